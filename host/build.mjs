@@ -1,0 +1,52 @@
+// Bundles everything that runs into .build/: the command line, the simulated box, the page, the firmware.
+import { build } from 'esbuild';
+import { chmod, cp, mkdir } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+
+const root = new URL('..', import.meta.url).pathname;
+const out = `${root}.build`;
+
+const node = {
+  bundle: true,
+  platform: 'node',
+  format: 'esm',
+  target: 'node20',
+  packages: 'external',
+  sourcemap: true,
+  logLevel: 'warning',
+};
+
+const jobs = [
+  {
+    ...node,
+    entryPoints: [`${root}host/cli/main.ts`],
+    outfile: `${out}/cli/main.js`,
+    banner: { js: '#!/usr/bin/env node' },
+  },
+  {
+    ...node,
+    entryPoints: [`${root}firmware-ts/board/simulated/main.ts`],
+    outfile: `${out}/box/simulated.js`,
+  },
+  {
+    bundle: true,
+    platform: 'browser',
+    format: 'esm',
+    target: ['chrome109', 'firefox115', 'safari16'],
+    entryPoints: [`${root}host/web/main.tsx`],
+    outdir: `${out}/web`,
+    minify: true,
+    sourcemap: true,
+    jsx: 'automatic',
+    jsxImportSource: 'preact',
+    logLevel: 'warning',
+  },
+];
+
+for (const job of jobs) {
+  const [entry] = job.entryPoints;
+  if (existsSync(entry)) await build(job);
+}
+await mkdir(`${out}/web`, { recursive: true });
+if (existsSync(`${root}host/web/index.html`)) await cp(`${root}host/web/index.html`, `${out}/web/index.html`);
+if (existsSync(`${out}/cli/main.js`)) await chmod(`${out}/cli/main.js`, 0o755);
