@@ -10,5 +10,6 @@ export default defineConfig({
     hookTimeout: 600_000,
     reporters: ['default'],
     disableConsoleIntercept: true,
+    globalSetup: ['tests/bench/print-table.ts'],
   },
 });
