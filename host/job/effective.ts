@@ -1,0 +1,47 @@
+import type { EventKind, JobEvent } from './events';
+
+/** What a person said can be taken back; what the box did and what was driven cannot. */
+const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([
+  'job-changed',
+  'check-answered',
+  'check-measured',
+  'as-found',
+  'check-concluded',
+  'reading',
+  'reading-struck',
+  'reading-restored',
+  'step-skipped',
+  'sender-described',
+  'sender-point',
+  'sender-point-struck',
+  'trim-requested',
+  'trim-chosen',
+  'proof-pair',
+  'proof-pair-struck',
+  'note',
+  'undone',
+]);
+
+export const isUndoable = (event: JobEvent): boolean => UNDOABLE.has(event.kind);
+
+/**
+ * The events that still count. An `undone` takes back an EARLIER event; taking back an `undone` brings that event back.
+ * Read from the newest to the oldest, so each `undone` is known to count or not before what it names is reached.
+ */
+export const effectiveEvents = (events: readonly JobEvent[]): JobEvent[] => {
+  const undone = new Set<number>();
+  const counted: JobEvent[] = [];
+  for (let index = events.length - 1; index >= 0; index -= 1) {
+    const event = events[index]!;
+    if (undone.has(event.n) && isUndoable(event)) continue;
+    if (event.kind === 'undone' && event.undoes < event.n) undone.add(event.undoes);
+    counted.push(event);
+  }
+  return counted.reverse();
+};
+
+/** The newest thing a person said that can be taken back, and that was not taken back already. */
+export const newestUndoable = (events: readonly JobEvent[]): JobEvent | undefined =>
+  effectiveEvents(events)
+    .filter((event) => isUndoable(event) && event.kind !== 'undone')
+    .at(-1);

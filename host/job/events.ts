@@ -1,0 +1,196 @@
+import { z } from 'zod';
+import { gauge, opening } from './gauge';
+import { confirmation } from './safety';
+import { step, sweepMode } from './sweep';
+import { trimCandidate, trimOptions } from './trim';
+import { count, finite, leg, name, notNegative, positive, resistanceOhm, stopEnd, text } from './values';
+
+/** Raised only when an old program could misread a new journal. */
+export const JOURNAL_SCHEMA = 1;
+
+/** Every event carries its number (1, 2, 3 ...), when, and who said it. */
+const event = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, shape: Shape) =>
+  z.strictObject({
+    n: z.number().int().min(1),
+    at: z.iso.datetime(),
+    by: name,
+    kind: z.literal(kind),
+    ...shape,
+  });
+
+const loads = z.enum(['off', 'lights', 'fan', 'charging']);
+const source = z.enum(['box', 'person', 'datasheet', 'import']);
+
+export const measurementKind = z.enum([
+  'supply-volt',
+  'open-circuit-volt',
+  'effective-volt',
+  'ripple-volt',
+  'ground-offset-volt',
+  'sender-wire-ohm',
+  'sender-body-ohm',
+  'gauge-ohm',
+  'temperature-celsius',
+]);
+
+export const finding = z.enum([
+  'sound',
+  'ground-fault',
+  'supply-fault',
+  'stabiliser-fault',
+  'wire-fault',
+  'sender-suspect',
+  'gauge-suspect',
+  'undetermined',
+]);
+
+export const checkShapes = {
+  checkAnswered: { question: name, answer: name },
+  checkMeasured: {
+    what: measurementKind,
+    value: finite,
+    standardUncertainty: notNegative.optional(),
+    loads: loads.optional(),
+    source,
+    remark: name.optional(),
+  },
+  /** What the gauge said before anything was touched; `state` names the natural state ("cold", "hot, idling"). */
+  asFound: {
+    state: name,
+    indicated: finite,
+    reference: finite.optional(),
+    referenceUncertainty: notNegative.optional(),
+    loads: loads.optional(),
+    remark: name.optional(),
+  },
+  checkConcluded: { finding, sentence: text, evidence: z.array(text) },
+};
+
+/** What a person may report about one reading; the bench adds what the box knows. */
+export const readingShape = {
+  reading: finite,
+  atStop: stopEnd.optional(),
+  readingUncertainty: notNegative.optional(),
+};
+
+export const senderShapes = {
+  described: {
+    senderId: name,
+    title: name,
+    model: z.enum(['steinhart-hart', 'beta', 'exponential', 'table', 'polynomial', 'unknown']),
+    unit: name,
+    remark: text.optional(),
+  },
+  point: {
+    pointId: name,
+    senderId: name,
+    value: finite,
+    valueUncertainty: notNegative.optional(),
+    resistanceOhm,
+    resistanceUncertaintyOhm: notNegative.optional(),
+    testMicroamp: positive.optional(),
+    source,
+    remark: name.optional(),
+  },
+};
+
+export const proofShape = {
+  pairId: name,
+  state: z.enum(['as-found', 'as-left']),
+  reference: finite,
+  referenceUncertainty: notNegative.optional(),
+  referencePlace: name.optional(),
+  indicated: finite,
+  leg,
+  supplyVolt: positive.optional(),
+  remark: name.optional(),
+};
+
+const sweepId = name;
+const readingId = name;
+
+export const jobEvent = z.discriminatedUnion('kind', [
+  event('job-opened', { schema: z.literal(JOURNAL_SCHEMA), jobId: name, ...opening.shape }),
+  event('job-changed', {
+    title: name.optional(),
+    gauge: gauge.optional(),
+    vehicle: name.optional(),
+    place: opening.shape.place.optional(),
+    complaint: name.optional(),
+  }),
+  event('check-answered', checkShapes.checkAnswered),
+  event('check-measured', checkShapes.checkMeasured),
+  event('as-found', checkShapes.asFound),
+  event('check-concluded', checkShapes.checkConcluded),
+  event('box-connected', {
+    boxSerial: count,
+    firmware: name,
+    simulated: z.boolean(),
+    calibrationId: count,
+    calibrationDay: count,
+  }),
+  event('box-lost', { reason: text }),
+  event('safety-confirmed', { confirmation, sentence: text }),
+  event('sweep-started', {
+    sweepId,
+    mode: sweepMode,
+    steps: z.array(step).min(1),
+    fromOhm: positive,
+    toOhm: positive,
+    refinements: count,
+    settleMs: notNegative,
+  }),
+  event('sweep-extended', { sweepId, steps: z.array(step).min(1), place: z.enum(['next', 'end']) }),
+  event('reading', {
+    readingId,
+    sweepId,
+    stepId: name,
+    resistanceOhm,
+    uncertaintyOhm: notNegative,
+    measuredOhm: resistanceOhm.optional(),
+    ...readingShape,
+    leg,
+    supplyVolt: finite.optional(),
+    currentMilliamp: finite.optional(),
+    waitedMs: notNegative,
+    method: z.enum(['step', 'seek']),
+  }),
+  event('reading-struck', { readingId, reason: name }),
+  event('reading-restored', { readingId }),
+  event('step-skipped', { stepId: name, reason: name.optional() }),
+  event('undone', { undoes: z.number().int().min(1) }),
+  event('sweep-paused', { sweepId, reason: text }),
+  event('sweep-resumed', { sweepId }),
+  event('sweep-finished', { sweepId, complete: z.boolean() }),
+  event('taken-over', { from: name.optional() }),
+  /** The stop control. `box-silent`: nobody answered; the box opens by itself when its lease runs out. */
+  event('stopped', { outcome: z.enum(['box-confirmed-open', 'box-silent', 'no-box']) }),
+  event('tripped', {
+    faultCode: count,
+    code: name,
+    reason: text,
+    remedy: text.optional(),
+    measured: finite,
+    limit: finite,
+  }),
+  event('trip-cleared', {}),
+  event('sender-described', senderShapes.described),
+  event('sender-point', senderShapes.point),
+  event('sender-point-struck', { pointId: name, reason: name }),
+  event('trim-requested', { options: trimOptions }),
+  event('trim-chosen', { candidate: trimCandidate }),
+  event('proof-pair', proofShape),
+  event('proof-pair-struck', { pairId: name, reason: name }),
+  event('record-made', { file: name, format: z.enum(['html', 'json', 'text', 'print']) }),
+  event('note', { text }),
+  event('answer-superseded', { stepId: name, byReadingId: name.optional(), reading: finite.optional() }),
+  event('journal-recovered', { keptAside: name, bytes: count }),
+]);
+
+export type JobEvent = z.infer<typeof jobEvent>;
+export type EventKind = JobEvent['kind'];
+export type EventOf<Kind extends EventKind> = Extract<JobEvent, { kind: Kind }>;
+
+type WithoutStamp<Event> = Event extends unknown ? Omit<Event, 'n' | 'at' | 'by'> : never;
+/** An event before the journal numbers, dates and signs it. */
+export type EventBody = WithoutStamp<JobEvent>;

@@ -1,0 +1,125 @@
+import { scaleOf } from './scale';
+import type { JobState } from './state';
+import { countedProofPairs, countedReadings, currentStep, legGap, openSweep, progressOf } from './views';
+
+export const stations = ['check', 'sweep', 'sender', 'trim', 'proof', 'record'] as const;
+export type Station = (typeof stations)[number];
+
+export type Headline = { readonly station: Station; readonly done: boolean; readonly text: string };
+
+/** Facts that need a fit; whoever has made one may pass them in. */
+export type FittedFacts = {
+  /** Expanded uncertainty of the curve at its worst mark, in dial units. */
+  readonly curveExpandedUncertainty?: number;
+};
+
+const SHOWN_DIGITS = 3;
+const shown = (value: number): string => String(Number(value.toPrecision(SHOWN_DIGITS)));
+
+/** Differences of degrees Celsius are written in kelvin, as the trade writes them. */
+const differenceUnit = (unit: string): string => (unit === 'degC' ? 'K' : unit);
+
+/** "Reads 7 K high at 90 degC". The reference is what is true; the needle is what is judged. */
+export const readsAgainst = (unit: string, reference: number, indicated: number): string => {
+  const error = indicated - reference;
+  if (error === 0) return `Reads right at ${shown(reference)} ${unit}`;
+  const side = error > 0 ? 'high' : 'low';
+  return `Reads ${shown(Math.abs(error))} ${differenceUnit(unit)} ${side} at ${shown(reference)} ${unit}`;
+};
+
+const FINDINGS: Readonly<Record<NonNullable<JobState['conclusion']>['finding'], string>> = {
+  sound: 'supply, ground and wire sound',
+  'ground-fault': 'ground fault',
+  'supply-fault': 'supply fault',
+  'stabiliser-fault': 'stabiliser fault',
+  'wire-fault': 'wire fault',
+  'sender-suspect': 'sender suspect',
+  'gauge-suspect': 'gauge suspect',
+  undetermined: 'cause not found',
+};
+
+const sentence = (parts: readonly (string | undefined)[]): string =>
+  parts.filter((part) => part !== undefined).join('; ');
+
+const checkLine = (state: JobState): string => {
+  const found = state.asFound.filter((each) => each.reference !== undefined).at(-1);
+  const reads =
+    found?.reference === undefined
+      ? undefined
+      : readsAgainst(state.gauge.unit, found.reference, found.indicated);
+  const concluded = state.conclusion === undefined ? undefined : FINDINGS[state.conclusion.finding];
+  const line = sentence([reads, concluded]);
+  if (line !== '') return line;
+  const steps = state.asFound.length + state.measurements.length + Object.keys(state.answers).length;
+  return steps === 0 ? 'Not checked yet' : `Check begun: ${steps} answers and measurements`;
+};
+
+const sweepLine = (state: JobState, facts: FittedFacts): string => {
+  const sweep = openSweep(state);
+  const count = countedReadings(state).length;
+  if (sweep !== undefined) {
+    const { done, total, minutesLeft } = progressOf(sweep);
+    const pausedWhy = sweep.status.kind === 'paused' ? `, paused: ${sweep.status.reason}` : '';
+    return `${done} of ${total} steps, about ${minutesLeft} min left${pausedWhy}`;
+  }
+  if (count === 0) return 'No readings yet';
+  const { span } = scaleOf(state.gauge.marks);
+  const known = facts.curveExpandedUncertainty;
+  const gap = legGap(state);
+  return sentence([
+    `${count} readings`,
+    known === undefined ? undefined : `curve known to ${shown((100 * known) / span)} % of arc`,
+    gap === undefined
+      ? undefined
+      : `hysteresis ${shown(Math.abs(gap.gap))} ${differenceUnit(state.gauge.unit)} at ${shown(gap.resistanceOhm)} ohm`,
+  ]);
+};
+
+const senderLine = (state: JobState): string => {
+  const counted = state.senderPoints.filter((point) => point.struckBecause === undefined);
+  if (counted.length === 0) return 'No sender points yet';
+  const senders = new Set(counted.map((point) => point.senderId)).size;
+  return senders === 1 ? `${counted.length} points` : `${counted.length} points of ${senders} senders`;
+};
+
+const trimLine = (state: JobState): string => {
+  const chosen = state.trimChosen;
+  if (chosen === undefined)
+    return state.trimRequest === undefined ? 'No network chosen' : 'Network not chosen yet';
+  const unit = differenceUnit(state.gauge.unit);
+  if (chosen.topology === 'none') return `No network needed; worst error ${shown(chosen.worstError)} ${unit}`;
+  const parts = chosen.parts.map((part) => `${shown(part.resistanceOhm)} ohm`).join(' + ');
+  return `${chosen.topology}, ${parts}; worst error ${shown(chosen.worstError)} ${unit}`;
+};
+
+const proofLine = (state: JobState): string => {
+  const pairs = countedProofPairs(state).filter((pair) => pair.state === 'as-left');
+  const [worst] = [...pairs].sort(
+    (a, b) => Math.abs(b.indicated - b.reference) - Math.abs(a.indicated - a.reference),
+  );
+  if (worst === undefined) return 'Not proved in the vehicle yet';
+  return `${pairs.length} pairs; worst: ${readsAgainst(state.gauge.unit, worst.reference, worst.indicated).toLowerCase()}`;
+};
+
+/** What each station has found, in one line, in the order of the job sheet. */
+export const headlines = (state: JobState, facts: FittedFacts = {}): Headline[] => [
+  { station: 'check', done: state.conclusion !== undefined, text: checkLine(state) },
+  {
+    station: 'sweep',
+    done: countedReadings(state).length > 0 && currentStep(openSweep(state)) === undefined,
+    text: sweepLine(state, facts),
+  },
+  { station: 'sender', done: state.senderPoints.length > 0, text: senderLine(state) },
+  { station: 'trim', done: state.trimChosen !== undefined, text: trimLine(state) },
+  {
+    station: 'proof',
+    done: state.proofPairs.some((pair) => pair.state === 'as-left'),
+    text: proofLine(state),
+  },
+  {
+    station: 'record',
+    done: state.records.length > 0,
+    text:
+      state.records.length === 0 ? 'No record made yet' : `Record made: ${state.records.at(-1)?.file ?? ''}`,
+  },
+];

@@ -1,0 +1,14 @@
+export * from './gauge';
+export * from './sweep';
+export * from './safety';
+export * from './trim';
+export * from './events';
+export * from './commands';
+export * from './state';
+export * from './effective';
+export * from './fold';
+export * from './views';
+export * from './headlines';
+export * from './explain';
+export * from './wire';
+export { leg, stopEnd, type Leg, type StopEnd } from './values';

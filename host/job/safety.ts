@@ -1,0 +1,11 @@
+import { z } from 'zod';
+
+export { confirmations } from './confirmations';
+
+export const confirmation = z.enum([
+  'fuel-dash-end',
+  'connected-ignition-off',
+  'mechanism-unknown',
+  'low-resistance',
+]);
+export type Confirmation = z.infer<typeof confirmation>;

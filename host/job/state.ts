@@ -1,0 +1,83 @@
+import type { EventKind, EventOf } from './events';
+import type { Gauge } from './gauge';
+import type { Confirmation } from './safety';
+import type { Step } from './sweep';
+import type { TrimCandidate, TrimOptions } from './trim';
+
+/** An event as the state keeps it: everything but the name of its kind. */
+type Kept<Kind extends EventKind> = Readonly<Omit<EventOf<Kind>, 'kind'>>;
+
+export type Measurement = Kept<'check-measured'>;
+export type AsFound = Kept<'as-found'>;
+export type Conclusion = Kept<'check-concluded'>;
+
+/** Struck entries stay: they are shown crossed out and never counted. */
+export type Struck = { readonly struckBecause?: string };
+export type Reading = Kept<'reading'> & Struck;
+export type SenderPoint = Kept<'sender-point'> & Struck;
+export type ProofPair = Kept<'proof-pair'> & Struck;
+
+export type StepState =
+  | { readonly kind: 'pending' }
+  | { readonly kind: 'read'; readonly readingId: string }
+  | { readonly kind: 'skipped'; readonly reason?: string };
+
+export type SweepStep = Step & { readonly state: StepState };
+
+export type SweepStatus =
+  | { readonly kind: 'running' }
+  | { readonly kind: 'paused'; readonly reason: string }
+  | { readonly kind: 'finished'; readonly complete: boolean };
+
+export type Sweep = {
+  readonly sweepId: string;
+  readonly mode: EventOf<'sweep-started'>['mode'];
+  readonly startedAt: string;
+  readonly fromOhm: number;
+  readonly toOhm: number;
+  /** Points the host may still add. */
+  readonly refinementsLeft: number;
+  readonly settleMs: number;
+  readonly steps: readonly SweepStep[];
+  readonly status: SweepStatus;
+};
+
+export type Trip = Kept<'tripped'>;
+export type Superseded = Kept<'answer-superseded'>;
+
+export type JobBox = { readonly boxSerial: number; readonly firmware: string; readonly simulated: boolean };
+
+export type JobState = {
+  readonly jobId: string;
+  readonly title: string;
+  readonly gauge: Gauge;
+  readonly vehicle: string;
+  readonly place: 'car' | 'bench';
+  readonly complaint?: string;
+  /** True when any part of the job was made with a simulated box. */
+  readonly simulated: boolean;
+  readonly openedAt: string;
+  readonly lastN: number;
+  readonly lastAt: string;
+  readonly answers: Readonly<Record<string, string>>;
+  readonly measurements: readonly Measurement[];
+  readonly asFound: readonly AsFound[];
+  readonly conclusion?: Conclusion;
+  readonly box?: JobBox;
+  readonly confirmations: readonly Confirmation[];
+  readonly sweeps: readonly Sweep[];
+  readonly readings: readonly Reading[];
+  /** The trip that has not been cleared. */
+  readonly trip?: Trip;
+  readonly trips: readonly Trip[];
+  readonly attending?: string;
+  readonly senders: readonly Kept<'sender-described'>[];
+  readonly senderPoints: readonly SenderPoint[];
+  readonly trimRequest?: TrimOptions;
+  readonly trimChosen?: TrimCandidate;
+  readonly proofPairs: readonly ProofPair[];
+  readonly records: readonly Kept<'record-made'>[];
+  readonly notes: readonly Kept<'note'>[];
+  readonly superseded: readonly Superseded[];
+  readonly recovered: readonly Kept<'journal-recovered'>[];
+};

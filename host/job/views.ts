@@ -1,0 +1,93 @@
+import { scaleOf } from './scale';
+import type { JobState, Reading, Sweep, SweepStep } from './state';
+
+/** A reading as the curve fit takes it: struck ones left out, units of the dial. */
+export type CurveReading = {
+  readonly resistanceOhm: number;
+  readonly reading: number;
+  readonly leg: 'up' | 'down';
+  readonly atStop?: 'low' | 'high';
+  readonly readingUncertainty?: number;
+  readonly supplyVolt?: number;
+};
+
+/** The resistance the gauge saw is the one the box made; what the meter measured confirms it and is kept beside it. */
+const forCurve = (reading: Reading): CurveReading => ({
+  resistanceOhm: reading.resistanceOhm,
+  reading: reading.reading,
+  leg: reading.leg,
+  ...(reading.atStop === undefined ? {} : { atStop: reading.atStop }),
+  ...(reading.readingUncertainty === undefined ? {} : { readingUncertainty: reading.readingUncertainty }),
+  ...(reading.supplyVolt === undefined ? {} : { supplyVolt: reading.supplyVolt }),
+});
+
+/** Readings that count, in the order they were given. */
+export const countedReadings = (state: JobState): Reading[] =>
+  state.readings.filter((reading) => reading.struckBecause === undefined);
+
+export const curveReadings = (state: JobState): CurveReading[] => countedReadings(state).map(forCurve);
+
+/** A sender's points as the sender fit takes them, struck ones left out. */
+export const countedSenderPoints = (state: JobState, senderId: string): JobState['senderPoints'] =>
+  state.senderPoints.filter((point) => point.senderId === senderId && point.struckBecause === undefined);
+
+export const countedProofPairs = (state: JobState): JobState['proofPairs'] =>
+  state.proofPairs.filter((pair) => pair.struckBecause === undefined);
+
+/** The sweep that is running or paused; the newest, if several were left unfinished. */
+export const openSweep = (state: JobState): Sweep | undefined =>
+  state.sweeps.filter((sweep) => sweep.status.kind !== 'finished').at(-1);
+
+export const runningSweep = (state: JobState): Sweep | undefined =>
+  state.sweeps.find((sweep) => sweep.status.kind === 'running');
+
+/** The step a person is to answer next. */
+export const currentStep = (sweep: Sweep | undefined): SweepStep | undefined =>
+  sweep?.steps.find((step) => step.state.kind === 'pending');
+
+export type Progress = { readonly done: number; readonly total: number; readonly minutesLeft: number };
+
+const MS_PER_MINUTE = 60_000;
+/** Looking, answering and moving, beside the wait. Common practice, no source. */
+const ANSWER_MS = 8_000;
+/** A mark is usually found in this many moves. */
+const SEEK_MOVES = 6;
+
+/** How far the sweep is and how long the rest takes at this needle's pace; whole minutes, rounded up. */
+export const progressOf = (sweep: Sweep): Progress => {
+  const left = sweep.steps.filter((step) => step.state.kind === 'pending').length;
+  const stillToCome = left + sweep.refinementsLeft;
+  const moves = sweep.mode === 'seek' ? SEEK_MOVES : 1;
+  return {
+    done: sweep.steps.length - left,
+    total: sweep.steps.length + sweep.refinementsLeft,
+    minutesLeft: Math.ceil((stillToCome * moves * (sweep.settleMs + ANSWER_MS)) / MS_PER_MINUTE),
+  };
+};
+
+/** Largest gap between the legs at the same resistance, in dial units, and where; undefined without a pair. */
+export const legGap = (state: JobState): { gap: number; resistanceOhm: number } | undefined => {
+  /** Two settings of the box that differ by less are the same setting. */
+  const SAME_OHM_FRACTION = 1e-3;
+  const counted = countedReadings(state).filter((reading) => reading.atStop === undefined);
+  const gaps = counted
+    .filter((up) => up.leg === 'up')
+    .flatMap((up) =>
+      counted
+        .filter(
+          (down) =>
+            down.leg === 'down' &&
+            Math.abs(down.resistanceOhm - up.resistanceOhm) <= SAME_OHM_FRACTION * up.resistanceOhm,
+        )
+        .map((down) => ({ gap: down.reading - up.reading, resistanceOhm: up.resistanceOhm })),
+    );
+  return gaps.sort((a, b) => Math.abs(b.gap) - Math.abs(a.gap))[0];
+};
+
+/** Standard uncertainty of one reading of this dial: half a division, rectangular, i.e. d / (2 sqrt 3). */
+export const readingUncertaintyOf = (gauge: JobState['gauge']): number => {
+  /** A dial without printed divisions is read to about a fiftieth of its span. Common practice, no source. */
+  const UNDIVIDED_FRACTION = 1 / 50;
+  const division = gauge.divisionReading ?? scaleOf(gauge.marks).span * UNDIVIDED_FRACTION;
+  return division / (2 * Math.sqrt(3));
+};

@@ -1,0 +1,122 @@
+import { z } from 'zod';
+import { jobCommand } from './commands';
+import { jobEvent } from './events';
+import { step } from './sweep';
+import { count, finite, name, notNegative, text } from './values';
+
+/** What the box is doing, as far as the host knows; `unknown` is never shown as safe. */
+export const boxState = z.enum(['unknown', 'safe', 'armed', 'driving', 'tripped']);
+
+/** What the bench is waiting for. Fractions run from 0 to 1. */
+export const waiting = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('nothing') }),
+  z.strictObject({ kind: z.literal('box'), reason: text }),
+  z.strictObject({ kind: z.literal('moving'), stepId: name }),
+  z.strictObject({
+    kind: z.literal('settling'),
+    stepId: name,
+    settleMs: notNegative,
+    passedMs: notNegative,
+    currentSettled: z.boolean(),
+    why: text,
+  }),
+  /** Settled: read now. `needle`: the person says where the needle stands against the mark; `reading`: what it shows. */
+  z.strictObject({
+    kind: z.literal('answer'),
+    stepId: name,
+    wants: z.enum(['reading', 'needle']),
+    mark: finite.optional(),
+    /** After this the output opens and the sweep pauses: nobody is watching. */
+    unattendedInMs: notNegative,
+    /** Set when this step may be held for a short time only (low resistance on a thermal gauge). */
+    mustEndInMs: notNegative.optional(),
+  }),
+  z.strictObject({ kind: z.literal('person'), reason: text }),
+]);
+export type Waiting = z.infer<typeof waiting>;
+
+export const liveFrame = z.strictObject({
+  jobId: name,
+  /** Newest event in the journal: a screen that has fewer asks for the rest. */
+  lastN: count,
+  link: z.strictObject({
+    state: z.enum(['closed', 'opening', 'greeting', 'live', 'silent', 'failed']),
+    reason: text.optional(),
+    simulated: z.boolean(),
+  }),
+  box: z.strictObject({ state: boxState, boxMs: notNegative.optional() }),
+  output: z.strictObject({
+    askedOhm: notNegative.optional(),
+    madeOhm: notNegative.optional(),
+    uncertaintyOhm: notNegative.optional(),
+    measuredOhm: notNegative.optional(),
+    volt: finite.optional(),
+    milliamp: finite.optional(),
+    watt: finite.optional(),
+  }),
+  waiting,
+  step: step.optional(),
+  progress: z.strictObject({ done: count, total: count, minutesLeft: notNegative }).optional(),
+  trip: z
+    .strictObject({ code: name, reason: text, remedy: text.optional(), measured: finite, limit: finite })
+    .optional(),
+  attending: name.optional(),
+  /** Every screen and program that is present, so that two people know of each other. */
+  present: z.array(name),
+});
+export type LiveFrame = z.infer<typeof liveFrame>;
+
+export const refusal = z.strictObject({ kind: z.literal('refused'), code: name, message: text });
+export type Refusal = z.infer<typeof refusal>;
+
+export const headline = z.strictObject({
+  station: z.enum(['check', 'sweep', 'sender', 'trim', 'proof', 'record']),
+  done: z.boolean(),
+  text,
+});
+
+export const jobSummary = z.strictObject({
+  jobId: name,
+  title: name,
+  vehicle: name,
+  quantity: name,
+  unit: name,
+  simulated: z.boolean(),
+  openedAt: z.iso.datetime(),
+  lastAt: z.iso.datetime(),
+  lastN: count,
+  headlines: z.array(headline),
+});
+export type JobSummary = z.infer<typeof jobSummary>;
+
+/** A job folder that cannot be opened is listed with the reason, never left out. */
+export const jobListing = z.strictObject({
+  jobs: z.array(jobSummary),
+  unreadable: z.array(z.strictObject({ folder: name, code: name, message: text })),
+});
+export type JobListing = z.infer<typeof jobListing>;
+
+/** What a screen sends. `id` is the screen's own number for its question; the answer carries it back. */
+export const screenMessage = z.discriminatedUnion('kind', [
+  /** First message: which job, who, and the newest event the screen already has (0 = none). */
+  z.strictObject({ kind: z.literal('follow'), jobId: name, screen: name, afterN: count }),
+  /** Sent at least every two seconds while a person can see the screen; see the bench's presence rule. */
+  z.strictObject({ kind: z.literal('present') }),
+  z.strictObject({ kind: z.literal('command'), id: count, command: jobCommand }),
+  z.strictObject({ kind: z.literal('stop'), id: count }),
+]);
+export type ScreenMessage = z.infer<typeof screenMessage>;
+
+/** What a screen receives. */
+export const deskMessage = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('events'), jobId: name, events: z.array(jobEvent) }),
+  z.strictObject({ kind: z.literal('live'), frame: liveFrame }),
+  z.strictObject({ kind: z.literal('accepted'), id: count, upToN: count }),
+  z.strictObject({ kind: z.literal('refused'), id: count, code: name, message: text }),
+  z.strictObject({
+    kind: z.literal('stopped'),
+    id: count,
+    outcome: z.enum(['box-confirmed-open', 'box-silent', 'no-box']),
+  }),
+]);
+export type DeskMessage = z.infer<typeof deskMessage>;
