@@ -1,0 +1,42 @@
+export { crc32 } from './crc32';
+export { cobsBound, cobsDecode, cobsEncode } from './cobs';
+export { ANSWER_MAX_MS, MAX_FIELD_BYTES, limits } from './limits';
+export type { Limit } from './limits';
+export {
+  capabilities,
+  elementKinds,
+  hasCapability,
+  hasMeterFlag,
+  jobKindName,
+  jobKinds,
+  meterFlags,
+  stateName,
+  states,
+} from './words';
+export type { Capability, ElementKind, JobKind, MeterFlag, StateName } from './words';
+export { faultName, faults, faultSentence } from './faults';
+export type { Fault, FaultName } from './faults';
+export { refusalName, refusals, refusalSentence } from './refusals';
+export type { Refusal, RefusalName } from './refusals';
+export { bytesOfTable, fits } from './field';
+export type { Field, FieldTable, FieldValues, WireType } from './field';
+export { PROTOCOL_MAJOR, PROTOCOL_MINOR, events, messages, refused } from './messages';
+export type { Answer, EventFields, EventName, Fields, RefusedFields, RequestName } from './messages';
+export { CRC_BYTES, FrameWriter, HEAD_BYTES, MAX_FRAME_BYTES, MAX_STUFFED_BYTES } from './frame';
+export type { Frame } from './frame';
+export { FrameReader } from './reader';
+export type { Damage, FrameSink } from './reader';
+export { ANSWER_BIT, FieldError, decodeForBox, decodeForHost, encodeFrame, requestNameOf } from './codec';
+export type {
+  AnswerMessage,
+  AnyAnswer,
+  AnyEvent,
+  AnyMessage,
+  AnyRequest,
+  EventMessage,
+  Message,
+  RefusedMessage,
+  RequestMessage,
+  Unreadable,
+} from './codec';
+export { documentFaults, documentLimits, documentMessages, documentRefusals } from './document';
