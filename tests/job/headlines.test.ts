@@ -1,0 +1,51 @@
+import { describe, expect, it } from 'vitest';
+import { foldJob, headlines, legGap, progressOf, readingUncertaintyOf, type EventBody } from '../../host/job';
+import { coolantGauge, opened, readingOf, stamped, sweepStarted } from './sample';
+
+const lines = (bodies: readonly EventBody[], facts = {}) => {
+  const state = foldJob(stamped([opened, ...bodies]))!;
+  return Object.fromEntries(headlines(state, facts).map((line) => [line.station, line.text]));
+};
+
+describe('the line a station folds to', () => {
+  it('says what was found, in the units of the dial', () => {
+    const found = lines([
+      { kind: 'as-found', state: 'hot, idling', indicated: 97, reference: 90 },
+      { kind: 'check-concluded', finding: 'sound', sentence: 'all sound', evidence: [] },
+    ]);
+    expect(found.check).toBe('Reads 7 K high at 90 degC; supply, ground and wire sound');
+  });
+
+  it('says how well the curve is known as a part of the arc, and the hysteresis', () => {
+    const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
+    const read = [readingOf(1, 50), readingOf(2, 88), readingOf(3, 119), readingOf(4, 90)];
+    expect(lines([sweepStarted, ...read, finished], { curveExpandedUncertainty: 0.84 }).sweep).toBe(
+      '4 readings; curve known to 1.2 % of arc; hysteresis 2 K at 84 ohm',
+    );
+  });
+
+  it('says why a sweep stands still', () => {
+    const paused = lines([sweepStarted, readingOf(1, 50), { kind: 'box-lost', reason: 'the lead came out' }]);
+    expect(paused.sweep).toBe('1 of 4 steps, about 4 min left, paused: the lead came out');
+  });
+});
+
+describe('views', () => {
+  it('counts a seek as several moves when it says how long is left', () => {
+    const step = foldJob(stamped([opened, sweepStarted]))!.sweeps[0]!;
+    expect(progressOf(step).minutesLeft).toBe(5); // 4 steps of 68 s
+    expect(progressOf({ ...step, mode: 'seek' }).minutesLeft).toBe(28); // six moves each
+  });
+
+  it('leaves struck readings out of the hysteresis', () => {
+    const read = [readingOf(2, 88), readingOf(4, 93)];
+    const struck: EventBody = { kind: 'reading-struck', readingId: 'r4', reason: 'lights on' };
+    expect(legGap(foldJob(stamped([opened, sweepStarted, ...read]))!)).toEqual({ gap: 5, resistanceOhm: 84 });
+    expect(legGap(foldJob(stamped([opened, sweepStarted, ...read, struck]))!)).toBeUndefined();
+  });
+
+  it('reads a dial to half a division, rectangular', () => {
+    // GUM 4.3.7: half-width a, u = a / sqrt 3; a = 2.5 for a division of 5.
+    expect(readingUncertaintyOf({ ...coolantGauge, marks: [...coolantGauge.marks] })).toBeCloseTo(1.4434, 4);
+  });
+});
