@@ -1,4 +1,4 @@
-import type { AnswerFields, RequestFields, RequestName } from '../../protocol';
+import type { Answer, EventFields, Fields, RequestName } from '../../protocol';
 
 /**
  * `live` is reached only by a greeting answered on THIS opening (opening a port can reset the board). `silent` (the box
@@ -8,6 +8,8 @@ import type { AnswerFields, RequestFields, RequestName } from '../../protocol';
 export type LinkState = 'closed' | 'opening' | 'greeting' | 'live' | 'silent' | 'failed';
 
 export type LinkProblemCode =
+  | 'LINK_NO_PORTS'
+  | 'LINK_SEVERAL_PORTS'
   | 'LINK_NO_SUCH_PORT'
   | 'LINK_NO_PERMISSION'
   | 'LINK_PORT_BUSY'
@@ -20,6 +22,7 @@ export type LinkProblemCode =
   | 'LINK_RESTARTED'
   | 'LINK_NOT_LIVE'
   | 'LINK_CLOSED'
+  | 'LINK_OVERTAKEN'
   | 'LINK_BAD_REQUEST'
   | 'LINK_BAD_ANSWER'
   | 'LINK_NO_SIMULATOR';
@@ -28,7 +31,7 @@ export type LinkProblemCode =
 export type LinkProblem = { readonly code: LinkProblemCode; readonly message: string };
 
 export type LinkResult<N extends RequestName> =
-  | { readonly kind: 'answer'; readonly fields: AnswerFields<N> }
+  | { readonly kind: 'answer'; readonly fields: Answer<N> }
   /** The box understood and said no; `code` is the box's refusal by name. */
   | { readonly kind: 'refused'; readonly code: string; readonly message: string }
   /** Nothing is known about whether the box acted, except that its output opens by itself within the dead-man time. */
@@ -37,18 +40,11 @@ export type LinkResult<N extends RequestName> =
 export type LinkEvent =
   | { readonly kind: 'state'; readonly state: LinkState; readonly reason?: LinkProblem }
   /** Sent once per trip of the box, however often the box repeats it. */
-  | {
-      readonly kind: 'tripped';
-      readonly channel: number;
-      readonly faultCode: number;
-      readonly measured: number;
-      readonly limit: number;
-      readonly boxMs: number;
-    }
+  | { readonly kind: 'tripped'; readonly fields: EventFields<'tripped'> }
   /** Every answered heartbeat, whoever asked for it: the box's live numbers. */
-  | { readonly kind: 'heartbeat'; readonly fields: AnswerFields<'heartbeat'>; readonly atMs: number }
+  | { readonly kind: 'heartbeat'; readonly fields: Answer<'heartbeat'>; readonly atMs: number }
   /** Only from `keepLink`: the box answered a new greeting with another boot nonce, so its output is open. */
-  | { readonly kind: 'restarted'; readonly greeting: AnswerFields<'hello'> }
+  | { readonly kind: 'restarted'; readonly greeting: Answer<'hello'>; readonly isOtherBox: boolean }
   /** Only from `keepLink`: the next try starts after this wait. */
   | { readonly kind: 'waiting'; readonly retryInMs: number; readonly reason: LinkProblem }
   | {
@@ -66,14 +62,14 @@ export type LinkListener = (event: LinkEvent) => void;
 export type BoxLink = {
   readonly state: LinkState;
   /** The box's answer to the greeting of this opening; undefined until `live`. */
-  readonly greeting: AnswerFields<'hello'> | undefined;
+  readonly greeting: Answer<'hello'> | undefined;
   /** Why the link is `silent` or `failed`. */
   readonly problem: LinkProblem | undefined;
   /**
    * Asks the box and waits for its answer; at most one request is on the wire, the others wait their turn, and `open`
    * goes before all of them. Never rejects; answers `link-failed` at once when the link is not live.
    */
-  request<N extends RequestName>(name: N, fields: RequestFields<N>): Promise<LinkResult<N>>;
+  request<N extends RequestName>(name: N, fields: Fields<N>): Promise<LinkResult<N>>;
   /** Returns the function that ends the subscription. */
   subscribe(listener: LinkListener): () => void;
   /** Ends the link; may be called twice. The box opens its output when the heartbeats stop. */
@@ -105,4 +101,13 @@ export type ByteSource = {
   /** What a person calls it: the port's path, or "simulated box (two-coil-fuel)". */
   readonly title: string;
   connect(listener: ByteListener): Promise<ByteConnection | LinkProblem>;
+};
+
+/** One serial port of this machine; the identity fields are there for USB devices only. */
+export type PortInfo = {
+  readonly path: string;
+  readonly manufacturer: string | undefined;
+  readonly vendorId: string | undefined;
+  readonly productId: string | undefined;
+  readonly serialNumber: string | undefined;
 };

@@ -1,0 +1,33 @@
+/** Where in the input something is wrong; rows and columns count from 1 as a spreadsheet shows them. */
+export type InputPlace = {
+  readonly file?: string | undefined;
+  readonly row?: number | undefined;
+  readonly column?: string | undefined;
+};
+
+/** Input a command cannot use: exit code 2 and one line that names the place and what to do. */
+export class InputError extends Error {
+  constructor(message: string, place: InputPlace = {}, options?: { readonly cause?: unknown }) {
+    super(`${placeText(place)}${message}`, options);
+    this.name = 'InputError';
+  }
+}
+
+/** A request that is understood and cannot be met: exit code 3, with the code a program can test for. */
+export class RefusedError extends Error {
+  readonly code: string;
+  constructor(code: string, message: string) {
+    super(message);
+    this.name = 'RefusedError';
+    this.code = code;
+  }
+}
+
+function placeText({ file, row, column }: InputPlace): string {
+  const parts = [
+    ...(file === undefined ? [] : [file]),
+    ...(row === undefined ? [] : [`row ${row}`]),
+    ...(column === undefined ? [] : [`column ${column}`]),
+  ];
+  return parts.length === 0 ? '' : `${parts.join(', ')}: `;
+}

@@ -1,0 +1,143 @@
+import { autoDetect } from '@serialport/bindings-cpp';
+import { SerialPortStream } from '@serialport/stream';
+import { systemClock } from './clock';
+import { linkProblem } from './problems';
+import type {
+  ByteConnection,
+  ByteListener,
+  ByteSource,
+  LinkClock,
+  LinkProblem,
+  LinkProblemCode,
+  PortInfo,
+} from './types';
+
+const BAUD_RATE = 115_200;
+const OPEN_DEADLINE_MS = 2000;
+const CLOSE_DEADLINE_MS = 1000;
+
+type Port = SerialPortStream;
+
+/**
+ * A serial port by path. Every `connect` makes one port object and that object serves one opening: a re-opened one can
+ * report itself open while every write fails.
+ */
+export function serialSource(path: string, clock: LinkClock = systemClock): ByteSource {
+  return { title: path, connect: (listener) => connectPort(path, clock, listener) };
+}
+
+async function connectPort(
+  path: string,
+  clock: LinkClock,
+  listener: ByteListener,
+): Promise<ByteConnection | LinkProblem> {
+  const made = makePort(path);
+  if ('code' in made) return made;
+  const port = made;
+  let isOver = false;
+  const lost = (problem: LinkProblem): void => {
+    if (isOver) return;
+    isOver = true;
+    listener.lost(problem);
+  };
+  // Without an error listener a cancelled write ends the process, so it is there before anything is opened.
+  port.on('error', (error: Error) => lost(problemFromError(path, error)));
+  const refusal = await openPort(port, path, clock);
+  if (refusal !== undefined) {
+    isOver = true;
+    return refusal;
+  }
+  port.on('close', () => lost(linkProblem('LINK_UNPLUGGED', { title: path })));
+  port.on('data', (bytes: Uint8Array) => {
+    if (!isOver) listener.received(bytes);
+  });
+  return {
+    write(bytes) {
+      // A write to a port that is not open is kept and sent at the next opening; such a command must never exist.
+      if (!isOver && port.isOpen) port.write(Buffer.from(bytes));
+    },
+    close() {
+      isOver = true;
+      return closePort(port, clock);
+    },
+  };
+}
+
+/** No RTS drop at close (`hupcl`): on boards with a USB port of their own that resets the processor. */
+function makePort(path: string): Port | LinkProblem {
+  try {
+    const binding = autoDetect();
+    return new SerialPortStream({
+      binding,
+      path,
+      baudRate: BAUD_RATE,
+      autoOpen: false,
+      hupcl: false,
+      lock: true,
+    });
+  } catch (error) {
+    return linkProblem('LINK_PORT_ERROR', { title: path, detail: messageOf(error) });
+  }
+}
+
+function openPort(port: Port, path: string, clock: LinkClock): Promise<LinkProblem | undefined> {
+  return new Promise((resolve) => {
+    let isLate = false;
+    const cancel = clock.after(OPEN_DEADLINE_MS, () => {
+      isLate = true;
+      resolve(linkProblem('LINK_OPEN_TIMEOUT', { title: path }));
+    });
+    port.open((error) => {
+      cancel();
+      // Closing while it opens does not stop the opening, so a late one is closed here.
+      if (isLate && !error) void closePort(port, clock);
+      resolve(error ? problemFromError(path, error) : undefined);
+    });
+  });
+}
+
+/** `close`, never `destroy`: destroying leaks the descriptor and leaves the read loop spinning. */
+function closePort(port: Port, clock: LinkClock): Promise<void> {
+  return new Promise((resolve) => {
+    if (!port.isOpen) {
+      resolve();
+      return;
+    }
+    const cancel = clock.after(CLOSE_DEADLINE_MS, resolve);
+    port.close(() => {
+      cancel();
+      resolve();
+    });
+  });
+}
+
+const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+/** The binding gives no error numbers, only the system's sentences; these are the ones Linux, macOS and Windows use. */
+const errorWords: readonly (readonly [RegExp, LinkProblemCode])[] = [
+  [/no such file|file not found|unknown error code 2\b/i, 'LINK_NO_SUCH_PORT'],
+  [/cannot lock port|resource busy|temporarily unavailable/i, 'LINK_PORT_BUSY'],
+  [/access (is )?denied/i, 'LINK_PORT_BUSY'],
+  [/permission denied|operation not permitted/i, 'LINK_NO_PERMISSION'],
+  [/disconnected|bad file descriptor|canceled|input\/output error|no such device/i, 'LINK_UNPLUGGED'],
+];
+
+/** Sorts what the serial library says into the problems a person can act on. */
+export function problemFromError(path: string, error: unknown): LinkProblem {
+  const detail = messageOf(error);
+  const known = errorWords.find(([words]) => words.test(detail));
+  return linkProblem(known?.[1] ?? 'LINK_PORT_ERROR', { title: path, detail: withoutPrefix(detail) });
+}
+
+const withoutPrefix = (detail: string): string =>
+  detail.replace(/^(error:?\s*)+/i, '').replace(/, cannot open.*$/i, '');
+
+/** The library's list of ports. Rejects where the system's device tool is missing. */
+export const listByBinding = async (): Promise<PortInfo[]> =>
+  (await autoDetect().list()).map((port) => ({
+    path: port.path,
+    manufacturer: port.manufacturer,
+    vendorId: port.vendorId,
+    productId: port.productId,
+    serialNumber: port.serialNumber,
+  }));
