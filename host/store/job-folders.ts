@@ -1,0 +1,133 @@
+import { mkdir, open, readdir, rename } from 'node:fs/promises';
+import { homedir } from 'node:os';
+import { basename, join } from 'node:path';
+import { refuse, type Refused } from '../core/result';
+import {
+  foldJob,
+  headlines,
+  JOURNAL_SCHEMA,
+  type JobEvent,
+  type JobListing,
+  type JobSummary,
+  type Opening,
+} from '../job';
+import { JOURNAL_FILE, readJournal, syncFolder } from './journal';
+import { journalLine } from './journal-text';
+
+/** Where jobs are kept unless told otherwise: the environment first, then the person's home folder. */
+export const defaultJobsFolder = (env: Readonly<Record<string, string | undefined>>): string =>
+  join(env.NEEDLEWRIGHT_HOME ?? join(homedir(), 'needlewright'), 'jobs');
+
+const LONGEST_SLUG = 60;
+
+/** A folder name a person recognises and every file system takes: "2026-03-01-harrow-six-reads-high". */
+export const folderNameFor = (title: string, atIso: string): string => {
+  const slug = title
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .slice(0, LONGEST_SLUG)
+    .replace(/^-+|-+$/g, '');
+  return `${atIso.slice(0, 'yyyy-mm-dd'.length)}-${slug === '' ? 'job' : slug}`;
+};
+
+/** A job id is the name of a folder right inside the jobs folder, and of nothing else. */
+export const jobFolder = (jobsFolder: string, jobId: string): string | Refused<'JOB_ID'> =>
+  jobId === '' || jobId.startsWith('.') || /[/\\\p{Cc}]/u.test(jobId) || basename(jobId) !== jobId
+    ? refuse('JOB_ID', `"${jobId.slice(0, LONGEST_SLUG)}" is not a job; a job id is the name of its folder`)
+    : join(jobsFolder, jobId);
+
+const isTaken = (error: unknown): boolean =>
+  error instanceof Error && 'code' in error && (error.code === 'EEXIST' || error.code === 'ENOTEMPTY');
+
+/** Takes the first free name; making the folder is what claims it. */
+const claimName = async (jobsFolder: string, wanted: string): Promise<string> => {
+  for (let attempt = 1; ; attempt += 1) {
+    const jobId = attempt === 1 ? wanted : `${wanted}-${attempt}`;
+    try {
+      await mkdir(join(jobsFolder, jobId));
+      return jobId;
+    } catch (error) {
+      if (!isTaken(error)) throw error;
+    }
+  }
+};
+
+const writeThrough = async (path: string, content: string): Promise<void> => {
+  const file = await open(path, 'wx');
+  await file.writeFile(content);
+  await file.sync();
+  await file.close();
+};
+
+/**
+ * Makes a job's folder with its first event in it; the journal appears whole or not at all.
+ * Refuses: JOBS_FOLDER when the folder cannot be made or written, with the reason.
+ */
+export const createJobFolder = async (
+  jobsFolder: string,
+  opening: Opening,
+  stamp: { readonly atIso: string; readonly by: string },
+): Promise<{ readonly kind: 'created'; readonly jobId: string } | Refused<'JOBS_FOLDER'>> => {
+  try {
+    await mkdir(jobsFolder, { recursive: true });
+    const jobId = await claimName(jobsFolder, folderNameFor(opening.title, stamp.atIso));
+    const first: JobEvent = {
+      n: 1,
+      at: stamp.atIso,
+      by: stamp.by,
+      kind: 'job-opened',
+      schema: JOURNAL_SCHEMA,
+      jobId,
+      ...opening,
+    };
+    const folder = join(jobsFolder, jobId);
+    const making = join(folder, `${JOURNAL_FILE}.making`);
+    await writeThrough(making, journalLine(first));
+    await rename(making, join(folder, JOURNAL_FILE));
+    await syncFolder(folder);
+    await syncFolder(jobsFolder);
+    return { kind: 'created', jobId };
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    return refuse('JOBS_FOLDER', `${jobsFolder}: ${why}; choose another folder with --jobs`);
+  }
+};
+
+/** What a list of jobs shows of one; its id is its folder, so that a copied folder is a job of its own. */
+export const summaryOf = (jobId: string, events: readonly JobEvent[]): JobSummary | undefined => {
+  const state = foldJob(events);
+  return (
+    state && {
+      jobId,
+      title: state.title,
+      vehicle: state.vehicle,
+      quantity: state.gauge.quantity,
+      unit: state.gauge.unit,
+      simulated: state.simulated,
+      openedAt: state.openedAt,
+      lastAt: state.lastAt,
+      lastN: state.lastN,
+      headlines: headlines(state),
+    }
+  );
+};
+
+/** Every job in the folder, newest first; those that cannot be read with the reason. A missing folder has no jobs. */
+export const listJobs = async (jobsFolder: string): Promise<JobListing> => {
+  const entries = await readdir(jobsFolder, { withFileTypes: true }).catch(() => []);
+  const folders = entries.filter((entry) => entry.isDirectory() && !entry.name.startsWith('.'));
+  const listing: JobListing = { jobs: [], unreadable: [] };
+  for (const { name } of folders) {
+    const text = await readJournal(join(jobsFolder, name));
+    if (text.kind === 'refused') {
+      listing.unreadable.push({ folder: name, code: text.code, message: text.message });
+      continue;
+    }
+    const summary = summaryOf(name, text.events);
+    if (summary !== undefined) listing.jobs.push(summary);
+  }
+  listing.jobs.sort((a, b) => b.lastAt.localeCompare(a.lastAt) || a.jobId.localeCompare(b.jobId));
+  return listing;
+};

@@ -1,0 +1,230 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { readdir, readFile, truncate, utimes, writeFile } from 'node:fs/promises';
+import { hostname } from 'node:os';
+import { join } from 'node:path';
+import * as fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  JOURNAL_FILE,
+  LOCK_FILE,
+  journalLine,
+  openJournal,
+  parseJournal,
+  readJournal,
+} from '../../host/store';
+import { opened, readingOf, stamped, sweepStarted } from '../job/sample';
+import { hopedFor, scratchFolder } from './scratch';
+
+const nowIso = () => '2026-03-01T09:30:00.000Z';
+const journal = stamped([
+  opened,
+  sweepStarted,
+  readingOf(1, 52),
+  { kind: 'note', text: 'Zeiger schwingt, 90 °C "fast"\nzweite Zeile' },
+  readingOf(2, 88),
+]);
+const text = journal.map(journalLine).join('');
+
+const jobWith = async (content: string | Uint8Array): Promise<string> => {
+  const folder = await scratchFolder();
+  await writeFile(join(folder, JOURNAL_FILE), content);
+  return folder;
+};
+
+const opensAndCloses = async (folder: string): Promise<void> => {
+  const open = hopedFor(await openJournal(folder, nowIso), 'open-journal');
+  await open.close();
+};
+
+describe('reading a journal', () => {
+  it('gives the whole events before the cut, for a cut at every byte, and the cut bytes themselves', () => {
+    const bytes = new TextEncoder().encode(text);
+    const lengths = journal.map((event) => new TextEncoder().encode(journalLine(event)).length);
+    const firstWhole = (lengths[0] ?? 0) - 1;
+    let checked = 0;
+    for (let cut = 0; cut <= bytes.length; cut += 1) {
+      const read = parseJournal(bytes.subarray(0, cut), 'job.ndjson');
+      checked += 1;
+      if (cut < firstWhole) {
+        expect(read.kind === 'refused' ? read.code : read.kind).toBe('JOURNAL_EMPTY');
+        continue;
+      }
+      const found = hopedFor(read, 'journal');
+      // A line is whole with or without its line end.
+      let whole = 0;
+      let used = 0;
+      while (whole < lengths.length && used + (lengths[whole] ?? 0) - 1 <= cut) used += lengths[whole++] ?? 0;
+      expect(found.events).toEqual(journal.slice(0, whole));
+      expect(found.cutTail?.length ?? 0).toBe(Math.max(0, cut - used));
+    }
+    expect(checked).toBe(bytes.length + 1);
+  });
+
+  it.each([
+    ['JOURNAL_DAMAGED', 'line 3', text.replace('"r1"', 'r1')],
+    ['JOURNAL_DAMAGED', '"colour"', text.replace('"readingId":"r1"', '"readingId":"r1","colour":"red"')],
+    ['JOURNAL_ORDER', 'line 2', `${text.split('\n')[0]}\n${text.split('\n').slice(2).join('\n')}`],
+    ['JOURNAL_NEWER', 'newer Needlewright', text.replace('"schema":1', '"schema":2')],
+    [
+      'JOURNAL_NOT_A_JOB',
+      '"note"',
+      journalLine({ n: 1, at: nowIso(), by: 'x', kind: 'note', text: 'hello' }),
+    ],
+    ['JOURNAL_EMPTY', 'never opened', ''],
+  ])('refuses with %s and names %s', (code, told, content) => {
+    const read = parseJournal(new TextEncoder().encode(content), 'jobs/a/job.ndjson');
+    expect(read).toMatchObject({ kind: 'refused', code });
+    if (read.kind === 'refused') {
+      expect(read.message).toContain('jobs/a/job.ndjson');
+      expect(read.message).toContain(told);
+    }
+  });
+
+  it('takes any bytes without throwing', () => {
+    fc.assert(fc.property(fc.uint8Array({ maxLength: 300 }), (bytes) => void parseJournal(bytes, 'f')));
+  });
+
+  it('takes a last line filled with zeros for a cut tail, as a file system leaves it after a power cut', () => {
+    const zeroed = `${text}\0\0\0\0\0\0\n`;
+    const read = hopedFor(parseJournal(new TextEncoder().encode(zeroed), 'f'), 'journal');
+    expect(read.events).toHaveLength(journal.length);
+    expect(read.cutTail?.length).toBe(7);
+  });
+
+  it('says which file is missing', async () => {
+    const folder = await scratchFolder();
+    expect(await readJournal(folder)).toMatchObject({ kind: 'refused', code: 'JOURNAL_MISSING' });
+  });
+});
+
+describe('writing a journal', () => {
+  it('has the event in the file when it answers that it was accepted', async () => {
+    const folder = await jobWith(text);
+    const open = hopedFor(await openJournal(folder, nowIso), 'open-journal');
+    const added = hopedFor(await open.append([{ kind: 'note', text: 'a' }], 'phone'), 'appended');
+    const onDisk = await readFile(join(folder, JOURNAL_FILE), 'utf8');
+    expect(onDisk).toBe(text + journalLine(added.events[0]!));
+    expect(added.events[0]).toMatchObject({ n: journal.length + 1, by: 'phone', at: nowIso() });
+    await open.close();
+  });
+
+  it('numbers events without a gap when many are asked for at once', async () => {
+    const folder = await jobWith(text);
+    const open = hopedFor(await openJournal(folder, nowIso), 'open-journal');
+    await Promise.all(
+      Array.from({ length: 30 }, (_, index) =>
+        open.append([{ kind: 'note', text: `note ${index}` }], 'phone'),
+      ),
+    );
+    await open.close();
+    const read = hopedFor(await readJournal(folder), 'journal');
+    expect(read.events.map((event) => event.n)).toEqual(read.events.map((_, index) => index + 1));
+    expect(read.events).toHaveLength(journal.length + 30);
+  });
+
+  it('keeps a cut tail in a file of its own, says so in the journal, and goes on', async () => {
+    const cut = text.slice(0, -10);
+    const folder = await jobWith(cut);
+    const open = hopedFor(await openJournal(folder, nowIso), 'open-journal');
+    await open.append([{ kind: 'note', text: 'after' }], 'phone');
+    await open.close();
+    const aside = (await readdir(folder)).filter((file) => file.startsWith('job.cut-'));
+    expect(aside).toHaveLength(1);
+    const keptText = await readFile(join(folder, aside[0]!), 'utf8');
+    expect(text.startsWith(text.slice(0, cut.length - keptText.length) + keptText)).toBe(true);
+    const read = hopedFor(await readJournal(folder), 'journal');
+    expect(read.events.map((event) => event.kind)).toEqual([
+      'job-opened',
+      'sweep-started',
+      'reading',
+      'note',
+      'journal-recovered',
+      'note',
+    ]);
+  });
+
+  it('loses no acknowledged event and no byte for a cut at every byte of the file', async () => {
+    const bytes = new TextEncoder().encode(text);
+    const folder = await jobWith(bytes);
+    const path = join(folder, JOURNAL_FILE);
+    const first = journalLine(journal[0]!).length;
+    for (let cut = first - 1; cut <= bytes.length; cut += 1) {
+      await writeFile(path, bytes);
+      await truncate(path, cut);
+      const before = hopedFor(await readJournal(folder), 'journal').events;
+      const open = hopedFor(await openJournal(folder, nowIso), 'open-journal');
+      await open.append([{ kind: 'note', text: 'after' }], 'phone');
+      await open.close();
+      const after = hopedFor(await readJournal(folder), 'journal').events;
+      expect(after.slice(0, before.length)).toEqual(before);
+      expect(after.at(-1)).toMatchObject({ kind: 'note', text: 'after' });
+    }
+  });
+
+  it('appends nothing after it was closed', async () => {
+    const open = hopedFor(await openJournal(await jobWith(text), nowIso), 'open-journal');
+    await open.close();
+    await open.close();
+    expect(await open.append([{ kind: 'note', text: 'late' }], 'x')).toMatchObject({
+      code: 'JOURNAL_CLOSED',
+    });
+  });
+});
+
+describe('the lock of a job', () => {
+  it('lets only one of many open the journal for writing', async () => {
+    const folder = await jobWith(text);
+    const all = await Promise.all(Array.from({ length: 8 }, () => openJournal(folder, nowIso)));
+    const open = all.filter((each) => each.kind === 'open-journal');
+    expect(open).toHaveLength(1);
+    expect(all.filter((each) => each.kind === 'refused' && each.code === 'JOB_IN_USE')).toHaveLength(7);
+    await open[0]?.close();
+    await opensAndCloses(folder);
+  });
+
+  it('is taken over, by one of many, when the program that held it is gone', async () => {
+    const gone = spawn(process.execPath, ['-e', '']);
+    await once(gone, 'exit');
+    const folder = await jobWith(text);
+    const left = JSON.stringify({ pid: gone.pid, host: hostname(), started: '1' });
+    await writeFile(join(folder, LOCK_FILE), left);
+    const all = await Promise.all(Array.from({ length: 8 }, () => openJournal(folder, nowIso)));
+    const open = all.filter((each) => each.kind === 'open-journal');
+    expect(open).toHaveLength(1);
+    await open[0]?.close();
+  });
+
+  it('is taken over when its process number now belongs to another program', async () => {
+    const folder = await jobWith(text);
+    await writeFile(
+      join(folder, LOCK_FILE),
+      JSON.stringify({ pid: process.pid, host: hostname(), started: '7' }),
+    );
+    await opensAndCloses(folder);
+  });
+
+  it('of another computer is respected, and the sentence names what to delete', async () => {
+    const folder = await jobWith(text);
+    const lock = join(folder, LOCK_FILE);
+    await writeFile(lock, JSON.stringify({ pid: 1, host: 'barn-laptop', started: '7' }));
+    const refused = hopedFor(await openJournal(folder, nowIso), 'refused');
+    expect(refused.code).toBe('JOB_IN_USE');
+    expect(refused.message).toContain('barn-laptop');
+    expect(refused.message).toContain(lock);
+  });
+
+  it('is given back when the journal turns out to be damaged', async () => {
+    const folder = await jobWith('{"not":"a job"}\n');
+    expect((await openJournal(folder, nowIso)).kind).toBe('refused');
+    expect(await readdir(folder)).toEqual([JOURNAL_FILE]);
+  });
+
+  it('left half-written by a crash is taken over', async () => {
+    const folder = await jobWith(text);
+    await writeFile(join(folder, LOCK_FILE), '');
+    expect(await openJournal(folder, nowIso)).toMatchObject({ code: 'JOB_IN_USE' });
+    await utimes(join(folder, LOCK_FILE), 0, 0);
+    await opensAndCloses(folder);
+  });
+});
