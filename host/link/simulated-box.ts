@@ -10,8 +10,10 @@ import type { ByteConnection, ByteListener, ByteSource, LinkProblem } from './ty
 export type NeedleLook = {
   readonly ms: number;
   readonly angleFraction: number;
-  readonly reading: number;
-  readonly senderOhm: number;
+  /** What the dial would show, in its own unit; undefined where the program does not say. */
+  readonly reading: number | undefined;
+  /** What stands between sender terminal and ground; undefined for an open circuit. */
+  readonly senderOhm: number | undefined;
 };
 
 export type SimulatedBoxOptions = {
@@ -186,16 +188,12 @@ export function lookFromLine(line: string): NeedleLook | undefined {
   }
   if (typeof parsed !== 'object' || parsed === null) return undefined;
   const fields = new Map<string, unknown>(Object.entries(parsed));
-  const number = (name: string): number => {
+  const number = (name: string): number | undefined => {
     const value = fields.get(name);
-    return typeof value === 'number' ? value : Number.NaN;
+    return typeof value === 'number' ? value : undefined;
   };
-  const look = {
-    ms: number('ms'),
-    angleFraction: number('angleFraction'),
-    reading: number('reading'),
-    senderOhm: number('senderOhm'),
-  };
-  // An open sender is reported as null by JSON; the needle itself must be there.
-  return Number.isFinite(look.ms) && Number.isFinite(look.angleFraction) ? look : undefined;
+  const ms = number('ms');
+  const angleFraction = number('angleFraction');
+  if (ms === undefined || angleFraction === undefined) return undefined;
+  return { ms, angleFraction, reading: number('reading'), senderOhm: number('senderOhm') };
 }
