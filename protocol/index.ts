@@ -3,6 +3,7 @@ export { cobsBound, cobsDecode, cobsEncode } from './cobs';
 export { ANSWER_MAX_MS, MAX_FIELD_BYTES, limits } from './limits';
 export type { Limit } from './limits';
 export {
+  OUTPUT_CONTACT_BIT,
   capabilities,
   elementKinds,
   hasCapability,

@@ -20,7 +20,9 @@ export type Announcement = { readonly number: number; readonly purpose: string; 
 const channel = u8('channel, from 0');
 const boxMs = u32("the box's millisecond counter (wraps after 49.7 days)");
 const state = u8('0 safe, 1 armed, 2 driving, 3 tripped', { min: 0, max: 3 });
-const contactMask = u16('element contacts: bit i set = element i shorted, limiter bypass in the last bit');
+const contactMask = u16(
+  'bits 0..13: contact across element i closed (shorted), bit 14: limiter bypassed, bit 15: output closed',
+);
 const flags = u16('meter flags: which of the numbers are known, see words.ts');
 const resistance = (meaning: string) => u32(meaning, limits.resistanceMilliohm);
 const day = (meaning: string) => u16(`${meaning}, days since 1970-01-01`, limits.calendarDay);
@@ -167,7 +169,11 @@ export const messages = {
   ohmmeter: {
     number: 0x09,
     purpose: 'measures a sender on the bench with the box as the only source; state safe only',
-    request: { channel, currentMicroamp: u16('wanted current', limits.ohmmeterMicroamp) },
+    request: {
+      channel,
+      jobKind: u8('as in arm; fuel allows only the lowest current', { min: 0, max: 4 }),
+      currentMicroamp: u16('wanted current, one of those the box has', limits.ohmmeterMicroamp),
+    },
     answer: {
       terminalMicrovolt: i32('voltage across the sender'),
       currentMicroamp: i32('current that really flowed'),
@@ -245,10 +251,10 @@ export const events = {
   },
 } as const satisfies Record<string, Announcement>;
 
-/** The answer to a request that was not done. Type 0xBF, sequence of the request. Nothing has changed. */
+/** The answer to a request that was not done. Type 0xBF, sequence of the request. */
 export const refused = {
   number: 0xbf,
-  purpose: 'the request was not done; nothing has changed',
+  purpose: 'the request was not done: the contacts are as before, or the output is open',
   fields: {
     requestType: u8('type of the request'),
     refusalCode: u8('see the refusal catalogue'),

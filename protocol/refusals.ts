@@ -1,4 +1,4 @@
-/** One reason for which a box does not do what a request asks. Nothing has changed when a request is refused. */
+/** One reason for which a box does not do what a request asks. The contacts are then as before, or the output is open. */
 export type Refusal = { readonly number: number; readonly says: (detail: number) => string };
 
 /** The catalogue of refusals; `detail` is the number that decides (a limit, a state, what the box added up). */
@@ -62,6 +62,15 @@ export const refusals = {
   },
   OPEN_LEAD: { number: 28, says: (detail) => `nothing connected: only ${detail} uA flow` },
   FLOOR: { number: 29, says: (detail) => `not below the floor of ${detail} milliohm for this kind of gauge` },
+  OUTPUT_BIT: {
+    number: 30,
+    says: () => 'the mask of a setting must have the output contact closed (bit 15)',
+  },
+  OHMMETER_CURRENT: {
+    number: 31,
+    says: (detail) => `the ohmmeter has no such current here: use ${detail} uA`,
+  },
+  UNMEASURED: { number: 32, says: (detail) => `row ${detail} was not measured since the box started` },
 } as const satisfies Record<string, Refusal>;
 
 export type RefusalName = keyof typeof refusals;

@@ -35,6 +35,9 @@ export type MeterFlag = keyof typeof meterFlags;
 export const elementKinds = { element: 0, limiter: 1, residual: 2 } as const;
 export type ElementKind = keyof typeof elementKinds;
 
+/** Bits of `contactMask` that are not elements; the element table gives each element and the limiter its bit. */
+export const OUTPUT_CONTACT_BIT = 15;
+
 const nameIn = <Name extends string>(
   table: Readonly<Record<Name, number>>,
   isName: (key: string) => key is Name,

@@ -1,0 +1,11 @@
+export { ladderFromRows } from './ladder';
+export type { Ladder, LadderElement, LadderRow } from './ladder';
+export {
+  contactsFor,
+  ladderRangeOhm,
+  largestStepOhm,
+  madeMilliohm,
+  madeUncertaintyOhm,
+  settingOf,
+} from './setting';
+export type { Setting } from './setting';
