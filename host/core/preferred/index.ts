@@ -1,0 +1,21 @@
+export { isSeriesName, seriesDigits, seriesNames, seriesTolerancePercent } from './series';
+export type { SeriesName } from './series';
+export {
+  HIGHEST_PREFERRED_OHM,
+  isPreferred,
+  LOWEST_PREFERRED_OHM,
+  nearestPreferred,
+  preferredValues,
+} from './values';
+export type { PreferredNeighbours } from './values';
+export {
+  chooseRating,
+  deratedFraction,
+  designAmbientCelsius,
+  metalFilm,
+  RATING_MARGIN_FRACTION,
+  ratingForPlace,
+  ratingLadder,
+  wirewound,
+} from './rating';
+export type { MountingPlace, RatingChoice, ResistorFamily } from './rating';

@@ -1,0 +1,67 @@
+import { monotoneRoot } from '../numeric/monotone-root';
+import { type Refused, refuse } from '../result';
+import type { Quantity } from '../response';
+import { lawArgument, lawOhm, lawSlope, type SenderLaw } from './law';
+import type { LawFit } from './law-fit';
+import type { LawPoint } from './points';
+import type { UncertaintyBasis } from './sender';
+import { type Unusable, type UsableRange, usableRange } from './usable-range';
+
+/** A law fitted to prepared points, with where it may be used and how far it misses. */
+export type Candidate = {
+  readonly kind: 'candidate';
+  readonly fit: LawFit;
+  readonly basis: UncertaintyBasis;
+  readonly points: readonly LawPoint[];
+  readonly quantity: Quantity;
+  readonly usable: UsableRange;
+  /** Measured less fitted value of each point, in law arguments. */
+  readonly residuals: readonly number[];
+};
+
+export type CandidateContext = Pick<Candidate, 'points' | 'quantity' | 'basis'>;
+
+/** A fitted law with its range and residuals. Source: derived here. Refuses: SENDER_NOT_MONOTONE, SENDER_NEGATIVE. */
+export function candidateFrom(fit: LawFit, context: CandidateContext): Candidate | Refused {
+  const { points, quantity } = context;
+  const known = { from: points[0]!.argument, to: points.at(-1)!.argument };
+  const usable = usableRange(fit.law, known, quantity);
+  if (typeof usable === 'string') return unusable(fit.law, usable, points);
+  const residuals = points.map((point) => residualOf(fit.law, usable, point));
+  return { kind: 'candidate', fit, ...context, usable, residuals };
+}
+
+function unusable(law: SenderLaw, fault: Unusable, points: readonly LawPoint[]): Refused {
+  const between = `between ${points[0]!.value} and ${points.at(-1)!.value}`;
+  if (fault === 'not-a-resistance') {
+    return refuse(
+      'SENDER_NEGATIVE',
+      `${law.name} through these points goes below 0 ohm ${between}; use a table`,
+    );
+  }
+  return refuse(
+    'SENDER_NOT_MONOTONE',
+    `${law.name} through these points turns back ${between}: one resistance would stand for two values; ` +
+      'use a table, or measure the points again',
+  );
+}
+
+/**
+ * Argument at which a law has a resistance, within its usable range; undefined outside.
+ * Source: closed forms of the laws, otherwise bracketing (the law is monotone there).
+ */
+export function argumentAt(law: SenderLaw, usable: UsableRange, ohm: number): number | undefined {
+  const closed = lawArgument(law, ohm);
+  if (closed === undefined)
+    return monotoneRoot((argument) => lawOhm(law, argument), { ...usable, target: ohm });
+  const slack = 1e-9 * (usable.to - usable.from);
+  return closed >= usable.from - slack && closed <= usable.to + slack ? closed : undefined;
+}
+
+function residualOf(law: SenderLaw, usable: UsableRange, point: LawPoint): number {
+  const argument = argumentAt(law, usable, point.ohm);
+  if (argument !== undefined) return point.argument - argument;
+  // The law never takes this resistance: the tangent tells how far off it is.
+  const slope = lawSlope(law, point.argument);
+  return slope === 0 ? 0 : (lawOhm(law, point.argument) - point.ohm) / slope;
+}

@@ -1,0 +1,149 @@
+import { quadraticForm } from '../numeric/matrix';
+import { coverageFactor } from '../numeric/student-t';
+import { type Refused, refuse } from '../result';
+import { argumentAt } from './candidate';
+import { lawGradient, lawOhm, lawSlope } from './law';
+import type { FittedSender } from './sender';
+import { flatStretch, tableOhmUncertainty } from './table';
+import { type UnitChange, unitChange } from './units';
+
+/** Probability of the expanded uncertainties stated here. */
+export const COVERAGE_PROBABILITY = 0.95;
+
+/** Resistance of a sender at a value. `isExtrapolated`: the value lies beyond the measured points. */
+export type SenderOhm = {
+  readonly kind: 'sender-ohm';
+  readonly value: number;
+  readonly resistanceOhm: number;
+  readonly standardUncertaintyOhm: number;
+  readonly expandedUncertaintyOhm: number;
+  readonly coverageFactor: number;
+  readonly isExtrapolated: boolean;
+};
+
+/** Value at a resistance of a sender, in the sender's unit. */
+export type SenderValue = {
+  readonly kind: 'sender-value';
+  readonly resistanceOhm: number;
+  readonly value: number;
+  readonly standardUncertainty: number;
+  readonly expandedUncertainty: number;
+  readonly coverageFactor: number;
+  readonly isExtrapolated: boolean;
+};
+
+/**
+ * Resistance at a value in the sender's unit, with the uncertainty that the fit leaves.
+ * Source: the sender's law; u^2 = g' V g (GUM 5.2.2), expanded with Student t at 95 %.
+ * Refuses: a value beyond the usable range (SENDER_OUT_OF_RANGE).
+ */
+export function senderOhmAt(sender: FittedSender, value: number): SenderOhm | Refused<'SENDER_OUT_OF_RANGE'> {
+  if (!(value >= sender.usableFrom && value <= sender.usableTo)) {
+    return refuse(
+      'SENDER_OUT_OF_RANGE',
+      `${value} ${sender.unit} is beyond what ${sender.model} can be followed to ` +
+        `(${sender.usableFrom.toPrecision(4)} to ${sender.usableTo.toPrecision(4)} ${sender.unit})`,
+    );
+  }
+  const argument = toArgument(sender, value);
+  const standardUncertaintyOhm = ohmUncertainty(sender, argument);
+  const factor = factorOf(sender);
+  return {
+    kind: 'sender-ohm',
+    value,
+    resistanceOhm: Math.max(0, lawOhm(sender.law, argument)),
+    standardUncertaintyOhm,
+    expandedUncertaintyOhm: factor * standardUncertaintyOhm,
+    coverageFactor: factor,
+    isExtrapolated: isBeyondPoints(sender, value),
+  };
+}
+
+/**
+ * Value at a resistance, in the sender's unit, with the uncertainty that the fit leaves. On a flat stretch of a table
+ * the answer is its middle, and half its width counts as a rectangular contribution (GUM 4.3.7).
+ * Source: the inverse of the sender's law; u(value) = u(R) / |dR/dvalue|.
+ * Refuses: a resistance that the law does not take within its usable range (SENDER_OUT_OF_RANGE).
+ */
+export function senderValueAt(
+  sender: FittedSender,
+  resistanceOhm: number,
+): SenderValue | Refused<'SENDER_OUT_OF_RANGE'> {
+  const found = argumentOf(sender, resistanceOhm);
+  if (found === undefined) {
+    const [low, high] = ohmRange(sender);
+    return refuse(
+      'SENDER_OUT_OF_RANGE',
+      `${resistanceOhm} ohm is beyond what ${sender.model} can be followed to ` +
+        `(${low.toPrecision(4)} to ${high.toPrecision(4)} ohm)`,
+    );
+  }
+  const { factor: perArgument } = toUnit(sender);
+  const value = perArgument * found.argument + toUnit(sender).offset;
+  const standardUncertainty = Math.abs(perArgument) * argumentUncertainty(sender, found);
+  const factor = factorOf(sender);
+  return {
+    kind: 'sender-value',
+    resistanceOhm,
+    value,
+    standardUncertainty,
+    expandedUncertainty: factor * standardUncertainty,
+    coverageFactor: factor,
+    isExtrapolated: isBeyondPoints(sender, value),
+  };
+}
+
+/** Lowest and highest resistance within the usable range. Source: the law is monotone there. */
+export function ohmRange(sender: FittedSender): readonly [number, number] {
+  const ends = [sender.usableFrom, sender.usableTo].map((value) =>
+    lawOhm(sender.law, toArgument(sender, value)),
+  );
+  return [Math.max(0, Math.min(...ends)), Math.max(...ends)];
+}
+
+type Place = { readonly argument: number; readonly halfWidth: number };
+
+function argumentOf(sender: FittedSender, resistanceOhm: number): Place | undefined {
+  if (!Number.isFinite(resistanceOhm) || resistanceOhm < 0) return undefined;
+  const flat = sender.law.name === 'table' ? flatStretch(sender.law, resistanceOhm) : undefined;
+  if (flat !== undefined)
+    return { argument: (flat.from + flat.to) / 2, halfWidth: (flat.to - flat.from) / 2 };
+  const usable = { from: toArgument(sender, sender.usableFrom), to: toArgument(sender, sender.usableTo) };
+  const argument = argumentAt(sender.law, usable, resistanceOhm);
+  return argument === undefined ? undefined : { argument, halfWidth: 0 };
+}
+
+function argumentUncertainty(sender: FittedSender, { argument, halfWidth }: Place): number {
+  if (halfWidth > 0) return halfWidth / Math.sqrt(3);
+  const widest = Math.abs(toArgument(sender, sender.usableTo) - toArgument(sender, sender.usableFrom));
+  const slope = Math.abs(lawSlope(sender.law, argument));
+  const spread = ohmUncertainty(sender, argument);
+  // Where the curve is flat the value is only known to lie in the usable range.
+  return spread < slope * widest ? spread / slope : widest / Math.sqrt(12);
+}
+
+function ohmUncertainty(sender: FittedSender, argument: number): number {
+  if (sender.law.name === 'table') return tableOhmUncertainty(sender.law, argument);
+  const variance = quadraticForm(sender.covariance, lawGradient(sender.law, argument));
+  return Math.sqrt(Math.max(0, variance));
+}
+
+const factorOf = ({ degreesOfFreedom }: FittedSender): number =>
+  coverageFactor(COVERAGE_PROBABILITY, degreesOfFreedom ?? Infinity);
+
+const isBeyondPoints = (sender: FittedSender, value: number): boolean => {
+  const slack = 1e-9 * (sender.knownTo - sender.knownFrom);
+  return value < sender.knownFrom - slack || value > sender.knownTo + slack;
+};
+
+const UNCHANGED: UnitChange = { kind: 'unit-change', factor: 1, offset: 0 };
+
+function toUnit(sender: FittedSender): UnitChange {
+  const change = unitChange(sender.quantity === 'temperature' ? 'degC' : sender.unit, sender.unit);
+  return change.kind === 'refused' ? UNCHANGED : change;
+}
+
+function toArgument(sender: FittedSender, value: number): number {
+  const { factor, offset } = toUnit(sender);
+  return (value - offset) / factor;
+}

@@ -1,0 +1,79 @@
+import { mean, rootSumOfSquares } from '../numeric/sum';
+import { type Refused, refuse } from '../result';
+import type { LawFit } from './law-fit';
+import type { LawPoint } from './points';
+import { monotoneSlopes } from './monotone-slopes';
+import { scaledArgument, scaledOhm, type TableKnot, type TableLaw } from './table';
+
+/**
+ * A monotone table through the points, repeats averaged. `scale` is `thermal` for temperature senders of either sense.
+ * Source: Fritsch and Carlson (1980) in (1/T, ln R), as recommended against polynomials in R (trade practice).
+ * Refuses: resistance that turns back between two values (SENDER_NOT_MONOTONE), with the values named.
+ */
+export function fitTable(points: readonly LawPoint[], scale: TableLaw['scale']): LawFit | Refused {
+  const pooled = poolRepeats(points, scale);
+  const turn = firstTurn(pooled);
+  if (turn !== undefined) {
+    const [before, at, after] = pooled.slice(turn - 1, turn + 2);
+    return refuse(
+      'SENDER_NOT_MONOTONE',
+      `resistance turns back: ${before!.ohm} ohm at ${before!.value}, ${at!.ohm} ohm at ${at!.value}, ` +
+        `${after!.ohm} ohm at ${after!.value}; measure these again or strike one`,
+    );
+  }
+  const slopes = knotSlopes(pooled, scale);
+  const knots = pooled.map((point, i): TableKnot => ({
+    argument: point.argument,
+    ohm: point.ohm,
+    slope: slopes[i]!,
+    deviation: knotDeviation(point, slopes[i]!, scale),
+  }));
+  return {
+    kind: 'law-fit',
+    law: { name: 'table', scale, knots },
+    names: [],
+    values: [],
+    inverseNormal: [],
+    chiSquared: 0,
+  };
+}
+
+/** Index of the first point at which resistance changes its direction, or undefined when it never does. */
+export function firstTurn(points: readonly LawPoint[]): number | undefined {
+  let direction = 0;
+  for (let i = 1; i < points.length; i += 1) {
+    const step = Math.sign(points[i]!.ohm - points[i - 1]!.ohm);
+    if (step !== 0 && direction !== 0 && step !== direction) return i - 1;
+    if (step !== 0) direction = step;
+  }
+  return undefined;
+}
+
+/** One point for each value: repeats are averaged in ln R (thermal) or R, their uncertainty shrinks accordingly. */
+export function poolRepeats(points: readonly LawPoint[], scale: TableLaw['scale']): LawPoint[] {
+  const groups = new Map<number, LawPoint[]>();
+  for (const point of points) groups.set(point.argument, [...(groups.get(point.argument) ?? []), point]);
+  return [...groups.values()].map((group) => {
+    const first = group[0]!;
+    if (group.length === 1) return first;
+    const average = mean(group.map((point) => scaledOhm(scale, point.ohm)));
+    return {
+      ...first,
+      ohm: scale === 'thermal' ? Math.exp(average) : average,
+      argumentUncertainty: rootSumOfSquares(group.map((point) => point.argumentUncertainty)) / group.length,
+      ohmUncertainty: rootSumOfSquares(group.map((point) => point.ohmUncertainty)) / group.length,
+    };
+  });
+}
+
+function knotSlopes(points: readonly LawPoint[], scale: TableLaw['scale']): number[] {
+  const u = points.map((point) => scaledArgument(scale, point.argument));
+  const w = points.map((point) => scaledOhm(scale, point.ohm));
+  return monotoneSlopes(u, w);
+}
+
+function knotDeviation(point: LawPoint, slope: number, scale: TableLaw['scale']): number {
+  const argumentScale = scale === 'thermal' ? scaledArgument(scale, point.argument) ** 2 : 1;
+  const ohmScale = scale === 'thermal' ? 1 / point.ohm : 1;
+  return Math.hypot(point.ohmUncertainty * ohmScale, slope * argumentScale * point.argumentUncertainty);
+}

@@ -1,0 +1,35 @@
+export {
+  betaFromPair,
+  HIGHEST_PLAUSIBLE_BETA_KELVIN,
+  isPlausibleBeta,
+  LOWEST_PLAUSIBLE_BETA_KELVIN,
+  pairwiseBetas,
+} from './beta-gate';
+export type { PairwiseBeta } from './beta-gate';
+export { COVERAGE_PROBABILITY, ohmRange, senderOhmAt, senderValueAt } from './evaluate';
+export type { SenderOhm, SenderValue } from './evaluate';
+export { fitSender } from './fit';
+export type { SenderOptions } from './fit';
+export type { SenderLaw, SenderLawName } from './law';
+export { MOST_SENDER_POINTS } from './points';
+export type { SenderPoint } from './points';
+export { senderResponse } from './response';
+export type { SenderResponseOptions } from './response';
+export type {
+  FittedSender,
+  FittedSenderPoint,
+  SenderCoefficient,
+  SenderWarning,
+  UncertaintyBasis,
+} from './sender';
+export {
+  celsiusFromFahrenheit,
+  celsiusFromKelvin,
+  CELSIUS_ZERO_KELVIN,
+  fahrenheitFromCelsius,
+  kelvinFromCelsius,
+  knownUnits,
+  quantityOfUnit,
+  unitChange,
+} from './units';
+export type { UnitChange } from './units';

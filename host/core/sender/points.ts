@@ -1,0 +1,126 @@
+import { type Refused, refuse } from '../result';
+import type { Quantity } from '../response';
+import { CELSIUS_ZERO_KELVIN, quantityOfUnit, unitChange } from './units';
+
+/** One measured point of a sender: the true value in the sender's unit and the resistance found there. */
+export type SenderPoint = {
+  readonly value: number;
+  readonly resistanceOhm: number;
+  /** Standard uncertainty of `value`, in its unit (a span, so 9 degF is 5 K). */
+  readonly valueUncertainty?: number | undefined;
+  /** Standard uncertainty of `resistanceOhm`. */
+  readonly resistanceUncertaintyOhm?: number | undefined;
+};
+
+/** A point as the laws want it: degrees Celsius for temperature, 0 for an uncertainty that was not given. */
+export type LawPoint = {
+  /** As given, in the person's unit. */
+  readonly value: number;
+  readonly argument: number;
+  readonly ohm: number;
+  readonly argumentUncertainty: number;
+  readonly ohmUncertainty: number;
+};
+
+export type PreparedPoints = {
+  readonly kind: 'prepared';
+  readonly quantity: Quantity;
+  readonly points: readonly LawPoint[];
+  readonly isUncertaintyGiven: boolean;
+};
+
+/** More points than any bath session yields; a longer list is a wrong file. */
+export const MOST_SENDER_POINTS = 10_000;
+
+/** What a careful person with a kitchen thermometer, a workshop gauge or a can of fuel achieves. Common practice, no source. */
+const assumedUncertainty: Readonly<Record<Quantity, (span: number) => number>> = {
+  temperature: () => 0.5,
+  pressure: (span) => 0.01 * span,
+  fuel: (span) => 0.01 * span,
+  other: (span) => 0.01 * span,
+};
+/** Multimeter and leads, after subtracting the leads: relative part and absolute part. Common practice, no source. */
+const ASSUMED_OHM_FRACTION = 0.005;
+const ASSUMED_OHM = 0.1;
+
+/**
+ * Checks points and brings them to the law's scale, sorted by value.
+ * Source: derived here. Refuses: SENDER_TOO_FEW_POINTS, SENDER_TOO_MANY_POINTS, SENDER_POINT (a number that cannot be,
+ * with the point named).
+ */
+export function preparePoints(points: readonly SenderPoint[], unit: string): PreparedPoints | Refused {
+  const quantity = quantityOfUnit(unit);
+  if (points.length > MOST_SENDER_POINTS) {
+    return refuse('SENDER_TOO_MANY_POINTS', `${points.length} points; the limit is ${MOST_SENDER_POINTS}`);
+  }
+  const change = unitChange(unit, quantity === 'temperature' ? 'degC' : unit);
+  if (change.kind === 'refused') return change;
+  const prepared: LawPoint[] = [];
+  for (const [index, point] of points.entries()) {
+    const wrong = pointFault(point, quantity, change.factor * point.value + change.offset);
+    if (wrong !== undefined) return refuse('SENDER_POINT', `point ${index + 1}: ${wrong}`);
+    prepared.push({
+      value: point.value,
+      argument: change.factor * point.value + change.offset,
+      ohm: point.resistanceOhm,
+      argumentUncertainty: change.factor * (point.valueUncertainty ?? 0),
+      ohmUncertainty: point.resistanceUncertaintyOhm ?? 0,
+    });
+  }
+  const sorted = prepared.sort((one, other) => one.argument - other.argument);
+  const distinct = distinctCount(sorted);
+  if (distinct < 2) {
+    return refuse('SENDER_TOO_FEW_POINTS', `${distinct} different value(s); a sender curve needs at least 2`);
+  }
+  const isUncertaintyGiven = sorted.some((point) => point.argumentUncertainty + point.ohmUncertainty > 0);
+  const complete = isUncertaintyGiven ? withMissingFilled(sorted) : sorted;
+  return { kind: 'prepared', quantity, points: complete, isUncertaintyGiven };
+}
+
+/** Points whose missing uncertainties are replaced by what is usually achieved. Common practice, no source. */
+export function withAssumedUncertainty(points: readonly LawPoint[], quantity: Quantity): readonly LawPoint[] {
+  const span = points.at(-1)!.argument - points[0]!.argument;
+  return points.map((point) => ({
+    ...point,
+    argumentUncertainty: assumedUncertainty[quantity](span),
+    ohmUncertainty: ASSUMED_OHM + ASSUMED_OHM_FRACTION * point.ohm,
+  }));
+}
+
+/** How many different values a sorted list of points holds. Source: definition. */
+export const distinctCount = (points: readonly LawPoint[]): number =>
+  new Set(points.map((point) => point.argument)).size;
+
+function pointFault(point: SenderPoint, quantity: Quantity, argument: number): string | undefined {
+  const { value, resistanceOhm, valueUncertainty, resistanceUncertaintyOhm } = point;
+  if (!Number.isFinite(value) || !Number.isFinite(resistanceOhm)) {
+    return `value ${value} and resistance ${resistanceOhm} ohm must both be finite numbers`;
+  }
+  if (quantity === 'temperature' && !(argument > -CELSIUS_ZERO_KELVIN))
+    return `${value} is below absolute zero`;
+  if (quantity === 'temperature' && !(resistanceOhm > 0)) {
+    return `resistance is ${resistanceOhm} ohm; a temperature sender has more than 0 (a short was measured?)`;
+  }
+  if (!(resistanceOhm >= 0)) return `resistance is ${resistanceOhm} ohm; it cannot be negative`;
+  if (valueUncertainty !== undefined && !(valueUncertainty >= 0 && Number.isFinite(valueUncertainty))) {
+    return `standard uncertainty of the value is ${valueUncertainty}; it must be 0 or more`;
+  }
+  if (
+    resistanceUncertaintyOhm !== undefined &&
+    !(resistanceUncertaintyOhm >= 0 && Number.isFinite(resistanceUncertaintyOhm))
+  ) {
+    return `standard uncertainty of the resistance is ${resistanceUncertaintyOhm} ohm; it must be 0 or more`;
+  }
+  return undefined;
+}
+
+// A point without any uncertainty among points that have one would get infinite weight: it is given the largest of them.
+function withMissingFilled(points: readonly LawPoint[]): readonly LawPoint[] {
+  const largestArgument = Math.max(...points.map((point) => point.argumentUncertainty));
+  const largestShare = Math.max(...points.map((point) => point.ohmUncertainty / (point.ohm || 1)));
+  return points.map((point) =>
+    point.argumentUncertainty + point.ohmUncertainty > 0
+      ? point
+      : { ...point, argumentUncertainty: largestArgument, ohmUncertainty: largestShare * (point.ohm || 1) },
+  );
+}

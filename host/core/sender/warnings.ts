@@ -1,0 +1,115 @@
+import {
+  HIGHEST_PLAUSIBLE_BETA_KELVIN,
+  isPlausibleBeta,
+  LOWEST_PLAUSIBLE_BETA_KELVIN,
+  type PairwiseBeta,
+} from './beta-gate';
+import type { FittedSender, SenderWarning } from './sender';
+
+type Facts = Omit<FittedSender, 'warnings'>;
+
+/** A temperature span shorter than this leaves Beta to the reading errors. Common practice, no source. */
+const SHORT_SPAN_KELVIN = 25;
+/** A point further off than this many residual standard deviations is questioned. */
+const QUESTIONED_DEVIATIONS = 2.5;
+
+/** What a person should know before trusting a fitted sender. Source: the gates named in each warning's own file. */
+export function senderWarnings(facts: Facts, isMisfitted: boolean): SenderWarning[] {
+  const found = [
+    ...betaWarnings(facts),
+    isMisfitted &&
+      warning('SENDER_MISFIT', 'the points lie further off the law than their uncertainties allow'),
+    facts.uncertaintyBasis === 'assumed' &&
+      warning(
+        'SENDER_UNCERTAINTY_ASSUMED',
+        'no uncertainty was given and no point is left over: usual workshop uncertainties are assumed',
+      ),
+    ...questionedPoints(facts),
+    facts.quantity === 'temperature' &&
+      facts.risesWithValue &&
+      warning(
+        'SENDER_RISES_WITH_TEMPERATURE',
+        'resistance rises with temperature: this is not an NTC thermistor',
+      ),
+    flatWarning(facts),
+  ];
+  return found.filter((each) => each !== false);
+}
+
+const warning = (code: string, message: string): SenderWarning => ({ code, message });
+
+function betaWarnings(facts: Facts): (SenderWarning | false)[] {
+  const { beta2585Kelvin, pairwiseBetas, quantity, risesWithValue } = facts;
+  if (quantity !== 'temperature' || risesWithValue) return [];
+  return [
+    ...pairwiseBetas.filter((pair) => !pair.isPlausible).map(implausible),
+    beta2585Kelvin !== null &&
+      !isPlausibleBeta(beta2585Kelvin) &&
+      pairwiseBetas.every((pair) => pair.isPlausible) &&
+      warning('SENDER_BETA_IMPLAUSIBLE', `Beta 25/85 is ${Math.round(beta2585Kelvin)} K; ${plausibleText}`),
+    reach(facts) < SHORT_SPAN_KELVIN &&
+      warning(
+        'SENDER_SPAN_SHORT',
+        `the points span ${reach(facts).toFixed(1)} K; Beta and everything beyond them hang on the reading errors`,
+      ),
+    lacks2585(facts) &&
+      warning(
+        'SENDER_BETA_EXTRAPOLATED',
+        'Beta 25/85 is an extrapolation: the points do not reach from 25 to 85 degC, and Beta grows with temperature',
+      ),
+  ];
+}
+
+const plausibleText =
+  `senders of this kind lie between ${LOWEST_PLAUSIBLE_BETA_KELVIN} and ${HIGHEST_PLAUSIBLE_BETA_KELVIN} K: ` +
+  'was the sender soaked, and the current small?';
+
+const implausible = (pair: PairwiseBeta): SenderWarning =>
+  warning(
+    'SENDER_BETA_IMPLAUSIBLE',
+    `Beta between ${pair.fromCelsius.toFixed(1)} and ${pair.toCelsius.toFixed(1)} degC is ` +
+      `${Math.round(pair.betaKelvin)} K; ${plausibleText}`,
+  );
+
+function reach({ pairwiseBetas }: Facts): number {
+  const from = Math.min(...pairwiseBetas.map((pair) => pair.fromCelsius));
+  const to = Math.max(...pairwiseBetas.map((pair) => pair.toCelsius));
+  return to - from;
+}
+
+/** A kelvin or two beyond the points is no extrapolation worth a sentence. */
+const SLACK_KELVIN = 5;
+
+function lacks2585({ beta2585Kelvin, pairwiseBetas }: Facts): boolean {
+  if (beta2585Kelvin === null) return false;
+  const from = Math.min(...pairwiseBetas.map((pair) => pair.fromCelsius));
+  const to = Math.max(...pairwiseBetas.map((pair) => pair.toCelsius));
+  return from > 25 + SLACK_KELVIN || to < 85 - SLACK_KELVIN;
+}
+
+function questionedPoints(facts: Facts): SenderWarning[] {
+  const { residualStandardDeviation, residualUnit, degreesOfFreedom } = facts;
+  if (residualStandardDeviation === null || (degreesOfFreedom !== null && degreesOfFreedom < 3)) return [];
+  const isOhm = residualUnit === 'ohm';
+  return facts.points
+    .map((point, index) => ({ index, point, residual: isOhm ? point.residualOhm : point.residualValue }))
+    .filter(({ residual }) => Math.abs(residual) > QUESTIONED_DEVIATIONS * residualStandardDeviation)
+    .map(({ index, point, residual }) =>
+      warning(
+        'SENDER_POINT_QUESTIONED',
+        `point ${index + 1} (${point.resistanceOhm} ohm at ${point.value} ${facts.unit}) lies ` +
+          `${residual.toPrecision(2)} ${residualUnit} off the others: measure it again`,
+      ),
+    );
+}
+
+function flatWarning({ law, unit }: Facts): SenderWarning | false {
+  if (law.name !== 'table') return false;
+  const at = law.knots.findIndex((knot, i) => i > 0 && knot.ohm === law.knots[i - 1]!.ohm);
+  if (at < 0) return false;
+  return warning(
+    'SENDER_FLAT_STRETCH',
+    `${law.knots[at]!.ohm} ohm stands for more than one value (from ${law.knots[at - 1]!.argument} ${unit}): ` +
+      'there the value is only bounded',
+  );
+}
