@@ -33,7 +33,7 @@ const jobs = [
     platform: 'browser',
     format: 'esm',
     target: ['chrome109', 'firefox115', 'safari16'],
-    entryPoints: [`${root}host/web/main.tsx`],
+    entryPoints: [`${root}host/web/main.tsx`, `${root}host/web/style/sheet.css`],
     outdir: `${out}/web`,
     minify: true,
     sourcemap: true,
@@ -43,9 +43,11 @@ const jobs = [
   },
 ];
 
+// `node host/build.mjs web` builds the jobs whose entry path contains the word, for work on one part.
+const [only = ''] = process.argv.slice(2);
 for (const job of jobs) {
   const [entry] = job.entryPoints;
-  if (existsSync(entry)) await build(job);
+  if (existsSync(entry) && entry.slice(root.length).includes(only)) await build(job);
 }
 await mkdir(`${out}/web`, { recursive: true });
 if (existsSync(`${root}host/web/index.html`)) await cp(`${root}host/web/index.html`, `${out}/web/index.html`);

@@ -1,0 +1,51 @@
+import { refuse, type Refused } from '../../core/result';
+import { typedNumber } from '../../core/typed-number';
+import type { Gauge } from '../../job/gauge';
+import type { StopEnd } from '../../job/values';
+import { fractionFromReading, readingFromFraction } from '../dial/dial-geometry';
+import { createSignal, type Signal } from './signal';
+
+/** Where the person says the needle stands, before it is confirmed. */
+export type Entry = {
+  readonly fraction: number;
+  /** What was typed, when digits were used; an empty text means the needle was dragged. */
+  readonly typed: string;
+  readonly problem: string | undefined;
+  readonly atStop: StopEnd | undefined;
+};
+
+export const createEntry = (): Signal<Entry> =>
+  createSignal<Entry>({ fraction: 0.5, typed: '', problem: undefined, atStop: undefined });
+
+export const turned = (fraction: number): Entry => ({ fraction, typed: '', problem: undefined, atStop: undefined });
+
+/** Digits, shorthand, or what is printed at a mark ("E", "1/2", "H"). */
+export function readingTyped(gauge: Gauge, text: string): { readonly kind: 'reading'; readonly reading: number } | Refused {
+  const wanted = text.trim().toLowerCase();
+  const mark = gauge.marks.find((each) => each.label.trim().toLowerCase() === wanted);
+  if (mark !== undefined) return { kind: 'reading', reading: mark.reading };
+  const typed = typedNumber(text);
+  if (typed.kind === 'refused') return typed;
+  const fraction = fractionFromReading(gauge.marks, typed.value);
+  const back = fraction === undefined ? undefined : readingFromFraction(gauge.marks, fraction);
+  if (back === undefined || Math.abs(back - typed.value) > 1e-9 * Math.max(1, Math.abs(typed.value))) {
+    return refuse('READING_OFF_DIAL', `${text} is off this dial. If the needle is on the stop, use the stop buttons.`);
+  }
+  return { kind: 'reading', reading: typed.value };
+}
+
+/** What was typed moves the drawn needle with every key, so the eye can check it. */
+export function typedEntry(gauge: Gauge, entry: Entry, text: string): Entry {
+  if (text.trim() === '') return turned(entry.fraction);
+  const result = readingTyped(gauge, text);
+  if (result.kind === 'refused') return { ...entry, typed: text, problem: result.message, atStop: undefined };
+  const fraction = fractionFromReading(gauge.marks, result.reading) ?? entry.fraction;
+  return { fraction, typed: text, problem: undefined, atStop: undefined };
+}
+
+/** The reading that would be confirmed now, in dial units; undefined while what was typed is not understood. */
+export function entryReading(gauge: Gauge, entry: Entry): number | undefined {
+  if (entry.problem !== undefined) return undefined;
+  const typed = entry.typed.trim() === '' ? undefined : readingTyped(gauge, entry.typed);
+  return typed?.kind === 'reading' ? typed.reading : readingFromFraction(gauge.marks, entry.fraction);
+}

@@ -1,0 +1,65 @@
+import { scaleOf } from '../../job/scale';
+import type { Gauge } from '../../job/gauge';
+
+const SHOWN_UNITS: Readonly<Record<string, string>> = { degC: '\u00b0C', degF: '\u00b0F', L: 'litres' };
+const DIFFERENCE_UNITS: Readonly<Record<string, string>> = { degC: 'K', degF: '\u00b0F' };
+/** A reading is written to about a five-hundredth of the scale: finer than an eye, coarser than noise. */
+const SCALE_PARTS = 500;
+
+export const shownUnit = (unit: string): string => SHOWN_UNITS[unit] ?? unit;
+/** Differences of Celsius are written in kelvin, as the trade writes them. */
+export const shownDifferenceUnit = (unit: string): string => DIFFERENCE_UNITS[unit] ?? shownUnit(unit);
+
+export function readingDecimals(gauge: Pick<Gauge, 'marks'>): number {
+  const { span } = scaleOf(gauge.marks);
+  return Math.min(4, Math.max(0, Math.ceil(-Math.log10(span / SCALE_PARTS))));
+}
+
+export const shownReading = (value: number, gauge: Pick<Gauge, 'marks' | 'unit'>): string =>
+  `${plain(value.toFixed(readingDecimals(gauge)))} ${shownUnit(gauge.unit)}`;
+
+/** A signed difference in dial units, "+2.5 K". */
+export const shownError = (value: number, gauge: Pick<Gauge, 'marks' | 'unit'>): string => {
+  const written = plain(value.toFixed(readingDecimals(gauge)));
+  return `${value > 0 && Number(written) !== 0 ? '+' : ''}${written} ${shownDifferenceUnit(gauge.unit)}`;
+};
+
+const SIGNIFICANT = 4;
+
+/** Ohms as a bench meter would show them: four figures, no exponent. */
+export function shownOhm(resistanceOhm: number): string {
+  const decimals = Math.min(3, Math.max(0, SIGNIFICANT - 1 - Math.floor(Math.log10(Math.max(resistanceOhm, 0.01)))));
+  return `${plain(resistanceOhm.toFixed(decimals))} \u03a9`;
+}
+
+/** A real minus sign, and no "-0". */
+const plain = (written: string): string => (Number(written) === 0 ? written.replace('-', '') : written.replace('-', '\u2212'));
+
+export const shownMinutes = (minutes: number): string =>
+  minutes < 1 ? 'under a minute' : minutes < 1.5 ? 'about a minute' : `about ${Math.ceil(minutes)} minutes`;
+
+export const MECHANISM_WORDS: Readonly<Record<Gauge['mechanism'], string>> = {
+  unknown: 'not known yet',
+  thermal: 'thermal (slow, hot wire)',
+  'two-coil': 'two-coil moving iron',
+  'cross-coil': 'cross-coil',
+  'moving-coil': 'moving coil',
+  electronic: 'electronic',
+};
+
+export const QUANTITY_WORDS: Readonly<Record<Gauge['quantity'], string>> = {
+  temperature: 'Temperature',
+  fuel: 'Fuel',
+  pressure: 'Pressure',
+  other: 'Other',
+};
+
+export const TOPOLOGY_WORDS: Readonly<Record<string, string>> = {
+  none: 'no network at all',
+  series: 'one resistor in series',
+  shunt: 'one resistor across the sender',
+  'shunt-then-series': 'across the sender, then in series',
+  'series-then-shunt': 'in series, then across',
+  'three-resistor': 'three resistors',
+  'gauge-shunt': 'a resistor across the gauge',
+};

@@ -1,0 +1,90 @@
+import type { JSX } from 'preact';
+import type { JobState } from '../../job/state';
+import type { LiveFrame } from '../../job/wire';
+import type { App } from '../model/app';
+import type { Desk } from '../model/desk';
+import { useSignal } from '../model/signal';
+import { simulatedGaugeFor } from '../start/templates';
+import { PortPicker } from './port-picker';
+import { Note } from './note';
+
+const LINK_WORDS: Readonly<Record<LiveFrame['link']['state'], string>> = {
+  closed: 'No box',
+  opening: 'Opening the port',
+  greeting: 'Greeting the box',
+  live: 'Box connected',
+  silent: 'The box stopped answering',
+  failed: 'No box',
+};
+const BOX_WORDS: Readonly<Record<LiveFrame['box']['state'], string>> = {
+  unknown: 'output: not known',
+  safe: 'output open (safe)',
+  armed: 'armed, output open',
+  driving: 'OUTPUT LIVE',
+  tripped: 'tripped, output open',
+};
+
+/** One line on the box; with none, what to do about it. */
+export function BoxLine(props: { readonly app: App; readonly desk: Desk; readonly state: JobState }): JSX.Element {
+  const frame = useSignal(props.desk.live);
+  const connection = useSignal(props.desk.connection);
+  const isMuted = useSignal(props.app.tones.isMuted);
+  const isLive = frame?.link.state === 'live';
+  return (
+    <div class="box-line screen-only">
+      <div class="row">
+        <span class={isLive ? 'lamp lamp-on' : 'lamp'} aria-hidden="true" />
+        <span>
+          {connection === 'lost' ? 'Host lost: trying again' : LINK_WORDS[frame?.link.state ?? 'closed']}
+          {isLive ? `, ${BOX_WORDS[frame.box.state]}` : ''}
+          {isLive && frame.link.simulated ? ' (simulated)' : ''}
+        </span>
+        <OtherScreens frame={frame} desk={props.desk} />
+        <button
+          type="button"
+          class="button button-plain"
+          aria-pressed={isMuted}
+          onClick={() => props.app.tones.setMuted(!isMuted)}
+        >
+          {isMuted ? 'Sound is off' : 'Sound is on'}
+        </button>
+      </div>
+      {isLive || connection !== 'connected' ? null : <NoBox {...props} reason={frame?.link.reason} />}
+    </div>
+  );
+}
+
+function OtherScreens(props: { readonly frame: LiveFrame | undefined; readonly desk: Desk }): JSX.Element | null {
+  const others = props.frame?.present.filter((name) => name !== props.desk.screen) ?? [];
+  return others.length === 0 ? null : <span class="soft">also here: {others.join(', ')}</span>;
+}
+
+function NoBox(props: {
+  readonly app: App;
+  readonly state: JobState;
+  readonly reason: string | undefined;
+}): JSX.Element {
+  const host = useSignal(props.app.host);
+  const gauge = simulatedGaugeFor(props.state.gauge, host?.simulatedGauges ?? []);
+  return (
+    <Note kind="plain" word="No box is connected">
+      <p>
+        {props.reason ?? 'Plug the box in, or work on the simulated bench.'} Everything that needs no box works all the
+        same.
+      </p>
+      <div class="row">
+        {props.state.simulated ? (
+          <button
+            type="button"
+            class="button"
+            onClick={() => void props.app.useBox({ kind: 'simulated', gauge })}
+          >
+            Start the simulated bench
+          </button>
+        ) : (
+          <PortPicker app={props.app} />
+        )}
+      </div>
+    </Note>
+  );
+}

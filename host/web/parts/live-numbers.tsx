@@ -1,0 +1,31 @@
+import type { JSX } from 'preact';
+import type { LiveFrame } from '../../job/wire';
+import { shownOhm } from '../model/words';
+
+const dash = '\u2014';
+const fixed = (value: number | undefined, decimals: number, unit: string): string =>
+  value === undefined ? dash : `${value.toFixed(decimals)} ${unit}`;
+const ohm = (value: number | undefined): string => (value === undefined ? dash : shownOhm(value));
+
+/** What the box is asked for, what it made, what it measures. Tabular figures: nothing jumps. */
+export function LiveNumbers({ frame }: { readonly frame: LiveFrame }): JSX.Element {
+  const { output } = frame;
+  const rows = [
+    ['Asked', ohm(output.askedOhm)],
+    ['Made', ohm(output.madeOhm)],
+    ['Measured', ohm(output.measuredOhm)],
+    ['Volts', fixed(output.volt, 2, 'V')],
+    ['Current', fixed(output.milliamp, 1, 'mA')],
+    ['In the box', fixed(output.watt, 2, 'W')],
+  ] as const;
+  return (
+    <dl class="live-numbers">
+      {rows.map(([name, value]) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>{value}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}

@@ -1,0 +1,63 @@
+import type { JSX } from 'preact';
+import type { JobState } from '../../job/state';
+import type { Desk } from '../model/desk';
+import { useSignal } from '../model/signal';
+import { Note } from './note';
+
+/** What must be seen before anything else: a trip, a refusal, an answer that came second, a lost host. */
+export function Notices({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element {
+  const frame = useSignal(desk.live);
+  const refusal = useSignal(desk.refusal);
+  const connection = useSignal(desk.connection);
+  const trip = frame?.trip ?? state.trip;
+  return (
+    <div class="notices screen-only">
+      {connection === 'lost' ? (
+        <Note kind="wrong" word="Host lost">
+          <p>
+            The page cannot reach the host and tries again by itself. The box opens its output when the host stays
+            silent. Nothing that was confirmed is lost.
+          </p>
+        </Note>
+      ) : null}
+      {trip === undefined ? null : (
+        <Note kind="wrong" word="STOPPED: the box opened its output">
+          <p>
+            <strong>{trip.reason}</strong>
+          </p>
+          {trip.remedy === undefined ? null : <p>{trip.remedy}</p>}
+          <div>
+            <button
+              type="button"
+              class="button"
+              disabled={frame?.link.state !== 'live'}
+              onClick={() => void desk.send({ kind: 'clear-trip' })}
+            >
+              I have looked: clear the trip
+            </button>
+          </div>
+        </Note>
+      )}
+      {refusal === undefined ? null : (
+        <Note kind="wrong" word="Not done">
+          <p>{refusal.message}</p>
+        </Note>
+      )}
+      <Superseded state={state} />
+    </div>
+  );
+}
+
+/** Two people confirmed the same step: the journal's order decided, and both see it. */
+function Superseded({ state }: { readonly state: JobState }): JSX.Element | null {
+  const last = state.superseded.at(-1);
+  if (last === undefined || last.n !== state.lastN) return null;
+  return (
+    <Note kind="caution" word="Two answers to one step">
+      <p>
+        {last.by} also answered{last.reading === undefined ? '' : ` (${last.reading} ${state.gauge.unit})`}, but another
+        screen was first; the first answer counts. Strike it in the table if it is wrong.
+      </p>
+    </Note>
+  );
+}

@@ -1,0 +1,53 @@
+import type { JSX } from 'preact';
+import { useId } from 'preact/hooks';
+
+type TextFieldProps = {
+  readonly label: string;
+  readonly text: string;
+  readonly onText: (text: string) => void;
+  readonly hint?: string;
+  readonly rows?: number;
+  readonly suggestions?: readonly string[];
+};
+
+export function TextField({ label, text, onText, hint, rows, suggestions }: TextFieldProps): JSX.Element {
+  const id = useId();
+  const described = hint === undefined ? undefined : `${id}-hint`;
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      {rows === undefined ? (
+        <input
+          id={id}
+          value={text}
+          maxLength={200}
+          autoComplete="off"
+          aria-describedby={described}
+          list={suggestions === undefined ? undefined : `${id}-list`}
+          onInput={(event) => onText(event.currentTarget.value)}
+        />
+      ) : (
+        <textarea
+          id={id}
+          rows={rows}
+          maxLength={40_000}
+          value={text}
+          aria-describedby={described}
+          onInput={(event) => onText(event.currentTarget.value)}
+        />
+      )}
+      {suggestions === undefined ? null : (
+        <datalist id={`${id}-list`}>
+          {suggestions.map((each) => (
+            <option key={each} value={each} />
+          ))}
+        </datalist>
+      )}
+      {hint === undefined ? null : (
+        <span class="hint" id={`${id}-hint`}>
+          {hint}
+        </span>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,97 @@
+import type { JSX } from 'preact';
+import { useMemo } from 'preact/hooks';
+import { headlines, type Station } from '../job/headlines';
+import type { JobState } from '../job/state';
+import { faceOf } from './dial/dial-geometry';
+import { SimulatedDash } from './dial/simulated-dash';
+import type { App } from './model/app';
+import type { Desk } from './model/desk';
+import { useSignal } from './model/signal';
+import { stationAtWork } from './model/stations';
+import { BoxLine } from './parts/box-line';
+import { StopBar } from './parts/stop-bar';
+import { Notices } from './parts/notices';
+import { MECHANISM_WORDS } from './model/words';
+import { StationFrame } from './stations/station-frame';
+import { StationBody } from './stations/station-body';
+
+/** One job is one sheet that fills in from top to bottom. */
+export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk }): JSX.Element {
+  const state = useSignal(desk.state);
+  const connection = useSignal(desk.connection);
+  const refusal = useSignal(desk.refusal);
+  if (state === undefined) {
+    return (
+      <main class="card">
+        <div class="card-head">
+          <h1>{connection === 'lost' ? 'The host does not answer' : 'Fetching the job sheet'}</h1>
+          <p>
+            {refusal?.message ?? (connection === 'lost' ? 'This page tries again by itself.' : 'One moment.')}{' '}
+            <a href="#/">All job sheets</a>
+          </p>
+        </div>
+      </main>
+    );
+  }
+  return (
+    <>
+      <main class="card">
+        <CardHead state={state} />
+        <BoxLine app={app} desk={desk} state={state} />
+        <Notices desk={desk} state={state} />
+        <DashIfSimulated desk={desk} state={state} />
+        <Stations app={app} desk={desk} state={state} />
+      </main>
+      <StopBar desk={desk} />
+    </>
+  );
+}
+
+function CardHead({ state }: { readonly state: JobState }): JSX.Element {
+  return (
+    <header class="card-head">
+      <div class="card-top">
+        <a class="screen-only" href="#/">
+          All job sheets
+        </a>
+        {state.simulated ? <span class="stamp">SIMULATED</span> : null}
+      </div>
+      <h1>{state.title}</h1>
+      <p class="card-facts">
+        <span>{state.vehicle}</span>
+        <span>{state.place === 'car' ? 'in the car' : 'on the bench'}</span>
+        <span>mechanism: {MECHANISM_WORDS[state.gauge.mechanism]}</span>
+        {state.complaint === undefined ? null : <span>{`\u201c${state.complaint}\u201d`}</span>}
+        <span class="figure">card {state.jobId}</span>
+      </p>
+    </header>
+  );
+}
+
+function DashIfSimulated({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element | null {
+  const frame = useSignal(desk.live);
+  const face = useMemo(() => faceOf(state.gauge), [state.gauge]);
+  if (!state.simulated && frame?.link.simulated !== true) return null;
+  return <SimulatedDash desk={desk} face={face} gauge={state.gauge} />;
+}
+
+function Stations({ app, desk, state }: { readonly app: App; readonly desk: Desk; readonly state: JobState }): JSX.Element {
+  const opened = useSignal(app.opened);
+  const lines = headlines(state);
+  const open = opened ?? stationAtWork(lines);
+  const toggle = (station: Station): void => app.opened.set(open === station ? 'none' : station);
+  return (
+    <>
+      {lines.map((headline) => (
+        <StationFrame
+          key={headline.station}
+          headline={headline}
+          isOpen={open === headline.station}
+          onToggle={() => toggle(headline.station)}
+        >
+          <StationBody station={headline.station} app={app} desk={desk} state={state} />
+        </StationFrame>
+      ))}
+    </>
+  );
+}

@@ -1,0 +1,30 @@
+import type { JSX } from 'preact';
+import type { Station } from '../../job/headlines';
+import type { JobState } from '../../job/state';
+import type { App } from '../model/app';
+import type { Desk } from '../model/desk';
+import { CheckStation } from './check/check-station';
+import { ProofStation } from './proof/proof-station';
+import { RecordStation } from './record/record-station';
+import { SenderStation } from './sender/sender-station';
+import { SweepStation } from './sweep/sweep-station';
+import { TrimStation } from './trim/trim-station';
+
+export type StationProps = { readonly app: App; readonly desk: Desk; readonly state: JobState };
+
+export function StationBody(props: StationProps & { readonly station: Station }): JSX.Element {
+  switch (props.station) {
+    case 'check':
+      return <CheckStation {...props} />;
+    case 'sweep':
+      return <SweepStation {...props} />;
+    case 'sender':
+      return <SenderStation {...props} />;
+    case 'trim':
+      return <TrimStation {...props} />;
+    case 'proof':
+      return <ProofStation {...props} />;
+    case 'record':
+      return <RecordStation {...props} />;
+  }
+}

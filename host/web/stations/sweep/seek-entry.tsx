@@ -1,0 +1,55 @@
+import type { JSX } from 'preact';
+import type { NeedleAnswer } from '../../../job/commands';
+import type { Gauge } from '../../../job/gauge';
+import { Dial } from '../../dial/dial';
+import { fractionFromReading, type DialFace } from '../../dial/dial-geometry';
+import { shownReading } from '../../model/words';
+
+type SeekEntryProps = {
+  readonly gauge: Gauge;
+  readonly face: DialFace;
+  readonly mark: number;
+  readonly isReady: boolean;
+  readonly onAnswer: (needle: NeedleAnswer) => void;
+};
+
+const ANSWERS = [
+  { needle: 'below', words: 'Needle is below', key: 'ArrowLeft', shown: '\u2190' },
+  { needle: 'on', words: 'On the mark', key: 'Enter', shown: '\u23ce' },
+  { needle: 'above', words: 'Needle is above', key: 'ArrowRight', shown: '\u2192' },
+] as const;
+
+/** The person says where the needle stands against the mark; the host moves the resistance until it is on it. */
+export function SeekEntry(props: SeekEntryProps): JSX.Element {
+  const { gauge, mark, isReady, onAnswer } = props;
+  const onKeyDown = (event: KeyboardEvent): void => {
+    const answer = ANSWERS.find((each) => each.key === event.key);
+    if (answer === undefined || !isReady || event.target instanceof HTMLButtonElement) return;
+    event.preventDefault();
+    onAnswer(answer.needle);
+  };
+  return (
+    <div class="entry" role="group" tabIndex={0} aria-label={`Seek ${shownReading(mark, gauge)}`} onKeyDown={onKeyDown}>
+      <Dial
+        face={props.face}
+        fraction={fractionFromReading(gauge.marks, mark) ?? 0}
+        label="The mark to reach"
+        valueText={shownReading(mark, gauge)}
+      />
+      <div class="seek-answers">
+        {ANSWERS.map((answer) => (
+          <button
+            key={answer.needle}
+            type="button"
+            class={`button ${answer.needle === 'on' ? 'button-main' : ''}`}
+            disabled={!isReady}
+            onClick={() => onAnswer(answer.needle)}
+          >
+            {answer.words}
+          </button>
+        ))}
+      </div>
+      <p class="hint">Keys: left arrow = below, right arrow = above, Enter = on the mark.</p>
+    </div>
+  );
+}

@@ -1,0 +1,34 @@
+import type { JSX } from 'preact';
+import type { JobCommand } from '../../../job/commands';
+import type { Sweep } from '../../../job/state';
+
+type SweepActionsProps = {
+  readonly sweep: Sweep;
+  readonly stepId: string | undefined;
+  readonly hasReadings: boolean;
+  readonly send: (command: JobCommand) => void;
+};
+
+/** What one may do beside answering; each is one tap, and undo takes any of it back. */
+export function SweepActions({ sweep, stepId, hasReadings, send }: SweepActionsProps): JSX.Element {
+  const isRunning = sweep.status.kind === 'running';
+  const step = (command: (id: string) => JobCommand): (() => void) | undefined =>
+    stepId === undefined ? undefined : () => send(command(stepId));
+  const actions: readonly (readonly [string, (() => void) | undefined])[] = [
+    ['Undo', hasReadings ? () => send({ kind: 'undo' }) : undefined],
+    ['Repeat this point', isRunning ? step((id) => ({ kind: 'repeat-step', stepId: id })) : undefined],
+    ['Still moving', isRunning ? step((id) => ({ kind: 'wait-longer', stepId: id })) : undefined],
+    ['Skip', isRunning ? step((id) => ({ kind: 'skip-step', stepId: id })) : undefined],
+    ['Pause', isRunning ? () => send({ kind: 'pause-sweep' }) : undefined],
+    ['Finish here', hasReadings ? () => send({ kind: 'finish-sweep' }) : undefined],
+  ];
+  return (
+    <div class="chips">
+      {actions.map(([words, act]) => (
+        <button key={words} type="button" class="button" disabled={act === undefined} onClick={act}>
+          {words}
+        </button>
+      ))}
+    </div>
+  );
+}

@@ -1,0 +1,70 @@
+import type { JSX } from 'preact';
+import type { Gauge } from '../../../job/gauge';
+import type { Waiting } from '../../../job/wire';
+import { shownReading } from '../../model/words';
+
+const seconds = (ms: number): string => `${Math.ceil(ms / 1000)} s`;
+
+/** The one sentence that says what to do now. */
+export function promptOf(waiting: Waiting, gauge: Gauge): string {
+  switch (waiting.kind) {
+    case 'nothing':
+      return 'Nothing is being driven.';
+    case 'box':
+      return waiting.reason;
+    case 'moving':
+      return 'Setting the next resistance.';
+    case 'settling':
+      return 'Wait: the needle is settling.';
+    case 'answer':
+      return waiting.wants === 'reading'
+        ? 'Read the needle now.'
+        : `Where is the needle against ${waiting.mark === undefined ? 'the mark' : shownReading(waiting.mark, gauge)}?`;
+    case 'person':
+      return waiting.reason;
+  }
+}
+
+/** Spoken once per change of what is awaited, never once per frame. */
+export function Prompt({ waiting, gauge }: { readonly waiting: Waiting; readonly gauge: Gauge }): JSX.Element {
+  return (
+    <p class={`prompt ${waiting.kind === 'answer' ? 'prompt-read' : ''}`} role="status" aria-live="assertive">
+      {promptOf(waiting, gauge)}
+    </p>
+  );
+}
+
+/** What is waited for, how long, how much has passed; or how long the host will wait for the person. */
+export function WaitBar({ waiting }: { readonly waiting: Waiting }): JSX.Element {
+  if (waiting.kind === 'settling') {
+    const left = Math.max(0, waiting.settleMs - waiting.passedMs);
+    const share = waiting.settleMs === 0 ? 1 : Math.min(1, waiting.passedMs / waiting.settleMs);
+    return (
+      <div class="stack">
+        <Track share={share} />
+        <p class="hint figure">
+          {waiting.why}: {seconds(left)} of {seconds(waiting.settleMs)} left; current{' '}
+          {waiting.currentSettled ? 'settled' : 'still moving'}.
+        </p>
+      </div>
+    );
+  }
+  return (
+    <div class="stack">
+      <Track share={waiting.kind === 'answer' ? 1 : 0} />
+      <p class="hint figure">{afterWait(waiting)}</p>
+    </div>
+  );
+}
+
+const Track = ({ share }: { readonly share: number }): JSX.Element => (
+  <div class="wait-track" aria-hidden="true">
+    <div class="wait-passed" style={{ width: `${(100 * share).toFixed(1)}%` }} />
+  </div>
+);
+
+function afterWait(waiting: Waiting): string {
+  if (waiting.kind !== 'answer') return '\u00a0';
+  if (waiting.mustEndInMs !== undefined) return `Held low for a short time only: ${seconds(waiting.mustEndInMs)} left.`;
+  return `Settled. Unanswered, the output opens in ${seconds(waiting.unattendedInMs)}.`;
+}
