@@ -1,0 +1,16 @@
+export { heaterMilliamp, heaterWatt, thermalSensitivity } from './thermal';
+export type { ThermalGauge } from './thermal';
+export { twoCoilAngleDegrees, twoCoilState } from './two-coil';
+export type { TwoCoilGauge, TwoCoilState } from './two-coil';
+export { crossCoilState } from './cross-coil';
+export type { CrossCoilGauge, CrossCoilState } from './cross-coil';
+export { movingCoilFraction } from './moving-coil';
+export type { MovingCoilGauge } from './moving-coil';
+export { dividerOhm, dividerVolt } from './divider';
+export { effectiveVoltFromMeter, stabiliserFor, stabiliserOutput, stuckClosedHeatRatio } from './stabiliser';
+export type { StabiliserOutput } from './stabiliser';
+export { twoCoilOffsetOhm, twoTerminalOffsetOhm } from './ground-offset';
+export { inCircuitSenderOhm } from './in-circuit';
+export { COPPER_PER_KELVIN, copperFactor } from './copper';
+export { equivalentOhm } from './conditions';
+export type { GaugeFeed, GaugeMechanism, Surroundings } from './conditions';

@@ -1,0 +1,54 @@
+import type { Problem } from './problem';
+import type { FormResult } from './search';
+import type { Topology } from './topology';
+
+/**
+ * What was searched, and why nothing better is left out. `bestScore` and `bound` are in dial units, weighted: no network
+ * of the topologies, values and samples stated scores below `bound`.
+ */
+export type Certificate = {
+  readonly optimal: boolean;
+  readonly combinations: number;
+  readonly evaluated: number;
+  readonly bestScore: number;
+  readonly bound: number;
+  /** False when no network at all keeps the safety rule; scores are then those of the points that break it. */
+  readonly keepsRule: boolean;
+  readonly values: string;
+  readonly samples: number;
+  readonly topologies: readonly {
+    readonly topology: Topology;
+    readonly partCount: number;
+    readonly combinations: number;
+    readonly evaluated: number;
+    readonly bestScore: number | undefined;
+  }[];
+};
+
+/** Sums up the complete searches of all forms. Source: the searches; a form in which nothing is permitted has no score. */
+export const certificateOf = (
+  results: readonly FormResult[],
+  problem: Problem,
+  values: string,
+): Certificate => {
+  const plain = (score: number): number => (score > problem.penalty ? score - problem.penalty : score);
+  const best = Math.min(...results.flatMap(({ found }) => found.slice(0, 1).map(({ score }) => score)));
+  return {
+    optimal: true,
+    combinations: results.reduce((sum, result) => sum + result.combinations, 0),
+    evaluated: results.reduce((sum, result) => sum + result.evaluated, 0),
+    bestScore: plain(best),
+    // Complete: everything left out was proved to score no better than what was found.
+    bound: plain(best),
+    keepsRule: best <= problem.penalty,
+    values,
+    samples: problem.value.length,
+    topologies: results.map(({ form, combinations, evaluated, found }) => ({
+      topology: form.topology,
+      partCount: form.partCount,
+      combinations,
+      evaluated,
+      bestScore: found[0] && plain(found[0].score),
+    })),
+  };
+};

@@ -1,0 +1,189 @@
+import { firstAbove, firstNotBelow } from './gauge-table';
+import { parallelOhm } from './ladder-tree';
+import type { Ranking } from './ranking';
+import type { Problem } from './problem';
+import { sampleScore } from './problem';
+import type { Windows } from './windows';
+import { makeWindows, setWindows } from './windows';
+
+/**
+ * The last free part of a network, all others fixed. With the others fixed, what the gauge sees at sample i is
+ * `base[i]` combined with this part, and rises (gain: falls) with it; so each sample allows an interval of the part.
+ */
+export type LastPart = 'in-series' | 'in-parallel' | 'gauge-gain';
+
+/** State of one search over one topology: scratch arrays and the best networks so far. */
+export type Hunt = {
+  readonly problem: Problem;
+  readonly values: Float64Array;
+  readonly gaugeOhm: number;
+  readonly ranking: Ranking;
+  readonly windows: Windows;
+  /** What the gauge sees without the last part, per sample, ohm. */
+  readonly base: Float64Array;
+  /** Samples, those that excluded most recently first. */
+  readonly order: Int32Array;
+  /** Part values of the network being built, in the order of `Network.parts`. */
+  readonly parts: Float64Array;
+  /** Times a network's needle was computed, and the score up to which networks are kept. */
+  evaluated: number;
+  ceiling: number;
+};
+
+export const newHunt = (
+  problem: Problem,
+  ranking: Ranking,
+  asked: {
+    readonly values: Float64Array;
+    readonly gaugeOhm: number;
+    readonly partCount: number;
+    readonly ceiling: number;
+  },
+): Hunt => {
+  const count = problem.value.length;
+  const hunt: Hunt = {
+    problem,
+    values: asked.values,
+    gaugeOhm: asked.gaugeOhm,
+    ranking,
+    windows: makeWindows(count),
+    base: new Float64Array(count),
+    order: endsFirst(count),
+    parts: new Float64Array(asked.partCount),
+    evaluated: 0,
+    ceiling: asked.ceiling,
+  };
+  setWindows(hunt.windows, problem, hunt.ceiling);
+  return hunt;
+};
+
+/** Ends, then middle, then quarters ...: the ends exclude most. */
+const endsFirst = (count: number): Int32Array => {
+  const order = [0, count - 1];
+  for (let step = count - 1; order.length < count && step > 0.5; step /= 2)
+    for (let at = step / 2; at < count - 1; at += step) order.push(Math.round(at));
+  return Int32Array.from(new Set([...order, ...Array.from({ length: count }, (_, index) => index)])).filter(
+    (index) => index >= 0 && index < count,
+  );
+};
+
+/** What the gauge sees at one sample. */
+export const combine = (last: LastPart, baseOhm: number, partOhm: number, gaugeOhm: number): number => {
+  if (last === 'in-series') return partOhm + baseOhm;
+  if (last === 'in-parallel') return parallelOhm(baseOhm, partOhm);
+  return (1 + gaugeOhm / partOhm) * baseOhm;
+};
+
+const toFront = (order: Int32Array, position: number): void => {
+  const index = order[position]!;
+  order.copyWithin(1, 0, position);
+  order[0] = index;
+};
+
+/** Score of the network, or Infinity as soon as one sample exceeds the ceiling. */
+const scoreOf = (hunt: Hunt, last: LastPart, partOhm: number): number => {
+  const { problem, order } = hunt;
+  let worst = 0;
+  hunt.evaluated += 1;
+  for (let position = 0; position < order.length; position += 1) {
+    const index = order[position]!;
+    const seen = combine(last, hunt.base[index]!, partOhm, hunt.gaugeOhm);
+    const score = sampleScore(problem, index, problem.table.gauge.reading(seen) - problem.value[index]!);
+    // Written so that a reading that is no number excludes the network.
+    if (!(score <= hunt.ceiling)) {
+      toFront(order, position);
+      return Infinity;
+    }
+    worst = Math.max(worst, score);
+  }
+  return worst;
+};
+
+/** Scores the network whose last part is `partOhm`, at `slot`, and keeps it if it is among the best. */
+export const offer = (hunt: Hunt, last: LastPart, slot: number, partOhm: number): void => {
+  hunt.parts[slot] = partOhm;
+  if (!hunt.ranking.allows(hunt.parts)) return;
+  const score = scoreOf(hunt, last, partOhm);
+  if (score === Infinity) return;
+  hunt.ranking.insert(score, hunt.parts);
+  const ceiling = Math.min(hunt.ceiling, hunt.ranking.ceiling());
+  if (ceiling < hunt.ceiling) {
+    hunt.ceiling = ceiling;
+    setWindows(hunt.windows, hunt.problem, ceiling);
+  }
+};
+
+/** Interval of a part in series with `base` that all windows allow; empty (from > to) as soon as one forbids. */
+const seriesInterval = (hunt: Hunt): readonly [number, number] => {
+  const { base, order, windows } = hunt;
+  let from = hunt.values[0]!;
+  let to = hunt.values[hunt.values.length - 1]!;
+  for (let position = 0; position < order.length; position += 1) {
+    const index = order[position]!;
+    from = Math.max(from, windows.low[index]! - base[index]!);
+    to = Math.min(to, windows.high[index]! - base[index]!);
+    if (from > to) {
+      if (position > 0) toFront(order, position);
+      return [1, 0];
+    }
+  }
+  return [from, to];
+};
+
+/** Interval of a part in parallel with `base`, found in siemens and answered in ohm. */
+const parallelInterval = (hunt: Hunt): readonly [number, number] => {
+  const { base, order, windows } = hunt;
+  let from = 1 / hunt.values[hunt.values.length - 1]!;
+  let to = 1 / hunt.values[0]!;
+  for (let position = 0; position < order.length; position += 1) {
+    const index = order[position]!;
+    const ohm = base[index]!;
+    // A shorted sender is seen as a short whatever is across it.
+    if (ohm === 0 && windows.low[index]! <= 0) continue;
+    const siemens = 1 / ohm;
+    from = Math.max(from, windows.lowSiemens[index]! - siemens);
+    to = ohm === 0 ? -1 : Math.min(to, windows.highSiemens[index]! - siemens);
+    if (from > to * ROUND_UP) {
+      if (position > 0) toFront(order, position);
+      return [1, 0];
+    }
+  }
+  return [1 / (to * ROUND_UP), ROUND_UP / from];
+};
+
+/** Interval of a resistor across the gauge: gain 1 + Rg/Rx between low/base and high/base. */
+const gainInterval = (hunt: Hunt): readonly [number, number] => {
+  const { base, order, windows } = hunt;
+  let from = 1;
+  let to = Infinity;
+  for (let position = 0; position < order.length; position += 1) {
+    const index = order[position]!;
+    const ohm = base[index]!;
+    if (ohm === 0 && windows.low[index]! <= 0) continue;
+    from = Math.max(from, windows.low[index]! / ohm);
+    to = Math.min(to, windows.high[index]! / ohm);
+    if (!(from <= to)) return [1, 0];
+  }
+  const lowest = to === Infinity ? 0 : hunt.gaugeOhm / (to * ROUND_UP - 1);
+  return [lowest, from > ROUND_UP ? hunt.gaugeOhm / (from / ROUND_UP - 1) : Infinity];
+};
+
+/** Part values are divided and inverted on the way; this keeps one that sits exactly on an edge. */
+const ROUND_UP = 1 + 1e-12;
+
+const interval = (hunt: Hunt, last: LastPart): readonly [number, number] => {
+  if (last === 'in-series') return seriesInterval(hunt);
+  return last === 'in-parallel' ? parallelInterval(hunt) : gainInterval(hunt);
+};
+
+/**
+ * Tries every value of the last part that the windows allow, with the other parts as they are in `hunt.parts` and
+ * their effect in `hunt.base`. Source: monotonicity of the network in each part and of the needle.
+ */
+export const huntLastPart = (hunt: Hunt, last: LastPart, slot: number): void => {
+  const [from, to] = interval(hunt, last);
+  if (!(from <= to)) return;
+  const begin = firstNotBelow(hunt.values, from);
+  const end = firstAbove(hunt.values, to);
+  for (let index = begin; index < end; index += 1) offer(hunt, last, slot, hunt.values[index]!);
+};

@@ -1,0 +1,57 @@
+import { parallelOhm } from './ladder-tree';
+import type { GaugeResponse } from '../response';
+import type { Form } from './search';
+import { forms } from './search';
+import type { TrimOptions } from './trim-options';
+import { trimDefaults } from './trim-options';
+
+/** Mechanisms with two terminals only: feed and sender. Source: behaviour table of the trade. */
+const twoTerminal = (options: TrimOptions): boolean =>
+  options.terminals === 2 ||
+  (options.terminals === undefined &&
+    (options.mechanism === 'thermal' || options.mechanism === 'moving-coil'));
+
+/** Why resistors across the gauge are not among the networks searched; undefined when they are. */
+export const whyNoGaugeShunt = (options: TrimOptions): string | undefined => {
+  if (options.topologies && !options.topologies.includes('gauge-shunt')) return 'not asked for';
+  if (!(options.gaugeOhm !== undefined && options.gaugeOhm > 0))
+    return "the gauge's own resistance is not given";
+  if (options.terminals === 3) return 'the gauge has three terminals';
+  // Naming it in `topologies` is a person's word that the gauge has two terminals.
+  return twoTerminal(options) || options.topologies
+    ? undefined
+    : 'the gauge is not known to have two terminals';
+};
+
+/** The forms that options, part limit and gauge allow, in the order of ties. Source: the options. */
+export const formsFor = (options: TrimOptions): readonly Form[] => {
+  const most = options.maxParts ?? trimDefaults.maxParts;
+  const shunt = whyNoGaugeShunt(options) === undefined;
+  return forms.filter(
+    (form) =>
+      form.partCount <= most &&
+      (options.topologies === undefined || options.topologies.includes(form.topology)) &&
+      (form.topology !== 'gauge-shunt' || shunt),
+  );
+};
+
+const ROUNDING = 1e-9;
+
+/**
+ * False for a resistor across a fuel gauge that lets more current into the tank than the original circuit ever could:
+ * neither with the sender shorted nor at its lowest may the new loop have less resistance than the old one.
+ * Source: I = V / (Rs + r + Rg||Rx) against V / (Rg + r); the comparison does not depend on the supply.
+ */
+export const tankCurrentPermits = (
+  gauge: GaugeResponse,
+  lowestSenderOhm: number,
+  gaugeOhm: number,
+): ((form: Form, partsOhm: Float64Array) => boolean) => {
+  const lowestOriginalOhm = Math.max(0, gauge.measuredFromOhm);
+  return (form, partsOhm) => {
+    if (gauge.quantity !== 'fuel' || form.topology !== 'gauge-shunt') return true;
+    const loopOhm = parallelOhm(gaugeOhm, partsOhm[0]!) + (partsOhm[1] ?? 0);
+    const enough = gaugeOhm * (1 - ROUNDING);
+    return loopOhm >= enough && loopOhm + lowestSenderOhm >= enough + lowestOriginalOhm;
+  };
+};

@@ -1,0 +1,51 @@
+import type { Quantity } from '../response';
+
+/** What an instrument must not do at the values where being wrong hurts. Errors are indicated minus true, dial units. */
+export type SafetyRule = {
+  readonly says: string;
+  readonly limit: number;
+  /** Smallest and largest error allowed at a true value; infinite where the rule is silent. */
+  readonly allowed: (value: number) => { readonly lowest: number; readonly highest: number };
+};
+
+/** Which part of the used band is "the hot end" or "near empty". Common practice, no source. */
+const END_FRACTION = 0.25;
+/** Default limit as a fraction of the band: about 3 K on a temperature gauge used over 80 K. Common practice, no source. */
+export const DEFAULT_LIMIT_FRACTION = 0.04;
+
+const silent = { lowest: -Infinity, highest: Infinity };
+
+/**
+ * Temperature: must not read low in the hottest quarter of the band. Pressure: must not read high. Fuel: must not read
+ * high in the emptiest quarter. `limit` in dial units.
+ * Source: fail-visible rule of the trade; the quarter is common practice, no source.
+ */
+export const safetyRule = (
+  quantity: Quantity,
+  band: { readonly from: number; readonly to: number },
+  limit: number,
+): SafetyRule => {
+  const edge = END_FRACTION * (band.to - band.from);
+  switch (quantity) {
+    case 'temperature':
+      return {
+        says: `must not read more than ${limit} low from ${band.to - edge} up`,
+        limit,
+        allowed: (value) => (value >= band.to - edge ? { lowest: -limit, highest: Infinity } : silent),
+      };
+    case 'pressure':
+      return {
+        says: `must not read more than ${limit} high`,
+        limit,
+        allowed: () => ({ lowest: -Infinity, highest: limit }),
+      };
+    case 'fuel':
+      return {
+        says: `must not read more than ${limit} high up to ${band.from + edge}`,
+        limit,
+        allowed: (value) => (value <= band.from + edge ? { lowest: -Infinity, highest: limit } : silent),
+      };
+    case 'other':
+      return { says: 'no rule for this quantity', limit, allowed: () => silent };
+  }
+};
