@@ -1,0 +1,40 @@
+import type { Arguments, OptionTable } from './options';
+
+/** What the outside world gives a command; tests give their own. */
+export type Surroundings = {
+  /** A whole file as bytes; rejects as the system does. */
+  readonly readFile: (path: string) => Promise<Uint8Array>;
+  readonly readStandardInput: () => Promise<Uint8Array>;
+  /** One line to standard output. */
+  readonly out: (line: string) => void;
+  /** One line to standard error: progress, warnings, refusals. */
+  readonly err: (line: string) => void;
+  readonly environment: Readonly<Record<string, string | undefined>>;
+  /** Lines a person types; undefined where nobody can (input is a file or a pipe that has ended). */
+  readonly ask: (question: string) => Promise<string | undefined>;
+  /** Resolves when the person interrupts (Ctrl-C) or the process is told to end. */
+  readonly interrupted: Promise<void>;
+};
+
+/** What a computing command answers: the same finding as text for a person and as one JSON document. */
+export type Report = {
+  readonly text: readonly string[];
+  readonly json: Readonly<Record<string, unknown>>;
+  readonly warnings?: readonly string[];
+};
+
+export type Command = {
+  readonly name: string;
+  /** One line for the list of commands. */
+  readonly summary: string;
+  /** What stands after the name, as `READINGS.csv [options]`. */
+  readonly usage: string;
+  /** Further lines of the help: what goes in, what comes out. */
+  readonly details: readonly string[];
+  readonly options: OptionTable;
+  /** How many words the command takes: least and most. */
+  readonly words: { readonly least: number; readonly most: number };
+  readonly run: (given: Arguments, surroundings: Surroundings) => Promise<Report | undefined>;
+};
+
+export const JSON_OPTION = { json: { kind: 'flag', help: 'one JSON document on standard output' } } as const;

@@ -1,0 +1,125 @@
+import { InputError } from './input-error';
+import { nearest } from './nearest';
+import { numberFromText } from './number-text';
+
+/** One option of a command. The kind decides how its value is read and how its help line looks. */
+export type Option = {
+  readonly kind: 'flag' | 'text' | 'number' | 'numbers' | 'choice';
+  /** Stands for the value in the help. */
+  readonly value?: string;
+  readonly choices?: readonly string[];
+  readonly min?: number;
+  readonly max?: number;
+  readonly isWhole?: boolean;
+  readonly help: string;
+};
+
+export type OptionTable = Readonly<Record<string, Option>>;
+
+/** The arguments of one run, each read by the kind of its option; asking for one the table lacks is a programmer's error. */
+export type Arguments = {
+  readonly words: readonly string[];
+  flag(name: string): boolean;
+  text(name: string): string | undefined;
+  number(name: string): number | undefined;
+  numbers(name: string): readonly number[] | undefined;
+};
+
+type Value = { readonly text: string; readonly numbers: readonly number[] };
+
+/**
+ * Reads `--name value`, `--name=value` and `--flag` by the table; all else are words. `--` ends the options.
+ * Refuses an unknown option (naming the nearest), a missing, bad or out-of-range value, an option given twice.
+ */
+export function readArguments(table: OptionTable, argv: readonly string[]): Arguments {
+  const words: string[] = [];
+  const values = new Map<string, Value>();
+  for (let index = 0; index < argv.length; index += 1) {
+    const argument = argv[index]!;
+    if (argument === '--') {
+      words.push(...argv.slice(index + 1));
+      break;
+    }
+    if (!argument.startsWith('--')) {
+      if (/^-[a-z]/i.test(argument))
+        throw new InputError(`${argument}: options are written in full, like --json`);
+      words.push(argument);
+      continue;
+    }
+    const { name, inline } = split(argument);
+    const option = table[name] ?? unknownOption(name, table);
+    if (values.has(name)) throw new InputError(`--${name} is given twice`);
+    if (option.kind === 'flag') {
+      if (inline !== undefined) throw new InputError(`--${name} takes no value`);
+      values.set(name, { text: '', numbers: [] });
+      continue;
+    }
+    const text = inline ?? argv[(index += 1)];
+    if (text === undefined || text === '')
+      throw new InputError(`--${name} needs a value: ${valueHint(option)}`);
+    values.set(name, readValue(name, option, text));
+  }
+  return {
+    words,
+    flag: (name) => values.has(name),
+    text: (name) => values.get(name)?.text,
+    number: (name) => values.get(name)?.numbers[0],
+    numbers: (name) => values.get(name)?.numbers,
+  };
+}
+
+function split(argument: string): { readonly name: string; readonly inline: string | undefined } {
+  const equals = argument.indexOf('=');
+  if (equals < 0) return { name: argument.slice(2), inline: undefined };
+  return { name: argument.slice(2, equals), inline: argument.slice(equals + 1) };
+}
+
+function unknownOption(name: string, table: OptionTable): never {
+  const near = nearest(name, Object.keys(table));
+  const hint =
+    near === undefined ? 'run the command with --help to see its options' : `did you mean --${near}?`;
+  throw new InputError(`there is no option --${name}; ${hint}`);
+}
+
+const valueHint = (option: Option): string => option.choices?.join(', ') ?? option.value ?? 'a value';
+
+function readValue(name: string, option: Option, text: string): Value {
+  if (option.kind === 'choice' && !(option.choices ?? []).includes(text)) {
+    throw new InputError(`--${name} ${text}: choose one of ${valueHint(option)}`);
+  }
+  if (option.kind === 'number') return { text, numbers: [readNumber(name, option, text)] };
+  if (option.kind === 'numbers') {
+    return { text, numbers: text.split(/[,;]/).map((part) => readNumber(name, option, part)) };
+  }
+  return { text, numbers: [] };
+}
+
+function readNumber(name: string, option: Option, text: string): number {
+  const read = numberFromText(text, 'unknown');
+  if (read.kind === 'not-a-number') throw new InputError(`--${name}: ${read.why}`);
+  const { min = -Infinity, max = Infinity } = option;
+  if (option.isWhole === true && !Number.isInteger(read.value)) {
+    throw new InputError(`--${name} ${text}: a whole number is needed`);
+  }
+  if (read.value < min || read.value > max) throw new InputError(`--${name} ${text}: ${rangeText(min, max)}`);
+  return read.value;
+}
+
+function rangeText(min: number, max: number): string {
+  if (max === Infinity) return `the lowest value is ${min}`;
+  return min === -Infinity ? `the highest value is ${max}` : `the value must lie between ${min} and ${max}`;
+}
+
+/** The option lines of a command's help. */
+export function optionHelp(table: OptionTable): string[] {
+  const left = Object.entries(table).map(([name, option]) => {
+    const value = option.value ?? (option.choices === undefined ? undefined : 'NAME');
+    const choices = option.choices === undefined ? '' : `: ${option.choices.join(', ')}`;
+    return {
+      head: value === undefined ? `--${name}` : `--${name} ${value}`,
+      help: `${option.help}${choices}`,
+    };
+  });
+  const width = Math.max(...left.map(({ head }) => head.length));
+  return left.map(({ head, help }) => `  ${head.padEnd(width)}  ${help}`);
+}
