@@ -1,4 +1,5 @@
 import type { LawPoint } from './points';
+import type { UncertaintyBasis } from './sender';
 import { kelvinFromCelsius } from './units';
 
 /**
@@ -14,7 +15,7 @@ export type PairwiseBeta = {
   readonly toCelsius: number;
   readonly betaKelvin: number;
   readonly standardUncertaintyKelvin: number | null;
-  /** False when Beta lies outside the plausible range by more than its own standard uncertainty. */
+  /** False when Beta lies outside the plausible range, by more than its own uncertainty where that was given. */
   readonly isPlausible: boolean;
 };
 
@@ -29,20 +30,37 @@ export function betaFromPair(
 
 /**
  * Beta between neighbours, and between the first and the last when there are more than two; points at one temperature
- * are passed over. Source: as `betaFromPair`, uncertainty by first-order propagation (GUM 5.1.2).
+ * are passed over. Uncertainties that were given widen the gate; assumed ones do not, and neighbours closer than 10 K
+ * are then left unjudged, since half a degree of reading error would decide.
+ * Source: as `betaFromPair`, uncertainty by first-order propagation (GUM 5.1.2).
  */
-export function pairwiseBetas(points: readonly LawPoint[]): PairwiseBeta[] {
+export function pairwiseBetas(points: readonly LawPoint[], basis: UncertaintyBasis): PairwiseBeta[] {
   const distinct = points.filter((point, i) => i === 0 || point.argument !== points[i - 1]!.argument);
-  const pairs = distinct.slice(1).map((point, i) => pairBeta(distinct[i]!, point));
-  if (distinct.length > 2) pairs.push(pairBeta(distinct[0]!, distinct.at(-1)!));
+  const pairs = distinct.slice(1).map((point, i) => pairBeta(distinct[i]!, point, basis));
+  if (distinct.length > 2) pairs.push(pairBeta(distinct[0]!, distinct.at(-1)!, basis));
   return pairs;
 }
 
-export const isPlausibleBeta = (betaKelvin: number): boolean =>
-  betaKelvin >= LOWEST_PLAUSIBLE_BETA_KELVIN && betaKelvin <= HIGHEST_PLAUSIBLE_BETA_KELVIN;
+/** True inside the gate. Source: the limits above. */
+export const isPlausibleBeta = (betaKelvin: number): boolean => gateDistance(betaKelvin) === 0;
 
-function pairBeta(one: LawPoint, other: LawPoint): PairwiseBeta {
+/** Neighbours closer than this, without uncertainties of their own, say nothing about Beta. */
+const CLOSE_KELVIN = 10;
+
+function pairBeta(one: LawPoint, other: LawPoint, basis: UncertaintyBasis): PairwiseBeta {
   const betaKelvin = betaFromPair(one, other);
+  const uncertainty = betaUncertainty(one, other, betaKelvin);
+  const isUnjudged = basis !== 'given' && other.argument - one.argument < CLOSE_KELVIN;
+  return {
+    fromCelsius: one.argument,
+    toCelsius: other.argument,
+    betaKelvin,
+    standardUncertaintyKelvin: uncertainty > 0 ? uncertainty : null,
+    isPlausible: isUnjudged || gateDistance(betaKelvin) <= (basis === 'given' ? uncertainty : 0),
+  };
+}
+
+function betaUncertainty(one: LawPoint, other: LawPoint, betaKelvin: number): number {
   const distance = Math.abs(1 / kelvinFromCelsius(one.argument) - 1 / kelvinFromCelsius(other.argument));
   const lnErrors = [one, other].map((point) =>
     Math.hypot(
@@ -50,13 +68,9 @@ function pairBeta(one: LawPoint, other: LawPoint): PairwiseBeta {
       (betaKelvin * point.argumentUncertainty) / kelvinFromCelsius(point.argument) ** 2,
     ),
   );
-  const uncertainty = Math.hypot(...lnErrors) / distance;
-  const nearest = Math.min(Math.max(betaKelvin, LOWEST_PLAUSIBLE_BETA_KELVIN), HIGHEST_PLAUSIBLE_BETA_KELVIN);
-  return {
-    fromCelsius: one.argument,
-    toCelsius: other.argument,
-    betaKelvin,
-    standardUncertaintyKelvin: uncertainty > 0 ? uncertainty : null,
-    isPlausible: Math.abs(betaKelvin - nearest) <= uncertainty,
-  };
+  return Math.hypot(...lnErrors) / distance;
 }
+
+/** How far a Beta lies outside the gate, kelvin; 0 inside. */
+const gateDistance = (betaKelvin: number): number =>
+  Math.max(0, LOWEST_PLAUSIBLE_BETA_KELVIN - betaKelvin, betaKelvin - HIGHEST_PLAUSIBLE_BETA_KELVIN);

@@ -3,6 +3,7 @@ import { type Refused, refuse } from '../result';
 import type { Quantity } from '../response';
 import { lawArgument, lawOhm, lawSlope, type SenderLaw } from './law';
 import type { LawFit } from './law-fit';
+import { isMisfit } from './misfit';
 import type { LawPoint } from './points';
 import type { UncertaintyBasis } from './sender';
 import { type Unusable, type UsableRange, usableRange } from './usable-range';
@@ -18,6 +19,11 @@ export type Candidate = {
   /** Measured less fitted value of each point, in law arguments. */
   readonly residuals: readonly number[];
 };
+
+/** Worst residual that an automatic choice forgives when the points carry no uncertainty. Common practice, no source. */
+const FORGIVEN_SPAN_FRACTION = 0.02;
+/** A law that misses by more than this is no description of the sender at all. Common practice, no source. */
+const HOPELESS_SPAN_FRACTION = 0.1;
 
 export type CandidateContext = Pick<Candidate, 'points' | 'quantity' | 'basis'>;
 
@@ -65,3 +71,20 @@ function residualOf(law: SenderLaw, usable: UsableRange, point: LawPoint): numbe
   const slope = lawSlope(law, point.argument);
   return slope === 0 ? 0 : (lawOhm(law, point.argument) - point.ohm) / slope;
 }
+
+/** Largest residual, in law arguments. Source: definition. */
+export const worstResidual = ({ residuals }: Candidate): number => Math.max(...residuals.map(Math.abs));
+
+/** True when a law misses so far that it does not describe the sender. Source: the limit above. */
+export const isHopeless = (candidate: Candidate): boolean =>
+  worstResidual(candidate) > HOPELESS_SPAN_FRACTION * spanOf(candidate);
+
+/** True when the points speak against the law: beyond their uncertainties, or by a visible share of the span. */
+export function isContradicted(candidate: Candidate): boolean {
+  const { basis, fit, points } = candidate;
+  if (fit.law.name === 'table' || basis === 'assumed') return false;
+  if (basis === 'given') return isMisfit(fit.chiSquared, points.length - fit.values.length);
+  return worstResidual(candidate) > FORGIVEN_SPAN_FRACTION * spanOf(candidate);
+}
+
+const spanOf = ({ points }: Candidate): number => points.at(-1)!.argument - points[0]!.argument;

@@ -1,6 +1,6 @@
 import { sumOfSquares } from '../numeric/sum';
 import { betaFromPair, pairwiseBetas } from './beta-gate';
-import type { Candidate } from './candidate';
+import { type Candidate, isContradicted } from './candidate';
 import { isMisfit } from './misfit';
 import { lawOhm } from './law';
 import type { FittedSender, FittedSenderPoint, SenderCoefficient } from './sender';
@@ -28,7 +28,7 @@ export function describeSender(candidate: Candidate, unit: string, reason: strin
     described.map((point) => (residualUnit === 'ohm' ? point.residualOhm : point.residualValue)),
   );
   const toUnit = fromArgument(quantity === 'temperature', unit);
-  const betas = quantity === 'temperature' && !rises(candidate) ? pairwiseBetas(points) : [];
+  const betas = quantity === 'temperature' && !rises(candidate) ? pairwiseBetas(points, basis) : [];
   const facts: Omit<FittedSender, 'warnings'> = {
     kind: 'sender',
     schema: 1,
@@ -37,7 +37,7 @@ export function describeSender(candidate: Candidate, unit: string, reason: strin
     model: fit.law.name,
     reason,
     law: fit.law,
-    coefficients: coefficientsOf(candidate, covariance),
+    coefficients: coefficientsOf(candidate, covariance, unit),
     covariance,
     uncertaintyBasis: basis,
     degreesOfFreedom: basis === 'residuals' ? leftOver : null,
@@ -53,8 +53,7 @@ export function describeSender(candidate: Candidate, unit: string, reason: strin
     beta2585Kelvin: beta2585(candidate),
     pairwiseBetas: betas,
   };
-  const isMisfitted = basis === 'given' && isMisfit(fit.chiSquared, leftOver);
-  return { ...facts, warnings: senderWarnings(facts, isMisfitted) };
+  return { ...facts, warnings: senderWarnings(facts, isContradicted(candidate)) };
 }
 
 const rises = ({ fit, points }: Candidate): boolean =>
@@ -72,12 +71,14 @@ function covarianceScale({ basis, fit }: Candidate, leftOver: number): number {
 }
 
 function coefficientsOf(
-  { fit }: Candidate,
+  { fit, quantity }: Candidate,
   covariance: readonly (readonly number[])[],
+  personUnit: string,
 ): readonly SenderCoefficient[] {
+  const argumentUnit = quantity === 'temperature' ? 'degC' : personUnit;
   return fit.names.map(({ name, unit }, i) => ({
     name,
-    unit,
+    unit: unit.replace('unit', argumentUnit),
     value: fit.values[i]!,
     standardUncertainty: Math.sqrt(covariance[i]![i]!),
   }));

@@ -1,5 +1,5 @@
 import { isRefused, type Refused, refuse } from '../result';
-import { type Candidate, candidateFrom } from './candidate';
+import { type Candidate, candidateFrom, isContradicted, isHopeless, worstResidual } from './candidate';
 import { describeSender } from './describe';
 import { modelsToTry } from './choose-model';
 import { fitExponential } from './fit-exponential';
@@ -8,7 +8,6 @@ import { fitTable } from './fit-table';
 import { fitBeta, fitSteinhartHart } from './fit-thermistor';
 import type { SenderLawName } from './law';
 import type { LawFit } from './law-fit';
-import { isMisfit } from './misfit';
 import {
   distinctCount,
   type PreparedPoints,
@@ -36,9 +35,6 @@ const leastDistinct: Readonly<Record<Exclude<SenderLawName, 'polynomial'>, numbe
   table: 2,
 };
 const thermistorLaws: readonly SenderLawName[] = ['steinhart-hart', 'beta', 'exponential'];
-
-/** Worst residual that an automatic choice forgives when the points carry no uncertainty. Common practice, no source. */
-const FORGIVEN_SPAN_FRACTION = 0.02;
 
 /**
  * Fits a sender: exact when the points just determine the law, least squares with covariance (errors in both axes by
@@ -75,7 +71,7 @@ function fitBestModel(prepared: PreparedPoints, unit: string, degree: number): F
     }
   }
   const leastBad = misfits.sort((one, other) => worstResidual(one) - worstResidual(other))[0];
-  if (leastBad === undefined)
+  if (leastBad === undefined || (refusal !== undefined && isHopeless(leastBad)))
     return refusal ?? refuse('SENDER_UNDETERMINED', 'no law goes through these points');
   return describeSender(leastBad, unit, `the least bad: ${passedOver.join('; ')}`);
 }
@@ -133,13 +129,4 @@ function fitByName(
     case 'table':
       return fitTable(points, quantity === 'temperature' ? 'thermal' : 'plain');
   }
-}
-
-const worstResidual = ({ residuals }: Candidate): number => Math.max(...residuals.map(Math.abs));
-
-function isContradicted(candidate: Candidate): boolean {
-  const { basis, fit, points } = candidate;
-  if (fit.law.name === 'table' || basis === 'assumed') return false;
-  if (basis === 'given') return isMisfit(fit.chiSquared, points.length - fit.values.length);
-  return worstResidual(candidate) > FORGIVEN_SPAN_FRACTION * (points.at(-1)!.argument - points[0]!.argument);
 }

@@ -18,7 +18,10 @@ export function senderWarnings(facts: Facts, isMisfitted: boolean): SenderWarnin
   const found = [
     ...betaWarnings(facts),
     isMisfitted &&
-      warning('SENDER_MISFIT', 'the points lie further off the law than their uncertainties allow'),
+      warning(
+        'SENDER_MISFIT',
+        'the points lie further off the law than reading errors explain; look at the residuals',
+      ),
     facts.uncertaintyBasis === 'assumed' &&
       warning(
         'SENDER_UNCERTAINTY_ASSUMED',
@@ -42,7 +45,7 @@ function betaWarnings(facts: Facts): (SenderWarning | false)[] {
   const { beta2585Kelvin, pairwiseBetas, quantity, risesWithValue } = facts;
   if (quantity !== 'temperature' || risesWithValue) return [];
   return [
-    ...pairwiseBetas.filter((pair) => !pair.isPlausible).map(implausible),
+    ...implausiblePairs(pairwiseBetas).map(implausible),
     beta2585Kelvin !== null &&
       !isPlausibleBeta(beta2585Kelvin) &&
       pairwiseBetas.every((pair) => pair.isPlausible) &&
@@ -58,6 +61,12 @@ function betaWarnings(facts: Facts): (SenderWarning | false)[] {
         'Beta 25/85 is an extrapolation: the points do not reach from 25 to 85 degC, and Beta grows with temperature',
       ),
   ];
+}
+
+/** The pair of the two ends repeats what its neighbours already said. */
+function implausiblePairs(pairs: readonly PairwiseBeta[]): readonly PairwiseBeta[] {
+  const found = pairs.filter((pair) => !pair.isPlausible);
+  return found.length > 1 ? found.filter((pair) => pair !== pairs.at(-1)) : found;
 }
 
 const plausibleText =
