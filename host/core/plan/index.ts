@@ -1,0 +1,3 @@
+export { logSpaced } from './spacing';
+export { nextRefinement, type PlanReading, type RefineOptions, type Refinement } from './refine';
+export { seekMove, type SeekAnswer, type SeekMove, type SeekRange } from './seek';
