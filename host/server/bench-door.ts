@@ -1,0 +1,30 @@
+import type { Refused } from '../core/result';
+import type { JobCommand } from '../job/commands';
+import type { JobEvent } from '../job/events';
+import type { Opening } from '../job/gauge';
+import type { DeskMessage, JobListing, LiveFrame } from '../job/wire';
+
+export type StopOutcome = Extract<DeskMessage, { kind: 'stopped' }>['outcome'];
+export type Accepted = { readonly kind: 'accepted'; readonly upToN: number };
+
+/** One open job, as the server needs it. */
+export type DeskDoor = {
+  readonly jobId: string;
+  /** The newest events, oldest first, from the one after `n` on. */
+  eventsAfter(n: number): readonly JobEvent[];
+  live(): LiveFrame;
+  submit(command: JobCommand, by: string): Promise<Accepted | Refused>;
+  stop(by: string): Promise<StopOutcome>;
+  /** A person can see this screen now. */
+  present(screen: string): void;
+  /** Called after each new event and each new live frame. */
+  subscribe(listener: () => void): () => void;
+};
+
+/** All the server needs of the bench; the real one is fitted to it in `serve.ts`. */
+export type BenchDoor = {
+  listJobs(): Promise<JobListing>;
+  createJob(opening: Opening): Promise<{ readonly kind: 'desk'; readonly desk: DeskDoor } | Refused>;
+  openJob(jobId: string): Promise<{ readonly kind: 'desk'; readonly desk: DeskDoor } | Refused>;
+  close(): Promise<void>;
+};

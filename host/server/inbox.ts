@@ -1,0 +1,46 @@
+import type { RawData, WebSocket } from 'ws';
+
+/** Messages of one socket in order, decoded once. Listeners are attached before anything else is done. */
+export type Inbox = {
+  /** The next text, or undefined once the socket has closed. */
+  next(): Promise<string | undefined>;
+};
+
+/** A screen sends a few messages a second; more than this waiting means it is not a screen. */
+const MOST_WAITING = 200;
+
+export const CLOSE_TOO_MANY = 4008;
+export const CLOSE_NOT_TEXT = 1003;
+
+export function inboxOf(socket: WebSocket): Inbox {
+  const waiting: string[] = [];
+  let wake: (() => void) | undefined;
+  let isOver = false;
+  const stir = (): void => {
+    wake?.();
+    wake = undefined;
+  };
+  socket.on('message', (data: RawData, isBinary: boolean) => {
+    if (isBinary) return socket.close(CLOSE_NOT_TEXT, 'text only');
+    if (waiting.length >= MOST_WAITING) return socket.close(CLOSE_TOO_MANY, 'too many messages at once');
+    waiting.push(textOf(data));
+    stir();
+  });
+  socket.on('close', () => {
+    isOver = true;
+    stir();
+  });
+  // An oversize or broken frame is reported here; the library closes the socket with its own code.
+  socket.on('error', () => undefined);
+  return {
+    async next() {
+      while (waiting.length === 0 && !isOver) await new Promise<void>((resolve) => (wake = resolve));
+      return isOver && waiting.length === 0 ? undefined : waiting.shift();
+    },
+  };
+}
+
+function textOf(data: RawData): string {
+  if (Array.isArray(data)) return Buffer.concat(data).toString('utf8');
+  return data instanceof ArrayBuffer ? Buffer.from(data).toString('utf8') : data.toString('utf8');
+}

@@ -1,0 +1,25 @@
+import type { FastifyInstance } from 'fastify';
+import { boxChoice, type HostInfo, type PortListing } from '../job/host-wire';
+import { listPorts, usbPorts } from '../link';
+import { answerWith, checked, type AppParts } from './app';
+import { simulatedGauges } from './box-bay';
+
+/** What the host is connected to, and what it could be. */
+export function boxRoutes(app: FastifyInstance, { bay, version }: AppParts): void {
+  app.get('/api/host', (): HostInfo => ({ box: bay.choice, simulatedGauges: [...simulatedGauges], version }));
+  app.get('/api/ports', async (): Promise<PortListing> => {
+    const { ports, warning } = await listPorts();
+    const likely = new Set(usbPorts(ports).map((port) => port.path));
+    const listed = ports.map((port) => ({
+      path: port.path,
+      title: port.manufacturer === undefined ? port.path : `${port.path} (${port.manufacturer})`,
+      isLikely: likely.has(port.path),
+    }));
+    const ordered = listed.sort((one, other) => Number(other.isLikely) - Number(one.isLikely));
+    return { ports: ordered, ...(warning === undefined ? {} : { warning }) };
+  });
+  app.post('/api/box', async (request, reply) => {
+    const choice = checked(boxChoice, request.body);
+    await answerWith(reply, choice.kind === 'refused' ? choice : await bay.choose(choice));
+  });
+}
