@@ -6,6 +6,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     exclude: ['tests/bench/**', '**/node_modules/**'],
     reporters: ['default'],
+    globalSetup: ['tests/engine/xsnap-install.ts'],
     testTimeout: 20_000,
     hookTimeout: 60_000,
     // Two cores are what the smallest supported build machine has; browser and serial tests share them.
