@@ -2,7 +2,7 @@ import { curveProblem, leastSquares } from '../numeric/least-squares';
 import { type Exponential, exponentialGradient, exponentialOhm } from './exponential';
 import type { LawFit } from './law-fit';
 import { lawSlope } from './law';
-import { weightedLinearFit } from './linear-fit';
+import { weightedLinearFit } from '../numeric/linear-fit';
 import type { LawPoint } from './points';
 
 /** Passes of effective weighting: each changes the weights by the square of the relative uncertainty. */

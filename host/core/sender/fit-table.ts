@@ -1,8 +1,8 @@
+import { monotoneCubic } from '../numeric/monotone-cubic';
 import { mean, rootSumOfSquares } from '../numeric/sum';
 import { type Refused, refuse } from '../result';
 import type { LawFit } from './law-fit';
 import type { LawPoint } from './points';
-import { monotoneSlopes } from './monotone-slopes';
 import { scaledArgument, scaledOhm, type TableKnot, type TableLaw } from './table';
 
 /**
@@ -66,10 +66,19 @@ export function poolRepeats(points: readonly LawPoint[], scale: TableLaw['scale'
   });
 }
 
-function knotSlopes(points: readonly LawPoint[], scale: TableLaw['scale']): number[] {
-  const u = points.map((point) => scaledArgument(scale, point.argument));
-  const w = points.map((point) => scaledOhm(scale, point.ohm));
-  return monotoneSlopes(u, w);
+function knotSlopes(points: readonly LawPoint[], scale: TableLaw['scale']): readonly number[] {
+  const places = points.map((point) => ({
+    u: scaledArgument(scale, point.argument),
+    w: scaledOhm(scale, point.ohm),
+  }));
+  // 1/T falls as T rises; the cubic wants its knots ascending.
+  const ascending = scale === 'thermal' ? places.reverse() : places;
+  const cubic = monotoneCubic(
+    ascending.map(({ u }) => u),
+    ascending.map(({ w }) => w),
+  );
+  if (cubic.kind === 'refused') return points.map(() => 0);
+  return scale === 'thermal' ? [...cubic.slopes].reverse() : cubic.slopes;
 }
 
 function knotDeviation(point: LawPoint, slope: number, scale: TableLaw['scale']): number {

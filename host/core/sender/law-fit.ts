@@ -1,5 +1,5 @@
 import type { SenderLaw } from './law';
-import { type LinearFit, weightedLinearFit } from './linear-fit';
+import { type LinearFit, weightedLinearFit } from '../numeric/linear-fit';
 import type { LawPoint } from './points';
 
 /** One coefficient of a law by name and unit; values and covariance are kept beside it in the same order. */

@@ -1,6 +1,6 @@
-import { matrixFromRows } from '../numeric/matrix';
-import { inverseNormal, qrFactor, solveLeastSquares } from '../numeric/qr';
-import { sumOfSquares } from '../numeric/sum';
+import { matrixFromRows } from './matrix';
+import { inverseNormal, qrFactor, solveLeastSquares } from './qr';
+import { sumOfSquares } from './sum';
 
 /** Equations row . c = target, each with a weight 1/variance (or 1 throughout). */
 export type LinearEquations = {
