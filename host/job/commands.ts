@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { checkShapes, proofShape, readingShape, senderShapes } from './events';
+import { checkShapes, needleAnswer, proofShape, readingShape, senderShapes } from './events';
 import { gauge, opening } from './gauge';
 import { confirmation } from './safety';
 import { sweepChoice } from './sweep';
@@ -11,10 +11,6 @@ const command = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, s
 
 const { pointId, ...senderPoint } = senderShapes.point;
 const { pairId, ...proofPair } = proofShape;
-
-/** Where the person sees the needle, seen from the mark being sought. */
-export const needleAnswer = z.enum(['below', 'above', 'on']);
-export type NeedleAnswer = z.infer<typeof needleAnswer>;
 
 /** Everything a person, a pedal, a second screen or the simulated operator can ask of a job. */
 export const jobCommand = z.discriminatedUnion('kind', [

@@ -8,6 +8,7 @@ const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([
   'as-found',
   'check-concluded',
   'reading',
+  'needle-seen',
   'reading-struck',
   'reading-restored',
   'step-skipped',

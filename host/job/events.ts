@@ -106,6 +106,10 @@ export const proofShape = {
   remark: name.optional(),
 };
 
+/** Where the person sees the needle, seen from the mark being sought. */
+export const needleAnswer = z.enum(['below', 'above', 'on']);
+export type NeedleAnswer = z.infer<typeof needleAnswer>;
+
 const sweepId = name;
 const readingId = name;
 
@@ -154,6 +158,14 @@ export const jobEvent = z.discriminatedUnion('kind', [
     currentMilliamp: finite.optional(),
     waitedMs: notNegative,
     method: z.enum(['step', 'seek']),
+  }),
+  /** One answer of a seek: where the needle stood against the mark at this resistance. */
+  event('needle-seen', {
+    sweepId,
+    stepId: name,
+    resistanceOhm,
+    uncertaintyOhm: notNegative,
+    needle: needleAnswer,
   }),
   event('reading-struck', { readingId, reason: name }),
   event('reading-restored', { readingId }),

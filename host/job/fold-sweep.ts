@@ -10,6 +10,7 @@ export type ProgressEvent = EventOf<
   | 'sweep-started'
   | 'sweep-extended'
   | 'reading'
+  | 'needle-seen'
   | 'reading-struck'
   | 'reading-restored'
   | 'step-skipped'
@@ -23,7 +24,11 @@ export type ProgressEvent = EventOf<
   | 'answer-superseded'
 >;
 
-const pending = (step: Step): SweepStep => ({ ...step, state: { kind: 'pending' } });
+const pending = (step: Step): SweepStep => ({
+  ...step,
+  state: { kind: 'pending' },
+  seen: [],
+});
 
 const changeSweep = (state: JobState, sweepId: string, change: (sweep: Sweep) => Sweep): JobState => ({
   ...state,
@@ -53,17 +58,24 @@ const pauseRunning = (state: JobState, reason: string): JobState => ({
   ),
 });
 
-const withStep = (state: JobState, stepId: string, stepState: StepState): JobState => ({
+const changeStep = (state: JobState, stepId: string, change: (step: SweepStep) => SweepStep): JobState => ({
   ...state,
   sweeps: state.sweeps.map((sweep) =>
     sweep.steps.some((step) => step.stepId === stepId)
-      ? {
-          ...sweep,
-          steps: sweep.steps.map((step) => (step.stepId === stepId ? { ...step, state: stepState } : step)),
-        }
+      ? { ...sweep, steps: sweep.steps.map((step) => (step.stepId === stepId ? change(step) : step)) }
       : sweep,
   ),
 });
+
+const withStep = (state: JobState, stepId: string, stepState: StepState): JobState =>
+  changeStep(state, stepId, (step) => ({ ...step, state: stepState }));
+
+const needleSeen = (state: JobState, event: EventOf<'needle-seen'>): JobState => {
+  const { n, resistanceOhm, uncertaintyOhm, needle } = event;
+  const seen = { n, resistanceOhm, uncertaintyOhm, needle };
+  const noted = { ...state, attending: event.by };
+  return changeStep(noted, event.stepId, (step) => ({ ...step, seen: [...step.seen, seen] }));
+};
 
 const started = (state: JobState, event: EventOf<'sweep-started'>): JobState => ({
   ...pauseRunning(state, 'another sweep was started'),
@@ -84,10 +96,13 @@ const started = (state: JobState, event: EventOf<'sweep-started'>): JobState => 
   ],
 });
 
+const isRefinement = (step: Step): boolean => step.why === 'refine' || step.why === 'edge';
+
 const extended = (sweep: Sweep, event: EventOf<'sweep-extended'>): Sweep => {
   const known = new Set(sweep.steps.map((step) => step.stepId));
   const added = event.steps.filter((step) => !known.has(step.stepId)).map(pending);
-  const refined = added.filter((step) => step.why === 'refine').length;
+  // A refinement is one point of the curve, whether it is read on one leg or on both.
+  const refined = new Set(added.filter(isRefinement).map((step) => JSON.stringify(step.aim))).size;
   const cut = sweep.steps.findIndex((step) => step.state.kind === 'pending');
   const at = event.place === 'end' || cut < 0 ? sweep.steps.length : cut;
   return {
@@ -150,6 +165,8 @@ export const foldProgress = (state: JobState, event: ProgressEvent): JobState =>
       return changeSweep(state, event.sweepId, (sweep) => extended(sweep, event));
     case 'reading':
       return read(state, event);
+    case 'needle-seen':
+      return needleSeen(state, event);
     case 'reading-struck':
       return {
         ...state,

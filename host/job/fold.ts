@@ -91,6 +91,7 @@ const foldOne = (state: JobState, event: JobEvent): JobState => {
     case 'sweep-started':
     case 'sweep-extended':
     case 'reading':
+    case 'needle-seen':
     case 'reading-struck':
     case 'reading-restored':
     case 'step-skipped':

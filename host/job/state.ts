@@ -22,7 +22,15 @@ export type StepState =
   | { readonly kind: 'read'; readonly readingId: string }
   | { readonly kind: 'skipped'; readonly reason?: string };
 
-export type SweepStep = Step & { readonly state: StepState };
+export type NeedleSeen = {
+  readonly n: number;
+  readonly resistanceOhm: number;
+  readonly uncertaintyOhm: number;
+  readonly needle: EventOf<'needle-seen'>['needle'];
+};
+
+/** `seen`: the answers of a seek so far, oldest first. */
+export type SweepStep = Step & { readonly state: StepState; readonly seen: readonly NeedleSeen[] };
 
 export type SweepStatus =
   | { readonly kind: 'running' }
