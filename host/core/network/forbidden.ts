@@ -2,25 +2,38 @@ import type { Refused } from '../result';
 import type { Theorem } from './feasibility';
 import { forbiddenBy, refuseTwoPoints } from './feasibility';
 import type { GaugeTable } from './gauge-table';
-import { ohmBracket } from './gauge-table';
 import type { Problem } from './problem';
 import { makeWindows, setWindows } from './windows';
 
-const BISECTIONS = 60;
+const BISECTIONS = 80;
 
-/** A resistance at which the gauge shows `reading`, ohm; one end of the scale when it never does. Source: bisection. */
-export const ohmForReading = (table: GaugeTable, reading: number): number => {
-  let [low, high] = ohmBracket(table, reading, reading);
-  const longest = table.ohm[table.ohm.length - 2]!;
-  if (high < low) return table.rising[0]! > table.sign * reading ? 0 : longest;
-  high = Math.min(high, longest);
-  low = Math.min(low, high);
-  for (let step = 0; step < BISECTIONS && low < high; step += 1) {
-    const middle = (low + high) / 2;
-    if (table.sign * table.gauge.reading(middle) < table.sign * reading) low = middle;
-    else high = middle;
+/** First resistance from below at which the rising reading reaches `reached` (or exceeds it), ohm. Source: bisection. */
+const crossing = (table: GaugeTable, reached: (rising: number) => boolean): number => {
+  let low = 0;
+  let high = table.ohm[table.ohm.length - 2]!;
+  if (reached(table.rising[0]!)) return 0;
+  for (let step = 0; step < BISECTIONS; step += 1) {
+    // By ratio once both ends are above nothing: a gauge spans decades.
+    const middle = low > 0 ? Math.sqrt(low * high) : high / 2;
+    if (reached(table.sign * table.gauge.reading(middle))) high = middle;
+    else low = middle;
   }
   return high;
+};
+
+/**
+ * A resistance at which the gauge shows `reading`, ohm. Where many do (a stop, a flat zone) the nearest to the middle of
+ * the measured range; where none does, the end of the measured range on that side.
+ * Source: bisection on the monotone needle.
+ */
+export const ohmForReading = (table: GaugeTable, reading: number): number => {
+  const { measuredFromOhm, measuredToOhm } = table.gauge;
+  const wanted = table.sign * reading;
+  const first = crossing(table, (rising) => rising >= wanted);
+  const last = crossing(table, (rising) => rising > wanted);
+  const middle = Math.sqrt(Math.max(measuredFromOhm, measuredToOhm * 1e-4) * measuredToOhm);
+  const inside = Math.min(Math.max(middle, first), last);
+  return table.rising[table.rising.length - 1]! < wanted ? measuredToOhm : inside;
 };
 
 /** Errors alone: no weights, no rule. */

@@ -3,6 +3,8 @@ import type { Refused } from '../result';
 import { refuse } from '../result';
 import type { GaugeTable } from './gauge-table';
 import type { SafetyRule } from './rule';
+import { seenOhm } from './seen';
+import type { Network } from './topology';
 
 /**
  * The question a search answers, at its sampled true values. The score of a network is the largest of
@@ -98,3 +100,10 @@ export const sampleScore = (problem: Problem, index: number, error: number): num
   const broken = error < problem.lowestError[index]! || error > problem.highestError[index]!;
   return problem.weight[index]! * Math.abs(error) + (broken ? problem.penalty : 0);
 };
+
+/** Worst weighted error of a network over the samples, the safety rule left aside, dial units. Source: definition. */
+export const plainScore = (problem: Problem, network: Network): number =>
+  problem.value.reduce((worst, value, index) => {
+    const shown = problem.table.gauge.reading(seenOhm(network, problem.ohm[index]!));
+    return Math.max(worst, problem.weight[index]! * Math.abs(shown - value));
+  }, 0);

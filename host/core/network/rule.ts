@@ -10,8 +10,8 @@ export type SafetyRule = {
 
 /** Which part of the used band is "the hot end" or "near empty". Common practice, no source. */
 const END_FRACTION = 0.25;
-/** Default limit as a fraction of the band: about 3 K on a temperature gauge used over 80 K. Common practice, no source. */
-export const DEFAULT_LIMIT_FRACTION = 0.04;
+/** Default limit as a fraction of the band: 4 K on a temperature gauge used over 80 K. Common practice, no source. */
+export const DEFAULT_LIMIT_FRACTION = 0.05;
 
 const silent = { lowest: -Infinity, highest: Infinity };
 

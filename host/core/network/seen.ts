@@ -1,4 +1,4 @@
-import { parallelOhm, treeOf, treeOhm } from './ladder-tree';
+import { parallelOhm } from './ladder-tree';
 import type { Network } from './topology';
 
 /**
@@ -14,13 +14,31 @@ const multiplied = (gain: number, ohm: number): number => (gain === Infinity ? I
  * Resistance the gauge behaves as if it saw, in ohm, with the network between it and a sender of `senderOhm`.
  * Parts and sender may be shorted (0) or open (Infinity). A shorted resistor across the gauge takes all the current:
  * the needle behaves as with an open sender.
- * Source: series, parallel and current-divider rules.
+ * Source: series, parallel and current-divider rules (written out for speed; equal to treeOhm in seen.test.ts).
  */
 export const seenOhm = (network: Network, senderOhm: number): number => {
-  const partsOhm = network.parts.map((part) => part.resistanceOhm);
-  const ohm = treeOhm(treeOf(network), partsOhm, senderOhm);
-  if (network.topology !== 'gauge-shunt') return ohm;
-  return multiplied(gaugeShuntGain(network.gaugeOhm ?? 0, partsOhm[0] ?? Infinity), ohm);
+  const { parts } = network;
+  switch (network.topology) {
+    case 'none':
+      return senderOhm;
+    case 'series':
+      return senderOhm + parts[0]!.resistanceOhm;
+    case 'shunt':
+      return parallelOhm(senderOhm, parts[0]!.resistanceOhm);
+    case 'shunt-then-series':
+      return parts[0]!.resistanceOhm + parallelOhm(senderOhm, parts[1]!.resistanceOhm);
+    case 'series-then-shunt':
+      return parallelOhm(senderOhm + parts[0]!.resistanceOhm, parts[1]!.resistanceOhm);
+    case 'three-resistor':
+      return (
+        parts[0]!.resistanceOhm + parallelOhm(senderOhm + parts[2]!.resistanceOhm, parts[1]!.resistanceOhm)
+      );
+    case 'gauge-shunt':
+      return multiplied(
+        gaugeShuntGain(network.gaugeOhm ?? 0, parts[0]!.resistanceOhm),
+        senderOhm + (parts[1]?.resistanceOhm ?? 0),
+      );
+  }
 };
 
 /** Resistance between feed and sender terminal: the gauge itself, with the resistor across it if there is one, ohm. */

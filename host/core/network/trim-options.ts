@@ -57,7 +57,7 @@ export const trimDefaults = {
   maxParts: 3,
   perTopology: 2,
   /** Fraction of the band beyond which a demand that a theorem forbids is refused rather than half met. */
-  acceptableFraction: 0.1,
+  acceptableFraction: 0.15,
   /** Charging voltage of a 12 V vehicle. Common practice, no source. */
   supplyVolt: 13.8,
   /** Regulator fault or stabiliser stuck closed while charging. Common practice, no source. */

@@ -25,6 +25,8 @@ export type Trimmed = {
   readonly candidates: readonly Candidate[];
   /** Index of the candidate with the fewest parts among those that are as good as the best to within 1 % of the band. */
   readonly recommended: number;
+  /** Where the safety rule costs accuracy: the best network that ignores it, for comparison. */
+  readonly withoutRule?: Candidate;
   readonly certificate: Certificate;
   readonly remarks: readonly string[];
 };
@@ -50,7 +52,7 @@ const ranked = (task: Task, results: readonly FormResult[]): readonly Candidate[
         compareFound(one.found, other.found),
     )
     .map(({ found, topology }) =>
-      candidateOf(task, networkOf(topology, found.partsOhm, task.parts.gaugeOhm), found.score),
+      candidateOf(task, networkOf(topology, found.partsOhm, task.parts.gaugeOhm)),
     );
 
 const recommendedAmong = (candidates: readonly Candidate[], task: Task): number => {
@@ -65,11 +67,32 @@ const recommendedAmong = (candidates: readonly Candidate[], task: Task): number 
   return enough.find(({ candidate }) => candidate.parts.length === fewest)?.index ?? 0;
 };
 
-const remarksOn = (task: Task, best: Candidate): readonly string[] => {
+/** The same question with the rule silent. */
+const unruled = (task: Task): Task => ({
+  ...task,
+  problem: {
+    ...task.problem,
+    lowestError: task.problem.lowestError.map(() => -Infinity),
+    highestError: task.problem.highestError.map(() => Infinity),
+  },
+});
+
+/** An optimum whose errors are all within the rule's limit is also the optimum without the rule. */
+const bestWithoutRule = (task: Task, best: Candidate): Candidate | undefined => {
+  if (best.keepsRule && best.worstError <= task.rule.limit) return undefined;
+  const found = ranked(task, searchAll(unruled(task), 1))[0];
+  return found && found.worstWeightedError < best.worstWeightedError ? found : undefined;
+};
+
+const remarksOn = (task: Task, best: Candidate, withoutRule: Candidate | undefined): readonly string[] => {
   const { gauge } = task.problem.table;
   const noShunt = whyNoGaugeShunt(task.options);
   const remarks = [...task.remarks];
   if (noShunt !== undefined) remarks.push(`resistors across the gauge were left out: ${noShunt}`);
+  if (withoutRule)
+    remarks.push(
+      `without the rule that the gauge ${task.rule.says} ${gauge.unit} the worst error would be ${withoutRule.worstError.toPrecision(3)} ${gauge.unit}`,
+    );
   if (!best.keepsRule)
     remarks.push(`no network at all keeps the rule that the gauge ${task.rule.says} ${gauge.unit}`);
   if (best.worstError > task.acceptableError)
@@ -104,6 +127,7 @@ const answer = (task: Task, results: readonly FormResult[]): Trimmed | TrimRefus
       nearest: best,
       certificate,
     };
+  const withoutRule = bestWithoutRule(task, best);
   return {
     kind: 'trimmed',
     unit: problem.table.gauge.unit,
@@ -111,8 +135,9 @@ const answer = (task: Task, results: readonly FormResult[]): Trimmed | TrimRefus
     rule: { says: rule.says, limit: rule.limit },
     candidates,
     recommended: recommendedAmong(candidates, task),
+    ...(withoutRule ? { withoutRule } : {}),
     certificate,
-    remarks: remarksOn(task, best),
+    remarks: remarksOn(task, best, withoutRule),
   };
 };
 

@@ -1,0 +1,86 @@
+import type { Powers } from './power';
+import { powersIn } from './power';
+import { seenOhm } from './seen';
+import type { Task } from './task';
+import type { Network, Place } from './topology';
+import { feedsFor } from './feeds';
+
+/** One part failing one way, and what the person at the wheel then sees. */
+export type Failure = {
+  readonly place: Place;
+  readonly resistanceOhm: number;
+  readonly fails: 'open' | 'short';
+  /** What the needle does, in words. */
+  readonly needle: string;
+  readonly indicatedAtFrom: number;
+  readonly indicatedAtTo: number;
+  /** True when the gauge then hides what its driver must see: low coolant heat, oil pressure or fuel that is not there. */
+  readonly danger: boolean;
+  /** Largest power in another part meanwhile, at the usual supply, watt. */
+  readonly otherPartsWatt: number;
+};
+
+/** A needle that covers less of its band than this has stopped working. */
+const STUCK_FRACTION = 0.05;
+
+const failed = (network: Network, part: number, resistanceOhm: number): Network => ({
+  ...network,
+  parts: network.parts.map((each, index) => (index === part ? { ...each, resistanceOhm } : each)),
+});
+
+const dangers = {
+  temperature: 'hides overheating',
+  pressure: 'shows pressure that is not there',
+  fuel: 'shows fuel that is not there',
+  other: '',
+} as const;
+
+const off = (error: number, unit: string): string =>
+  `${Math.abs(error).toPrecision(3)} ${unit} ${error < 0 ? 'low' : 'high'}`;
+
+const needleWords = (task: Task, shown: readonly number[], danger: boolean): string => {
+  const { band, problem } = task;
+  const { unit, quantity } = problem.table.gauge;
+  const [first, last] = [shown[0]!, shown.at(-1)!];
+  const span = Math.abs(last - first);
+  const stays =
+    span < STUCK_FRACTION * (band.to - band.from)
+      ? `stays near ${((first + last) / 2).toPrecision(3)} ${unit} whatever the sender does`
+      : `reads ${off(first - problem.value[0]!, unit)} at ${problem.value[0]!.toPrecision(4)} and ${off(last - problem.value.at(-1)!, unit)} at ${problem.value.at(-1)!.toPrecision(4)}`;
+  return danger ? `${stays}: ${dangers[quantity]}` : stays;
+};
+
+const largest = (powers: readonly Powers[], part: number): number =>
+  Math.max(0, ...powers.flatMap((each) => each.parts.filter((_, index) => index !== part)));
+
+const failureOf = (task: Task, network: Network, part: number, fails: 'open' | 'short'): Failure => {
+  const { problem, options } = task;
+  const broken = failed(network, part, fails === 'open' ? Infinity : 0);
+  const shown = Array.from(problem.ohm, (ohm) => problem.table.gauge.reading(seenOhm(broken, ohm)));
+  const danger = shown.some((reading, index) => {
+    const error = reading - problem.value[index]!;
+    return error < problem.lowestError[index]! || error > problem.highestError[index]!;
+  });
+  const feed = feedsFor(options).usual;
+  const powers = Array.from(problem.ohm, (ohm) => powersIn(broken, feed, ohm));
+  return {
+    place: network.parts[part]!.place,
+    resistanceOhm: network.parts[part]!.resistanceOhm,
+    fails,
+    needle: needleWords(task, shown, danger),
+    indicatedAtFrom: shown[0]!,
+    indicatedAtTo: shown.at(-1)!,
+    danger,
+    otherPartsWatt: largest(powers, part),
+  };
+};
+
+/**
+ * Every part failing open and shorted. Dangerous is what breaks the safety rule of the quantity.
+ * Source: the network with that part at Infinity or 0, through the gauge curve.
+ */
+export const failuresOf = (task: Task, network: Network): readonly Failure[] =>
+  network.parts.flatMap((_, part) => [
+    failureOf(task, network, part, 'open'),
+    failureOf(task, network, part, 'short'),
+  ]);

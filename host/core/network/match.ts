@@ -1,0 +1,85 @@
+import type { GaugeResponse, SenderResponse } from '../response';
+import type { Refused } from '../result';
+import { gaugeTable } from './gauge-table';
+import type { GaugeTable } from './gauge-table';
+import { plainScore } from './problem';
+import { searchForm } from './search';
+import { taskOf } from './task';
+import type { Network } from './topology';
+import { networkOf } from './topology';
+import type { TrimOptions } from './trim-options';
+
+/** How one sender gets on with the gauge: as it is, and with the best network. Worst weighted errors, dial units. */
+export type Match = {
+  /** Index in the list of senders given. */
+  readonly sender: number;
+  readonly withoutNetwork: number;
+  readonly withNetwork: number;
+  readonly network: Network;
+  /** True when the best network keeps the safety rule. */
+  readonly keepsRule: boolean;
+};
+
+/** Best first; senders that make no question (another unit, no common band) are told with their reason. */
+export type Matched = {
+  readonly kind: 'matched';
+  readonly matches: readonly Match[];
+  readonly unusable: readonly { readonly sender: number; readonly reason: Refused }[];
+};
+
+/** Two resistors are enough to rank by; three add little (two ends fix the middle). */
+const DEFAULT_MAX_PARTS = 2;
+/** Coarser than for a design, to rank a catalogue quickly. */
+const DEFAULT_SAMPLES = 31;
+
+const matchOne = (
+  table: GaugeTable,
+  sender: SenderResponse,
+  options: TrimOptions,
+  index: number,
+): Match | Refused => {
+  const task = taskOf(table, sender, options);
+  if (task.kind === 'refused') return task;
+  const { problem, parts } = task;
+  const found = task.forms.flatMap((form) =>
+    searchForm(problem, form, parts, 1).found.map((each) => ({ ...each, topology: form.topology })),
+  );
+  const best = found.reduce((one, other) => (other.score < one.score ? other : one));
+  return {
+    sender: index,
+    withoutNetwork: plainScore(problem, { topology: 'none', parts: [] }),
+    withNetwork: best.score > problem.penalty ? best.score - problem.penalty : best.score,
+    network: networkOf(best.topology, best.partsOhm, parts.gaugeOhm),
+    keepsRule: best.score <= problem.penalty,
+  };
+};
+
+/**
+ * Ranks senders for one gauge by the worst needle error left with the best network of up to two resistors (more on
+ * request). Senders whose network keeps the safety rule come first.
+ * Source: searchForm for each sender; the gauge is sampled once.
+ * Refuses: what gaugeTable refuses.
+ */
+export const matchSenders = (
+  gauge: GaugeResponse,
+  senders: readonly SenderResponse[],
+  options: TrimOptions = {},
+): Matched | Refused => {
+  const table = gaugeTable(gauge);
+  if (table.kind === 'refused') return table;
+  const asked = { maxParts: DEFAULT_MAX_PARTS, samples: DEFAULT_SAMPLES, ...options } as const;
+  const answers = senders.map((sender, index) => ({ index, answer: matchOne(table, sender, asked, index) }));
+  const matches = answers.flatMap(({ answer }) => ('kind' in answer ? [] : [answer]));
+  return {
+    kind: 'matched',
+    matches: matches.sort(
+      (one, other) =>
+        Number(other.keepsRule) - Number(one.keepsRule) ||
+        one.withNetwork - other.withNetwork ||
+        one.sender - other.sender,
+    ),
+    unusable: answers.flatMap(({ index, answer }) =>
+      'kind' in answer ? [{ sender: index, reason: answer }] : [],
+    ),
+  };
+};

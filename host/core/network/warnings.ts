@@ -1,0 +1,62 @@
+import type { Failure } from './failures';
+import { seenOhm } from './seen';
+import type { Task } from './task';
+import type { Network, NetworkPart } from './topology';
+import { feedsFor } from './feeds';
+import { powersIn } from './power';
+
+type Rated = NetworkPart & { readonly ratingWatt?: number; readonly powerWorstWatt: number };
+
+/** Above this a network is asked to stand for resistances at which the needle was never watched. */
+const BEYOND = 1.02;
+
+const extrapolation = (task: Task, network: Network): readonly string[] => {
+  const { gauge } = task.problem.table;
+  const seen = Array.from(task.problem.ohm, (ohm) => seenOhm(network, ohm));
+  const [lowest, highest] = [Math.min(...seen), Math.max(...seen)];
+  return lowest < gauge.measuredFromOhm / BEYOND || highest > gauge.measuredToOhm * BEYOND
+    ? [
+        `the gauge sees ${lowest.toPrecision(3)} to ${highest.toPrecision(3)} ohm, but was measured from ${gauge.measuredFromOhm.toPrecision(3)} to ${gauge.measuredToOhm.toPrecision(3)} ohm only: readings beyond are extrapolated`,
+      ]
+    : [];
+};
+
+const overload = (parts: readonly Rated[]): readonly string[] =>
+  parts
+    .filter((part) => part.ratingWatt === undefined)
+    .map(
+      (part) =>
+        `the ${part.place} resistor may have to carry ${part.powerWorstWatt.toPrecision(2)} W: no ordinary part does that there; fuse it or mount it elsewhere`,
+    );
+
+const dangerousFailures = (failures: readonly Failure[]): readonly string[] =>
+  failures
+    .filter((failure) => failure.danger)
+    .map(
+      (failure) =>
+        `if the ${failure.place} resistor goes ${failure.fails}, the gauge ${failure.needle}: solder or crimp it, relieve the strain, keep an independent warning lamp`,
+    );
+
+/** A resistor across the gauge draws more current through sender and stabiliser: said with the figures. */
+const moreCurrent = (task: Task, network: Network): readonly string[] => {
+  if (network.topology !== 'gauge-shunt') return [];
+  const { usual } = feedsFor(task.options);
+  const lowest = Math.min(...task.problem.ohm);
+  const withShunt = powersIn(network, usual, lowest).senderMilliamp;
+  const without = powersIn({ topology: 'none', parts: [] }, usual, lowest).senderMilliamp;
+  return [
+    `the sender carries up to ${withShunt.toPrecision(3)} mA instead of ${without.toPrecision(3)} mA: it heats itself more, and a stabiliser feeding this gauge must bear the difference`,
+  ];
+};
+
+/** What a person must be told about one network, in sentences. Source: the figures of the candidate. */
+export const candidateWarnings = (
+  task: Task,
+  network: Network,
+  found: { readonly parts: readonly Rated[]; readonly failures: readonly Failure[] },
+): readonly string[] => [
+  ...extrapolation(task, network),
+  ...overload(found.parts),
+  ...moreCurrent(task, network),
+  ...dangerousFailures(found.failures),
+];
