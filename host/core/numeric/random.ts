@@ -6,7 +6,7 @@ export type RandomSource = {
   readonly normal: () => number;
   /** Gamma with the given shape (> 0) and scale 1. */
   readonly gamma: (shape: number) => number;
-  /** Student t with the given degrees of freedom (> 0), scale 1. */
+  /** Student t with the given degrees of freedom (> 0; infinite means normal), scale 1. */
   readonly studentT: (degreesOfFreedom: number) => number;
 };
 
@@ -29,7 +29,9 @@ export function randomSource(seed: number): RandomSource {
   const normal = polarNormal(uniform);
   const gamma = (shape: number): number => marsagliaGamma(shape, { uniform, normal });
   const studentT = (degreesOfFreedom: number): number =>
-    normal() / Math.sqrt((2 * gamma(degreesOfFreedom / 2)) / degreesOfFreedom);
+    Number.isFinite(degreesOfFreedom)
+      ? normal() / Math.sqrt((2 * gamma(degreesOfFreedom / 2)) / degreesOfFreedom)
+      : normal();
   return { uniform, normal, gamma, studentT };
 }
 
