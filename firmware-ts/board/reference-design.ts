@@ -218,6 +218,7 @@ export type MeterChannel = {
  *   battery negative to ground clip, is `groundOffset - groundSense`; the sender's true terminal voltage is
  *   `terminal - groundSense`.
  * current: 500 mohm shunt, difference amplifier of gain 10: 5 V per A, -500 to +500 mA. Positive = into SENDER.
+ *   The self-calibration current passes the shunt too, whichever source drives it.
  * reference: drop of the ohmmeter's reference resistor in use, difference amplifier of gain 1.
  */
 export const meterChannels: Record<MeterChannelName, MeterChannel> = {
@@ -233,15 +234,18 @@ export const meterChannels: Record<MeterChannelName, MeterChannel> = {
 export const senseLoadMilliohm = 11_000_000_000;
 
 /**
- * Ohmmeter: a current source holds 1.000 V across the reference resistor in use and sends the current out of
- * the CAL post; it never reaches the SENDER clip unless the clip is put on the post. 500 microamp spans the whole
+ * Ohmmeter: a current source holds about 0.5 V across the reference resistor in use and sends the current out of
+ * the CAL post; it never reaches the SENDER clip unless the clip is put on the post. The resistance measured is
+ * `referenceMilliohm * terminal / reference`, so the exact current does not matter. 500 microamp spans the whole
  * ladder; 10 mA is for low resistances and for a sender's self-heating. In a fuel tank only 500 microamp is used.
+ * Pin ohmmeterLow alone: low; pin ohmmeterHigh, alone or with the other: high; both low: source off.
+ * The high reference is 52.3 ohm with the 1 kohm in parallel.
  */
 export const ohmmeter = {
-  low: { microamp: 500, referenceMilliohm: 2_000_000, maxMilliohm: 7_000_000 },
-  high: { microamp: 10_000, referenceMilliohm: 100_000, maxMilliohm: 340_000 },
+  low: { microamp: 500, referenceMilliohm: 1_000_000, maxMilliohm: 7_000_000 },
+  high: { microamp: 10_000, referenceMilliohm: 49_700, maxMilliohm: 340_000 },
   referenceTolerancePercent: 0.1,
-  complianceMillivolt: 3_500,
+  complianceMillivolt: 3_600,
   settleMs: 20,
 } as const;
 
@@ -320,7 +324,10 @@ export function ladderMilliohm(contactMask: number, tableMilliohm?: readonly num
   return sumMilliohm;
 }
 
-/** What the terminals show when the path behind them is `pathMilliohm` (Infinity: output open): the sense divider lies across it. */
+/**
+ * What the terminals show when the path behind them is `pathMilliohm` (Infinity: output open): the sense divider
+ * lies across it.
+ */
 export function loadedMilliohm(pathMilliohm: number): number {
   return senseLoadMilliohm / (1 + senseLoadMilliohm / pathMilliohm);
 }

@@ -1,0 +1,253 @@
+/**
+ * Schematic symbols (IEC 60617 shapes). Every two-terminal part spans 80 pixels: it starts at the point given and
+ * runs right, or down when `down` is set, so that wires meet it without arithmetic.
+ */
+import { ink, isolationColour, softInk, wireColour, type Point, type Sheet } from './sheet';
+
+export const span = 80;
+
+export type Part = {
+  readonly at: Point;
+  readonly down?: boolean;
+  /** Runs up from the point instead: for diodes whose arrow must point up. */
+  readonly up?: boolean;
+  readonly name: string;
+  readonly value?: readonly string[];
+  /** Vertical parts only: labels to the left instead of the right. */
+  readonly labelLeft?: boolean;
+  /** How far the labels keep off the part's axis. */
+  readonly clearance?: number;
+};
+
+type Shape = readonly { readonly d: string; readonly fill?: string }[];
+
+const shapes = {
+  resistor: [{ d: 'M0 0 H20 M60 0 H80' }, { d: 'M20 -8 H60 V8 H20 Z', fill: '#ffffff' }],
+  fuse: [{ d: 'M20 -7 H60 V7 H20 Z', fill: '#ffffff' }, { d: 'M0 0 H80' }],
+  capacitor: [{ d: 'M0 0 H36 M44 0 H80 M36 -14 V14 M44 -14 V14' }],
+  diode: [{ d: 'M0 0 H80' }, { d: 'M32 -10 L50 0 L32 10 Z', fill: '#ffffff' }, { d: 'M50 -11 V11' }],
+  suppressor: [
+    { d: 'M0 0 H80' },
+    { d: 'M24 -10 L40 0 L24 10 Z M56 -10 L40 0 L56 10 Z', fill: '#ffffff' },
+    { d: 'M36 -15 L40 -11 V11 L44 15' },
+  ],
+  zener: [
+    { d: 'M0 0 H80' },
+    { d: 'M32 -10 L50 0 L32 10 Z', fill: '#ffffff' },
+    { d: 'M45 -14 L50 -11 V11 L55 14' },
+  ],
+  /** Cathode at the starting end. */
+  zenerBack: [
+    { d: 'M0 0 H80' },
+    { d: 'M48 -10 L30 0 L48 10 Z', fill: '#ffffff' },
+    { d: 'M35 -14 L30 -11 V11 L25 14' },
+  ],
+  contact: [
+    { d: 'M0 0 H24 M56 0 H80 M24 0 L54 -17' },
+    { d: 'M24 0 m-3.2 0 a3.2 3.2 0 1 0 6.4 0 a3.2 3.2 0 1 0 -6.4 0', fill: '#ffffff' },
+    { d: 'M56 0 m-3.2 0 a3.2 3.2 0 1 0 6.4 0 a3.2 3.2 0 1 0 -6.4 0', fill: '#ffffff' },
+  ],
+  coil: [
+    { d: 'M0 0 H26 M54 0 H80' },
+    { d: 'M26 -18 H54 V18 H26 Z', fill: '#ffffff' },
+    { d: 'M26 18 L54 -18' },
+  ],
+  lamp: [
+    { d: 'M0 0 H80' },
+    { d: 'M32 -10 L50 0 L32 10 Z', fill: '#ffffff' },
+    { d: 'M50 -11 V11 M40 -15 l8 -9 m-4 1 l4 -1 l-1 4 M50 -16 l8 -9 m-4 1 l4 -1 l-1 4' },
+  ],
+} as const satisfies Record<string, Shape>;
+
+export type ShapeName = keyof typeof shapes;
+
+function labels(sheet: Sheet, part: Part): void {
+  const [x, y] = part.at;
+  const value = part.value ?? [];
+  if (part.down === true || part.up === true) {
+    const top = part.up === true ? y - span : y;
+    const left = part.labelLeft === true;
+    const off = part.clearance ?? 18;
+    const textX = left ? x - off : x + off;
+    const anchor = left ? 'end' : 'start';
+    const firstY = top + 45 - value.length * 8.5;
+    sheet.text(textX, firstY, part.name, { bold: true, anchor });
+    value.forEach((line, index) =>
+      sheet.text(textX, firstY + 17 * (index + 1), line, { size: 13, anchor, colour: softInk }),
+    );
+    return;
+  }
+  const off = part.clearance ?? 14;
+  sheet.text(x + 40, y - off, part.name, { bold: true, anchor: 'middle' });
+  value.forEach((line, index) =>
+    sheet.text(x + 40, y + off + 12 + 16 * index, line, { size: 13, anchor: 'middle', colour: softInk }),
+  );
+}
+
+/** Draws a two-terminal part and its labels; answers with its far end. */
+export function twoTerminal(sheet: Sheet, shape: ShapeName, part: Part): Point {
+  const [x, y] = part.at;
+  const turn = part.down === true ? ' rotate(90)' : part.up === true ? ' rotate(-90)' : '';
+  sheet.raw(`<g transform="translate(${x} ${y})${turn}">`);
+  for (const stroke of shapes[shape]) {
+    sheet.path(stroke.d, { fill: 'fill' in stroke ? stroke.fill : 'none' });
+  }
+  sheet.raw('</g>');
+  labels(sheet, part);
+  if (part.up === true) return [x, y - span];
+  return part.down === true ? [x, y + span] : [x + span, y];
+}
+
+/** Box common: the node of the GROUND clip. It is not the chassis of the PC nor the input supply. */
+export function common(sheet: Sheet, x: number, y: number, label?: string): void {
+  sheet.path(`M${x} ${y} V${y + 10} M${x - 12} ${y + 10} H${x + 12} L${x} ${y + 24} Z`, { fill: '#ffffff' });
+  if (label !== undefined) sheet.text(x, y + 40, label, { size: 12, anchor: 'middle', colour: softInk });
+}
+
+/** Another side's zero volts: three bars, in the colour of the isolation barrier, with its name. */
+export function foreignGround(sheet: Sheet, x: number, y: number, label: string): void {
+  sheet.path(
+    `M${x} ${y} V${y + 12} M${x - 14} ${y + 12} H${x + 14} M${x - 9} ${y + 17} H${x + 9} M${x - 4} ${y + 22} H${x + 4}`,
+    {
+      colour: isolationColour,
+    },
+  );
+  sheet.text(x, y + 38, label, { size: 12, anchor: 'middle', colour: isolationColour });
+}
+
+/** A supply rail: a bar with its name above. */
+export function rail(sheet: Sheet, x: number, y: number, name: string): void {
+  sheet.path(`M${x} ${y} V${y - 14} M${x - 14} ${y - 14} H${x + 14}`);
+  sheet.text(x, y - 20, name, { size: 13, anchor: 'middle', bold: true });
+}
+
+/** A net's name in a pointed flag; the same name elsewhere is the same conductor. `side`: where the flag lies. */
+export function flag(sheet: Sheet, at: Point, side: 'left' | 'right', name: string): void {
+  const [x, y] = at;
+  const width = name.length * 8.1 + 20;
+  const way = side === 'right' ? 1 : -1;
+  sheet.path(`M${x} ${y} l${8 * way} -11 h${width * way} v22 h${-width * way} Z`, {
+    fill: '#eef4fa',
+    colour: wireColour,
+    width: 1.4,
+  });
+  const middle = x + way * (8 + width / 2);
+  sheet.text(middle, y + 4.5, name, { size: 13, anchor: 'middle', mono: true, colour: wireColour });
+}
+
+/** A clip or socket on the outside of the box. */
+export function clip(sheet: Sheet, at: Point, name: string, remark?: string): void {
+  const [x, y] = at;
+  sheet.raw(`<circle cx="${x}" cy="${y}" r="7" fill="#ffffff" stroke="${ink}" stroke-width="2.2"/>`);
+  sheet.text(x - 10, y - 16, name, { bold: true, size: 15 });
+  if (remark !== undefined) sheet.text(x - 10, y + 26, remark, { size: 12, colour: softInk });
+}
+
+/** An amplifier; `at` is the output. Answers with its input points. */
+export function amplifier(
+  sheet: Sheet,
+  at: Point,
+  name: string,
+  plusOnTop = true,
+): { plus: Point; minus: Point } {
+  const [x, y] = at;
+  const left = x - 70;
+  sheet.path(`M${left} ${y - 38} L${x} ${y} L${left} ${y + 38} Z`, { fill: '#ffffff' });
+  const top: Point = [left, y - 19];
+  const bottom: Point = [left, y + 19];
+  sheet.text(left + 7, y - 14, plusOnTop ? '+' : '−', { size: 17 });
+  sheet.text(left + 7, y + 24, plusOnTop ? '−' : '+', { size: 17 });
+  sheet.text(left + 30, y + 5, name, { bold: true, size: 13, anchor: 'middle' });
+  return plusOnTop ? { plus: top, minus: bottom } : { plus: bottom, minus: top };
+}
+
+/** Field-effect transistor, gate on the left; `at` is the gate. Drain 38 right and 40 up (n) or down (p). */
+export function transistor(
+  sheet: Sheet,
+  at: Point,
+  kind: 'n' | 'p',
+  name: string,
+): { up: Point; down: Point } {
+  const [x, y] = at;
+  sheet.path(
+    `M${x} ${y} H${x + 14} M${x + 14} ${y - 16} V${y + 16} M${x + 21} ${y - 20} V${y - 9} M${x + 21} ${y - 5.5} V${y + 5.5} M${x + 21} ${y + 9} V${y + 20}`,
+  );
+  sheet.path(`M${x + 21} ${y - 14.5} H${x + 38} V${y - 40} M${x + 21} ${y + 14.5} H${x + 38} V${y + 40}`);
+  const tied = kind === 'n' ? y + 14.5 : y - 14.5;
+  sheet.path(`M${x + 21} ${y} H${x + 38} V${tied}`);
+  const arrow = kind === 'n' ? `M${x + 22} ${y} l9 -5 v10 Z` : `M${x + 37} ${y} l-9 -5 v10 Z`;
+  sheet.path(arrow, { fill: ink, width: 1 });
+  sheet.text(x + 48, y + 5, name, { bold: true });
+  return { up: [x + 38, y - 40], down: [x + 38, y + 40] };
+}
+
+/** P-channel transistor lying in a line, gate below; its source at the given side. Answers with the gate. */
+export function passTransistor(sheet: Sheet, at: Point, name: string, source: 'left' | 'right'): Point {
+  const [x, y] = at;
+  sheet.raw(`<g transform="translate(${x} ${y})">`);
+  const tie = source === 'right' ? 'M40 12 V0 H56' : 'M40 12 V0 H24';
+  sheet.path(`M0 0 H24 V12 M56 12 V0 H80 M16 12 H29 M33 12 H47 M51 12 H64 M20 19 H60 M40 19 V40 ${tie}`);
+  sheet.path('M40 1 l-5 9 h10 Z', { fill: ink, width: 1 });
+  sheet.raw('</g>');
+  sheet.text(x + 40, y - 12, name, { bold: true, anchor: 'middle' });
+  return [x + 40, y + 40];
+}
+
+export type Pin = { readonly name: string; readonly number?: string };
+
+export type Chip = {
+  readonly at: Point;
+  readonly width: number;
+  readonly title: readonly string[];
+  readonly left?: readonly (Pin | undefined)[];
+  readonly right?: readonly (Pin | undefined)[];
+  readonly pitch?: number;
+  readonly top?: number;
+  readonly height?: number;
+};
+
+const stub = 24;
+
+function drawPins(sheet: Sheet, chip: Chip, side: 'left' | 'right', found: Map<string, Point>): void {
+  const { at, width, pitch = 26, top = 58 } = chip;
+  const edge = side === 'left' ? at[0] : at[0] + width;
+  const way = side === 'left' ? -1 : 1;
+  const anchor = side === 'left' ? 'start' : 'end';
+  (chip[side] ?? []).forEach((pin, index) => {
+    if (pin === undefined) return;
+    const y = at[1] + top + index * pitch;
+    sheet.path(`M${edge} ${y} H${edge + way * stub}`);
+    sheet.text(edge - way * 8, y + 5, pin.name, { size: 13, anchor });
+    if (pin.number !== undefined)
+      sheet.text(edge + way * 5, y - 4, pin.number, {
+        size: 11,
+        anchor: side === 'left' ? 'end' : 'start',
+        colour: softInk,
+      });
+    found.set(pin.name, [edge + way * stub, y]);
+  });
+}
+
+/** A part drawn as a block with named pins; answers with a finder of pin ends, which refuses an unknown name. */
+export function chip(sheet: Sheet, part: Chip): (pin: string) => Point {
+  const { at, width, title, left = [], right = [], pitch = 26, top = 58 } = part;
+  const rows = Math.max(left.length, right.length);
+  const height = part.height ?? top + rows * pitch;
+  sheet.box(at[0], at[1], width, height, { fill: '#fbfaf6' });
+  title.forEach((line, index) =>
+    sheet.text(at[0] + width / 2, at[1] + 21 + index * 17, line, {
+      anchor: 'middle',
+      bold: index === 0,
+      size: index === 0 ? 14.5 : 12.5,
+      colour: index === 0 ? ink : softInk,
+    }),
+  );
+  const found = new Map<string, Point>();
+  drawPins(sheet, part, 'left', found);
+  drawPins(sheet, part, 'right', found);
+  return (pin) => {
+    const point = found.get(pin);
+    if (point === undefined) throw new Error(`${title[0] ?? 'chip'} has no pin ${pin}`);
+    return point;
+  };
+}
