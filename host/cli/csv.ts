@@ -73,8 +73,10 @@ type Source = { readonly file: string; readonly text: string; readonly separator
 type Place = { at: number; row: number };
 
 function endOfLine(text: string, from: number): number {
-  const found = /\r|\n/.exec(text.slice(from));
-  return found === null ? text.length : from + found.index;
+  // A slice would copy the rest of the file for every line.
+  const mark = /[\r\n]/g;
+  mark.lastIndex = from;
+  return mark.exec(text)?.index ?? text.length;
 }
 
 /** Moves past the line ending at `lineEnd`. */

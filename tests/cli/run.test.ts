@@ -1,0 +1,99 @@
+import { describe, expect, it } from 'vitest';
+import { commands } from '../../host/cli/commands';
+import { commandLine } from '../support/command-line';
+
+describe('the command line', () => {
+  it('shows every command when nothing is asked', async () => {
+    const { code, out } = await commandLine([]);
+    expect(code).toBe(0);
+    for (const { name } of commands) expect(out).toContain(`  ${name} `);
+  });
+
+  it.each(commands.map(({ name }) => name))('explains %s with --help and with help', async (name) => {
+    const asked = await commandLine([name, '--help']);
+    expect(asked.code).toBe(0);
+    expect(asked.out).toContain(`needlewright ${name} `);
+    expect(asked.out).toContain('--json');
+    expect((await commandLine(['help', name])).out).toBe(asked.out);
+  });
+
+  it('names the nearest command for a mistyped one and exits 2', async () => {
+    const { code, out, err } = await commandLine(['sendr', 'x.csv']);
+    expect(code).toBe(2);
+    expect(out).toBe('');
+    expect(err).toBe('needlewright: there is no command sendr; did you mean sender?');
+  });
+
+  it('exits 2 with the usage when a word is missing or left over', async () => {
+    expect(await commandLine(['sender'])).toMatchObject({
+      code: 2,
+      err: expect.stringContaining('usage: needlewright sender'),
+    });
+    expect((await commandLine(['network', 'word'])).err).toContain('"word" is one word too many');
+  });
+
+  it('exits 2 on a file that is not there, a folder, a spreadsheet, or no text', async () => {
+    expect((await commandLine(['sender', 'no.csv'])).err).toBe('needlewright: no.csv: there is no such file');
+    const spreadsheet = await commandLine(['sender', 'x'], { x: new Uint8Array([0x50, 0x4b, 3, 4]) });
+    expect(spreadsheet).toMatchObject({
+      code: 2,
+      err: 'needlewright: x: this is a spreadsheet or archive; save it as CSV first',
+    });
+    expect((await commandLine(['sender', 'x'], { x: new Uint8Array([65, 0, 66]) })).err).toContain(
+      'not a text file',
+    );
+  });
+
+  it('says in one sentence that the catalogue is not there yet', async () => {
+    const { code, err } = await commandLine(['catalogue', 'list']);
+    expect(code).toBe(2);
+    expect(err.split('\n')).toHaveLength(1);
+  });
+});
+
+describe('network', () => {
+  it('gives the exact parts for two pairs', async () => {
+    const { code, json } = await commandLine([
+      'network',
+      '--pairs',
+      '100:60,25:30',
+      '--topology',
+      'shunt-then-series',
+      '--json',
+    ]);
+    expect(code).toBe(0);
+    expect(json()).toMatchObject({
+      solutions: [
+        {
+          topology: 'shunt-then-series',
+          parts: [
+            { place: 'series', resistance_ohm: 10 },
+            { place: 'shunt', resistance_ohm: 100 },
+          ],
+        },
+      ],
+    });
+  });
+
+  it('exits 3 with the theorem, on both outputs, when circuits forbid it', async () => {
+    const { code, json, err } = await commandLine(['network', '--pairs', '100:160,25:30', '--json']);
+    expect(code).toBe(3);
+    expect(json()).toMatchObject({ refused: { code: 'SPAN_OHM' } });
+    expect(err).toContain('130 ohm wanted, 75 ohm there');
+  });
+
+  it.each([
+    ['100-60', 'is not a pair'],
+    ['100:60:20', 'is not a pair'],
+    ['a:60', '"a" is not a number'],
+    ['-1:60', 'cannot be negative'],
+    ['1:1,2:2,3:3,4:4', '4 pairs given'],
+    ['10:5,10:6', 'given twice'],
+  ])('exits 2 on the pairs %s', async (pairs, why) => {
+    const { code, out, err } = await commandLine(['network', '--pairs', pairs, '--json']);
+    expect(code).toBe(2);
+    expect(out).toBe('');
+    expect(err).toContain(why);
+    expect(err.split('\n')).toHaveLength(1);
+  });
+});
