@@ -15,6 +15,10 @@ export { MOST_SENDER_POINTS } from './points';
 export type { SenderPoint } from './points';
 export { senderResponse } from './response';
 export type { SenderResponseOptions } from './response';
+export { dissipationFromTwoCurrents, selfHeatedOhm } from './self-heating';
+export type { CurrentReading, Dissipation, SelfHeated, TwoCurrents } from './self-heating';
+export { toleranceBand } from './tolerance';
+export type { ToleranceBand } from './tolerance';
 export type {
   FittedSender,
   FittedSenderPoint,
