@@ -22,7 +22,7 @@ export function correlationMatrix(
   names: readonly string[],
   pairs: readonly CorrelationPair[],
 ): CorrelationMatrix | Refused<'BUDGET_CORRELATION'> {
-  const rows = names.map((_, i) => names.map((__, j) => (i === j ? 1 : 0)));
+  const rows = names.map((_, i): number[] => names.map((__, j) => (i === j ? 1 : 0)));
   const seen = new Set<string>();
   for (const { between, coefficient } of pairs) {
     const [i, j] = between.map((name) => names.indexOf(name));

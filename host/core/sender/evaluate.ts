@@ -51,7 +51,7 @@ export function senderOhmAt(sender: FittedSender, value: number): SenderOhm | Re
   return {
     kind: 'sender-ohm',
     value,
-    resistanceOhm: Math.max(0, lawOhm(sender.law, argument)),
+    resistanceOhm: bareOhm(sender, value),
     standardUncertaintyOhm,
     expandedUncertaintyOhm: factor * standardUncertaintyOhm,
     coverageFactor: factor,
@@ -91,6 +91,16 @@ export function senderValueAt(
     coverageFactor: factor,
     isExtrapolated: isBeyondPoints(sender, value),
   };
+}
+
+/** Resistance alone, without its uncertainty and without a check of the range: for searches. Source: the sender's law. */
+export const bareOhm = (sender: FittedSender, value: number): number =>
+  Math.max(0, lawOhm(sender.law, toArgument(sender, value)));
+
+/** Value alone, undefined where the law does not take the resistance: for searches. Source: the sender's law. */
+export function bareValue(sender: FittedSender, resistanceOhm: number): number | undefined {
+  const found = argumentOf(sender, resistanceOhm);
+  return found === undefined ? undefined : toUnit(sender).factor * found.argument + toUnit(sender).offset;
 }
 
 /** Lowest and highest resistance within the usable range. Source: the law is monotone there. */

@@ -1,6 +1,6 @@
 import type { SenderResponse } from '../response';
 import { isRefused, type Refused } from '../result';
-import { ohmRange, senderOhmAt, senderValueAt } from './evaluate';
+import { bareOhm, bareValue, ohmRange, senderOhmAt } from './evaluate';
 import type { FittedSender } from './sender';
 import { unitChange } from './units';
 
@@ -36,10 +36,7 @@ export function senderResponse(
     unit,
     knownFrom: outward(sender.knownFrom),
     knownTo: outward(sender.knownTo),
-    ohm: (value) => {
-      const found = senderOhmAt(sender, inward(value));
-      return isRefused(found) ? Number.NaN : found.resistanceOhm;
-    },
+    ohm: (value) => bareOhm(sender, inward(value)),
     value: (resistanceOhm) => outward(valueAtClamped(sender, clamp(resistanceOhm, lowOhm, highOhm))),
     relativeUncertainty: (value) => {
       const found = senderOhmAt(sender, inward(value));
@@ -57,8 +54,8 @@ function relative(
 }
 
 function valueAtClamped(sender: FittedSender, resistanceOhm: number): number {
-  const found = senderValueAt(sender, resistanceOhm);
-  if (!isRefused(found)) return found.value;
+  const found = bareValue(sender, resistanceOhm);
+  if (found !== undefined) return clamp(found, sender.usableFrom, sender.usableTo);
   // Only rounding at an end of the range comes here.
   const [lowOhm, highOhm] = ohmRange(sender);
   const isNearLow = resistanceOhm - lowOhm < highOhm - resistanceOhm;

@@ -1,6 +1,6 @@
 import { monotoneRoot } from '../numeric/monotone-root';
 import { type Refused, refuse } from '../result';
-import { senderOhmAt } from './evaluate';
+import { bareOhm, senderOhmAt } from './evaluate';
 import type { FittedSender } from './sender';
 import { kelvinFromCelsius, unitChange } from './units';
 
@@ -98,10 +98,7 @@ export function selfHeatedOhm(
   }
   const cold = senderOhmAt(sender, value);
   if (cold.kind === 'refused') return cold;
-  const ohmAt = (at: number): number => {
-    const found = senderOhmAt(sender, at);
-    return found.kind === 'refused' ? cold.resistanceOhm : found.resistanceOhm;
-  };
+  const ohmAt = (at: number): number => bareOhm(sender, at);
   // The excess of the temperature over what its own heat explains rises with it for an NTC: one crossing.
   const excess = (at: number): number =>
     (at - value) / change.factor - (currentAmp * currentAmp * ohmAt(at)) / wattPerKelvin;
