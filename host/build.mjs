@@ -29,6 +29,11 @@ const jobs = [
     outfile: `${out}/box/simulated.js`,
   },
   {
+    ...node,
+    entryPoints: [`${root}host/server/compute-thread.ts`],
+    outfile: `${out}/cli/compute-thread.js`,
+  },
+  {
     bundle: true,
     platform: 'browser',
     format: 'esm',

@@ -6,6 +6,7 @@ import { explain } from '../job/explain';
 import type { BenchDoor } from './bench-door';
 import type { BoxBay } from './box-bay';
 import type { Callers } from './callers';
+import type { Computer } from './computer';
 import { securityHeaders } from './headers';
 import { attachLive } from './live';
 import { boxRoutes } from './routes-box';
@@ -14,6 +15,7 @@ import { jobRoutes } from './routes-jobs';
 export type AppParts = {
   readonly bench: BenchDoor;
   readonly bay: BoxBay;
+  readonly computer: Computer;
   readonly callers: Callers;
   /** The built page; left out, only the API is served. */
   readonly webFolder?: string | undefined;

@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
+import { refuse } from '../core/result';
 import { jobCommand } from '../job/commands';
 import { foldJob } from '../job/fold';
 import { opening } from '../job/gauge';
@@ -11,7 +12,7 @@ const commandBody = z.strictObject({ command: jobCommand, by: name });
 const stopBody = z.strictObject({ by: name });
 
 /** Jobs by HTTP: for programs, and for a page that starts a job. Screens follow a job on their socket. */
-export function jobRoutes(app: FastifyInstance, { bench }: AppParts): void {
+export function jobRoutes(app: FastifyInstance, { bench, computer }: AppParts): void {
   app.get('/api/jobs', () => bench.listJobs());
   app.post('/api/jobs', async (request, reply) => {
     const asked = checked(opening, request.body);
@@ -24,6 +25,12 @@ export function jobRoutes(app: FastifyInstance, { bench }: AppParts): void {
     if (opened.kind === 'refused') return answerWith(reply, opened);
     const events = opened.desk.eventsAfter(0);
     await answerWith(reply, { state: foldJob(events), events, live: opened.desk.live() });
+  });
+  app.get('/api/jobs/:jobId/findings', async (request, reply) => {
+    const opened = await bench.openJob(jobPath.parse(request.params).jobId);
+    if (opened.kind === 'refused') return answerWith(reply, opened);
+    const state = foldJob(opened.desk.eventsAfter(0));
+    await answerWith(reply, state === undefined ? refuse('JOB_EMPTY', 'the job has no opening') : await computer.findings(state));
   });
   app.post('/api/jobs/:jobId/commands', async (request, reply) => {
     const asked = checked(commandBody, request.body);

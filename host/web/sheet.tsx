@@ -34,16 +34,16 @@ export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk })
     );
   }
   return (
-    <>
+    <div class={`bench ${state.simulated ? 'bench-with-dash' : ''}`}>
+      {state.simulated ? <Dash desk={desk} state={state} /> : null}
       <main class="card">
         <CardHead state={state} />
         <BoxLine app={app} desk={desk} state={state} />
         <Notices desk={desk} state={state} />
-        <DashIfSimulated desk={desk} state={state} />
         <Stations app={app} desk={desk} state={state} />
       </main>
       <StopBar desk={desk} />
-    </>
+    </div>
   );
 }
 
@@ -68,10 +68,8 @@ function CardHead({ state }: { readonly state: JobState }): JSX.Element {
   );
 }
 
-function DashIfSimulated({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element | null {
-  const frame = useSignal(desk.live);
+function Dash({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element {
   const face = useMemo(() => faceOf(state.gauge), [state.gauge]);
-  if (!state.simulated && frame?.link.simulated !== true) return null;
   return <SimulatedDash desk={desk} face={face} gauge={state.gauge} />;
 }
 

@@ -8,6 +8,7 @@ import {
   type DialFace,
   type Point,
 } from './dial-geometry';
+import { shownUnit } from '../model/words';
 
 export const SCALE_RADIUS = 100;
 const ZONE_RADIUS = 106;
@@ -68,8 +69,8 @@ export function DialPlate({ face }: { face: DialFace }): JSX.Element {
           </text>
         );
       })}
-      <text class="unit" x="0" y="-36">
-        {face.unit}
+      <text class="unit" x="0" y="-30">
+        {shownUnit(face.unit)}
       </text>
     </g>
   );

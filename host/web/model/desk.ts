@@ -5,6 +5,7 @@ import type { DashLook, HostMessage } from '../../job/host-wire';
 import type { JobState } from '../../job/state';
 import type { LiveFrame, Refusal, ScreenMessage } from '../../job/wire';
 import { joinEvents } from './events';
+import { keepFindings, type FindingsKeeper } from './findings';
 import { createSignal, type Signal } from './signal';
 
 export type Connection = 'connecting' | 'connected' | 'lost';
@@ -20,6 +21,7 @@ export type Desk = {
   readonly connection: Signal<Connection>;
   /** What the host last refused, until the next command is accepted. */
   readonly refusal: Signal<Refusal | undefined>;
+  readonly findings: FindingsKeeper;
   readonly send: (command: JobCommand) => Promise<Outcome>;
   readonly stop: () => void;
   readonly close: () => void;
@@ -39,7 +41,8 @@ const lost: Refusal = {
 
 /** Opens the socket for a job and keeps it open; after each loss it catches up from the newest event it has. */
 export function openDesk(jobId: string, screen: string): Desk {
-  const desk = deskSignals();
+  const desk = deskSignals(jobId);
+  desk.events.subscribe(desk.findings.stale);
   const pending: Pending = new Map();
   let socket: WebSocket | undefined;
   let tries = 0;
@@ -103,7 +106,8 @@ export function openDesk(jobId: string, screen: string): Desk {
 
 type DeskSignals = Omit<Desk, 'screen' | 'send' | 'stop' | 'close'>;
 
-const deskSignals = (): DeskSignals => ({
+const deskSignals = (jobId: string): DeskSignals => ({
+  findings: keepFindings(jobId),
   events: createSignal<readonly JobEvent[]>([]),
   state: createSignal<JobState | undefined>(undefined),
   live: createSignal<LiveFrame | undefined>(undefined),

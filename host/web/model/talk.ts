@@ -1,4 +1,5 @@
 import type { HostInfo, PortListing, BoxChoice } from '../../job/host-wire';
+import type { Findings } from '../../job/findings';
 import type { Opening } from '../../job/gauge';
 import type { JobListing, Refusal } from '../../job/wire';
 
@@ -38,4 +39,6 @@ export const jobListing = (): Promise<Answer<JobListing>> => ask('/api/jobs');
 export const portListing = (): Promise<Answer<PortListing>> => ask('/api/ports');
 export const openNewJob = (opening: Opening): Promise<Answer<{ readonly jobId: string }>> =>
   ask('/api/jobs', post(opening));
+export const findingsOf = (jobId: string): Promise<Answer<Findings>> =>
+  ask(`/api/jobs/${encodeURIComponent(jobId)}/findings`);
 export const chooseBox = (choice: BoxChoice): Promise<Answer<BoxChoice>> => ask('/api/box', post(choice));

@@ -27,7 +27,8 @@ export function createTones(storage: Storage): Tones {
   const isMuted = createSignal(storage.getItem(MUTED_KEY) === 'yes');
   let context: AudioContext | undefined;
   const play = (beeps: readonly Beep[]): void => {
-    if (isMuted.get()) return;
+    // Before the first touch or key a browser plays nothing and complains in its console.
+    if (isMuted.get() || !navigator.userActivation.hasBeenActive) return;
     context ??= new AudioContext();
     void context.resume();
     for (const beep of beeps) sound(context, beep);

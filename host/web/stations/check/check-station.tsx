@@ -1,6 +1,108 @@
 import type { JSX } from 'preact';
+import { useState } from 'preact/hooks';
+import type { JobCommand } from '../../../job/commands';
+import type { JobState } from '../../../job/state';
+import { checkPlan, isStepDone, stepId, type CheckStep } from '../../model/check-plan';
+import { useSignal } from '../../model/signal';
+import { Note } from '../../parts/note';
 import type { StationProps } from '../station-body';
+import { AsFoundStep } from './as-found-step';
+import { CheckConclusion } from './check-conclusion';
+import { MeasureStep } from './measure-step';
 
-export function CheckStation({ state }: StationProps): JSX.Element {
-  return <p>{state.title}</p>;
+/** One question at a time: first what is wrong, then, only if it is the curve, the sweep. */
+export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
+  const [skipped, setSkipped] = useState<readonly string[]>([]);
+  const isLive = useSignal(desk.live)?.link.state === 'live';
+  const plan = checkPlan(state);
+  const left = plan.filter((step) => !isStepDone(state, step) && !skipped.includes(stepId(step)));
+  const [now] = left;
+  const send = (command: JobCommand): void => void desk.send(command);
+  const skip = (step: CheckStep): void => setSkipped([...skipped, stepId(step)]);
+  return (
+    <div class="stack">
+      {state.conclusion === undefined ? (
+        <p class="soft figure">
+          {now === undefined ? 'All questions answered or passed over.' : `Question ${plan.length - left.length + 1} of ${plan.length}`}
+        </p>
+      ) : null}
+      {now === undefined || state.conclusion !== undefined ? (
+        <CheckConclusion state={state} send={send} goOn={() => app.opened.set('sweep')} />
+      ) : (
+        <div class="stack" key={stepId(now)}>
+          <StepBody step={now} state={state} canMeasure={isLive} app={app} send={send} />
+          <div class="row">
+            <button type="button" class="button button-plain" onClick={() => skip(now)}>
+              Pass over this
+            </button>
+            <UndoCheck state={state} send={send} />
+          </div>
+        </div>
+      )}
+      <Evidence state={state} />
+    </div>
+  );
+}
+
+type BodyProps = {
+  readonly step: CheckStep;
+  readonly state: JobState;
+  readonly canMeasure: boolean;
+  readonly app: StationProps['app'];
+  readonly send: (command: JobCommand) => void;
+};
+
+function StepBody({ step, state, canMeasure, app, send }: BodyProps): JSX.Element {
+  switch (step.kind) {
+    case 'as-found':
+      return <AsFoundStep state={state} entry={app.entry} send={send} />;
+    case 'measure':
+      return <MeasureStep step={step} canMeasure={canMeasure} send={send} />;
+    case 'question':
+      return (
+        <fieldset class="stack">
+          <legend class="prompt">{step.question.asks}</legend>
+          <p class="hint">{step.question.why}</p>
+          <div class="chips">
+            {step.question.answers.map((answer) => (
+              <button
+                key={answer.value}
+                type="button"
+                class="button button-tall"
+                onClick={() => send({ kind: 'answer-check', question: step.question.id, answer: answer.value })}
+              >
+                {answer.words}
+              </button>
+            ))}
+          </div>
+        </fieldset>
+      );
+  }
+}
+
+function UndoCheck({ state, send }: { readonly state: JobState; readonly send: (command: JobCommand) => void }): JSX.Element | null {
+  const count = state.asFound.length + state.measurements.length + Object.keys(state.answers).length;
+  return count === 0 ? null : (
+    <button type="button" class="button button-plain" onClick={() => send({ kind: 'undo' })}>
+      Undo the last answer
+    </button>
+  );
+}
+
+/** What was measured and answered so far, beside the question. */
+function Evidence({ state }: { readonly state: JobState }): JSX.Element | null {
+  if (state.measurements.length === 0) return null;
+  return (
+    <Note kind="plain" word="Measured">
+      <ul>
+        {state.measurements.map((each) => (
+          <li key={each.n} class="figure">
+            {each.what.replace(/-(volt|ohm|celsius)$/, '').replace(/-/g, ' ')}
+            {each.loads === undefined ? '' : ` (loads: ${each.loads})`}: {Number(each.value.toPrecision(4))}{' '}
+            {each.what.endsWith('volt') ? 'V' : each.what.endsWith('ohm') ? '\u03a9' : '\u00b0C'}, by the {each.source}
+          </li>
+        ))}
+      </ul>
+    </Note>
+  );
 }

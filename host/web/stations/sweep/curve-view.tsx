@@ -1,35 +1,71 @@
 import type { JSX } from 'preact';
+import type { GaugeCurve } from '../../../core/curve/types';
 import type { JobCommand } from '../../../job/commands';
+import type { CurveFinding } from '../../../job/findings';
+import type { Gauge } from '../../../job/gauge';
 import type { JobState, Reading } from '../../../job/state';
 import { countedReadings } from '../../../job/views';
-import { curveOf, type DrawnCurve } from '../../model/curve';
-import { shownOhm, shownReading, shownUnit } from '../../model/words';
+import { shownError, shownOhm, shownReading, shownUnit } from '../../model/words';
 import { Plot } from '../../plot/plot';
 
-type CurveViewProps = { readonly state: JobState; readonly send: (command: JobCommand) => void };
+type CurveViewProps = {
+  readonly state: JobState;
+  readonly finding: CurveFinding | undefined;
+  readonly send: (command: JobCommand) => void;
+};
 
 /** Readings by leg, the fitted curve with its band, and the table that says the same. */
-export function CurveView({ state, send }: CurveViewProps): JSX.Element {
-  const curve = curveOf(state);
+export function CurveView({ state, finding, send }: CurveViewProps): JSX.Element {
   return (
     <div class="stack">
       <h3>The curve so far</h3>
-      <CurvePlot state={state} curve={curve} />
+      <CurvePlot state={state} line={finding?.line ?? []} />
       <p class="hint">Filled dots: needle going up. Open dots: going down. Line: fitted curve with its band.</p>
-      {curve.kind === 'refused' ? <p class="soft">{curve.message}</p> : <CurveWords curve={curve} />}
+      {finding === undefined ? null : finding.curve.kind === 'refused' ? (
+        <p class="soft">No curve yet: {finding.curve.message}.</p>
+      ) : (
+        <CurveWords curve={finding.curve} gauge={state.gauge} />
+      )}
       <ReadingsTable state={state} send={send} />
     </div>
   );
 }
 
-function CurveWords({ curve }: { readonly curve: DrawnCurve }): JSX.Element {
+const LAW_WORDS: Readonly<Record<GaugeCurve['law']['name'], string>> = {
+  ratio: 'ratio law',
+  'two-coil': 'two-coil law',
+  thermal: 'thermal law',
+  'cross-coil': 'cross-coil law',
+  'monotone-spline': 'smooth monotone curve',
+  interpolant: 'curve through the points',
+};
+
+/** How well the curve is known where the person looks: at the marks. */
+export function curveSummary(curve: GaugeCurve, gauge: Gauge): string {
+  const known = curve.marks
+    .filter((mark) => mark.note === 'measured')
+    .map((mark) => markUncertainty(curve, mark))
+    .filter((each) => Number.isFinite(each));
+  const hysteresis =
+    curve.hysteresis.kind === 'measured'
+      ? ` Legs differ by up to ${shownError(Math.abs(curve.hysteresis.largest), gauge).replace('+', '')}.`
+      : '';
+  const how = known.length === 0 ? '' : `, known to ${shownError(Math.max(...known), gauge).replace('+', '\u00b1')} (95 %)`;
+  return `Fitted: ${LAW_WORDS[curve.law.name]}${how}.${hysteresis}`;
+}
+
+/** The uncertainty of a mark's resistance, turned into dial units by its own budget. */
+const markUncertainty = (_curve: GaugeCurve, mark: GaugeCurve['marks'][number]): number =>
+  mark.coverageFactor * Math.hypot(...mark.budget.map((line) => line.readingUncertainty));
+
+function CurveWords({ curve, gauge }: { readonly curve: GaugeCurve; readonly gauge: Gauge }): JSX.Element {
   return (
     <>
-      <p>{curve.words}</p>
+      <p>{curveSummary(curve, gauge)}</p>
       {curve.warnings.length === 0 ? null : (
         <ul>
           {curve.warnings.map((warning) => (
-            <li key={warning}>{warning}</li>
+            <li key={warning.code}>{warning.message}</li>
           ))}
         </ul>
       )}
@@ -39,7 +75,7 @@ function CurveWords({ curve }: { readonly curve: DrawnCurve }): JSX.Element {
 
 const LOG_RATIO = 5;
 
-function CurvePlot({ state, curve }: { readonly state: JobState; readonly curve: ReturnType<typeof curveOf> }): JSX.Element | null {
+function CurvePlot({ state, line }: { readonly state: JobState; readonly line: CurveFinding['line'] }): JSX.Element {
   const counted = countedReadings(state);
   if (counted.length === 0) return <p class="soft">The curve draws itself here as readings come in.</p>;
   const dots = (leg: Reading['leg']): { x: number; y: number }[] =>
@@ -47,7 +83,6 @@ function CurvePlot({ state, curve }: { readonly state: JobState; readonly curve:
       .filter((reading) => reading.leg === leg)
       .map((reading) => ({ x: reading.resistanceOhm, y: reading.reading }));
   const ohms = counted.map((reading) => reading.resistanceOhm);
-  const line = curve.kind === 'curve' ? curve : { line: [], high: [], low: [] };
   return (
     <Plot
       label={`Readings against resistance: ${counted.length} points. The table below holds the same figures.`}
@@ -55,9 +90,9 @@ function CurvePlot({ state, curve }: { readonly state: JobState; readonly curve:
       yLabel={`reading, ${shownUnit(state.gauge.unit)}`}
       isXLog={Math.min(...ohms) > 0 && Math.max(...ohms) / Math.min(...ohms) > LOG_RATIO}
       series={[
-        { label: 'upper edge', look: 'edge', points: line.high },
-        { label: 'lower edge', look: 'edge', points: line.low },
-        { label: 'curve', look: 'line', points: line.line },
+        { label: 'upper edge', look: 'edge', points: line.map(({ x, high }) => ({ x, y: high })) },
+        { label: 'lower edge', look: 'edge', points: line.map(({ x, low }) => ({ x, y: low })) },
+        { label: 'curve', look: 'line', points: line },
         { label: 'going up', look: 'dots-up', points: dots('up') },
         { label: 'going down', look: 'dots-down', points: dots('down') },
       ]}
@@ -67,7 +102,9 @@ function CurvePlot({ state, curve }: { readonly state: JobState; readonly curve:
   );
 }
 
-function ReadingsTable({ state, send }: CurveViewProps): JSX.Element {
+type TableProps = Omit<CurveViewProps, 'finding'>;
+
+function ReadingsTable({ state, send }: TableProps): JSX.Element {
   return (
     <div class="table-scroll">
       <table>
@@ -97,7 +134,7 @@ function ReadingsTable({ state, send }: CurveViewProps): JSX.Element {
   );
 }
 
-function ReadingRow(props: CurveViewProps & { readonly reading: Reading }): JSX.Element {
+function ReadingRow(props: TableProps & { readonly reading: Reading }): JSX.Element {
   const { reading, state, send } = props;
   const isStruck = reading.struckBecause !== undefined;
   const words = `${shownReading(reading.reading, state.gauge)} at ${shownOhm(reading.resistanceOhm)}`;

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { NeedleAnswer } from '../../../job/commands';
+import type { NeedleAnswer } from '../../../job/events';
 import type { Gauge } from '../../../job/gauge';
 import { Dial } from '../../dial/dial';
 import { fractionFromReading, type DialFace } from '../../dial/dial-geometry';

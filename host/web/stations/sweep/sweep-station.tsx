@@ -25,6 +25,7 @@ type StationProps = { readonly app: App; readonly desk: Desk; readonly state: Jo
 export function SweepStation({ app, desk, state }: StationProps): JSX.Element {
   const sweep = openSweep(state);
   const frame = useSignal(desk.live);
+  const findings = useSignal(desk.findings.findings);
   const hasReadings = countedReadings(state).length > 0;
   const send = async (command: JobCommand): Promise<boolean> => (await desk.send(command)).kind === 'accepted';
   return (
@@ -34,7 +35,7 @@ export function SweepStation({ app, desk, state }: StationProps): JSX.Element {
       ) : (
         <RunningSweep app={app} desk={desk} state={state} sweep={sweep} frame={frame} />
       )}
-      {hasReadings || sweep !== undefined ? <CurveView state={state} send={(command) => void send(command)} /> : null}
+      {hasReadings || sweep !== undefined ? <CurveView state={state} finding={findings?.curve} send={(command) => void send(command)} /> : null}
     </div>
   );
 }

@@ -1,0 +1,33 @@
+import type { GaugeCurve } from '../core/curve/types';
+import type { Trimmed, TrimRefused } from '../core/network';
+import type { Refused } from '../core/result';
+import type { FittedSender } from '../core/sender';
+
+/** A point of a line to draw, with the ends of its 95 % band. */
+export type LinePoint = { readonly x: number; readonly y: number; readonly low: number; readonly high: number };
+
+/** What the readings say of the gauge: x = resistance in ohm, y = reading. */
+export type CurveFinding = {
+  readonly curve: GaugeCurve | Refused;
+  readonly line: readonly LinePoint[];
+};
+
+/** What the points say of one sender: x = value in the sender's unit, y = resistance in ohm. */
+export type SenderFinding = {
+  readonly senderId: string;
+  readonly fitted: FittedSender | Refused;
+  readonly line: readonly LinePoint[];
+};
+
+/** The error without any network, over the band: x = true value, y = indicated minus true, dial units. */
+export type TrimFinding = {
+  readonly trimmed: Trimmed | TrimRefused;
+  readonly before: readonly LinePoint[];
+};
+
+/** Everything that is computed from a job; all of it can be computed again from its journal. */
+export type Findings = {
+  readonly curve?: CurveFinding;
+  readonly senders: readonly SenderFinding[];
+  readonly trim?: TrimFinding;
+};

@@ -1,0 +1,182 @@
+import { fitCurve, gaugeResponse, readingAt, type GaugeCurve, type GaugeReading } from '../core/curve';
+import { trim, type TrimOptions } from '../core/network';
+import { isRefused, refuse, type Refused } from '../core/result';
+import { fitSender, senderOhmAt, senderResponse, type FittedSender, type SenderPoint } from '../core/sender';
+import type { CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../job/findings';
+import type { Gauge } from '../job/gauge';
+import { scaleOf } from '../job/scale';
+import type { JobState } from '../job/state';
+import { countedSenderPoints, curveReadings } from '../job/views';
+
+/** Plain data: it is posted to the thread that computes, and its text is the key under which the answer is kept. */
+export type CurveTask = { readonly kind: 'curve'; readonly gauge: Gauge; readonly readings: readonly GaugeReading[] };
+export type SenderTask = {
+  readonly kind: 'sender';
+  readonly senderId: string;
+  readonly unit: string;
+  readonly model: 'steinhart-hart' | 'beta' | 'exponential' | 'table' | 'polynomial' | undefined;
+  readonly points: readonly SenderPoint[];
+};
+export type TrimTask = {
+  readonly kind: 'trim';
+  readonly curve: CurveTask;
+  readonly sender: SenderTask;
+  readonly options: TrimOptions;
+};
+export type FindingTask = CurveTask | SenderTask | TrimTask;
+export type FindingTasks = {
+  readonly curve: CurveTask | undefined;
+  readonly senders: readonly SenderTask[];
+  readonly trim: TrimTask | undefined;
+};
+
+const LINE_PARTS = 60;
+const BEFORE_PARTS = 40;
+
+/** What can be computed of a job as it stands. */
+export function tasksOf(state: JobState): FindingTasks {
+  const readings = curveReadings(state);
+  const curve: CurveTask | undefined =
+    readings.length === 0 ? undefined : { kind: 'curve', gauge: state.gauge, readings };
+  const ids = [...new Set(state.senderPoints.map((point) => point.senderId))];
+  const senders = ids.map((senderId) => senderTaskOf(state, senderId));
+  const wanted = senders.find((sender) => sender.senderId === state.trimRequest?.senderId);
+  if (curve === undefined || wanted === undefined || state.trimRequest === undefined) {
+    return { curve, senders, trim: undefined };
+  }
+  return { curve, senders, trim: { kind: 'trim', curve, sender: wanted, options: trimOptionsOf(state) } };
+}
+
+function senderTaskOf(state: JobState, senderId: string): SenderTask {
+  const described = state.senders.find((each) => each.senderId === senderId);
+  const points = countedSenderPoints(state, senderId).map((point) => ({
+    value: point.value,
+    resistanceOhm: point.resistanceOhm,
+    ...(point.valueUncertainty === undefined ? {} : { valueUncertainty: point.valueUncertainty }),
+    ...(point.resistanceUncertaintyOhm === undefined
+      ? {}
+      : { resistanceUncertaintyOhm: point.resistanceUncertaintyOhm }),
+  }));
+  return {
+    kind: 'sender',
+    senderId,
+    unit: described?.unit ?? state.gauge.unit,
+    model: described === undefined || described.model === 'unknown' ? undefined : described.model,
+    points,
+  };
+}
+
+function trimOptionsOf(state: JobState): TrimOptions {
+  const { gauge, trimRequest: asked } = state;
+  const { maxParts, stockOhm } = asked ?? {};
+  const isCount = maxParts === 0 || maxParts === 1 || maxParts === 2 || maxParts === 3;
+  return {
+    mechanism: gauge.mechanism,
+    ...(gauge.terminals === undefined ? {} : { terminals: gauge.terminals }),
+    ...(isCount ? { maxParts } : {}),
+    ...(asked?.from === undefined ? {} : { from: asked.from }),
+    ...(asked?.to === undefined ? {} : { to: asked.to }),
+    ...(asked?.series === undefined ? {} : { series: asked.series }),
+    ...(asked?.tolerancePercent === undefined ? {} : { tolerancePercent: asked.tolerancePercent }),
+    ...(asked?.supplyVolt === undefined ? {} : { supplyVolt: asked.supplyVolt }),
+    ...(asked?.gaugeOhm === undefined ? {} : { gaugeOhm: asked.gaugeOhm }),
+    ...(asked?.weights === undefined
+      ? {}
+      : { weights: asked.weights.map(({ reading, weight }) => ({ value: reading, weight })) }),
+    ...(stockOhm === undefined || stockOhm.length === 0
+      ? {}
+      : { stock: stockOhm.map((resistanceOhm) => ({ resistanceOhm })) }),
+  };
+}
+
+const fitOf = ({ gauge, readings }: CurveTask): GaugeCurve | Refused =>
+  fitCurve(readings, {
+    quantity: gauge.quantity,
+    unit: gauge.unit,
+    scale: scaleOf(gauge.marks),
+    marks: gauge.marks.map((mark) => mark.reading),
+    ...(gauge.divisionReading === undefined ? {} : { readingStep: gauge.divisionReading / 2 }),
+  });
+
+/** The gauge's curve and the line to draw of it. */
+export function curveFinding(task: CurveTask): CurveFinding {
+  const curve = fitOf(task);
+  return { curve, line: isRefused(curve) ? [] : curveLine(curve) };
+}
+
+function curveLine(curve: GaugeCurve): LinePoint[] {
+  const { measuredFromOhm, measuredToOhm } = curve.model;
+  return logSpaced(measuredFromOhm, measuredToOhm).flatMap((x) => {
+    const at = readingAt(curve, x);
+    if (isRefused(at)) return [];
+    const { reading: y, expandedUncertainty: half } = at;
+    return [{ x, y, low: y - half, high: y + half }];
+  });
+}
+
+/** Evenly spaced by ratio, or by difference where the range starts at a short. */
+function logSpaced(from: number, to: number): number[] {
+  const steps = Array.from({ length: LINE_PARTS + 1 }, (_, index) => index / LINE_PARTS);
+  return from > 0
+    ? steps.map((share) => from * (to / from) ** share)
+    : steps.map((share) => from + (to - from) * share);
+}
+
+const fittedSender = ({ points, unit, model }: SenderTask): FittedSender | Refused =>
+  fitSender(points, { unit, ...(model === undefined ? {} : { model }) });
+
+/** One sender's curve and the line to draw of it. */
+export function senderFinding(task: SenderTask): SenderFinding {
+  const fitted = fittedSender(task);
+  return { senderId: task.senderId, fitted, line: isRefused(fitted) ? [] : senderLine(fitted) };
+}
+
+function senderLine(sender: FittedSender): LinePoint[] {
+  const { knownFrom, knownTo } = sender;
+  return Array.from({ length: LINE_PARTS + 1 }, (_, index) => knownFrom + ((knownTo - knownFrom) * index) / LINE_PARTS)
+    .map((value) => senderOhmAt(sender, value))
+    .flatMap((at) =>
+      isRefused(at)
+        ? []
+        : [
+            {
+              x: at.value,
+              y: at.resistanceOhm,
+              low: Math.max(0, at.resistanceOhm - at.expandedUncertaintyOhm),
+              high: at.resistanceOhm + at.expandedUncertaintyOhm,
+            },
+          ],
+    );
+}
+
+/** The networks that would make the gauge tell the truth with this sender, and what it says without any. */
+export function trimFinding(task: TrimTask): TrimFinding {
+  const curve = fitOf(task.curve);
+  if (isRefused(curve)) return { trimmed: refuse(curve.code, `the gauge's curve: ${curve.message}`), before: [] };
+  const fitted = fittedSender(task.sender);
+  if (isRefused(fitted)) return { trimmed: refuse(fitted.code, `the sender's curve: ${fitted.message}`), before: [] };
+  const gauge = gaugeResponse(curve);
+  const sender = senderResponse(fitted, { unit: gauge.unit });
+  if ('kind' in sender) return { trimmed: sender, before: [] };
+  const trimmed = trim(gauge, sender, task.options);
+  const band =
+    trimmed.kind === 'trimmed' ? trimmed.band : { from: sender.knownFrom, to: sender.knownTo };
+  const before = Array.from({ length: BEFORE_PARTS + 1 }, (_, index) => {
+    const x = band.from + ((band.to - band.from) * index) / BEFORE_PARTS;
+    const y = gauge.reading(sender.ohm(x)) - x;
+    return { x, y, low: y, high: y };
+  }).filter((point) => Number.isFinite(point.y));
+  return { trimmed, before };
+}
+
+/** Computes one task. Runs in the computing thread. */
+export function compute(task: FindingTask): CurveFinding | SenderFinding | TrimFinding {
+  switch (task.kind) {
+    case 'curve':
+      return curveFinding(task);
+    case 'sender':
+      return senderFinding(task);
+    case 'trim':
+      return trimFinding(task);
+  }
+}

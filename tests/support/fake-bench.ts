@@ -1,0 +1,102 @@
+import type { Accepted, BenchDoor, DeskDoor, StopOutcome } from '../../host/server/bench-door';
+import { refuse, type Refused } from '../../host/core/result';
+import type { JobCommand } from '../../host/job/commands';
+import type { EventBody, JobEvent } from '../../host/job/events';
+import { foldJob } from '../../host/job/fold';
+import type { Opening } from '../../host/job/gauge';
+import { headlines } from '../../host/job/headlines';
+import type { JobListing, LiveFrame } from '../../host/job/wire';
+
+/** A bench in memory for tests of the server: it keeps a journal and takes notes; it measures nothing. */
+export class FakeBench implements BenchDoor {
+  readonly desks = new Map<string, FakeDesk>();
+
+  listJobs(): Promise<JobListing> {
+    const jobs = [...this.desks.values()].flatMap((desk) => {
+      const state = foldJob(desk.events);
+      if (state === undefined) return [];
+      const { jobId, title, vehicle, simulated, openedAt, lastAt, lastN } = state;
+      const { quantity, unit } = state.gauge;
+      return [
+        { jobId, title, vehicle, quantity, unit, simulated, openedAt, lastAt, lastN, headlines: headlines(state) },
+      ];
+    });
+    return Promise.resolve({ jobs, unreadable: [] });
+  }
+
+  createJob(opening: Opening): Promise<{ kind: 'desk'; desk: FakeDesk }> {
+    const desk = new FakeDesk(`job-${this.desks.size + 1}`, opening);
+    this.desks.set(desk.jobId, desk);
+    return Promise.resolve({ kind: 'desk', desk });
+  }
+
+  openJob(jobId: string): Promise<{ kind: 'desk'; desk: FakeDesk } | Refused> {
+    const desk = this.desks.get(jobId);
+    return Promise.resolve(
+      desk === undefined ? refuse('NO_SUCH_JOB', `There is no job "${jobId}".`) : { kind: 'desk', desk },
+    );
+  }
+
+  close(): Promise<void> {
+    return Promise.resolve();
+  }
+}
+
+export class FakeDesk implements DeskDoor {
+  readonly events: JobEvent[] = [];
+  readonly seen = new Set<string>();
+  readonly #listeners = new Set<() => void>();
+  frame: Omit<LiveFrame, 'lastN' | 'jobId' | 'present'> = {
+    link: { state: 'closed', simulated: false },
+    box: { state: 'unknown' },
+    output: {},
+    waiting: { kind: 'nothing' },
+  };
+
+  constructor(
+    readonly jobId: string,
+    opening: Opening,
+  ) {
+    this.append({ kind: 'job-opened', schema: 1, jobId, ...opening }, 'test');
+  }
+
+  append(body: EventBody, by: string): number {
+    const n = this.events.length + 1;
+    this.events.push({ n, at: new Date(1_700_000_000_000 + n * 1000).toISOString(), by, ...body });
+    for (const listener of this.#listeners) listener();
+    return n;
+  }
+
+  show(part: Partial<FakeDesk['frame']>): void {
+    this.frame = { ...this.frame, ...part };
+    for (const listener of this.#listeners) listener();
+  }
+
+  eventsAfter(n: number): readonly JobEvent[] {
+    return this.events.slice(n);
+  }
+
+  live(): LiveFrame {
+    return { jobId: this.jobId, lastN: this.events.length, present: [...this.seen], ...this.frame };
+  }
+
+  submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
+    if (command.kind !== 'add-note') return Promise.resolve(refuse('FAKE_ONLY_NOTES', 'the fake bench takes notes'));
+    if (command.text === 'throw') return Promise.reject(new Error('asked to throw'));
+    return Promise.resolve({ kind: 'accepted', upToN: this.append({ kind: 'note', text: command.text }, by) });
+  }
+
+  stop(by: string): Promise<StopOutcome> {
+    this.append({ kind: 'stopped', outcome: 'no-box' }, by);
+    return Promise.resolve('no-box');
+  }
+
+  present(screen: string): void {
+    this.seen.add(screen);
+  }
+
+  subscribe(listener: () => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+}
