@@ -3,7 +3,7 @@ import { type Refused, refuse } from '../result';
 import type { Quantity } from '../response';
 import { lawArgument, lawOhm, lawSlope, type SenderLaw } from './law';
 import type { LawFit } from './law-fit';
-import { isMisfit } from './misfit';
+import { exceedsChance } from '../numeric/chi-squared';
 import type { LawPoint } from './points';
 import type { UncertaintyBasis } from './sender';
 import { type Unusable, type UsableRange, usableRange } from './usable-range';
@@ -83,7 +83,7 @@ export const isHopeless = (candidate: Candidate): boolean =>
 export function isContradicted(candidate: Candidate): boolean {
   const { basis, fit, points } = candidate;
   if (fit.law.name === 'table' || basis === 'assumed') return false;
-  if (basis === 'given') return isMisfit(fit.chiSquared, points.length - fit.values.length);
+  if (basis === 'given') return exceedsChance(fit.chiSquared, points.length - fit.values.length);
   return worstResidual(candidate) > FORGIVEN_SPAN_FRACTION * spanOf(candidate);
 }
 

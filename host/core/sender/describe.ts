@@ -1,7 +1,7 @@
 import { sumOfSquares } from '../numeric/sum';
 import { betaFromPair, pairwiseBetas } from './beta-gate';
 import { type Candidate, isContradicted } from './candidate';
-import { isMisfit } from './misfit';
+import { exceedsChance } from '../numeric/chi-squared';
 import { lawOhm } from './law';
 import type { FittedSender, FittedSenderPoint, SenderCoefficient } from './sender';
 import { unitChange } from './units';
@@ -65,7 +65,7 @@ const isJudgedInValue = ({ fit }: Candidate): boolean =>
 
 function covarianceScale({ basis, fit }: Candidate, leftOver: number): number {
   if (basis === 'residuals') return leftOver > 0 ? fit.chiSquared / leftOver : 0;
-  return basis === 'given' && leftOver > 0 && isMisfit(fit.chiSquared, leftOver)
+  return basis === 'given' && leftOver > 0 && exceedsChance(fit.chiSquared, leftOver)
     ? fit.chiSquared / leftOver
     : 1;
 }

@@ -14,10 +14,10 @@ const SHORT_SPAN_KELVIN = 25;
 const QUESTIONED_DEVIATIONS = 2.5;
 
 /** What a person should know before trusting a fitted sender. Source: the gates named in each warning's own file. */
-export function senderWarnings(facts: Facts, isMisfitted: boolean): SenderWarning[] {
+export function senderWarnings(facts: Facts, exceedsChanceted: boolean): SenderWarning[] {
   const found = [
     ...betaWarnings(facts),
-    isMisfitted &&
+    exceedsChanceted &&
       warning(
         'SENDER_MISFIT',
         'the points lie further off the law than reading errors explain; look at the residuals',
