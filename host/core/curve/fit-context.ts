@@ -1,0 +1,46 @@
+import type { Observations } from './observations';
+import type { LogAxis } from './types';
+import type { Whitening } from './whitening';
+
+/** What every law is fitted against: the same readings, the same weights, the same idea of their scatter. */
+export type FitContext = {
+  readonly observations: Observations;
+  readonly whitening: Whitening;
+  /** Robust weight of each fitted row. */
+  readonly weights: readonly number[];
+  /** The half difference of the legs is a parameter of every fit when both were measured. */
+  readonly hasHalf: boolean;
+  readonly axis: LogAxis;
+};
+
+/** A law fitted to the readings, before anything is chosen. Covariances are for a unit scatter: multiply by variance. */
+export type RawFit<Model> = {
+  readonly kind: 'fit';
+  readonly model: Model;
+  /** Half difference of the legs in dial units and its variance for a unit scatter. */
+  readonly half: number;
+  readonly halfInverse: number;
+  /** Whitened, weighted sum of squares of the readings off the stops. */
+  readonly sumOfSquares: number;
+  /** Number of free parameters, hysteresis included; an effective number for the spline. */
+  readonly freedom: number;
+  /** reading - law - leg, one per fitted row, neither whitened nor weighted. */
+  readonly residuals: readonly number[];
+};
+
+/** Square root of the weight of each fitted row, the reader's own uncertainties included. Source: definition. */
+export const rootWeights = ({ observations, weights }: FitContext): Float64Array =>
+  Float64Array.from(observations.fitted, (row, i) => Math.sqrt(weights[i]!) / row.relativeScatter);
+
+/**
+ * Variance of one reading: the sum of squares and the expectation pooled, with their degrees of freedom.
+ * Source: scaled inverse chi-squared prior; Gelman et al., Bayesian Data Analysis, section 2.6 (from memory).
+ */
+export function pooledVariance(
+  fit: Pick<RawFit<unknown>, 'sumOfSquares' | 'freedom'>,
+  { expectedScatter, expectationWeight, fitted }: Observations,
+): { readonly variance: number; readonly degreesOfFreedom: number } {
+  const degreesOfFreedom = expectationWeight + Math.max(0, fitted.length - fit.freedom);
+  const sum = expectationWeight * expectedScatter ** 2 + fit.sumOfSquares;
+  return { variance: sum / degreesOfFreedom, degreesOfFreedom };
+}

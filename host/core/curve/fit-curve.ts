@@ -1,0 +1,277 @@
+import { refuse } from '../result';
+import type { Refused } from '../result';
+import { choose, contest, namedParameters, scaledModel } from './candidates';
+import type { Choice, Contest } from './candidates';
+import type { FitContext } from './fit-context';
+import { fitSpline } from './fit-spline';
+import { UNSEEN_HALF_PART, hysteresisOf, repeatabilityOf } from './hysteresis';
+import { lawReading } from './law-model';
+import { logAxis } from './log-axis';
+import { markOf } from './marks';
+import { observationsOf } from './observations';
+import type { Observations } from './observations';
+import { findPlateaus } from './plateaus';
+import { robustWeights, sameWeights } from './robust';
+import { settingsOf } from './settings';
+import { stopReports, unmarkedStops } from './stops';
+import type {
+  CurveModel,
+  CurveOptions,
+  CurvePoint,
+  CurveRefusalCode,
+  GaugeCurve,
+  GaugeReading,
+  PlateauReport,
+  ResistanceUncertainty,
+  StopReport,
+} from './types';
+import { curveWarnings } from './warnings';
+import { pairedHalf, whiteningOf } from './whitening';
+
+/** Box elements measured to a thousandth and contacts of some tens of milliohm (common practice, no source). */
+const BOX: ResistanceUncertainty = { relative: 0.001, absoluteOhm: 0.03 };
+/** What a steady viewpoint may add to all readings alike: a tenth of a reading step, rectangular (common practice). */
+const BIAS_PART = 0.1 / Math.sqrt(3);
+/** Beyond the outermost readings the needle is followed by this part of the span when no stop is known. */
+const OVERTRAVEL_PART = 0.1;
+const COVERAGE = 0.95;
+const ROBUST_ROUNDS = 6;
+
+/**
+ * Fits the curve of a gauge: law, uncertainty at every mark, hysteresis, repeatability, plateaus and stops.
+ * Source: the laws of `shapes`; the parts are described where they are computed.
+ * Refuses: see `observationsOf`, and CURVE_LAW_IMPOSSIBLE when the law asked for cannot be fitted.
+ */
+export function fitCurve(
+  readings: readonly GaugeReading[],
+  options: CurveOptions = {},
+): GaugeCurve | Refused<CurveRefusalCode> {
+  const given = observationsOf(readings, options);
+  if (given.kind === 'refused') return given;
+  const { observations, inferred } = withUnmarkedStops(given);
+  const plateaus = plateausOf(observations);
+  const prepared = preparedContext(observations, plateaus);
+  const settled = settledContest(prepared, options);
+  const { choice } = settled;
+  if (choice === undefined)
+    return refuse(
+      'CURVE_LAW_IMPOSSIBLE',
+      `The law ${options.law ?? 'asked for'} cannot be fitted to these readings: ${refusalOf(settled.contest, options)}`,
+    );
+  return assembled(readings, options, { ...settled, choice, plateaus, inferred });
+}
+
+const refusalOf = ({ refused }: Contest, { law }: CurveOptions): string =>
+  refused.find((one) => one.name === law)?.refusal.message ?? 'give more readings.';
+
+/** Turns resting ends that nobody marked into readings at a stop. */
+function withUnmarkedStops(observations: Observations): {
+  readonly observations: Observations;
+  readonly inferred: ReadonlySet<number>;
+} {
+  const half = pairedHalf(observations.fitted);
+  const settings = settingsOf(observations.fitted, half, logAxis(observations.fitted.map((row) => row.ohm)));
+  const stops = unmarkedStops(settings, noiseOf(observations));
+  const bound = new Map(
+    stops.flatMap(({ side, rows }) =>
+      rows.map((row) => [row.index, side === 'low' ? 'at most' : 'at least'] as const),
+    ),
+  );
+  const rows = observations.rows.map((row) => ({ ...row, bound: bound.get(row.index) ?? row.bound }));
+  return {
+    observations: {
+      ...observations,
+      rows,
+      fitted: rows.filter((row) => row.bound === 'none'),
+      bounds: rows.filter((row) => row.bound !== 'none'),
+    },
+    inferred: new Set(bound.keys()),
+  };
+}
+
+function plateausOf(observations: Observations): PlateauReport[] {
+  const axis = logAxis(observations.fitted.map((row) => row.ohm));
+  const settings = settingsOf(observations.fitted, pairedHalf(observations.fitted), axis);
+  return findPlateaus(settings, axis, noiseOf(observations));
+}
+
+const noiseOf = (observations: Observations) => ({
+  scatter: Math.max(
+    observations.expectedScatter,
+    Math.sqrt(whiteningOf(observations, pairedHalf(observations.fitted)).within.variance),
+  ),
+  step: observations.step,
+  span: observations.span,
+  rises: observations.risesWithResistance,
+});
+
+function preparedContext(observations: Observations, plateaus: readonly PlateauReport[]): FitContext {
+  const half = pairedHalf(observations.fitted);
+  return {
+    observations,
+    whitening: whiteningOf(observations, half),
+    weights: observations.fitted.map(() => 1),
+    hasHalf: observations.hasBothLegs,
+    axis: logAxis(
+      observations.fitted.map((row) => row.ohm),
+      plateaus.map(({ fromOhm, toOhm }) => ({ fromOhm, toOhm })),
+    ),
+  };
+}
+
+type Settled = {
+  readonly context: FitContext;
+  readonly contest: Contest;
+  readonly choice: Choice | undefined;
+};
+
+/** Fits and re-weights until no reading changes its standing: first by the free spline, then by the chosen law. */
+function settledContest(context: FitContext, options: CurveOptions): Settled {
+  let here = robustBySpline(context);
+  let fits = contest(here, pairedHalf(here.observations.fitted));
+  let choice = choose(fits, options.law);
+  for (let round = 0; round < ROBUST_ROUNDS && choice !== undefined; round += 1) {
+    const { fit } = choice.chosen;
+    const weights = robustWeights(fit.residuals, fit.freedom, here.observations);
+    if (fit.model.form !== 'shape' || sameWeights(weights, here.weights)) break;
+    here = { ...here, weights };
+    fits = contest(here, fit.half, fits.contenders);
+    choice = choose(fits, options.law);
+  }
+  return { context: here, contest: fits, choice };
+}
+
+function robustBySpline(context: FitContext): FitContext {
+  let here = context;
+  for (let round = 0; round < ROBUST_ROUNDS; round += 1) {
+    const fit = fitSpline(here);
+    if (fit.kind === 'refused') return here;
+    const weights = robustWeights(fit.residuals, fit.freedom, here.observations);
+    if (sameWeights(weights, here.weights)) return here;
+    here = { ...here, weights };
+  }
+  return here;
+}
+
+type Parts = Settled & {
+  readonly choice: Choice;
+  readonly plateaus: readonly PlateauReport[];
+  readonly inferred: ReadonlySet<number>;
+};
+
+function assembled(readings: readonly GaugeReading[], options: CurveOptions, parts: Parts): GaugeCurve {
+  const { context, choice, inferred } = parts;
+  const { observations } = context;
+  const { chosen } = choice;
+  const { fitted } = observations;
+  const between = { fromOhm: fitted[0]!.ohm, toOhm: fitted.at(-1)!.ohm };
+  const stops = stopReports(observations.bounds, inferred, chosen.fit.model, between);
+  const model = modelOf(readings, options, { ...parts, stops });
+  const half = { value: chosen.fit.half, uncertainty: Math.sqrt(chosen.fit.halfInverse * chosen.variance) };
+  const curve: Omit<GaugeCurve, 'marks' | 'warnings'> = {
+    kind: 'curve',
+    schema: 1,
+    quantity: options.quantity ?? 'other',
+    unit: options.unit ?? '',
+    law: {
+      name: chosen.name,
+      parameters: namedParameters(chosen),
+      forced: options.law !== undefined,
+    },
+    candidates: choice.report,
+    points: pointsOf(readings, parts, model),
+    hysteresis: hysteresisOf(fitted, context.axis, observations.span, half),
+    repeatability: repeatabilityOf(fitted, context.whitening, {
+      standardDeviation: Math.sqrt(chosen.variance),
+      degreesOfFreedom: Math.max(0, fitted.length - chosen.fit.freedom),
+      expected: observations.expectedScatter,
+    }),
+    plateaus: parts.plateaus,
+    stops,
+    model,
+  };
+  const wanted = options.marks ?? [...new Set(fitted.map((row) => row.reading))].sort((a, b) => a - b);
+  const marks = wanted.flatMap((reading) => markOf(model, reading) ?? []);
+  return { ...curve, marks, warnings: curveWarnings({ ...curve, marks }, wanted, choice) };
+}
+
+function modelOf(
+  readings: readonly GaugeReading[],
+  options: CurveOptions,
+  {
+    context,
+    choice,
+    contest: { contenders },
+    stops,
+    plateaus,
+  }: Parts & { readonly stops: readonly StopReport[] },
+): CurveModel {
+  const { observations } = context;
+  const { chosen } = choice;
+  const chosenModel = scaledModel(chosen);
+  const { fitted, span, step } = observations;
+  const ends = [fitted[0]!.ohm, fitted.at(-1)!.ohm].map((ohm) => lawReading(chosenModel, ohm));
+  const lowStop = stops.find((stop) => stop.side === 'low')?.reading;
+  const highStop = stops.find((stop) => stop.side === 'high')?.reading;
+  const lowest = Math.min(...ends, options.scale?.lowest ?? Infinity, ...(options.marks ?? []));
+  const highest = Math.max(...ends, options.scale?.highest ?? -Infinity, ...(options.marks ?? []));
+  const supply = supplyOf(readings);
+  return {
+    chosen: chosenModel,
+    mixture: contenders.flatMap((one) => {
+      const weight = choice.weights.get(one.name) ?? 0;
+      return weight > 0 ? [{ model: scaledModel(one), weight }] : [];
+    }),
+    risesWithResistance: observations.risesWithResistance,
+    measuredFromOhm: fitted[0]!.ohm,
+    measuredToOhm: fitted.at(-1)!.ohm,
+    span,
+    lowestReading: lowStop ?? lowest - OVERTRAVEL_PART * span,
+    highestReading: highStop ?? highest + OVERTRAVEL_PART * span,
+    lowStopReading: lowStop,
+    highStopReading: highStop,
+    fitDegreesOfFreedom: chosen.degreesOfFreedom,
+    readingStandardDeviation: Math.sqrt(chosen.variance),
+    hysteresisHalf: chosen.fit.half,
+    unseenHysteresisHalf: observations.hasBothLegs ? 0 : UNSEEN_HALF_PART * span,
+    readingBias: BIAS_PART * Math.min(step, span / 20),
+    resistanceUncertainty: options.resistanceUncertainty ?? BOX,
+    supplyRelativeUncertainty: supply,
+    supplyExponent: chosen.name === 'thermal' ? 2 : chosen.name === 'ratio' ? 1 : 0,
+    restReading: lawReading(chosenModel, 1e9),
+    plateaus,
+    coverage: options.coverage ?? COVERAGE,
+  };
+}
+
+/** Standard uncertainty of the mean supply as a part of it, from the readings that noted it; 0 when none did. */
+function supplyOf(readings: readonly GaugeReading[]): number {
+  const volts = readings.flatMap((one) => one.supplyVolt ?? []);
+  if (volts.length < 2) return 0;
+  const mean = volts.reduce((a, b) => a + b) / volts.length;
+  const square = volts.reduce((sum, volt) => sum + (volt - mean) ** 2, 0) / (volts.length - 1);
+  return mean > 0 ? Math.sqrt(square / volts.length) / mean : 0;
+}
+
+function pointsOf(
+  readings: readonly GaugeReading[],
+  { context, choice }: Parts,
+  model: CurveModel,
+): CurvePoint[] {
+  const { observations, weights } = context;
+  const { fit } = choice.chosen;
+  const place = new Map(observations.fitted.map((row, i) => [row.index, i]));
+  return readings.map((one, index) => {
+    const i = place.get(index);
+    const fitted = lawReading(model.chosen, one.resistanceOhm);
+    if (i === undefined) return { ...one, fitted, residual: one.reading - fitted, weight: 0, role: 'bound' };
+    const weight = weights[i]!;
+    return {
+      ...one,
+      fitted,
+      residual: fit.residuals[i]!,
+      weight,
+      role: weight < 1 ? 'questioned' : 'fitted',
+    };
+  });
+}

@@ -1,0 +1,28 @@
+export { ohmAt, readingAt } from './evaluate';
+export type { OhmAnswer } from './evaluate';
+export { fitCurve } from './fit-curve';
+export { marksOf, predictReading } from './marks';
+export { gaugeResponse } from './response';
+export { lawFormulas } from './shape-law';
+export { lawNames } from './types';
+export type {
+  BudgetLine,
+  CurveOptions,
+  CurvePoint,
+  CurveRefusalCode,
+  CurveWarning,
+  GaugeCurve,
+  GaugeReading,
+  Hysteresis,
+  LawCandidate,
+  LawName,
+  Leg,
+  MarkResult,
+  NamedParameter,
+  PlateauReport,
+  Prediction,
+  Repeatability,
+  ResistanceUncertainty,
+  StopReport,
+  StopSide,
+} from './types';

@@ -1,0 +1,119 @@
+import { lawOhm, modelOhm, modelReading } from './evaluate';
+import { lawSlope } from './law-model';
+import type { CurveModel, GaugeCurve, MarkResult, Prediction } from './types';
+import { budgetAt, combined, resistanceStandard } from './uncertainty';
+
+/** A reading this far beyond the measured ones, as a part of the span, is extrapolation worth a word. */
+const BEYOND_PART = 0.01;
+
+/**
+ * Resistance at which the needle stands on a reading, with its expanded uncertainty; undefined where the curve does not
+ * reach. Source: inverse of the curve; its budget is that of the reading, taken through the slope.
+ */
+export function markOf(model: CurveModel, reading: number): MarkResult | undefined {
+  const onPlateau = modelOhm(model, reading, plateauTolerance(model));
+  if (onPlateau.kind === 'unreachable') return undefined;
+  if (onPlateau.kind === 'interval') return plateauMark(model, reading, onPlateau);
+  const { resistanceOhm } = onPlateau;
+  const budget = budgetAt(model, resistanceOhm);
+  const slope = Math.abs(lawSlope(model.chosen, resistanceOhm));
+  const straight = budget.expanded / slope;
+  const ends = [reading - budget.expanded, reading + budget.expanded]
+    .map((value) => lawOhm(model, value))
+    .sort((one, other) => (one ?? 0) - (other ?? 0));
+  // Where the law does not reach, the straight line stands in.
+  const [low, high] = ends.some((end) => end === undefined) ? [undefined, undefined] : ends;
+  const fromOhm = Math.max(0, low ?? resistanceOhm - straight);
+  const toOhm = high ?? resistanceOhm + straight;
+  return {
+    reading,
+    resistanceOhm,
+    expandedUncertaintyOhm: Math.max((toOhm - fromOhm) / 2, straight),
+    coverageFactor: budget.coverageFactor,
+    fromOhm,
+    toOhm,
+    effectiveDegreesOfFreedom: budget.effectiveDegreesOfFreedom,
+    budget: budget.lines,
+    note: noteAt(model, resistanceOhm, reading),
+  };
+}
+
+function plateauMark(
+  model: CurveModel,
+  reading: number,
+  { fromOhm, toOhm }: { readonly fromOhm: number; readonly toOhm: number },
+): MarkResult {
+  const resistanceOhm = (fromOhm + toOhm) / 2;
+  const edge = resistanceStandard(model.resistanceUncertainty, toOhm);
+  const budget = budgetAt(model, resistanceOhm);
+  const expanded = (toOhm - fromOhm) / 2 + budget.coverageFactor * edge;
+  return {
+    reading,
+    resistanceOhm,
+    expandedUncertaintyOhm: expanded,
+    coverageFactor: budget.coverageFactor,
+    fromOhm: Math.max(0, resistanceOhm - expanded),
+    toOhm: resistanceOhm + expanded,
+    effectiveDegreesOfFreedom: budget.effectiveDegreesOfFreedom,
+    budget: budget.lines,
+    note: 'plateau',
+  };
+}
+
+/** A mark within a third of a reading's scatter of a plateau cannot be told from it. */
+const plateauTolerance = (model: CurveModel): number =>
+  Math.max(model.readingStandardDeviation, 1e-9 * model.span);
+
+function noteAt(model: CurveModel, ohm: number, reading: number): MarkResult['note'] {
+  if (model.plateaus.some(({ fromOhm, toOhm }) => ohm >= fromOhm && ohm <= toOhm)) return 'plateau';
+  if (reading < model.lowestReading || reading > model.highestReading) return 'at stop';
+  const ends = [model.measuredFromOhm, model.measuredToOhm].map((end) => modelReading(model, end));
+  const isBeyond =
+    reading < Math.min(...ends) - BEYOND_PART * model.span ||
+    reading > Math.max(...ends) + BEYOND_PART * model.span;
+  return isBeyond ? 'extrapolated' : 'measured';
+}
+
+/**
+ * Reading expected at a resistance with its expanded uncertainty: of the curve, and of one further reading on either leg.
+ * Source: `budgetAt`; a further reading adds its own scatter and half the difference of the legs (rectangular).
+ */
+export function predictReading(curve: GaugeCurve, resistanceOhm: number): Prediction {
+  const { model } = curve;
+  const reading = modelReading(model, resistanceOhm);
+  const budget = budgetAt(model, resistanceOhm);
+  const half = Math.max(Math.abs(model.hysteresisHalf), model.unseenHysteresisHalf);
+  const further = combined(
+    [
+      ...budget.lines.filter((one) => one.source !== 'hysteresis'),
+      {
+        source: 'reading',
+        readingUncertainty: model.readingStandardDeviation,
+        degreesOfFreedom: model.fitDegreesOfFreedom,
+      },
+      { source: 'hysteresis', readingUncertainty: half / Math.sqrt(3), degreesOfFreedom: null },
+    ],
+    model.coverage,
+  );
+  return {
+    resistanceOhm,
+    reading,
+    expandedUncertainty: budget.expanded,
+    coverageFactor: budget.coverageFactor,
+    effectiveDegreesOfFreedom: budget.effectiveDegreesOfFreedom,
+    expandedUncertaintyOfOneReading: further.expanded,
+    budget: budget.lines,
+    note: predictionNote(model, resistanceOhm, reading),
+  };
+}
+
+function predictionNote(model: CurveModel, ohm: number, reading: number): Prediction['note'] {
+  const isAtStop = reading <= model.lowestReading || reading >= model.highestReading;
+  if (isAtStop && (model.lowStopReading === reading || model.highStopReading === reading)) return 'at stop';
+  if (ohm < model.measuredFromOhm * 0.98 || ohm > model.measuredToOhm * 1.02) return 'extrapolated';
+  return noteAt(model, ohm, reading);
+}
+
+/** Marks of a curve for readings of the caller's choice; those that the curve does not reach are left out. Source: `markOf`. */
+export const marksOf = (curve: GaugeCurve, readings: readonly number[]): MarkResult[] =>
+  readings.flatMap((reading) => markOf(curve.model, reading) ?? []);

@@ -1,0 +1,22 @@
+import type { GaugeResponse } from '../response';
+import { modelReading } from './evaluate';
+import type { GaugeCurve } from './types';
+import { budgetAt } from './uncertainty';
+
+/** A curve in the form networks are designed against. Source: `readingAt` and `budgetAt`. */
+export const gaugeResponse = (curve: GaugeCurve): GaugeResponse => ({
+  quantity: curve.quantity,
+  unit: curve.unit,
+  measuredFromOhm: curve.model.measuredFromOhm,
+  measuredToOhm: curve.model.measuredToOhm,
+  lowestReading: curve.model.lowestReading,
+  highestReading: curve.model.highestReading,
+  risesWithResistance: curve.model.risesWithResistance,
+  plateaus: curve.model.plateaus,
+  reading: (resistanceOhm) => modelReading(curve.model, resistanceOhm),
+  readingUncertainty: (resistanceOhm) =>
+    budgetAt(
+      curve.model,
+      Math.min(Math.max(resistanceOhm, curve.model.measuredFromOhm / 2), curve.model.measuredToOhm * 2),
+    ).standard,
+});

@@ -1,0 +1,111 @@
+import { lawReading } from './law-model';
+import type { Row } from './observations';
+import type { Setting } from './settings';
+import type { LawModel, StopReport, StopSide } from './types';
+
+type Noise = {
+  readonly scatter: number;
+  readonly step: number;
+  readonly span: number;
+  readonly rises: boolean;
+};
+
+const SIGNIFICANCE = 4.5;
+const FLAT_PART = 0.2;
+const LEAST_MISSED_PART = 0.04;
+const LEAST_MISSED_STEPS = 3;
+
+/**
+ * Settings at an end of the sweep in which the needle rests although it was still moving just before: a stop that
+ * nobody marked. The movement expected there goes on falling off as it did before, so that a law which flattens by
+ * itself is not taken for a stop. Source: derived here.
+ */
+export function unmarkedStops(
+  settings: readonly Setting[],
+  noise: Noise,
+): { readonly side: StopSide; readonly rows: readonly Row[] }[] {
+  const found = [restingAt(settings, noise), restingAt([...settings].reverse(), noise)];
+  return found.flatMap((run, atHighOhm) => {
+    if (run === undefined) return [];
+    const isHigh = (atHighOhm === 1) === noise.rises;
+    return [{ side: isHigh ? 'high' : 'low', rows: run.flatMap((one) => one.rows) } as const];
+  });
+}
+
+/** The resting run at the start of the list, if there is one. */
+function restingAt(settings: readonly Setting[], noise: Noise): readonly Setting[] | undefined {
+  for (let last = Math.min(settings.length - 4, 8); last >= 1; last -= 1) {
+    const run = settings.slice(0, last + 1);
+    const readings = run.map((one) => one.reading);
+    const spread = Math.max(...readings) - Math.min(...readings);
+    const slope = (i: number): number =>
+      Math.abs(
+        (settings[i + 1]!.reading - settings[i]!.reading) /
+          (settings[i + 1]!.position - settings[i]!.position),
+      );
+    // The interval next to the run may hold part of the stop; the two beyond it tell how the slope falls off.
+    const near = Math.max(slope(last), slope(last + 1));
+    const decay = Math.min(1, slope(last + 1) / Math.max(slope(last + 2), Number.MIN_VALUE));
+    let missed = 0;
+    for (let i = last - 1, level = near * decay; i >= 0; i -= 1, level *= decay)
+      missed += level * Math.abs(settings[i + 1]!.position - settings[i]!.position);
+    const least = Math.max(LEAST_MISSED_PART * noise.span, LEAST_MISSED_STEPS * noise.step);
+    const strength = (missed - spread) / (noise.scatter * 3);
+    if (missed > least && spread <= FLAT_PART * missed && strength > SIGNIFICANCE) return run;
+  }
+  return undefined;
+}
+
+/** What is known of each stop at which the needle was seen. Source: definition. */
+export function stopReports(
+  marked: readonly Row[],
+  inferred: ReadonlySet<number>,
+  model: LawModel,
+  between: { readonly fromOhm: number; readonly toOhm: number },
+): StopReport[] {
+  const sides = [
+    { side: 'low', bound: 'at most' },
+    { side: 'high', bound: 'at least' },
+  ] as const;
+  return sides.flatMap(({ side, bound }) => {
+    const rows = marked.filter((row) => row.bound === bound);
+    if (rows.length === 0) return [];
+    const ohms = rows.map((row) => row.ohm);
+    const sorted = rows.map((row) => row.reading).sort((a, b) => a - b);
+    const reading = sorted[sorted.length >> 1]!;
+    const seenFromOhm = Math.min(...ohms);
+    const seenToOhm = Math.max(...ohms);
+    return [
+      {
+        side,
+        reading,
+        seenFromOhm,
+        seenToOhm,
+        reachedAtOhm: reachedAt(model, reading, { ...between, seenFromOhm, seenToOhm }),
+        source: rows.some((row) => inferred.has(row.index)) ? 'inferred' : 'marked',
+      } as const,
+    ];
+  });
+}
+
+type Span = {
+  readonly fromOhm: number;
+  readonly toOhm: number;
+  readonly seenFromOhm: number;
+  readonly seenToOhm: number;
+};
+
+/** Where the law meets the stop, between the last setting on the scale and the first at the stop. */
+function reachedAt(model: LawModel, reading: number, span: Span): number | undefined {
+  const isAbove = span.seenFromOhm >= span.fromOhm && span.seenToOhm > span.toOhm;
+  let [near, far] = isAbove ? [span.toOhm, span.seenFromOhm] : [span.fromOhm, span.seenToOhm];
+  const excess = (ohm: number): number => lawReading(model, ohm) - reading;
+  if (excess(near) * excess(far) > 0) return undefined;
+  const nearSign = Math.sign(excess(near));
+  for (let count = 0; count < 60; count += 1) {
+    const middle = (near + far) / 2;
+    if (Math.sign(excess(middle)) === nearSign) near = middle;
+    else far = middle;
+  }
+  return (near + far) / 2;
+}

@@ -1,0 +1,253 @@
+import type { Quantity } from '../response';
+
+/** Direction in which the NEEDLE was moving when it was read. */
+export type Leg = 'up' | 'down';
+export type StopSide = 'low' | 'high';
+
+/** One reading of the needle with a known resistance in place of the sender. */
+export type GaugeReading = {
+  readonly resistanceOhm: number;
+  /** Where the needle stood, in the unit of the dial. */
+  readonly reading: number;
+  readonly leg?: Leg | undefined;
+  /** The needle lay against a stop: the curve passes at or beyond this reading. */
+  readonly atStop?: StopSide | undefined;
+  /** Standard uncertainty of the reading in dial units, when the reader knows it. */
+  readonly readingUncertainty?: number | undefined;
+  readonly supplyVolt?: number | undefined;
+};
+
+export const lawNames = [
+  'ratio',
+  'two-coil',
+  'thermal',
+  'cross-coil',
+  'monotone-spline',
+  'interpolant',
+] as const;
+export type LawName = (typeof lawNames)[number];
+
+export type ResistanceUncertainty = {
+  /** Standard uncertainty as a part of the resistance (0.001 = 0.1 %). */
+  readonly relative: number;
+  readonly absoluteOhm: number;
+};
+
+export type CurveOptions = {
+  readonly quantity?: Quantity;
+  /** Unit of the dial, as printed for a person. */
+  readonly unit?: string;
+  /** Forces a law instead of choosing one. */
+  readonly law?: LawName;
+  /** Readings for which the resistance is wanted; the distinct readings when absent. */
+  readonly marks?: readonly number[];
+  /** Lowest and highest reading printed on the dial; the readings' own range when absent. */
+  readonly scale?: { readonly lowest: number; readonly highest: number };
+  /** Smallest step to which the needle was read (half a division, say); found from the readings when absent. */
+  readonly readingStep?: number;
+  readonly resistanceUncertainty?: ResistanceUncertainty;
+  /** Probability of the intervals; 0.95 when absent. */
+  readonly coverage?: number;
+};
+
+export type NamedParameter = {
+  readonly name: string;
+  readonly unit: string;
+  readonly value: number;
+  /** Absent for a parameter held at a bound or not determined by the readings. */
+  readonly standardUncertainty: number | undefined;
+};
+
+/** A fitted law in the form it is evaluated from: plain numbers. Its gradient and covariance share one order. */
+export type LawModel =
+  | {
+      readonly form: 'shape';
+      readonly name: 'ratio' | 'two-coil' | 'thermal' | 'cross-coil';
+      /** Resistances at which the first two parameters are the readings. */
+      readonly anchorsOhm: readonly [number, number];
+      readonly parameters: readonly number[];
+      readonly covariance: readonly (readonly number[])[];
+    }
+  | {
+      readonly form: 'spline';
+      readonly name: 'monotone-spline';
+      readonly axis: LogAxis;
+      /** First knot and spacing of the uniform cubic B-spline, in axis units. */
+      readonly firstKnot: number;
+      readonly knotSpacing: number;
+      readonly parameters: readonly number[];
+      readonly covariance: readonly (readonly number[])[];
+    }
+  | {
+      readonly form: 'interpolant';
+      readonly name: 'interpolant';
+      readonly axis: LogAxis;
+      /** Knots on the axis; the parameters are the readings at them. */
+      readonly knots: readonly number[];
+      readonly parameters: readonly number[];
+      readonly covariance: readonly (readonly number[])[];
+    };
+
+/** u = ln(R + offset), with the stretches of resistance in which the needle does not move taken out. */
+export type LogAxis = {
+  readonly offsetOhm: number;
+  readonly removed: readonly { readonly fromOhm: number; readonly toOhm: number }[];
+};
+
+export type LawCandidate =
+  | {
+      readonly kind: 'fit';
+      readonly name: LawName;
+      readonly parameters: readonly NamedParameter[];
+      /** Residual standard deviation in dial units. */
+      readonly residualStandardDeviation: number;
+      /** Number of free parameters; for the spline its effective number. */
+      readonly freedom: number;
+      readonly aicc: number;
+      /** How much worse than the best (0 for the best). */
+      readonly margin: number;
+      /** Akaike weight among the laws that the residuals do not contradict. */
+      readonly weight: number;
+      readonly contradiction: string | undefined;
+    }
+  | { readonly kind: 'refused'; readonly name: LawName; readonly code: string; readonly message: string };
+
+export type CurvePoint = GaugeReading & {
+  readonly fitted: number;
+  /** reading - fitted, the fitted hysteresis of its leg taken out. */
+  readonly residual: number;
+  /** 1 for a reading that is believed; less for one that is questioned; 0 for one at a stop that the curve respects. */
+  readonly weight: number;
+  readonly role: 'fitted' | 'questioned' | 'bound';
+};
+
+export type BudgetLine = {
+  readonly source: 'fit' | 'law choice' | 'hysteresis' | 'reading' | 'resistance' | 'supply' | 'plateau';
+  /** Standard uncertainty in dial units. */
+  readonly readingUncertainty: number;
+  /** null stands for "very many" (JSON has no infinity). */
+  readonly degreesOfFreedom: number | null;
+};
+
+export type MarkResult = {
+  readonly reading: number;
+  readonly resistanceOhm: number;
+  readonly expandedUncertaintyOhm: number;
+  readonly coverageFactor: number;
+  readonly fromOhm: number;
+  readonly toOhm: number;
+  readonly effectiveDegreesOfFreedom: number | null;
+  readonly budget: readonly BudgetLine[];
+  readonly note: 'measured' | 'extrapolated' | 'plateau' | 'at stop';
+};
+
+export type Prediction = {
+  readonly resistanceOhm: number;
+  readonly reading: number;
+  /** Of the curve itself, midway between the legs. */
+  readonly expandedUncertainty: number;
+  readonly coverageFactor: number;
+  readonly effectiveDegreesOfFreedom: number | null;
+  /** Of one further reading, taken on either leg. */
+  readonly expandedUncertaintyOfOneReading: number;
+  readonly budget: readonly BudgetLine[];
+  readonly note: 'measured' | 'extrapolated' | 'plateau' | 'at stop';
+};
+
+export type Hysteresis =
+  | {
+      readonly kind: 'measured';
+      /** Largest difference between the legs at one resistance, in dial units. */
+      readonly largest: number;
+      readonly percentOfSpan: number;
+      readonly atOhm: number;
+      readonly atReading: number;
+      /** Half the difference between the legs as one number for the whole scale, with its standard uncertainty. */
+      readonly half: number;
+      readonly halfUncertainty: number;
+      readonly pairs: number;
+    }
+  | { readonly kind: 'unknown'; readonly reason: string; readonly assumedHalf: number };
+
+export type Repeatability = {
+  readonly standardDeviation: number;
+  readonly degreesOfFreedom: number;
+  readonly source: 'repeats' | 'residuals' | 'reading step';
+};
+
+export type StopReport = {
+  readonly side: StopSide;
+  readonly reading: number;
+  /** The resistances at which the needle was seen at the stop. */
+  readonly seenFromOhm: number;
+  readonly seenToOhm: number;
+  /** Where the curve reaches the stop, when it does within or near what was measured. */
+  readonly reachedAtOhm: number | undefined;
+  readonly source: 'marked' | 'inferred';
+};
+
+export type PlateauReport = {
+  readonly fromOhm: number;
+  readonly toOhm: number;
+  readonly reading: number;
+  readonly points: number;
+};
+
+export type CurveWarning = { readonly code: string; readonly message: string };
+
+/** Everything known about a gauge's curve, as plain data that survives JSON. */
+export type GaugeCurve = {
+  readonly kind: 'curve';
+  readonly schema: 1;
+  readonly quantity: Quantity;
+  readonly unit: string;
+  readonly law: {
+    readonly name: LawName;
+    readonly parameters: readonly NamedParameter[];
+    readonly forced: boolean;
+  };
+  readonly candidates: readonly LawCandidate[];
+  readonly points: readonly CurvePoint[];
+  readonly marks: readonly MarkResult[];
+  readonly hysteresis: Hysteresis;
+  readonly repeatability: Repeatability;
+  readonly plateaus: readonly PlateauReport[];
+  readonly stops: readonly StopReport[];
+  readonly warnings: readonly CurveWarning[];
+  readonly model: CurveModel;
+};
+
+/** What evaluation needs; the rest of the result is for people. */
+export type CurveModel = {
+  readonly chosen: LawModel;
+  /** The laws not contradicted, with their Akaike weights: their spread is the uncertainty of the choice. */
+  readonly mixture: readonly { readonly model: LawModel; readonly weight: number }[];
+  readonly risesWithResistance: boolean;
+  readonly measuredFromOhm: number;
+  readonly measuredToOhm: number;
+  readonly span: number;
+  readonly lowestReading: number;
+  readonly highestReading: number;
+  readonly lowStopReading: number | undefined;
+  readonly highStopReading: number | undefined;
+  readonly fitDegreesOfFreedom: number;
+  readonly readingStandardDeviation: number;
+  readonly hysteresisHalf: number;
+  readonly unseenHysteresisHalf: number;
+  readonly readingBias: number;
+  readonly resistanceUncertainty: ResistanceUncertainty;
+  /** Standard uncertainty of the supply as a part of itself, and how strongly the law feels it. */
+  readonly supplyRelativeUncertainty: number;
+  readonly supplyExponent: number;
+  readonly restReading: number;
+  readonly plateaus: readonly PlateauReport[];
+  readonly coverage: number;
+};
+
+export type CurveRefusalCode =
+  | 'CURVE_BAD_NUMBER'
+  | 'CURVE_TOO_FEW'
+  | 'CURVE_ALL_AT_STOPS'
+  | 'CURVE_FLAT'
+  | 'CURVE_NOT_MONOTONE'
+  | 'CURVE_LAW_IMPOSSIBLE';
