@@ -160,8 +160,9 @@ export const outputMakeMs = Math.ceil(outputRelay.operateMaxMs + outputRelay.bou
 export const outputBreakMs = Math.ceil(outputRelay.releaseMaxMs + 2 * timerEarlyMs);
 
 /**
- * Retriggerable one-shot that feeds the coil rail. It is fired by EDGES of the pulse pin, so a pin stuck high or
- * low lets it run out; the pin is toggled by the main loop after its self-check, never from an interrupt.
+ * Retriggerable one-shot that feeds the coil rail. It is fired by RISING EDGES of the pulse pin, so a pin stuck
+ * high or low lets it run out. The main loop toggles the pin after its self-check, at least every
+ * `pulsePeriodMaxMs`, never from an interrupt; so a rising edge comes at least every twice that.
  * Length = factor * R * C. The factor is that of a common CMOS one-shot at 5 V, from memory: check the sheet.
  */
 export const deadMan = {
@@ -298,6 +299,26 @@ export const pins = {
   ohmmeterLow: 26,
   ohmmeterHigh: 27,
   railSense: 28,
+} as const;
+
+/**
+ * GPIO numbers of a four-channel bench: the relays of each channel hang on a 16-bit latching register of their own
+ * (bit order = contact mask), written and read back by SPI; every channel board is isolated and has its own
+ * dead-man pulse and trip line. Not built yet: the one-channel board is the reference.
+ */
+export const fourChannelPins = {
+  serialTransmit: 0,
+  serialReceive: 1,
+  spiIn: 4,
+  spiClock: 2,
+  spiOut: 3,
+  select: [5, 6, 7, 8],
+  deadManPulse: [9, 10, 11, 12],
+  hardwareTrip: [13, 14, 15, 16],
+  meterData: 20,
+  meterClock: 21,
+  meterReset: 22,
+  statusLight: 25,
 } as const;
 
 /** Coil rail to the railSense pin: 10 k over 10 k, so the pin sees half the rail against 3.3 V. */

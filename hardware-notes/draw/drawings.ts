@@ -1,20 +1,28 @@
 import type { Sheet } from './sheet';
 import { pathSheet } from './sheet-path';
 import { currentSheet } from './sheet-current';
+import { blockSheet } from './sheet-blocks';
 import { controllerSheet } from './sheet-controller';
+import { channelsSheet } from './sheet-channels';
 import { driveSheet } from './sheet-drive';
+import { hookupSheet } from './sheet-hookup';
 import { powerSheet } from './sheet-power';
+import { timingSheet } from './sheet-timing';
 import { voltageSheet } from './sheet-voltages';
 
 type Draw = (number: number, of: number) => Sheet;
 
 const sheets: readonly (readonly [file: string, draw: Draw])[] = [
+  ['blocks', blockSheet],
   ['path', pathSheet],
   ['voltages', voltageSheet],
   ['current', currentSheet],
   ['drive', driveSheet],
   ['controller', controllerSheet],
   ['power', powerSheet],
+  ['timing', timingSheet],
+  ['hookup', hookupSheet],
+  ['channels', channelsSheet],
 ];
 
 /** Every drawing as [file name, SVG text], in sheet order. */

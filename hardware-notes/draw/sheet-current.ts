@@ -193,7 +193,7 @@ export function currentSheet(number: number, of: number): Sheet {
     `Gain 10 on ${path.shunt.milliohm} mΩ: amperes = ${ampPerVolt} × reading, ±0.5 A.`,
     'R30 to R37 from one batch: their match, not their value, sets the zero.',
   ]);
-  sheet.note(60, 650, ['Gain 1: the reading is the drop of the ohmmeter’s reference resistor, about 1 V.']);
+  sheet.note(60, 650, ['Gain 1: the reading is the drop of the ohmmeter’s reference resistor, about 0.5 V.']);
   converters(sheet);
   trip(sheet);
   return sheet;

@@ -161,7 +161,7 @@ function clampBus(sheet: Sheet): void {
   rail(sheet, x + 260, 760, 'COIL-RAIL');
   sheet.note(
     x - 80,
-    850,
+    908,
     [
       `Signal relay K1 to K15: ${relay.coilOhm} Ω, ${relay.coilMilliamp} mA. Output relay K16: ${outputRelay.coilOhm} Ω, ${outputRelay.coilMilliamp} mA.`,
       `All sixteen together: ${15 * relay.coilMilliamp + outputRelay.coilMilliamp} mA at 5 V.`,

@@ -75,10 +75,8 @@ export class Sheet {
   }
 
   box(
-    x: number,
-    y: number,
-    width: number,
-    height: number,
+    [x, y]: Point,
+    [width, height]: readonly [width: number, height: number],
     options: { fill?: string; dash?: string; colour?: string; radius?: number } = {},
   ): void {
     const { fill = '#ffffff', dash, colour = ink, radius = 0 } = options;
@@ -96,7 +94,7 @@ export class Sheet {
     return [
       `<rect x="20" y="20" width="${width - 40}" height="${height - 40}" fill="none" stroke="${ink}" stroke-width="2"/>`,
       `<rect x="${left}" y="${top}" width="${blockWidth}" height="64" fill="#ffffff" stroke="${ink}" stroke-width="2"/>`,
-      `<path d="M${left} ${top + 26} h${blockWidth} M${left + blockWidth - 110} ${top + 26} v38" stroke="${ink}" stroke-width="1.2" fill="none"/>`,
+      `<path d="M${left} ${top + 26} h${blockWidth} M${left + blockWidth - 132} ${top + 26} v38" stroke="${ink}" stroke-width="1.2" fill="none"/>`,
       `<text x="${left + 12}" y="${top + 18}" font-size="13" fill="${softInk}">Needlewright, the box: one-channel reference design</text>`,
       `<text x="${left + 12}" y="${top + 51}" font-size="18" font-weight="bold" fill="${ink}">${escapeText(title)}</text>`,
       `<text x="${width - 32}" y="${top + 51}" font-size="14" text-anchor="end" fill="${ink}">sheet ${number} of ${of}</text>`,

@@ -233,7 +233,7 @@ export function chip(sheet: Sheet, part: Chip): (pin: string) => Point {
   const { at, width, title, left = [], right = [], pitch = 26, top = 58 } = part;
   const rows = Math.max(left.length, right.length);
   const height = part.height ?? top + rows * pitch;
-  sheet.box(at[0], at[1], width, height, { fill: '#fbfaf6' });
+  sheet.box(at, [width, height], { fill: '#fbfaf6' });
   title.forEach((line, index) =>
     sheet.text(at[0] + width / 2, at[1] + 21 + index * 17, line, {
       anchor: 'middle',
