@@ -9,10 +9,10 @@ const SEARCH_FACTOR = 50;
  * Reading of the needle at a resistance (>= 0; Infinity is an open circuit), midway between the legs: flat in a plateau,
  * resting at the stops. Source: the chosen law of the curve.
  */
-export const readingAt = (curve: GaugeCurve, resistanceOhm: number): number =>
+export const needleAt = (curve: GaugeCurve, resistanceOhm: number): number =>
   modelReading(curve.model, resistanceOhm);
 
-/** As `readingAt`, on the model alone. Source: as there. */
+/** As `needleAt`, on the model alone. Source: as there. */
 export function modelReading(model: CurveModel, ohm: number): number {
   const plateau = model.plateaus.find(({ fromOhm, toOhm }) => ohm >= fromOhm && ohm <= toOhm);
   const free = plateau === undefined ? lawReading(model.chosen, withinReach(model, ohm)) : plateau.reading;
@@ -28,7 +28,7 @@ export type OhmAnswer =
 
 /**
  * Resistance that puts the needle on a reading. In a plateau the answer is an interval; beyond the stops there is none.
- * Source: inverse of `readingAt`.
+ * Source: inverse of `needleAt`.
  */
 export const ohmAt = (curve: GaugeCurve, reading: number): OhmAnswer => modelOhm(curve.model, reading);
 

@@ -1,7 +1,7 @@
-export { ohmAt, readingAt } from './evaluate';
+export { needleAt, ohmAt } from './evaluate';
 export type { OhmAnswer } from './evaluate';
 export { fitCurve } from './fit-curve';
-export { marksOf, predictReading } from './marks';
+export { marksOf, readingAt } from './marks';
 export { gaugeResponse } from './response';
 export { lawFormulas } from './shape-law';
 export { lawNames } from './types';

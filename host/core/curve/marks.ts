@@ -1,3 +1,5 @@
+import { refuse } from '../result';
+import type { Refused } from '../result';
 import { lawOhm, modelOhm, modelReading } from './evaluate';
 import { lawSlope } from './law-model';
 import type { CurveModel, GaugeCurve, MarkResult, Prediction } from './types';
@@ -75,10 +77,16 @@ function noteAt(model: CurveModel, ohm: number, reading: number): MarkResult['no
 }
 
 /**
- * Reading expected at a resistance with its expanded uncertainty: of the curve, and of one further reading on either leg.
+ * Reading expected at a resistance (>= 0; Infinity is an open circuit) with its expanded uncertainty: of the curve, and of one further reading on either leg.
  * Source: `budgetAt`; a further reading adds its own scatter and half the difference of the legs (rectangular).
+ * Refuses: a resistance that is no number or below zero (CURVE_BAD_NUMBER).
  */
-export function predictReading(curve: GaugeCurve, resistanceOhm: number): Prediction {
+export function readingAt(
+  curve: GaugeCurve,
+  resistanceOhm: number,
+): Prediction | Refused<'CURVE_BAD_NUMBER'> {
+  if (!(resistanceOhm >= 0))
+    return refuse('CURVE_BAD_NUMBER', `${resistanceOhm} ohm is not a resistance: give a number >= 0.`);
   const { model } = curve;
   const reading = modelReading(model, resistanceOhm);
   const budget = budgetAt(model, resistanceOhm);
@@ -96,6 +104,7 @@ export function predictReading(curve: GaugeCurve, resistanceOhm: number): Predic
     model.coverage,
   );
   return {
+    kind: 'prediction',
     resistanceOhm,
     reading,
     expandedUncertainty: budget.expanded,

@@ -3,7 +3,7 @@ import { modelReading } from './evaluate';
 import type { GaugeCurve } from './types';
 import { budgetAt } from './uncertainty';
 
-/** A curve in the form networks are designed against. Source: `readingAt` and `budgetAt`. */
+/** A curve in the form networks are designed against. Source: `needleAt` and `budgetAt`. */
 export const gaugeResponse = (curve: GaugeCurve): GaugeResponse => ({
   quantity: curve.quantity,
   unit: curve.unit,

@@ -142,6 +142,7 @@ export type MarkResult = {
 };
 
 export type Prediction = {
+  readonly kind: 'prediction';
   readonly resistanceOhm: number;
   readonly reading: number;
   /** Of the curve itself, midway between the legs. */
