@@ -1,0 +1,49 @@
+import type { Leg } from '../job';
+
+export type Approach = {
+  readonly leg: Leg;
+  readonly aimOhm: number;
+  /** What the output makes now; undefined = open, which is more resistance than any. */
+  readonly presentOhm: number | undefined;
+  readonly risesWithResistance: boolean;
+  /** How far back to go, as a ratio of resistances. */
+  readonly backRatio: number;
+  readonly lowestOhm: number;
+  readonly highestOhm: number;
+};
+
+/** A back-off smaller than this moves no needle off its friction. */
+const SMALLEST_BACK_RATIO = 1.02;
+
+/**
+ * Where to go first so that the needle comes to the aim from the side its leg demands; undefined when it does already,
+ * or when there is no room to go back. Without this, hysteresis would show as scatter instead of as two legs.
+ */
+export const backOffOhm = (approach: Approach): number | undefined => {
+  const { leg, aimOhm, presentOhm, risesWithResistance } = approach;
+  // Sign of the change of resistance that this leg demands.
+  const demanded = (leg === 'up') === risesWithResistance ? 1 : -1;
+  const change = presentOhm === undefined ? -1 : Math.sign(aimOhm - presentOhm);
+  if (change === demanded) return undefined;
+  const wanted = demanded > 0 ? aimOhm / approach.backRatio : aimOhm * approach.backRatio;
+  const back = Math.min(approach.highestOhm, Math.max(approach.lowestOhm, wanted));
+  const ratio = demanded > 0 ? aimOhm / back : back / aimOhm;
+  return ratio < SMALLEST_BACK_RATIO ? undefined : back;
+};
+
+/** A box that still ramps counts an open output as this resistance; its own figure is in its firmware. */
+const RAMP_START_OHM = 4_000;
+/** Stay this far inside the step the box allows: it compares with what it really makes. */
+const RAMP_CAUTION = 1.1;
+
+/**
+ * The resistances to go through on the way down when the box allows only a part of the present one at a time (unknown
+ * gauges); the aim is the last. `rampFraction` 0 = at once.
+ */
+export const rampDown = (presentOhm: number | undefined, aimOhm: number, rampFraction: number): number[] => {
+  const fraction = rampFraction * RAMP_CAUTION;
+  if (!(fraction > 0 && fraction < 1)) return [aimOhm];
+  const path: number[] = [];
+  for (let ohm = (presentOhm ?? RAMP_START_OHM) * fraction; ohm > aimOhm; ohm *= fraction) path.push(ohm);
+  return [...path, aimOhm];
+};

@@ -1,0 +1,223 @@
+import { refuse, type Refused } from '../core/result';
+import {
+  currentStep,
+  effectiveEvents,
+  isUndoable,
+  newestUndoable,
+  openSweep,
+  runningSweep,
+  scaleOf,
+  type CommandOf,
+  type EventBody,
+  type JobCommand,
+  type JobEvent,
+  type JobState,
+  type Sweep,
+} from '../job';
+import { confirmations } from '../job/confirmations';
+
+/** Commands that the box has a say in; all others need nothing but the journal. */
+const BOX_COMMANDS = [
+  'start-sweep',
+  'resume-sweep',
+  'give-reading',
+  'give-needle',
+  'wait-longer',
+  'clear-trip',
+  'capture-measurement',
+  'capture-sender-point',
+] as const;
+
+export type BoxCommand = CommandOf<(typeof BOX_COMMANDS)[number]>;
+export type PlainCommand = Exclude<JobCommand, BoxCommand>;
+
+export const isBoxCommand = (command: JobCommand): command is BoxCommand =>
+  BOX_COMMANDS.some((kind) => kind === command.kind);
+
+type Decision = EventBody[] | Refused;
+
+const nextId = (letter: string, taken: number): string => `${letter}${taken + 1}`;
+
+const stepOf = (state: JobState, stepId: string) =>
+  state.sweeps.flatMap((sweep) => sweep.steps).find((step) => step.stepId === stepId);
+
+const noSuch = (what: string, id: string): Refused =>
+  refuse(
+    'NO_SUCH_ENTRY',
+    `there is no ${what} "${id}" in this job; look at the sheet again, it may have been taken back`,
+  );
+
+const noSweep = (): Refused => refuse('NO_SWEEP', 'no sweep is open; start one first');
+
+const strikeReading = (state: JobState, command: CommandOf<'strike-reading'>): Decision => {
+  const reading = state.readings.find((each) => each.readingId === command.readingId);
+  if (reading === undefined) return noSuch('reading', command.readingId);
+  if (reading.struckBecause !== undefined) return refuse('ALREADY_STRUCK', 'this reading is struck already');
+  return [{ kind: 'reading-struck', readingId: command.readingId, reason: command.reason }];
+};
+
+const restoreReading = (state: JobState, command: CommandOf<'restore-reading'>): Decision => {
+  const reading = state.readings.find((each) => each.readingId === command.readingId);
+  if (reading === undefined) return noSuch('reading', command.readingId);
+  if (reading.struckBecause === undefined) return refuse('NOT_STRUCK', 'this reading counts already');
+  return [{ kind: 'reading-restored', readingId: command.readingId }];
+};
+
+const skipStep = (state: JobState, command: CommandOf<'skip-step'>): Decision => {
+  const step = stepOf(state, command.stepId);
+  if (step === undefined) return noSuch('step', command.stepId);
+  if (step.state.kind !== 'pending') return refuse('STEP_DONE', 'this step was read or skipped already');
+  const reason = command.reason === undefined ? {} : { reason: command.reason };
+  return [{ kind: 'step-skipped', stepId: command.stepId, ...reason }];
+};
+
+/** Ids of one sweep stay unique however steps are added. */
+export const freshStepId = (sweep: Sweep, ahead = 0): string =>
+  `${sweep.sweepId}s${sweep.steps.length + 1 + ahead}`;
+
+const repeatStep = (state: JobState, command: CommandOf<'repeat-step'>): Decision => {
+  const sweep = openSweep(state);
+  if (sweep === undefined) return noSweep();
+  const step = stepOf(state, command.stepId);
+  if (step === undefined) return noSuch('step', command.stepId);
+  const again = { stepId: freshStepId(sweep), leg: step.leg, aim: step.aim, why: 'repeat' } as const;
+  return [{ kind: 'sweep-extended', sweepId: sweep.sweepId, steps: [again], place: 'next' }];
+};
+
+const undo = (events: readonly JobEvent[], command: CommandOf<'undo'>): Decision => {
+  const event =
+    command.undoes === undefined
+      ? newestUndoable(events)
+      : effectiveEvents(events).find((each) => each.n === command.undoes);
+  if (event === undefined) return refuse('NOTHING_TO_UNDO', 'there is nothing left that can be taken back');
+  if (!isUndoable(event)) {
+    return refuse('CANNOT_UNDO', `"${event.kind}" happened and cannot be taken back; a note can explain it`);
+  }
+  return [{ kind: 'undone', undoes: event.n }];
+};
+
+const finishSweep = (state: JobState): Decision => {
+  const sweep = openSweep(state);
+  if (sweep === undefined) return noSweep();
+  return [{ kind: 'sweep-finished', sweepId: sweep.sweepId, complete: currentStep(sweep) === undefined }];
+};
+
+const pauseSweep = (state: JobState, command: CommandOf<'pause-sweep'>): Decision => {
+  const sweep = runningSweep(state);
+  if (sweep === undefined) return noSweep();
+  return [{ kind: 'sweep-paused', sweepId: sweep.sweepId, reason: command.reason ?? 'paused by hand' }];
+};
+
+/** Everything a sweep hangs on must not change under it. */
+const changeJob = (state: JobState, command: CommandOf<'change-job'>): Decision => {
+  const isGaugeTouched = command.gauge !== undefined || command.place !== undefined;
+  if (isGaugeTouched && runningSweep(state) !== undefined) {
+    return refuse('SWEEP_RUNNING', 'pause the sweep before changing what the gauge is');
+  }
+  const { kind, ...changes } = command;
+  if (Object.keys(changes).length === 0) return refuse('NOTHING_CHANGED', 'nothing was changed');
+  return [{ kind: 'job-changed', ...changes }];
+};
+
+const OFF_SCALE_FRACTION = 0.5;
+
+/** A value far off the dial is a slip of the keys, not a reading. */
+export const offScale = (state: JobState, reading: number): Refused | undefined => {
+  const { lowest, highest, span } = scaleOf(state.gauge.marks);
+  const room = span * OFF_SCALE_FRACTION;
+  if (reading >= lowest - room && reading <= highest + room) return undefined;
+  return refuse(
+    'READING_OFF_SCALE',
+    `${reading} ${state.gauge.unit} is far off this dial (${lowest} to ${highest} ${state.gauge.unit}); type it again`,
+  );
+};
+
+const struck = <Kind extends 'sender-point-struck' | 'proof-pair-struck'>(
+  entry: { readonly struckBecause?: string } | undefined,
+  missing: Refused,
+  body: Extract<EventBody, { kind: Kind }>,
+): Decision => {
+  if (entry === undefined) return missing;
+  return entry.struckBecause === undefined
+    ? [body]
+    : refuse('ALREADY_STRUCK', 'this entry is struck already');
+};
+
+const decideSweep = (
+  state: JobState,
+  command: Extract<PlainCommand, { kind: `${string}-step` | `${string}-reading` | `${string}-sweep` }>,
+): Decision => {
+  switch (command.kind) {
+    case 'strike-reading':
+      return strikeReading(state, command);
+    case 'restore-reading':
+      return restoreReading(state, command);
+    case 'skip-step':
+      return skipStep(state, command);
+    case 'repeat-step':
+      return repeatStep(state, command);
+    case 'pause-sweep':
+      return pauseSweep(state, command);
+    case 'finish-sweep':
+      return finishSweep(state);
+  }
+};
+
+/** What a plain command adds to the journal, or why not. Pure. */
+export const decide = (state: JobState, events: readonly JobEvent[], command: PlainCommand): Decision => {
+  switch (command.kind) {
+    case 'change-job':
+      return changeJob(state, command);
+    case 'answer-check':
+      return [{ ...command, kind: 'check-answered' }];
+    case 'add-measurement':
+      return [{ ...command, kind: 'check-measured' }];
+    case 'record-as-found':
+      return [{ ...command, kind: 'as-found' }];
+    case 'conclude-check':
+      return [{ ...command, kind: 'check-concluded' }];
+    case 'confirm-safety': {
+      const sentence = confirmations[command.confirmation].asks;
+      return [{ kind: 'safety-confirmed', confirmation: command.confirmation, sentence }];
+    }
+    case 'strike-reading':
+    case 'restore-reading':
+    case 'skip-step':
+    case 'repeat-step':
+    case 'pause-sweep':
+    case 'finish-sweep':
+      return decideSweep(state, command);
+    case 'undo':
+      return undo(events, command);
+    case 'take-over':
+      return [{ kind: 'taken-over', ...(state.attending === undefined ? {} : { from: state.attending }) }];
+    case 'describe-sender':
+      return [{ ...command, kind: 'sender-described' }];
+    case 'add-sender-point':
+      return [{ ...command, kind: 'sender-point', pointId: nextId('p', state.lastN) }];
+    case 'strike-sender-point': {
+      const { pointId, reason } = command;
+      const point = state.senderPoints.find((each) => each.pointId === pointId);
+      return struck(point, noSuch('sender point', pointId), { kind: 'sender-point-struck', pointId, reason });
+    }
+    case 'request-trim':
+      return [{ kind: 'trim-requested', options: command.options }];
+    case 'choose-trim':
+      return [{ kind: 'trim-chosen', candidate: command.candidate }];
+    case 'add-proof-pair':
+      return (
+        offScale(state, command.indicated) ?? [
+          { ...command, kind: 'proof-pair', pairId: nextId('f', state.lastN) },
+        ]
+      );
+    case 'strike-proof-pair': {
+      const { pairId, reason } = command;
+      const pair = state.proofPairs.find((each) => each.pairId === pairId);
+      return struck(pair, noSuch('proof pair', pairId), { kind: 'proof-pair-struck', pairId, reason });
+    }
+    case 'note-record':
+      return [{ ...command, kind: 'record-made' }];
+    case 'add-note':
+      return [{ kind: 'note', text: command.text }];
+  }
+};

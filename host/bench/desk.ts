@@ -1,0 +1,348 @@
+import { faultName, faults } from '../../protocol';
+import { refuse, type Refused } from '../core/result';
+import {
+  currentStep,
+  foldJob,
+  foldNext,
+  openSweep,
+  runningSweep,
+  type CommandOf,
+  type EventBody,
+  type JobCommand,
+  type JobEvent,
+  type JobState,
+  type LiveFrame,
+  type Sweep,
+} from '../job';
+import { confirmations } from '../job/confirmations';
+import type { LinkEvent } from '../link';
+import type { Journal } from '../store';
+import { decideNeedle, decideReading, type AnswerDecision } from './answers';
+import { vitalOf, type Box } from './box';
+import { captureMeasurement, captureSenderPoint } from './capture';
+import type { BenchClock } from './clock';
+import { decide, isBoxCommand, type BoxCommand } from './decide';
+import { BENCH, SweepEngine } from './engine';
+import { liveFrameOf } from './live';
+import { planSweep } from './plan-sweep';
+import { Presence } from './presence';
+import { missingConfirmations } from './rules';
+
+export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
+
+export type DeskNews =
+  | { readonly kind: 'events'; readonly events: readonly JobEvent[] }
+  | { readonly kind: 'live'; readonly frame: LiveFrame };
+
+export type StopOutcome = 'box-confirmed-open' | 'box-silent' | 'no-box';
+
+export type DeskParts = {
+  readonly jobId: string;
+  readonly journal: Journal;
+  readonly box: Box;
+  readonly clock: BenchClock;
+  /** One box, one job at a time: refuses when another job drives it. */
+  readonly claim: (desk: JobDesk) => Refused | undefined;
+};
+
+const bodiesOf = (bodies: readonly EventBody[]): AnswerDecision => ({ kind: 'bodies', bodies: [...bodies] });
+
+/**
+ * One open job: the one place where commands become events. Commands are taken one after the other, each judged against
+ * the journal as the one before left it, so two people who press at once are told apart by the journal's order.
+ */
+export class JobDesk {
+  readonly jobId: string;
+  readonly #parts: DeskParts;
+  readonly #presence = new Presence();
+  readonly #engine: SweepEngine;
+  readonly #listeners = new Set<(news: DeskNews) => void>();
+  #state: JobState;
+  #turn: Promise<unknown> = Promise.resolve();
+  #isFrameDue = false;
+  #isClosed = false;
+
+  constructor(parts: DeskParts, state: JobState) {
+    this.jobId = parts.jobId;
+    this.#parts = parts;
+    this.#state = state;
+    this.#engine = new SweepEngine({
+      box: parts.box,
+      clock: parts.clock,
+      presence: this.#presence,
+      state: () => this.#state,
+      record: (choose, by = BENCH) => void this.#inTurn(() => this.#append(choose(this.#state), by)),
+      changed: () => this.#frameDue(),
+    });
+  }
+
+  get state(): JobState {
+    return this.#state;
+  }
+
+  /** Every event of the journal, oldest first; what a screen that was away has missed is the tail after its number. */
+  get events(): readonly JobEvent[] {
+    return this.#parts.journal.events;
+  }
+
+  get live(): LiveFrame {
+    const { jobId, box, clock } = this.#parts;
+    const present = this.#presence.everyone(clock.nowMs());
+    return liveFrameOf({ jobId, state: this.#state, box, engine: this.#engine, present });
+  }
+
+  /** True while this job may close the output. */
+  get isDriving(): boolean {
+    return this.#engine.mayDrive;
+  }
+
+  /** Answers when the events are on the disk, or with the reason why nothing was done. */
+  submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
+    this.#presence.seen(by, this.#parts.clock.nowMs());
+    return this.#inTurn(() => this.#take(command, by));
+  }
+
+  /** Opens the output at once, before anything that waits in line; answers whether the box confirmed it. */
+  async stop(by: string): Promise<StopOutcome> {
+    this.#presence.seen(by, this.#parts.clock.nowMs());
+    const wasRunning = runningSweep(this.#state) !== undefined;
+    const wasMade = this.#engine.output.made !== undefined;
+    const outcome = await this.#engine.stop();
+    if (wasRunning || wasMade) await this.#inTurn(() => this.#append([{ kind: 'stopped', outcome }], by));
+    return outcome;
+  }
+
+  /** A sign of life of a screen, at least every two seconds while a person can see it. */
+  seen(by: string): void {
+    this.#presence.seen(by, this.#parts.clock.nowMs());
+  }
+
+  /** A screen has gone; when it drove the sweep, the output opens. */
+  gone(by: string): void {
+    this.#presence.gone(by);
+    this.#frameDue();
+  }
+
+  /** For a person at the terminal this program runs in: present until the returned function is called. */
+  attend(by: string): () => void {
+    return this.#presence.attend(by);
+  }
+
+  subscribe(listener: (news: DeskNews) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** What the link tells, passed on by the bench; `isMine`: this job is the one that drives, or drove last. */
+  heard(event: LinkEvent, isMine: boolean): void {
+    switch (event.kind) {
+      case 'heartbeat':
+        this.#engine.heard(vitalOf(event.fields, this.#parts.clock.nowMs()));
+        return;
+      case 'tripped':
+        this.#engine.boxOpened();
+        if (isMine) void this.#inTurn(() => this.#append([trippedBody(event)], BENCH));
+        return;
+      case 'state':
+        if (event.state !== 'live')
+          this.#lostBox(event.reason?.message ?? 'the connection to the box was lost');
+        this.#frameDue();
+        return;
+      case 'restarted':
+        this.#lostBox('the box restarted by itself; its output is open');
+        return;
+      case 'waiting':
+      case 'frame':
+      case 'frame-damaged':
+        return;
+    }
+  }
+
+  /** Resolves when everything that was asked of this desk has been done. */
+  async idle(): Promise<void> {
+    await this.#turn;
+    await this.#engine.settled();
+  }
+
+  /** A sweep that was running when the program ended waits for a person. */
+  async pauseAfterRestart(): Promise<void> {
+    const sweep = runningSweep(this.#state);
+    if (sweep === undefined) return;
+    const reason = 'the program was started again; resume when you are at the gauge';
+    await this.#inTurn(() => this.#append([{ kind: 'sweep-paused', sweepId: sweep.sweepId, reason }], BENCH));
+  }
+
+  async close(): Promise<void> {
+    if (this.#isClosed) return;
+    if (this.#engine.mayDrive) await this.stop(BENCH);
+    this.#isClosed = true;
+    await this.idle();
+    await this.#parts.journal.close();
+    this.#listeners.clear();
+  }
+
+  #inTurn<Answer>(action: () => Promise<Answer>): Promise<Answer> {
+    const answer = this.#turn.then(action);
+    this.#turn = answer.catch(() => undefined);
+    return answer;
+  }
+
+  async #take(command: JobCommand, by: string): Promise<Accepted | Refused> {
+    const decision = await this.#decide(command);
+    switch (decision.kind) {
+      case 'refused':
+        return decision;
+      case 'superseded': {
+        const added = await this.#append([decision.body], by);
+        return added.kind === 'refused' ? added : refuse('ANSWER_SUPERSEDED', decision.message);
+      }
+      case 'bodies': {
+        const added = await this.#append(decision.bodies, by);
+        if (added.kind === 'accepted' && allowsDriving(command)) this.#engine.allow();
+        return added;
+      }
+    }
+  }
+
+  async #decide(command: JobCommand): Promise<AnswerDecision> {
+    if (isBoxCommand(command)) return this.#decideWithBox(command);
+    const bodies = decide(this.#state, this.events, command);
+    return 'kind' in bodies ? bodies : bodiesOf(bodies);
+  }
+
+  async #decideWithBox(command: BoxCommand): Promise<AnswerDecision> {
+    switch (command.kind) {
+      case 'start-sweep':
+        return this.#startSweep(command);
+      case 'resume-sweep':
+        return this.#resumeSweep();
+      case 'give-reading':
+        return decideReading(this.#state, this.#engine, command);
+      case 'give-needle':
+        return decideNeedle(this.#state, this.#engine, command);
+      case 'wait-longer':
+        return this.#engine.waitLonger(command.stepId) ?? bodiesOf([]);
+      case 'clear-trip':
+        return this.#clearTrip();
+      case 'capture-measurement':
+        return this.#captured(await captureMeasurement(this.#parts.box, command));
+      case 'capture-sender-point':
+        return this.#captured(await captureSenderPoint(this.#parts.box, this.#state, command));
+    }
+  }
+
+  #captured(body: EventBody | Refused): AnswerDecision {
+    return body.kind === 'refused' ? body : bodiesOf([...this.#boxNews(), body]);
+  }
+
+  #startSweep(command: CommandOf<'start-sweep'>): AnswerDecision {
+    if (runningSweep(this.#state) !== undefined) {
+      return refuse('SWEEP_RUNNING', 'a sweep is running already; pause or finish it first');
+    }
+    const hindrance = this.#hindrance();
+    if (hindrance !== undefined) return hindrance;
+    const started = planSweep(this.#state, command.choice);
+    return started.kind === 'refused' ? started : bodiesOf([...this.#boxNews(), started]);
+  }
+
+  #resumeSweep(): AnswerDecision {
+    const sweep =
+      openSweep(this.#state) ?? this.#state.sweeps.filter((each) => currentStep(each) !== undefined).at(-1);
+    if (sweep === undefined) return refuse('NO_SWEEP', 'there is no sweep to resume; start one');
+    const hindrance = this.#hindrance();
+    if (hindrance !== undefined) return hindrance;
+    return bodiesOf([...this.#boxNews(), ...resumed(sweep)]);
+  }
+
+  /** What keeps the output open, whatever a person wants. */
+  #hindrance(): Refused | undefined {
+    const { box, claim } = this.#parts;
+    if (!box.isLive) {
+      const why = box.link.problem?.message ?? 'plug it in and wait until it has answered';
+      return refuse('BOX_NOT_LIVE', `no box answers: ${why}`);
+    }
+    if (this.#state.trip !== undefined || this.#engine.vital?.state === 'tripped') {
+      return refuse('TRIPPED', 'the box has tripped; find the cause, then clear the trip');
+    }
+    const [first] = missingConfirmations(this.#state);
+    if (first !== undefined)
+      return refuse('CONFIRM_FIRST', `confirm "${first}" first: ${confirmations[first].asks}`);
+    return claim(this);
+  }
+
+  async #clearTrip(): Promise<AnswerDecision> {
+    const faultCode = this.#state.trip?.faultCode ?? this.#engine.vital?.faultCode ?? 0;
+    if (faultCode === 0) return refuse('NO_TRIP', 'the box has not tripped');
+    const isTrippedStill = this.#engine.vital?.state === 'tripped' || this.#engine.vital === undefined;
+    const cleared = isTrippedStill ? await this.#parts.box.clear(faultCode) : undefined;
+    if (cleared !== undefined && 'kind' in cleared) return cleared;
+    return bodiesOf([{ kind: 'trip-cleared' }]);
+  }
+
+  /** The box's identity, when the journal does not have it yet. */
+  #boxNews(): EventBody[] {
+    const greeting = this.#parts.box.link.greeting;
+    if (greeting === undefined) return [];
+    const firmware = `${greeting.firmwareMajor}.${greeting.firmwareMinor}.${greeting.firmwarePatch}`;
+    const { boxSerial, calibrationId, calibrationDay } = greeting;
+    const simulated = this.#parts.box.isSimulated;
+    const known = this.#state.box;
+    if (known?.boxSerial === boxSerial && known.firmware === firmware && known.simulated === simulated)
+      return [];
+    return [{ kind: 'box-connected', boxSerial, firmware, simulated, calibrationId, calibrationDay }];
+  }
+
+  #lostBox(reason: string): void {
+    const wasRunning = this.#engine.mayDrive && runningSweep(this.#state) !== undefined;
+    this.#engine.boxOpened();
+    if (wasRunning) void this.#inTurn(() => this.#append([{ kind: 'box-lost', reason }], BENCH));
+  }
+
+  async #append(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
+    if (bodies.length === 0) return { kind: 'accepted', events: [] };
+    const written = await this.#parts.journal.append(bodies, by);
+    if (written.kind === 'refused') {
+      // What cannot be kept must not be driven either.
+      if (this.#engine.mayDrive) void this.#engine.stop();
+      return written;
+    }
+    this.#state = refold(this.#state, this.events, written.events);
+    this.#tell({ kind: 'events', events: written.events });
+    this.#engine.sync();
+    this.#frameDue();
+    return { kind: 'accepted', events: written.events };
+  }
+
+  /** Many changes of one moment make one frame. */
+  #frameDue(): void {
+    if (this.#isFrameDue) return;
+    this.#isFrameDue = true;
+    queueMicrotask(() => {
+      this.#isFrameDue = false;
+      if (this.#listeners.size > 0) this.#tell({ kind: 'live', frame: this.live });
+    });
+  }
+
+  #tell(news: DeskNews): void {
+    for (const listener of [...this.#listeners]) listener(news);
+  }
+}
+
+const allowsDriving = (command: JobCommand): boolean =>
+  command.kind === 'start-sweep' || command.kind === 'resume-sweep';
+
+const resumed = (sweep: Sweep): EventBody[] => [{ kind: 'sweep-resumed', sweepId: sweep.sweepId }];
+
+const refold = (state: JobState, all: readonly JobEvent[], added: readonly JobEvent[]): JobState =>
+  added.some((event) => event.kind === 'undone') ? (foldJob(all) ?? state) : added.reduce(foldNext, state);
+
+const trippedBody = (event: Extract<LinkEvent, { kind: 'tripped' }>): EventBody => {
+  const { faultCode, measured, limit } = event.fields;
+  const code = faultName(faultCode);
+  if (code === undefined) {
+    const reason = `the box opened its output: fault ${faultCode}, which this program does not know; update it`;
+    return { kind: 'tripped', faultCode, code: `FAULT_${faultCode}`, reason, measured, limit };
+  }
+  const { says, remedy } = faults[code];
+  return { kind: 'tripped', faultCode, code, reason: says(measured, limit), remedy, measured, limit };
+};

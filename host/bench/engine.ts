@@ -1,0 +1,456 @@
+import { nextRefinement } from '../core/plan';
+import { refuse, type Refused } from '../core/result';
+import {
+  countedReadings,
+  currentStep,
+  readingUncertaintyOf,
+  runningSweep,
+  type EventBody,
+  type JobState,
+  type Leg,
+  type Step,
+  type Sweep,
+  type SweepStep,
+  type Waiting,
+} from '../job';
+import { backOffOhm } from './approach';
+import type { Box, Vital } from './box';
+import { wait, type BenchClock } from './clock';
+import { freshStepId } from './decide';
+import { Output } from './output';
+import { seekLimits } from './plan-sweep';
+import type { Presence } from './presence';
+import { boxKindOf, EXTRA_SETTLE_MS, LOW_MARGIN_MS, UNATTENDED_MS } from './rules';
+import { seekNext, seekRangeOf } from './seek-step';
+import { risesWithResistance } from './sense';
+import { Vitals } from './vitals';
+import { waitingAt, type WaitingFor } from './waiting';
+
+const POLL_MS = 200;
+/** The box says "driving" at the latest this long after a set; later, "safe" means that it opened by itself. */
+const DRIVING_BY_MS = 1_500;
+/** A back-off need not come to rest: the needle only has to be clear of where it is going. */
+const BACK_OFF_FRACTION = 0.5;
+/** The bench signs its own events with this name. */
+export const BENCH = 'bench';
+
+export type EngineParts = {
+  readonly box: Box;
+  readonly clock: BenchClock;
+  readonly presence: Presence;
+  readonly state: () => JobState;
+  /** Adds to the journal in the desk's turn: what `decide` says of the state as it then is. */
+  readonly record: (decide: (state: JobState) => readonly EventBody[], by?: string) => void;
+  /** Something a screen shows has changed. */
+  readonly changed: () => void;
+};
+
+/** What the box and the clock know of a reading at the moment it is given. */
+export type ReadingFacts = {
+  readonly resistanceOhm: number;
+  readonly uncertaintyOhm: number;
+  readonly measuredOhm?: number;
+  readonly currentMilliamp?: number;
+  readonly supplyVolt?: number;
+  readonly waitedMs: number;
+  readonly leg: Leg;
+};
+
+type Run = { readonly key: string; readonly abort: AbortController };
+
+/**
+ * Walks the needle through a sweep. What is to be done next always follows from the journal (`sync` compares it with
+ * what is being done), so a crash, an undo, a strike or a second screen needs no case of its own. Only a person's start
+ * or resume in THIS run of the program allows driving.
+ */
+export class SweepEngine {
+  readonly #parts: EngineParts;
+  readonly #vitals = new Vitals();
+  readonly #output: Output;
+  #mayDrive = false;
+  #run: Run | undefined;
+  #waiting: WaitingFor = { kind: 'nothing' };
+  #settleSinceMs = 0;
+  #longerWaits = 0;
+  #closing: Promise<unknown> = Promise.resolve();
+
+  constructor(parts: EngineParts) {
+    this.#parts = parts;
+    this.#output = new Output({ box: parts.box, clock: parts.clock, vitals: this.#vitals });
+  }
+
+  get output(): Output {
+    return this.#output;
+  }
+
+  get vital(): Vital | undefined {
+    return this.#vitals.latest;
+  }
+
+  get mayDrive(): boolean {
+    return this.#mayDrive;
+  }
+
+  /** A person has started or resumed a sweep. */
+  allow(): void {
+    this.#mayDrive = true;
+    this.sync();
+  }
+
+  /** Opens at once; the journal is told by whoever asked. */
+  stop(): ReturnType<Output['open']> {
+    this.#mayDrive = false;
+    this.#callOff();
+    this.#wait({ kind: 'nothing' });
+    const closing = this.#output.open();
+    this.#closing = closing;
+    return closing;
+  }
+
+  /** The output is open and it was not us: a trip, a restart, a lost box. */
+  boxOpened(): void {
+    this.#mayDrive = false;
+    this.#callOff();
+    this.#output.forget();
+    this.#vitals.clear();
+    this.#wait({ kind: 'nothing' });
+  }
+
+  /** The needle is still moving: the wait of this step starts again. */
+  waitLonger(stepId: string): Refused | undefined {
+    if (this.#waiting.kind !== 'answer' || this.#waiting.stepId !== stepId) return this.#notAsking(stepId);
+    this.#longerWaits += 1;
+    this.sync();
+    return undefined;
+  }
+
+  waitingNow(): Waiting {
+    return waitingAt(this.#waiting, this.#parts.clock.nowMs(), this.#vitals.isSteady(this.#output.madeAtMs));
+  }
+
+  /** A heartbeat of the box. */
+  heard(vital: Vital): void {
+    this.#vitals.add(vital);
+    if (this.#mayDrive) this.#guard(vital);
+    this.#parts.changed();
+  }
+
+  /** What is known of the reading a person gives now. Refuses while nothing is asked of this step. */
+  facts(stepId: string, wants: 'reading' | 'needle'): ReadingFacts | Refused {
+    const made = this.#output.made;
+    const waiting = this.#waiting;
+    if (waiting.kind !== 'answer' || waiting.stepId !== stepId || made === undefined)
+      return this.#notAsking(stepId);
+    if (waiting.wants !== wants) {
+      const told = wants === 'reading' ? 'where the needle stands against the mark' : 'what the needle shows';
+      return refuse(
+        'OTHER_ANSWER',
+        `this step asks for ${wants === 'reading' ? told : 'a reading'}, not for the other`,
+      );
+    }
+    const vital = this.#vitals.latest;
+    const supplyVolt = this.#supplyVolt(vital);
+    return {
+      resistanceOhm: made.madeOhm,
+      uncertaintyOhm: made.uncertaintyOhm,
+      ...(vital?.measuredOhm === undefined ? {} : { measuredOhm: vital.measuredOhm }),
+      ...(vital?.milliamp === undefined ? {} : { currentMilliamp: vital.milliamp }),
+      ...(supplyVolt === undefined ? {} : { supplyVolt }),
+      waitedMs: Math.max(0, Math.round(this.#parts.clock.nowMs() - this.#settleSinceMs)),
+      leg: this.#legNow(made.madeOhm),
+    };
+  }
+
+  /** Compares what the journal asks for with what is being done, and changes the latter. */
+  sync(): void {
+    const sweep = runningSweep(this.#parts.state());
+    if (sweep === undefined || !this.#mayDrive) {
+      this.#rest();
+      return;
+    }
+    const step = currentStep(sweep);
+    const key =
+      step === undefined ? sweep.sweepId : `${step.stepId} ${step.seen.length} ${this.#longerWaits}`;
+    if (this.#run?.key === key) return;
+    this.#callOff();
+    const run = { key, abort: new AbortController() };
+    this.#run = run;
+    if (step === undefined) this.#close();
+    else {
+      this.#drive(sweep, step, run.abort.signal).catch((error: unknown) => {
+        this.#halt(
+          `the program stumbled (${error instanceof Error ? error.message : String(error)}); resume to try again`,
+        );
+      });
+    }
+  }
+
+  /** Waits until an opening under way is answered; for orderly ends. */
+  async settled(): Promise<void> {
+    await this.#closing;
+  }
+
+  #rest(): void {
+    this.#mayDrive = false;
+    this.#callOff();
+    this.#wait({ kind: 'nothing' });
+    if (this.#output.armed !== undefined || this.#output.made !== undefined)
+      this.#closing = this.#output.open();
+  }
+
+  #callOff(): void {
+    this.#run?.abort.abort();
+    this.#run = undefined;
+  }
+
+  #wait(waiting: WaitingFor): void {
+    this.#waiting = waiting;
+    this.#parts.changed();
+  }
+
+  /** Pauses the sweep with a reason, in the journal, with the output open. */
+  #halt(reason: string): void {
+    void this.stop();
+    this.#parts.record((state) => {
+      const sweep = runningSweep(state);
+      return sweep === undefined ? [] : [{ kind: 'sweep-paused', sweepId: sweep.sweepId, reason }];
+    });
+  }
+
+  #guard(vital: Vital): void {
+    const { presence, clock, state } = this.#parts;
+    const nowMs = clock.nowMs();
+    const isDueToDrive = this.#output.made !== undefined && nowMs - this.#output.madeAtMs > DRIVING_BY_MS;
+    if (isDueToDrive && vital.state === 'safe') {
+      this.#halt('the box opened its output by itself; look at its lamp and the clips, then resume');
+      return;
+    }
+    const attending = state().attending;
+    if (attending === undefined || presence.isPresent(attending, nowMs)) return;
+    this.#halt(`nobody is at "${attending}" any more; take over on this screen and resume`);
+  }
+
+  async #drive(sweep: Sweep, step: SweepStep, signal: AbortSignal): Promise<void> {
+    // Only one request for the output at a time: an opening under way is answered first.
+    await this.#closing;
+    const armed = await this.#output.arm(boxKindOf(this.#parts.state().gauge));
+    if (signal.aborted) return;
+    if (armed.kind === 'refused') {
+      this.#halt(armed.message);
+      return;
+    }
+    const aimOhm = await this.#aimOf(sweep, step);
+    if (aimOhm === undefined || signal.aborted) return;
+    const came = await this.#goTo(aimOhm, { sweep, step }, signal);
+    if (signal.aborted || came === 'called-off') return;
+    if (came !== 'made') {
+      this.#halt(came.message);
+      return;
+    }
+    const isLow = (this.#output.made?.madeOhm ?? Infinity) < armed.floorOhm;
+    if (!isLow && !(await this.#settle(step, sweep.settleMs, signal))) return;
+    if (isLow) this.#settleSinceMs = this.#output.madeAtMs;
+    await this.#ask(
+      step,
+      isLow ? this.#output.madeAtMs + armed.floorTimeMs - LOW_MARGIN_MS : undefined,
+      signal,
+    );
+  }
+
+  /** The resistance to go to; undefined when this step is over without going anywhere. */
+  async #aimOf(sweep: Sweep, step: SweepStep): Promise<number | undefined> {
+    const state = this.#parts.state();
+    const armed = this.#output.armed;
+    if (armed === undefined) return undefined;
+    if (step.aim.kind === 'resistance') {
+      const needsWord =
+        step.aim.resistanceOhm < armed.floorOhm && !state.confirmations.includes('low-resistance');
+      if (!needsWord) return step.aim.resistanceOhm;
+      this.#halt(
+        `${step.aim.resistanceOhm} ohm is below ${armed.floorOhm} ohm: confirm "low-resistance" or skip the step`,
+      );
+      return undefined;
+    }
+    const limits = seekLimits(sweep, armed);
+    const range = seekRangeOf(state, sweep, { reading: step.aim.reading, limits });
+    const move = await seekNext(step, range, async (ohm) => {
+      const nearest = await this.#parts.box.nearestOhm(ohm);
+      return typeof nearest === 'number' ? nearest : undefined;
+    });
+    if (move.kind === 'try') return move.resistanceOhm;
+    this.#seekEnded(sweep, step, move);
+    return undefined;
+  }
+
+  #seekEnded(
+    sweep: Sweep,
+    step: SweepStep,
+    move: Exclude<Awaited<ReturnType<typeof seekNext>>, { kind: 'try' }>,
+  ): void {
+    const { aim, stepId, leg } = step;
+    if (aim.kind !== 'mark') return;
+    const last = step.seen.at(-1);
+    const { unit } = this.#parts.state().gauge;
+    const waitedMs = sweep.settleMs;
+    this.#parts.record((state) => {
+      if (currentStep(runningSweep(state))?.stepId !== stepId) return [];
+      if (move.kind === 'unreachable') {
+        const reason = `the needle stays ${move.needle} ${aim.reading} ${unit} as far as ${move.resistanceOhm.toPrecision(3)} ohm`;
+        return [{ kind: 'step-skipped', stepId, reason }];
+      }
+      const spread = move.resistanceOhm * move.relativeUncertainty;
+      const uncertaintyOhm = Math.hypot(last?.uncertaintyOhm ?? 0, spread);
+      const reading = { reading: aim.reading, leg, waitedMs, method: 'seek' as const };
+      const { resistanceOhm } = move;
+      const ids = { readingId: `r${state.lastN + 1}`, sweepId: sweep.sweepId, stepId };
+      return [{ kind: 'reading', ...ids, resistanceOhm, uncertaintyOhm, ...reading }];
+    }, this.#parts.state().attending);
+  }
+
+  async #goTo(
+    aimOhm: number,
+    { sweep, step }: { readonly sweep: Sweep; readonly step: SweepStep },
+    signal: AbortSignal,
+  ): Promise<'made' | 'called-off' | Refused> {
+    this.#wait({ kind: 'moving', stepId: step.stepId });
+    const [lowestOhm, highestOhm] = [
+      Math.min(sweep.fromOhm, sweep.toOhm),
+      Math.max(sweep.fromOhm, sweep.toOhm),
+    ];
+    const back = this.#isFirst(sweep, step)
+      ? undefined
+      : backOffOhm({
+          leg: step.leg,
+          aimOhm,
+          presentOhm: this.#output.made?.madeOhm,
+          risesWithResistance: risesWithResistance(this.#parts.state(), sweep),
+          backRatio: backRatioOf(sweep),
+          lowestOhm,
+          highestOhm: highestOhm * BEYOND_RATIO,
+        });
+    if (back !== undefined) {
+      const backed = await this.#output.bring(back, signal);
+      if (backed !== 'made') return backed;
+      const why = 'going back first, so that the needle comes to the point from the right side';
+      const restMs = sweep.settleMs * BACK_OFF_FRACTION;
+      this.#wait({
+        kind: 'settling',
+        stepId: step.stepId,
+        sinceMs: this.#parts.clock.nowMs(),
+        settleMs: restMs,
+        why,
+      });
+      if (!(await wait(this.#parts.clock, restMs, signal))) return 'called-off';
+      this.#wait({ kind: 'moving', stepId: step.stepId });
+    }
+    return this.#output.bring(aimOhm, signal);
+  }
+
+  #isFirst(sweep: Sweep, step: SweepStep): boolean {
+    return sweep.steps[0]?.stepId === step.stepId && step.seen.length === 0;
+  }
+
+  async #settle(step: SweepStep, settleMs: number, signal: AbortSignal): Promise<boolean> {
+    const { clock } = this.#parts;
+    const sinceMs = clock.nowMs();
+    this.#settleSinceMs = sinceMs;
+    const why = `the needle of this kind of gauge needs ${Math.round(settleMs / 1_000)} s to rest`;
+    this.#wait({ kind: 'settling', stepId: step.stepId, sinceMs, settleMs, why });
+    if (!(await wait(clock, settleMs, signal))) return false;
+    while (
+      !this.#vitals.isSteady(this.#output.madeAtMs) &&
+      clock.nowMs() - sinceMs < settleMs + EXTRA_SETTLE_MS
+    ) {
+      if (!(await wait(clock, POLL_MS, signal))) return false;
+    }
+    return true;
+  }
+
+  async #ask(step: SweepStep, mustEndMs: number | undefined, signal: AbortSignal): Promise<void> {
+    const { clock } = this.#parts;
+    const sinceMs = clock.nowMs();
+    this.#wait({
+      kind: 'answer',
+      stepId: step.stepId,
+      sinceMs,
+      wants: step.aim.kind === 'mark' ? 'needle' : 'reading',
+      ...(step.aim.kind === 'mark' ? { mark: step.aim.reading } : {}),
+      ...(mustEndMs === undefined ? {} : { mustEndMs }),
+    });
+    const patienceMs = mustEndMs === undefined ? UNATTENDED_MS : Math.max(0, mustEndMs - sinceMs);
+    if (!(await wait(clock, patienceMs, signal))) return;
+    if (mustEndMs === undefined) {
+      this.#halt(
+        `no answer for ${UNATTENDED_MS / 60_000} minutes: the output was opened; resume when you are back`,
+      );
+      return;
+    }
+    await this.#output.open();
+    const reason = 'too little resistance to hold it longer than a few seconds';
+    this.#parts.record(() => [{ kind: 'step-skipped', stepId: step.stepId, reason }]);
+  }
+
+  /** Nothing left to read: one more point where it tells most, or the end. */
+  #close(): void {
+    this.#parts.record((state) => {
+      const sweep = runningSweep(state);
+      if (sweep === undefined || currentStep(sweep) !== undefined) return [];
+      const steps = refinementSteps(state, sweep);
+      const { sweepId } = sweep;
+      return steps.length > 0
+        ? [{ kind: 'sweep-extended', sweepId, steps, place: 'end' }]
+        : [{ kind: 'sweep-finished', sweepId, complete: true }];
+    });
+  }
+
+  #legNow(madeOhm: number): Leg {
+    const state = this.#parts.state();
+    const sweep = runningSweep(state);
+    const step = currentStep(sweep);
+    const from = this.#output.cameFromOhm;
+    if (sweep === undefined || from === undefined || from === madeOhm) return step?.leg ?? 'up';
+    return madeOhm > from === risesWithResistance(state, sweep) ? 'up' : 'down';
+  }
+
+  /** Only a feed that stands still is a supply voltage; a pulsed stabiliser shows whatever moment it was caught in. */
+  #supplyVolt(vital: Vital | undefined): number | undefined {
+    const volt = this.#output.armed?.openCircuitVolt;
+    const isPulsed = vital?.isPulsing === true || this.#parts.state().gauge.mechanism === 'thermal';
+    return volt !== undefined && volt > 1 && !isPulsed ? volt : undefined;
+  }
+
+  #notAsking(stepId: string): Refused {
+    const now = this.waitingNow();
+    if (now.kind === 'settling' && now.stepId === stepId) {
+      const seconds = Math.ceil(Math.max(0, now.settleMs - now.passedMs) / 1_000);
+      return refuse('NOT_SETTLED', `the needle is still settling: ${seconds} s to go`);
+    }
+    return refuse('NOT_ASKING', 'nothing is being asked at this step now; look at the sheet again');
+  }
+}
+
+/** How far beyond the ends of the sweep a back-off may go, on the high-resistance side only. */
+const BEYOND_RATIO = 1.5;
+const LEAST_BACK_RATIO = 1.2;
+const MOST_BACK_RATIO = 2;
+
+/** Back by about one step of a basic sweep. */
+const backRatioOf = (sweep: Sweep): number => {
+  const STEPS = 5;
+  const ratio = Math.max(sweep.fromOhm, sweep.toOhm) / Math.min(sweep.fromOhm, sweep.toOhm);
+  return Math.min(MOST_BACK_RATIO, Math.max(LEAST_BACK_RATIO, ratio ** (1 / STEPS)));
+};
+
+const refinementSteps = (state: JobState, sweep: Sweep): Step[] => {
+  if (sweep.refinementsLeft === 0) return [];
+  const readingUncertainty = readingUncertaintyOf(state.gauge);
+  const next = nextRefinement(countedReadings(state), { readingUncertainty });
+  if (next.kind === 'enough') return [];
+  const legs: Leg[] = [...new Set(sweep.steps.map((step) => step.leg))];
+  return legs.map((leg, index) => ({
+    stepId: freshStepId(sweep, index),
+    leg,
+    aim: { kind: 'resistance', resistanceOhm: next.resistanceOhm },
+    why: next.why === 'edge' ? 'edge' : 'refine',
+  }));
+};

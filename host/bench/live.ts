@@ -1,0 +1,73 @@
+import { currentStep, openSweep, progressOf, type JobState, type LiveFrame } from '../job';
+import { faultName, faultSentence } from '../../protocol';
+import type { Box, Vital } from './box';
+import type { SweepEngine } from './engine';
+
+const MILLI = 1_000;
+
+export type LiveParts = {
+  readonly jobId: string;
+  readonly state: JobState;
+  readonly box: Box;
+  readonly engine: SweepEngine;
+  readonly present: readonly string[];
+};
+
+const outputOf = (engine: SweepEngine, vital: Vital | undefined): LiveFrame['output'] => {
+  const made = engine.output.made;
+  const { volt, milliamp, measuredOhm } = vital ?? {};
+  const watt = volt === undefined || milliamp === undefined ? undefined : Math.abs((volt * milliamp) / MILLI);
+  return {
+    ...(made === undefined
+      ? {}
+      : { askedOhm: made.askedOhm, madeOhm: made.madeOhm, uncertaintyOhm: made.uncertaintyOhm }),
+    ...(measuredOhm === undefined ? {} : { measuredOhm }),
+    ...(volt === undefined ? {} : { volt }),
+    ...(milliamp === undefined ? {} : { milliamp }),
+    ...(watt === undefined ? {} : { watt }),
+  };
+};
+
+/** A trip the journal knows, or one the box only shows in its heartbeat (it tripped before this job was open). */
+const tripOf = (state: JobState, vital: Vital | undefined): LiveFrame['trip'] => {
+  const { trip } = state;
+  if (trip !== undefined) {
+    const { code, reason, remedy, measured, limit } = trip;
+    return { code, reason, measured, limit, ...(remedy === undefined ? {} : { remedy }) };
+  }
+  if (vital?.state !== 'tripped') return undefined;
+  const code = faultName(vital.faultCode) ?? `FAULT_${vital.faultCode}`;
+  return { code, reason: faultSentence(vital.faultCode, 0, 0), measured: 0, limit: 0 };
+};
+
+const linkOf = (box: Box): LiveFrame['link'] => {
+  const problem = box.link.problem;
+  return {
+    state: box.link.state,
+    simulated: box.isSimulated,
+    ...(problem === undefined || box.isLive ? {} : { reason: problem.message }),
+  };
+};
+
+/** Everything a screen needs to draw the present moment. */
+export const liveFrameOf = ({ jobId, state, box, engine, present }: LiveParts): LiveFrame => {
+  const sweep = openSweep(state);
+  const step = currentStep(sweep);
+  const vital = box.isLive ? engine.vital : undefined;
+  const trip = tripOf(state, vital);
+  return {
+    jobId,
+    lastN: state.lastN,
+    link: linkOf(box),
+    box: { state: vital?.state ?? 'unknown', ...(vital === undefined ? {} : { boxMs: vital.boxMs }) },
+    output: outputOf(engine, vital),
+    waiting: engine.waitingNow(),
+    ...(step === undefined
+      ? {}
+      : { step: { stepId: step.stepId, leg: step.leg, aim: step.aim, why: step.why } }),
+    ...(sweep === undefined ? {} : { progress: progressOf(sweep) }),
+    ...(trip === undefined ? {} : { trip }),
+    ...(state.attending === undefined ? {} : { attending: state.attending }),
+    present: [...present],
+  };
+};

@@ -1,0 +1,69 @@
+import type { JobKind } from '../../protocol';
+import type { Confirmation, Gauge, JobState, Mechanism } from '../job';
+
+/**
+ * How long a needle needs to rest, in ms. Source: the trade's default measurement script (60 s thermal, 15 s magnetic,
+ * 20 s electronic); common practice, no primary source. Unknown waits like the slowest.
+ */
+const SETTLE_MS: Readonly<Record<Mechanism, number>> = {
+  thermal: 60_000,
+  'two-coil': 15_000,
+  'cross-coil': 15_000,
+  'moving-coil': 15_000,
+  electronic: 20_000,
+  unknown: 60_000,
+};
+
+export const settleMsOf = (mechanism: Mechanism): number => SETTLE_MS[mechanism];
+
+const BOX_KIND: Readonly<Record<Mechanism, JobKind>> = {
+  thermal: 'thermal',
+  'two-coil': 'magnetic',
+  'cross-coil': 'magnetic',
+  'moving-coil': 'magnetic',
+  electronic: 'electronic',
+  unknown: 'unknown',
+};
+
+/**
+ * The kind of job the box is armed for. A fuel gauge in a car with a current-hungry or unknown mechanism gets the tank's
+ * limits although the tank is off the wire: a lead put back too early must not matter. `unknown` is stricter still.
+ */
+export const boxKindOf = ({ mechanism, quantity }: Gauge): JobKind =>
+  quantity === 'fuel' && mechanism === 'thermal' ? 'fuel' : BOX_KIND[mechanism];
+
+/** What a person must have said before the output closes, and has not said yet. */
+export const missingConfirmations = (state: JobState): Confirmation[] => {
+  const needed: Confirmation[] = [];
+  if (state.gauge.quantity === 'fuel' && state.place === 'car') {
+    needed.push('fuel-dash-end', 'connected-ignition-off');
+  }
+  if (state.gauge.mechanism === 'unknown') needed.push('mechanism-unknown');
+  return needed.filter((each) => !state.confirmations.includes(each));
+};
+
+/** Resistance at the low and at the high end of the dial. */
+export type Family = { readonly lowEndOhm: number; readonly highEndOhm: number };
+
+/** What is tried when nobody knows better. Common practice, no source: ranges in circulation, wide on purpose. */
+const USUAL_FAMILY: Readonly<Record<Gauge['quantity'], Family>> = {
+  temperature: { lowEndOhm: 700, highEndOhm: 22 },
+  fuel: { lowEndOhm: 250, highEndOhm: 10 },
+  pressure: { lowEndOhm: 10, highEndOhm: 240 },
+  other: { lowEndOhm: 500, highEndOhm: 10 },
+};
+
+export const usualFamilyOf = (gauge: Gauge): Family => gauge.family ?? USUAL_FAMILY[gauge.quantity];
+
+/** Nobody has looked at the needle for this long after it was asked: the output opens and the sweep pauses. */
+export const UNATTENDED_MS = 180_000;
+/** The screen that drives the sweep must be heard this often. */
+export const ABSENT_MS = 6_000;
+/** The electric current must stand still this long before "read now". */
+export const STEADY_WINDOW_MS = 3_000;
+/** A current that will not settle is told, and read all the same, after this much extra time. */
+export const EXTRA_SETTLE_MS = 30_000;
+/** The box proves with its limiter that a setting is bearable; without any current it never can. */
+export const PROVING_MS = 15_000;
+/** Opened this much before the box would trip for time at low resistance. */
+export const LOW_MARGIN_MS = 500;

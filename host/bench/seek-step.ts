@@ -1,0 +1,86 @@
+import { seekMove, type SeekMove, type SeekRange } from '../core/plan';
+import {
+  countedReadings,
+  readingUncertaintyOf,
+  scaleOf,
+  type JobState,
+  type Sweep,
+  type SweepStep,
+} from '../job';
+import { risesWithResistance } from './sense';
+
+/** The eye tells "on the mark" from "beside it" this much better than it reads a value between marks. Common practice. */
+const VERNIER_FRACTION = 0.25;
+const FINEST_FRACTION = 0.003;
+const COARSEST_FRACTION = 0.03;
+const FIRST_STEP_UNKNOWN = 0.25;
+const FIRST_STEP_KNOWN = 0.1;
+
+type Point = { readonly reading: number; readonly lnOhm: number };
+
+/** Straight line in ln R through the two known points that enclose the mark, or that are nearest to it. */
+const interpolate = (points: readonly Point[], reading: number): number => {
+  const sorted = [...points].sort((a, b) => Math.abs(a.reading - reading) - Math.abs(b.reading - reading));
+  const [nearest] = sorted;
+  if (nearest === undefined) return 0;
+  const across = sorted.find((point) => (point.reading - reading) * (nearest.reading - reading) < 0);
+  const other = across ?? sorted.find((point) => point.reading !== nearest.reading);
+  if (other === undefined) return nearest.lnOhm;
+  const part = (reading - nearest.reading) / (other.reading - nearest.reading);
+  return nearest.lnOhm + part * (other.lnOhm - nearest.lnOhm);
+};
+
+/** Where a mark is to be looked for: what was read so far, and the ends of the family where nothing was. */
+const knownPoints = (state: JobState, sweep: Sweep): Point[] => {
+  const { lowest, highest } = scaleOf(state.gauge.marks);
+  const read = countedReadings(state)
+    .filter((reading) => reading.atStop === undefined && reading.resistanceOhm > 0)
+    .map(({ reading, resistanceOhm }) => ({ reading, lnOhm: Math.log(resistanceOhm) }));
+  const ends = [
+    { reading: lowest, lnOhm: Math.log(sweep.fromOhm) },
+    { reading: highest, lnOhm: Math.log(sweep.toOhm) },
+  ];
+  return read.length >= 2 ? read : [...read, ...ends];
+};
+
+export type SeekLimits = { readonly lowestOhm: number; readonly highestOhm: number };
+
+export const seekRangeOf = (
+  state: JobState,
+  sweep: Sweep,
+  where: { readonly reading: number; readonly limits: SeekLimits },
+): SeekRange => {
+  const points = knownPoints(state, sweep);
+  const spanLn = Math.abs(Math.log(sweep.toOhm / sweep.fromOhm));
+  const { span } = scaleOf(state.gauge.marks);
+  const eye = (readingUncertaintyOf(state.gauge) / span) * spanLn * VERNIER_FRACTION;
+  return {
+    ...where.limits,
+    risesWithResistance: risesWithResistance(state, sweep),
+    startOhm: Math.exp(interpolate(points, where.reading)),
+    firstStepFraction: countedReadings(state).length >= 2 ? FIRST_STEP_KNOWN : FIRST_STEP_UNKNOWN,
+    resolvedFraction: Math.min(COARSEST_FRACTION, Math.max(FINEST_FRACTION, eye)),
+  };
+};
+
+/**
+ * The next move of a seek. A resistance that the box has made before for this step is not tried again: the bracket is
+ * then finer than the box's own steps, and what is between the two sides is the answer.
+ */
+export const seekNext = async (
+  step: SweepStep,
+  range: SeekRange,
+  nearestOhm: (resistanceOhm: number) => Promise<number | undefined>,
+): Promise<SeekMove> => {
+  const move = seekMove(step.seen, range);
+  if (move.kind !== 'try') return move;
+  const made = await nearestOhm(move.resistanceOhm);
+  const isEnd = move.resistanceOhm <= range.lowestOhm || move.resistanceOhm >= range.highestOhm;
+  if (made === undefined || isEnd) return move;
+  const sides = new Set(step.seen.map((seen) => seen.needle));
+  const wasTried = step.seen.some((seen) => seen.resistanceOhm === made);
+  if (!wasTried || sides.size < 2) return move;
+  const others = step.seen.map((seen) => Math.abs(Math.log(seen.resistanceOhm / move.resistanceOhm)));
+  const relativeUncertainty = Math.max(range.resolvedFraction, Math.min(...others)) / Math.sqrt(3);
+  return { kind: 'found', resistanceOhm: move.resistanceOhm, relativeUncertainty, onMark: false };
+};
