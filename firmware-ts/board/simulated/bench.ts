@@ -1,0 +1,101 @@
+import { Box } from '../../main';
+import { storeCalibration } from '../../calibration/store';
+import { limiterRow, residualRow, rowCount } from '../../ladder/table';
+import { contactBits } from '../reference-design';
+import type { BootCause, Storage } from '../../device';
+import { SimulatedBoard } from './board';
+import { World } from './world';
+import type { WorldOptions } from './world';
+
+export type SimulatedBoxOptions = WorldOptions & {
+  readonly sent: (bytes: Uint8Array) => void;
+  /** Day on which the box was calibrated, days since 1970-01-01; without it the box comes uncalibrated. */
+  readonly calibrationDay?: number;
+};
+
+const VALID_DAYS = 365;
+
+/** Firmware and world together, in virtual time. */
+export class SimulatedBox {
+  readonly world: World;
+  readonly storage = new Map<string, ArrayBuffer>();
+  readonly #sent: (bytes: Uint8Array) => void;
+  #board: SimulatedBoard;
+  #restartCount = 0;
+
+  constructor(options: SimulatedBoxOptions) {
+    this.world = new World(options);
+    this.#sent = options.sent;
+    if (options.calibrationDay !== undefined) this.calibrateByTruth(options.calibrationDay);
+    this.#board = this.#start('power');
+  }
+
+  get nowMs(): number {
+    return this.world.clock.nowMs;
+  }
+
+  advance(byMs: number): void {
+    this.world.clock.advanceTo(this.world.clock.nowMs + byMs);
+  }
+
+  /** Bytes from the host. */
+  receive(bytes: Uint8Array): void {
+    this.#board.receive(bytes);
+  }
+
+  /** The chip resets and starts anew. */
+  restart(cause: BootCause): void {
+    this.#board.stop();
+    this.#restartCount = cause === 'power' ? 0 : this.#restartCount + 1;
+    this.#board = this.#start(cause);
+  }
+
+  /** The program hangs: nothing of it runs any more, and its outputs stay as they are. */
+  hang(): void {
+    this.world.clock.clearTimers();
+  }
+
+  /** Puts a table into storage as a careful self-calibration would have left it: the truth, off by a little. */
+  calibrateByTruth(calibrationDay: number): void {
+    const { chain, random } = this.world;
+    const all = contactBits.allMask;
+    const residualOhm = this.world.settledOhm(all);
+    const reference = 1 + random.between(-0.001, 0.001);
+    const rows = Array.from({ length: rowCount }, (_, row) => {
+      if (row === residualRow) return residualOhm;
+      const mask = all & ~(1 << (row === limiterRow ? 14 : row));
+      return chain.settledOhm(mask) - chain.settledOhm(all);
+    });
+    storeCalibration(this.#storage(), {
+      counter: 1,
+      calibrationId: 1 + Math.floor(random.unit() * 1e6),
+      calibrationDay,
+      calibrationEndDay: calibrationDay + VALID_DAYS,
+      currentGainPartsPerMillion: (0.5 / chain.shuntOhm - 1) * 1e6,
+      currentOffsetNanoamp: 12_000,
+      terminalOffsetMicrovolt: 0,
+      milliohm: rows.map((ohm) => ohm * 1000 * reference),
+      uncertaintyMilliohm: rows.map((ohm) => ohm * 0.65 + 4),
+    });
+  }
+
+  #storage(): Storage {
+    return {
+      read: (key) => this.storage.get(key),
+      write: (key, value) => void this.storage.set(key, value),
+    };
+  }
+
+  #start(cause: BootCause): SimulatedBoard {
+    const board = new SimulatedBoard({
+      world: this.world,
+      storage: this.storage,
+      bootNonce: Math.floor(this.world.random.unit() * 2 ** 32),
+      cause,
+      restartCount: this.#restartCount,
+      sent: this.#sent,
+    });
+    new Box(board.device);
+    return board;
+  }
+}

@@ -1,0 +1,132 @@
+// The simulated box as a program: standard input and output are its serial line, file descriptor 3 shows the needle,
+// file descriptor 4 takes changes of the world. `--help` tells the rest.
+import { createReadStream, fstatSync, writeSync } from 'node:fs';
+import { createInterface } from 'node:readline';
+import { parseArgs } from 'node:util';
+import { SimulatedBox } from './bench';
+import { describeGauges } from './describe';
+import { simulatedGauge, simulatedGauges } from './gauges/catalogue';
+import { applyChange } from './world-change';
+
+const NEEDLE_FD = 3;
+const WORLD_FD = 4;
+const PACE_MS = 2;
+/** A machine that slept or was busy for longer does not make the box catch up: it would only find the host silent. */
+const LONGEST_LEAP_MS = 100;
+const NEEDLE_PERIOD_MS = 50;
+const DAY_MS = 86_400_000;
+const CALIBRATED_DAYS_AGO = 30;
+const MIN_SPEED = 0.1;
+const MAX_SPEED = 1000;
+
+const help = `simulated box: a serial line on standard input and output
+  --gauge NAME      one of ${simulatedGauges.map(({ name }) => name).join(', ')}
+  --seed N          one number makes one box and one day (default 1)
+  --speed X         the needle lives X times faster than the box (default 1); the box keeps real time
+  --uncalibrated    the box comes without an element table
+  --describe        prints the gauges as JSON and ends
+file descriptor 3: the needle, 20 lines of JSON a second; file descriptor 4: changes of the world, lines of JSON
+`;
+
+function fail(message: string): never {
+  process.stderr.write(`${message}\n`);
+  process.exit(2);
+}
+
+function options() {
+  try {
+    return parseArgs({
+      options: {
+        gauge: { type: 'string', default: 'thermal-temperature' },
+        seed: { type: 'string', default: '1' },
+        speed: { type: 'string', default: '1' },
+        uncalibrated: { type: 'boolean', default: false },
+        describe: { type: 'boolean', default: false },
+        help: { type: 'boolean', default: false },
+      },
+    }).values;
+  } catch (reason) {
+    return fail(`${reason instanceof Error ? reason.message : String(reason)}; --help tells what there is`);
+  }
+}
+
+const isOpen = (descriptor: number): boolean => {
+  try {
+    const status = fstatSync(descriptor);
+    return status.isFIFO() || status.isSocket() || status.isFile() || status.isCharacterDevice();
+  } catch {
+    return false;
+  }
+};
+
+function main(): void {
+  const given = options();
+  if (given.help) return void process.stdout.write(help);
+  if (given.describe) return void process.stdout.write(`${JSON.stringify(describeGauges(), null, 2)}\n`);
+  const gauge =
+    simulatedGauge(given.gauge) ?? fail(`--gauge ${given.gauge}: no such gauge; --help lists them`);
+  const seed = Number(given.seed);
+  const speed = Number(given.speed);
+  if (!Number.isInteger(seed)) fail(`--seed ${given.seed}: must be a whole number`);
+  if (!(speed >= MIN_SPEED && speed <= MAX_SPEED))
+    fail(`--speed ${given.speed}: must be ${MIN_SPEED} to ${MAX_SPEED}`);
+  const today = Math.floor(Date.now() / DAY_MS);
+  const calibrated = given.uncalibrated ? {} : { calibrationDay: today - CALIBRATED_DAYS_AGO };
+  const box = new SimulatedBox({
+    gauge,
+    seed,
+    speed,
+    ...calibrated,
+    sent: (bytes) => process.stdout.write(bytes),
+  });
+  listen(box);
+  pace(box);
+}
+
+function listen(box: SimulatedBox): void {
+  process.stdin.on('data', (bytes: Buffer) => box.receive(bytes));
+  // The cable is gone for good: nobody can ever hear this box again.
+  process.stdin.on('end', () => process.exit(0));
+  process.stdout.on('error', () => process.exit(0));
+  if (!isOpen(WORLD_FD)) return;
+  const lines = createReadStream('', { fd: WORLD_FD });
+  lines.on('error', () => undefined);
+  createInterface({ input: lines }).on('line', (line) => {
+    const trouble = applyChange(box, line);
+    if (trouble !== undefined) process.stderr.write(`${trouble}\n`);
+  });
+}
+
+function showNeedle(box: SimulatedBox): void {
+  const { world, nowMs } = box;
+  const { angleFraction, reading } = world.vehicle.needle;
+  const ohm = world.pathOhm;
+  const senderOhm = Number.isFinite(ohm) ? Math.round(ohm * 1000) / 1000 : null;
+  const look = {
+    ms: Math.round(nowMs),
+    angleFraction: Math.round(angleFraction * 1e5) / 1e5,
+    reading: Math.round(reading * 1000) / 1000,
+    senderOhm,
+  };
+  try {
+    writeSync(NEEDLE_FD, `${JSON.stringify(look)}\n`);
+  } catch {
+    // Nobody looks, or looks too slowly: a look that is missed is gone.
+  }
+}
+
+function pace(box: SimulatedBox): void {
+  const hasNeedle = isOpen(NEEDLE_FD);
+  let lastMs = performance.now();
+  let shownMs = 0;
+  setInterval(() => {
+    const nowMs = performance.now();
+    box.advance(Math.min(nowMs - lastMs, LONGEST_LEAP_MS));
+    lastMs = nowMs;
+    if (!hasNeedle || box.nowMs - shownMs < NEEDLE_PERIOD_MS) return;
+    shownMs = box.nowMs;
+    showNeedle(box);
+  }, PACE_MS);
+}
+
+main();

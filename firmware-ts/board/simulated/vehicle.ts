@@ -1,0 +1,91 @@
+import type { SimulatedGauge } from './gauges/catalogue';
+import type { Draw, Feed } from './gauges/mechanism';
+import { Needle } from './needle';
+import type { Random } from './random';
+
+/** What can be changed in the vehicle while the box is on it. */
+export type VehicleSettings = {
+  supplyVolt: number;
+  isIgnitionOn: boolean;
+  /** Lamps on: they lift the gauge's ground by their current through a shared wire. */
+  areLightsOn: boolean;
+  /** The box's clips are on the vehicle. */
+  isConnected: boolean;
+  /** The two clips are swapped. */
+  isReversed: boolean;
+};
+
+/** Voltage and current at the SENDER clip, against the GROUND clip. */
+export type Terminal = { readonly volt: number; readonly amp: number };
+
+const LIGHTS_GROUND_VOLT = 0.3;
+const LIGHTS_SUPPLY_DROP_VOLT = 0.2;
+/** Sender wire of the vehicle and contact at the gauge's stud. */
+const LEAD_OHM = 0.15;
+/** The box's sense divider lies across the clips all the time. */
+const SENSE_OHM = 11e6;
+/** A pulse faster than this many times a second cannot be followed by the meter: the steady equivalent stands in. */
+const FOLLOWED_SPEED = 4;
+
+/** A gauge in its circuit: supply, stabiliser, sender wire, grounds. The box takes the sender's place. */
+export class Vehicle {
+  readonly settings: VehicleSettings = {
+    supplyVolt: 13.5,
+    isIgnitionOn: true,
+    areLightsOn: false,
+    isConnected: true,
+    isReversed: false,
+  };
+  readonly needle: Needle;
+  readonly gauge: SimulatedGauge;
+  readonly #speed: number;
+
+  constructor(gauge: SimulatedGauge, random: Random, speed: number) {
+    this.gauge = gauge;
+    this.#speed = speed;
+    this.needle = new Needle(gauge, random);
+  }
+
+  /** Battery negative to the box's ground clip, volt. */
+  get groundOffsetVolt(): number {
+    return this.settings.areLightsOn ? 0.02 : 0.004;
+  }
+
+  get feed(): Feed {
+    const { supplyVolt, isIgnitionOn, areLightsOn } = this.settings;
+    const drop = areLightsOn ? LIGHTS_SUPPLY_DROP_VOLT : 0;
+    return {
+      supplyVolt: isIgnitionOn ? supplyVolt - drop : 0,
+      groundVolt: areLightsOn ? LIGHTS_GROUND_VOLT : 0,
+    };
+  }
+
+  /** What the clips see with a resistance between them (Infinity: output open). */
+  terminal(pathOhm: number, atMs: number): Terminal {
+    const { isConnected, isReversed } = this.settings;
+    if (!isConnected) return { volt: 0, amp: 0 };
+    const { openVolt, sourceOhm } = this.#source(atMs);
+    const loadOhm = Number.isFinite(pathOhm) ? (pathOhm * SENSE_OHM) / (pathOhm + SENSE_OHM) : SENSE_OHM;
+    const amp = openVolt / (sourceOhm + LEAD_OHM + loadOhm);
+    const volt = amp * loadOhm;
+    const throughPath = Number.isFinite(pathOhm) ? volt / pathOhm : 0;
+    const sign = isReversed ? -1 : 1;
+    return { volt: sign * volt, amp: sign * throughPath };
+  }
+
+  /** Moves the needle on by box time; the needle itself lives `speed` times faster. */
+  step(pathOhm: number, atMs: number, elapsedMs: number): void {
+    const { isConnected } = this.settings;
+    const { openVolt, sourceOhm } = this.#source(atMs);
+    const load = isConnected && Number.isFinite(pathOhm) ? pathOhm + LEAD_OHM : Infinity;
+    const amp = Number.isFinite(load) ? openVolt / (sourceOhm + load) : 0;
+    const draw: Draw = { amp, volt: openVolt - amp * sourceOhm };
+    this.needle.step(this.feed, draw, elapsedMs * this.#speed);
+  }
+
+  #source(atMs: number) {
+    const { mechanism } = this.gauge;
+    if (this.#speed <= FOLLOWED_SPEED) return mechanism.source(this.feed, atMs * this.#speed);
+    return mechanism.steadySource(this.feed);
+  }
+}

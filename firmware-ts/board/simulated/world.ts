@@ -1,0 +1,142 @@
+import { contactBits, hardwareTrip, ohmmeter, relayGpioMask, pins } from '../reference-design';
+import type { MeterChannelName } from '../reference-design';
+import { SimulatedChain } from './chain';
+import { VirtualClock } from './clock';
+import { CoilRail } from './coil-rail';
+import { SimulatedConverter } from './converter';
+import type { SimulatedGauge } from './gauges/catalogue';
+import { Random } from './random';
+import { Vehicle } from './vehicle';
+
+/** Where the ohmmeter's current goes: nowhere, through a sender on the bench, or through the box's own chain. */
+export type CalPost =
+  { readonly kind: 'open' } | { readonly kind: 'sender'; readonly ohm: number } | { readonly kind: 'chain' };
+
+export type WorldOptions = {
+  readonly gauge: SimulatedGauge;
+  readonly seed: number;
+  /** How many times faster than the box the needle lives. */
+  readonly speed?: number;
+};
+
+const PHYSICS_MS = 5;
+const MICRO = 1e6;
+/** Gain of divider and amplifiers of this box after bring-up, half width, and of its reference resistor. */
+const GAIN_FRACTION = 0.0005;
+const GROUND_LEAD_OHM = 0.035;
+
+/** Everything outside the firmware: board, chain, vehicle, time. One seed makes one box and one day. */
+export class World {
+  readonly clock: VirtualClock;
+  readonly random: Random;
+  readonly chain: SimulatedChain;
+  readonly rail: CoilRail;
+  readonly vehicle: Vehicle;
+  readonly converters: readonly [SimulatedConverter, SimulatedConverter];
+  calPost: CalPost = { kind: 'open' };
+  readonly #terminalGain: number;
+  readonly #currentGain: number;
+  readonly #referenceGain: number;
+  readonly #terminalOffsetMicrovolt: number;
+  #bank = 0;
+  #sourceAmp = 0;
+  #referenceOhm = 0;
+
+  constructor({ gauge, seed, speed = 1 }: WorldOptions) {
+    this.random = new Random(seed);
+    this.clock = new VirtualClock(this.random);
+    this.chain = new SimulatedChain(this.random);
+    this.rail = new CoilRail(this.clock, () => this.#coilsChanged());
+    this.vehicle = new Vehicle(gauge, this.random, speed);
+    const gain = (): number => 1 + this.random.between(-GAIN_FRACTION, GAIN_FRACTION);
+    this.#terminalGain = gain();
+    this.#referenceGain = 1 + this.random.between(-1, 1) * (ohmmeter.referenceTolerancePercent / 100);
+    this.#currentGain = this.chain.shuntOhm / 0.5;
+    this.#terminalOffsetMicrovolt = this.random.between(-200, 200);
+    const truth = (name: MeterChannelName): number => this.#truth(name);
+    this.converters = [new SimulatedConverter(0, truth, this), new SimulatedConverter(1, truth, this)];
+    this.clock.at(PHYSICS_MS, this.#physics);
+  }
+
+  /** Resistance between the clips at this instant, infinite while the output is open. */
+  get pathOhm(): number {
+    return this.chain.pathOhm(this.clock.nowMs) + GROUND_LEAD_OHM;
+  }
+
+  /** Resistance between the clips once everything is at rest, for a mask. */
+  settledOhm(contactMask: number): number {
+    return this.chain.settledOhm(contactMask) + GROUND_LEAD_OHM;
+  }
+
+  /** Contact mask as commanded. */
+  get commandedMask(): number {
+    return (this.#bank >>> pins.elements[0]) & contactBits.allMask;
+  }
+
+  driveBank(bits: number): void {
+    this.#bank = bits & relayGpioMask;
+    this.#coilsChanged();
+  }
+
+  /** Reset of the chip: every output floats, the pull-downs win. */
+  releaseOutputs(): void {
+    this.driveBank(0);
+    this.sourceOff();
+  }
+
+  sourceOn(range: 'low' | 'high'): void {
+    this.#sourceAmp = ohmmeter[range].microamp / MICRO;
+    this.#referenceOhm = (ohmmeter[range].referenceMilliohm / 1000) * this.#referenceGain;
+  }
+
+  sourceOff(): void {
+    this.#sourceAmp = 0;
+    this.#referenceOhm = 0;
+  }
+
+  readonly #physics = (): void => {
+    this.clock.at(this.clock.nowMs + PHYSICS_MS, this.#physics);
+    const nowMs = this.clock.nowMs;
+    if (Math.abs(this.#terminal().amp) * 1000 > hardwareTrip.milliamp) this.rail.trip();
+    this.vehicle.step(this.pathOhm, nowMs, PHYSICS_MS);
+  };
+
+  #coilsChanged(): void {
+    this.chain.energise(this.rail.isOn ? this.commandedMask : 0, this.clock.nowMs);
+    this.vehicle.needle.disturb();
+  }
+
+  #terminal(): { readonly volt: number; readonly amp: number } {
+    const { calPost } = this;
+    if (calPost.kind === 'open') return this.vehicle.terminal(this.pathOhm, this.clock.nowMs);
+    const ohm = calPost.kind === 'sender' ? calPost.ohm : this.chain.pathOhm(this.clock.nowMs);
+    const limitVolt = ohmmeter.complianceMillivolt / 1000;
+    const volt = Number.isFinite(ohm)
+      ? Math.min(this.#sourceAmp * ohm, limitVolt)
+      : this.#sourceAmp > 0
+        ? limitVolt
+        : 0;
+    const amp = Number.isFinite(ohm) ? volt / ohm : 0;
+    return { volt, amp };
+  }
+
+  #truth(name: MeterChannelName): number {
+    const { volt, amp } = this.#terminal();
+    // The current comes back to box common through the ground lead, so the clip lies below common.
+    const groundSense = this.calPost.kind === 'open' ? -amp * GROUND_LEAD_OHM : 0;
+    switch (name) {
+      case 'terminal':
+        return (volt + groundSense) * MICRO * this.#terminalGain + this.#terminalOffsetMicrovolt;
+      case 'supply':
+        return this.vehicle.settings.isConnected ? this.vehicle.feed.supplyVolt * MICRO : 2_500_000;
+      case 'groundSense':
+        return groundSense * MICRO;
+      case 'current':
+        return (this.calPost.kind === 'sender' ? 0 : amp) * MICRO * this.#currentGain + 12;
+      case 'groundOffset':
+        return (groundSense - this.vehicle.groundOffsetVolt) * MICRO;
+      case 'reference':
+        return this.calPost.kind === 'open' ? 0 : amp * this.#referenceOhm * MICRO;
+    }
+  }
+}

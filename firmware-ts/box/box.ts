@@ -1,0 +1,121 @@
+import { PROTOCOL_MAJOR, PROTOCOL_MINOR, capabilities } from '../../protocol';
+import type { Answer, AnyRequest, Fields } from '../../protocol';
+import { limits as boxLimits } from '../board/reference-design';
+import type { Device } from '../device';
+import { elementCount } from '../ladder/table';
+import { limits as protocolLimits } from '../../protocol';
+import { firmwareVersion } from '../version';
+import { Channel } from './channel';
+import { HostLink } from './link';
+import { Parts } from './parts';
+import { doRequest } from './requests';
+import { wireState } from './state';
+import { refuse } from './wire';
+import type { Reply } from './wire';
+
+/** One conversion of the meter and a little: every turn of the loop finds a result. */
+const TICK_MS = 7;
+const CHANNEL_COUNT = 1;
+
+/** Places that an INTERNAL fault names. */
+const places = { loop: 1, request: 2 } as const;
+
+const ownCapabilities =
+  capabilities.ohmmeter |
+  capabilities.selfCalibration |
+  capabilities.ripple |
+  capabilities.groundOffset |
+  capabilities.limiter |
+  capabilities.hardwareDeadMan;
+
+/** The firmware: one box on one device. Constructing it opens the output and starts the main loop. */
+export class Box {
+  readonly #device: Device;
+  readonly #parts: Parts;
+  readonly #channel: Channel;
+  readonly #link: HostLink;
+  #hostNonce: number | undefined;
+  #hostDay = 0;
+  #isVersionShared = false;
+
+  constructor(device: Device) {
+    this.#device = device;
+    this.#parts = new Parts(device);
+    this.#channel = new Channel(this.#parts, {
+      reply: (token, reply) => this.#link.reply(token, reply),
+      announce: (fields) => this.#link.announce(fields),
+    });
+    this.#link = new HostLink(device, (request, token) => this.#safely(request, token));
+    this.#channel.announceFault();
+    this.#loop();
+  }
+
+  /** One turn. The next one is set first, so that a turn that throws does not end the loop. */
+  readonly #loop = (): void => {
+    this.#device.system.set(this.#loop, TICK_MS);
+    const nowMs = this.#device.system.now();
+    try {
+      this.#channel.tick(nowMs);
+      this.#link.tick(nowMs);
+    } catch {
+      this.#channel.trip({ fault: 'INTERNAL', measured: places.loop, limit: 0 }, nowMs);
+    }
+  };
+
+  #safely(request: AnyRequest, token: number): Reply | undefined {
+    const nowMs = this.#device.system.now();
+    try {
+      return this.#do(request, { nowMs, token });
+    } catch {
+      this.#channel.trip({ fault: 'INTERNAL', measured: places.request, limit: 0 }, nowMs);
+      return refuse('TRIPPED', this.#channel.faultCode);
+    }
+  }
+
+  #do(request: AnyRequest, at: { readonly nowMs: number; readonly token: number }): Reply | undefined {
+    const { sequence } = request;
+    if (request.name === 'hello') {
+      return { kind: 'answer', name: 'hello', sequence, fields: this.#hello(request.fields, at.nowMs) };
+    }
+    if (!this.#isVersionShared) return refuse('PROTOCOL_VERSION', PROTOCOL_MAJOR);
+    if (request.name === 'acknowledge') {
+      this.#link.acknowledge(request.fields.eventSequence);
+      return { kind: 'answer', name: 'acknowledge', sequence, fields: request.fields };
+    }
+    const isOfChannel = 'channel' in request.fields;
+    if (isOfChannel && request.fields.channel >= CHANNEL_COUNT) return refuse('CHANNEL', CHANNEL_COUNT);
+    return doRequest(this.#channel, request, { ...at, hostDay: this.#hostDay });
+  }
+
+  #hello(fields: Fields<'hello'>, nowMs: number): Answer<'hello'> {
+    const { protocolMajorMin, protocolMajorMax, hostNonce, hostDay } = fields;
+    // A host that greets anew does not know what it had asked for: whatever was driven is not its wish any more.
+    if (this.#hostNonce !== undefined && hostNonce !== this.#hostNonce) this.#channel.open(nowMs);
+    this.#hostNonce = hostNonce;
+    this.#hostDay = hostDay;
+    this.#isVersionShared = protocolMajorMin <= PROTOCOL_MAJOR && PROTOCOL_MAJOR <= protocolMajorMax;
+    const { calibration, device } = this.#parts;
+    return {
+      protocolMajor: PROTOCOL_MAJOR,
+      protocolMinor: PROTOCOL_MINOR,
+      firmwareMajor: firmwareVersion.major,
+      firmwareMinor: firmwareVersion.minor,
+      firmwarePatch: firmwareVersion.patch,
+      boxSerial: device.boxSerial,
+      bootNonce: device.boot.nonce,
+      hostNonce,
+      capabilities: ownCapabilities | (device.isSimulated ? capabilities.simulated : 0),
+      channelCount: CHANNEL_COUNT,
+      elementCount,
+      state: wireState(this.#channel.state.name),
+      deadManMaxMs: protocolLimits.deadManMs.max,
+      currentMaxMilliamp: boxLimits.currentMaxMilliamp,
+      supplyMaxMillivolt: boxLimits.supplyMaxMillivolt,
+      resistanceMaxOhm: boxLimits.resistanceMaxMilliohm / 1000,
+      calibrationId: calibration?.calibrationId ?? 0,
+      calibrationDay: calibration?.calibrationDay ?? 0,
+      calibrationEndDay: calibration?.calibrationEndDay ?? 0,
+      boxMs: nowMs >>> 0,
+    };
+  }
+}

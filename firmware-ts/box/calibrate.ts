@@ -1,0 +1,68 @@
+import { limits } from '../../protocol';
+import { limits as boxLimits } from '../board/reference-design';
+import type { CalibrationSession } from '../calibration/session';
+import { KelvinMeasurement } from '../meter/kelvin';
+import { residualRow } from '../ladder/table';
+import type { Parts } from './parts';
+import type { Task } from './task';
+import { asI32, asU32, refuse, within } from './wire';
+import type { Reply } from './wire';
+
+const FOREIGN_MICROVOLT = 50_000;
+const FLOWING_FRACTION = 0.5;
+const MICROAMP = { low: 500, high: 10_000 } as const;
+
+/** Measures one row of the element table: SENDER clip on the CAL post, output closed, everything else shorted. */
+export class CalibrateTask implements Task {
+  readonly wantsCoils = true;
+  readonly isGuarded = true;
+  readonly #parts: Parts;
+  readonly #session: CalibrationSession;
+  readonly #row: number;
+  #measurement: KelvinMeasurement | undefined;
+
+  constructor(parts: Parts, session: CalibrationSession, row: number) {
+    this.#parts = parts;
+    this.#session = session;
+    this.#row = row;
+  }
+
+  tick(nowMs: number, isFresh: boolean): Reply | undefined {
+    if (this.#measurement === undefined) return this.#begin(nowMs, isFresh);
+    if (!this.#measurement.tick(nowMs, isFresh)) return undefined;
+    const result = this.#measurement.result();
+    if (!(result.currentMicroamp >= FLOWING_FRACTION * MICROAMP[this.#session.rangeOf(this.#row)])) {
+      return refuse('OPEN_LEAD', asI32(result.currentMicroamp));
+    }
+    if (!this.#session.take(this.#row, result)) return refuse('REFERENCE', asI32(result.ohm * 1000));
+    const fields = {
+      index: this.#row,
+      milliohm: within(limits.resistanceMilliohm, this.#session.ohm(this.#row) * 1000),
+      uncertaintyMilliohm: asU32(this.#session.uncertaintyOhm(this.#row) * 1000),
+      boxMs: nowMs >>> 0,
+    };
+    return { kind: 'answer', name: 'calibrateElement', sequence: 0, fields };
+  }
+
+  end(): void {
+    this.#measurement?.end();
+    this.#parts.applyCorrection();
+  }
+
+  /** Looks for a foreign voltage before the output closes, and waits for the coil rail. */
+  #begin(nowMs: number, isFresh: boolean): Reply | undefined {
+    const { meter, contacts, coils } = this.#parts;
+    if (!isFresh || coils.railMillivolt() < boxLimits.railMinMillivolt) return undefined;
+    if (!(Math.abs(meter.terminalMicrovolt) <= FOREIGN_MICROVOLT)) {
+      return refuse('SUPPLY_PRESENT', asI32(meter.terminalMicrovolt / 1000));
+    }
+    // The corrections are what the residual row finds anew.
+    if (this.#row === residualRow) this.#parts.dropCorrection();
+    this.#measurement = new KelvinMeasurement(this.#parts, {
+      range: this.#session.rangeOf(this.#row),
+      withShunt: this.#row === residualRow,
+    });
+    contacts.moveTo(this.#session.maskOf(this.#row), nowMs);
+    return undefined;
+  }
+}

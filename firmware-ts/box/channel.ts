@@ -1,0 +1,238 @@
+import { faults } from '../../protocol';
+import type { EventFields, FaultName } from '../../protocol';
+import { breakStepMs, limits as boxLimits, outputBreakMs } from '../board/reference-design';
+import { CalibrationSession } from '../calibration/session';
+import type { Trip } from '../guard/guard';
+import { Guards } from '../guard/guards';
+import { jobLimits } from '../guard/job-limits';
+import { isOutputClosed } from '../ladder/table';
+import { Drive } from './drive';
+import { LiveNumbers } from './live';
+import type { Parts } from './parts';
+import { jobOf, next } from './state';
+import type { BoxEvent, BoxState, Job, Latched } from './state';
+import type { Task } from './task';
+import { TableWatch, emptyView } from './watch';
+import { asI32, refuse } from './wire';
+import type { Reply } from './wire';
+
+/** How a channel reaches the host. */
+export type ChannelVoice = {
+  readonly reply: (token: number, reply: Reply) => void;
+  readonly announce: (fields: EventFields<'tripped'>) => void;
+};
+
+const OPEN_SETTLE_MS = Math.max(outputBreakMs, breakStepMs);
+/** Conversions begun before the output was at rest must have left the meter. */
+const OPEN_METER_MS = 30;
+/** The lease of a task that closes the output without a job. */
+const TASK_LEASE_MS = 2000;
+
+/** One output: its state, what it is doing, and the guards over it. */
+export class Channel {
+  readonly parts: Parts;
+  readonly drive: Drive;
+  readonly live: LiveNumbers;
+  readonly session = new CalibrationSession();
+  readonly watch: TableWatch;
+  leaseMs = TASK_LEASE_MS;
+  heardAtMs = 0;
+  readonly #voice: ChannelVoice;
+  readonly #guards = new Guards();
+  readonly #view = emptyView();
+  #state: BoxState = { name: 'safe' };
+  #task: Task | undefined;
+  #taskToken = 0;
+  #openedAtMs = 0;
+  #tickedAtMs = 0;
+
+  constructor(parts: Parts, voice: ChannelVoice) {
+    this.parts = parts;
+    this.drive = new Drive(parts);
+    this.live = new LiveNumbers(parts);
+    this.watch = new TableWatch(parts.table);
+    this.#voice = voice;
+    this.#latchBootFault();
+  }
+
+  get state(): BoxState {
+    return this.#state;
+  }
+
+  get job(): Job | undefined {
+    return jobOf(this.#state);
+  }
+
+  get isBusy(): boolean {
+    return this.#task !== undefined;
+  }
+
+  /** Fault that waits to be cleared, 0 for none. */
+  get faultCode(): number {
+    return this.#state.name === 'tripped' ? faults[this.#state.latched.fault].number : 0;
+  }
+
+  /** Goes over to the next state; opening is done by whoever calls. */
+  enter(event: BoxEvent): void {
+    this.#state = next(this.#state, event);
+  }
+
+  /** Begins something that will answer the request of `token` later. */
+  begin(task: Task, token: number): undefined {
+    this.#task = task;
+    this.#taskToken = token;
+    return undefined;
+  }
+
+  /** Takes a job on, after its self-test. */
+  armed(job: Job): void {
+    this.#guards.reset();
+    this.leaseMs = job.limits.leaseMs;
+    this.enter({ name: 'armed', job });
+  }
+
+  /** Opens the output at once and leaves the job. A task that was under way is broken off. */
+  open(nowMs: number): void {
+    this.#drop(nowMs);
+    this.#breakOff(undefined);
+    this.enter({ name: 'opened' });
+  }
+
+  /** Opens the output at once but keeps the job: a setting that proved too much. */
+  backToArmed(nowMs: number): void {
+    const { job } = this;
+    this.#drop(nowMs);
+    if (job === undefined) return;
+    this.enter({ name: 'opened' });
+    this.enter({ name: 'armed', job });
+  }
+
+  /** Opens the output, latches the fault, tells the host. */
+  trip({ fault, measured, limit }: Trip, nowMs: number): void {
+    this.#drop(nowMs);
+    const before = this.#state;
+    const boxMs = nowMs >>> 0;
+    this.enter({ name: 'fault', latched: { fault, measured: asI32(measured), limit: asI32(limit), boxMs } });
+    this.#breakOff(refuse('TRIPPED', faults[fault].number));
+    if (this.#state !== before) this.announceFault();
+  }
+
+  announceFault(): void {
+    if (this.#state.name !== 'tripped') return;
+    const { fault, measured, limit, boxMs } = this.#state.latched;
+    this.#voice.announce({ channel: 0, faultCode: faults[fault].number, measured, limit, boxMs });
+  }
+
+  /** One turn of the main loop: meter, guards, then what is under way; last the pulse for the hardware dead-man. */
+  tick(nowMs: number): void {
+    const isFresh = this.#readMeter(nowMs);
+    this.#look(nowMs, isFresh);
+    this.#work(nowMs, isFresh);
+    if (this.#wantsCoils()) this.parts.coils.pulse();
+  }
+
+  #readMeter(nowMs: number): boolean {
+    try {
+      return this.parts.meter.tick(nowMs);
+    } catch {
+      // The bus failed: the numbers grow old and the guard acts on their age.
+      return false;
+    }
+  }
+
+  #look(nowMs: number, isFresh: boolean): void {
+    this.#fillView(nowMs, isFresh);
+    const limits = this.job?.limits ?? jobLimits.thermal;
+    const trip = this.#guards.check(this.#view, { limits, table: this.parts.table });
+    if (trip !== undefined) this.trip(trip, nowMs);
+    if (!this.watch.isIntact(nowMs)) {
+      this.trip({ fault: 'CALIBRATION_INVALID', measured: this.parts.goodCopyCount, limit: 2 }, nowMs);
+    }
+    if (isFresh && (this.#view.isSettled || this.#view.isOutputAtRestOpen)) this.live.sample(nowMs);
+    if (!this.#view.isSettled && !this.#view.isOutputAtRestOpen) this.live.restart();
+  }
+
+  #work(nowMs: number, isFresh: boolean): void {
+    const task = this.#task;
+    const reply = task?.tick(nowMs, isFresh);
+    if (reply !== undefined && this.#task === task) this.#finish(reply, nowMs);
+    if (task === undefined) this.#keepDriving(nowMs, isFresh);
+  }
+
+  /** Between requests the drive goes on trying to take the limiter out. */
+  #keepDriving(nowMs: number, isFresh: boolean): void {
+    if (this.#state.name !== 'driving') {
+      this.parts.contacts.tick(nowMs);
+      return;
+    }
+    const outcome = this.drive.tick(nowMs, isFresh, this.#state.job.limits);
+    if (typeof outcome === 'string') return;
+    const fault: FaultName = outcome.refusal === 'PREDICTED_CURRENT' ? 'CURRENT_HIGH' : 'ELEMENT_POWER';
+    this.trip({ fault, measured: outcome.detail, limit: this.#state.job.limits.currentLimitMilliamp }, nowMs);
+  }
+
+  #finish(reply: Reply, nowMs: number): void {
+    this.#task?.end();
+    this.#task = undefined;
+    // Without a job nothing may stay closed, whatever the task was.
+    if (this.job === undefined && isOutputClosed(this.parts.contacts.commandedMask)) this.#drop(nowMs);
+    this.#voice.reply(this.#taskToken, reply);
+  }
+
+  #breakOff(reply: Reply | undefined): void {
+    const task = this.#task;
+    this.#task = undefined;
+    task?.end();
+    if (task !== undefined && reply !== undefined) this.#voice.reply(this.#taskToken, reply);
+  }
+
+  #drop(nowMs: number): void {
+    this.#openedAtMs = nowMs;
+    this.parts.contacts.dropAll(nowMs, OPEN_SETTLE_MS);
+    this.parts.source.off();
+    this.parts.meter.ripple.restart();
+    this.drive.stop();
+    this.live.restart();
+  }
+
+  #wantsCoils(): boolean {
+    return this.job !== undefined || this.#task?.wantsCoils === true;
+  }
+
+  #fillView(nowMs: number, isFresh: boolean): void {
+    const { contacts, meter, coils, table } = this.parts;
+    const view = this.#view;
+    const isClosed = isOutputClosed(contacts.commandedMask);
+    view.nowMs = nowMs;
+    view.elapsedMs = nowMs - this.#tickedAtMs;
+    this.#tickedAtMs = nowMs;
+    view.isFresh = isFresh && meter.isOutputPair;
+    view.isArmed = this.job !== undefined || this.#task?.isGuarded === true;
+    view.isOutputClosed = isClosed;
+    view.isDriving = isClosed && this.job !== undefined;
+    view.isSettled = view.isDriving && !contacts.isMoving(nowMs) && this.drive.isSettled;
+    view.isOutputAtRestOpen = !isClosed && nowMs - this.#openedAtMs > OPEN_SETTLE_MS + OPEN_METER_MS;
+    view.terminalMicrovolt = meter.terminalMicrovolt;
+    view.currentMicroamp = meter.currentMicroamp;
+    view.meterAgeMs = nowMs - meter.sampledAtMs;
+    view.contactMask = contacts.commandedMask;
+    view.madeMilliohm = table.madeMilliohm(contacts.commandedMask);
+    view.hostSilentMs = nowMs - this.heardAtMs;
+    view.leaseMs = this.job === undefined ? TASK_LEASE_MS : this.leaseMs;
+    view.railMillivolt = coils.railMillivolt();
+    view.isRailWanted = this.job !== undefined;
+    view.isHardwareTripped = coils.isHardwareTripped();
+  }
+
+  #latchBootFault(): void {
+    const { cause, restartCount } = this.parts.device.boot;
+    if (cause === 'power') return;
+    const boxMs = this.parts.device.system.now() >>> 0;
+    const latched: Latched =
+      cause === 'watchdog'
+        ? { fault: 'WATCHDOG_RESET', measured: restartCount, limit: 0, boxMs }
+        : { fault: 'BROWN_OUT', measured: 0, limit: boxLimits.railMinMillivolt, boxMs };
+    // The voice is not there yet; the box announces what was latched when it is complete.
+    this.enter({ name: 'fault', latched });
+  }
+}

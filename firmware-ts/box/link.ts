@@ -1,0 +1,141 @@
+import { FrameReader, decodeForBox, encodeFrame, messages, refusals } from '../../protocol';
+import type { AnyRequest, EventFields, Frame } from '../../protocol';
+import { pins } from '../board/reference-design';
+import type { Device } from '../device';
+import type { Serial } from '../ecma419';
+import type { Reply } from './wire';
+
+const BAUD = 115_200;
+/** An event is repeated this often until the host has acknowledged it. */
+const EVENT_REPEAT_MS = 500;
+/** Frames that may wait for room in the serial port. An answer and an event at most; one more of each for retries. */
+const QUEUE_FRAMES = 4;
+const HALF_SEQUENCES = 128;
+const SEQUENCE_MASK = 0xff;
+
+/** What the link hands on: a request to do now, and the number to give to `reply` when the reply comes later. */
+export type RequestHandler = (request: AnyRequest, token: number) => Reply | undefined;
+
+/** The serial line to the host: framing, one answer for each request, and events until acknowledged. */
+export class HostLink {
+  readonly #serial: Serial;
+  readonly #reader: FrameReader;
+  readonly #handler: RequestHandler;
+  readonly #queue: Uint8Array<ArrayBuffer>[] = [];
+  #roomBytes = 0;
+  #isGreeted = false;
+  #lastType = 0;
+  #lastSequence = 0;
+  #lastCheck = 0;
+  #lastAnswer: Uint8Array<ArrayBuffer> | undefined;
+  #isPending = false;
+  #token = 0;
+  #event: Uint8Array<ArrayBuffer> | undefined;
+  #eventSequence = 0;
+  #eventAtMs = 0;
+
+  constructor({ io }: Device, handler: RequestHandler) {
+    this.#handler = handler;
+    this.#reader = new FrameReader({ frame: (frame) => this.#received(frame) });
+    this.#serial = new io.Serial({
+      receive: pins.serialReceive,
+      transmit: pins.serialTransmit,
+      baud: BAUD,
+      format: 'buffer',
+      onReadable: (byteCount) => this.#readable(byteCount),
+      onWritable: (byteCount) => {
+        this.#roomBytes = byteCount;
+        this.#flush();
+      },
+    });
+  }
+
+  /** Answers the request that `handler` left open; a reply to a request that the host has given up goes nowhere. */
+  reply(token: number, reply: Reply): void {
+    if (!this.#isPending || token !== this.#token) return;
+    this.#isPending = false;
+    this.#lastAnswer = this.#encode(reply);
+    this.#send(this.#lastAnswer);
+  }
+
+  /** Tells the host of a trip, again and again until it acknowledges. A later trip takes the place of an earlier one. */
+  announce(fields: EventFields<'tripped'>): void {
+    this.#eventSequence = (this.#eventSequence + 1) & SEQUENCE_MASK;
+    this.#event = encodeFrame({ kind: 'event', name: 'tripped', sequence: this.#eventSequence, fields });
+    this.#eventAtMs = -EVENT_REPEAT_MS;
+  }
+
+  acknowledge(eventSequence: number): void {
+    if (eventSequence === this.#eventSequence) this.#event = undefined;
+  }
+
+  /** Repeats a waiting event when its time has come. */
+  tick(nowMs: number): void {
+    if (this.#event === undefined || !this.#isGreeted || nowMs - this.#eventAtMs < EVENT_REPEAT_MS) return;
+    this.#eventAtMs = nowMs;
+    this.#send(this.#event);
+  }
+
+  #readable(byteCount: number): void {
+    const bytes = this.#serial.read(byteCount);
+    if (bytes !== undefined) this.#reader.push(new Uint8Array(bytes));
+  }
+
+  #received(frame: Frame): void {
+    const check = frame.view.getUint32(frame.offset + frame.length, true);
+    const isHello = frame.type === messages.hello.number;
+    const isSame = frame.type === this.#lastType && frame.sequence === this.#lastSequence;
+    // The same bytes again are a retry: the answer of then, or patience. A new host may reuse type and sequence.
+    if (isSame && check === this.#lastCheck) {
+      if (!this.#isPending && this.#lastAnswer !== undefined) this.#send(this.#lastAnswer);
+      return;
+    }
+    // A frame older than the last one has been overtaken on its way: acting on it now would undo what came later.
+    const ahead = (frame.sequence - this.#lastSequence) & SEQUENCE_MASK;
+    if (this.#isGreeted && !isHello && (ahead === 0 || ahead >= HALF_SEQUENCES)) return;
+    this.#lastType = frame.type;
+    this.#lastSequence = frame.sequence;
+    this.#lastCheck = check;
+    this.#lastAnswer = undefined;
+    this.#isPending = true;
+    this.#token += 1;
+    const token = this.#token;
+    const reply = this.#decide(frame);
+    if (reply !== undefined) this.reply(token, reply);
+  }
+
+  #decide(frame: Frame): Reply | undefined {
+    const request = decodeForBox(frame);
+    if (request.kind === 'unreadable')
+      return { kind: 'refuse', refusal: request.code, detail: request.detail };
+    if (request.name === 'hello') this.#isGreeted = true;
+    else if (!this.#isGreeted) return { kind: 'refuse', refusal: 'GREETING_FIRST', detail: 0 };
+    return this.#handler(request, this.#token);
+  }
+
+  #encode(reply: Reply): Uint8Array<ArrayBuffer> {
+    if (reply.kind === 'answer') return encodeFrame({ ...reply, sequence: this.#lastSequence });
+    const fields = {
+      requestType: this.#lastType,
+      refusalCode: refusals[reply.refusal].number,
+      detail: Math.round(reply.detail),
+    };
+    return encodeFrame({ kind: 'refused', name: 'refused', sequence: this.#lastSequence, fields });
+  }
+
+  #send(frame: Uint8Array<ArrayBuffer>): void {
+    // A host that does not read loses the oldest frame; it will ask again.
+    if (this.#queue.length >= QUEUE_FRAMES) this.#queue.shift();
+    this.#queue.push(frame);
+    this.#flush();
+  }
+
+  #flush(): void {
+    for (let frame = this.#queue[0]; frame !== undefined; frame = this.#queue[0]) {
+      if (frame.length > this.#roomBytes) return;
+      this.#roomBytes -= frame.length;
+      this.#queue.shift();
+      this.#serial.write(frame.buffer);
+    }
+  }
+}

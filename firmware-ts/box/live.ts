@@ -1,0 +1,132 @@
+import { limits, meterFlags } from '../../protocol';
+import type { Answer } from '../../protocol';
+import { isLimiterIn, isOutputClosed } from '../ladder/table';
+import { Average } from '../meter/average';
+import type { Parts } from './parts';
+import { asI32, asU16, asU32, within } from './wire';
+
+/** Samples that a live resistance is made of: an eighth of a second. */
+const MEAN_SAMPLES = 12;
+/** Below this current the resistance is not known well enough to be shown. */
+const KNOWN_MICROAMP = 20;
+/** Gain of divider, shunt and amplifier after calibration, relative standard uncertainty. */
+const GAIN_UNCERTAINTY = 0.001;
+
+/** The numbers a person watches: mean volts and amps since the contacts came to rest. */
+export class LiveNumbers {
+  readonly #parts: Parts;
+  readonly #volt = new Average();
+  readonly #amp = new Average();
+  #shownMicrovolt = NaN;
+  #shownMicroamp = NaN;
+  #shownVoltUncertainty = NaN;
+  #shownAmpUncertainty = NaN;
+  #openCircuitMicrovolt = NaN;
+  #openCircuitAtMs = 0;
+
+  constructor(parts: Parts) {
+    this.#parts = parts;
+  }
+
+  /** Highest voltage seen with the output open, NaN when it was never open long enough. */
+  get openCircuitMicrovolt(): number {
+    return this.#openCircuitMicrovolt;
+  }
+
+  /** Forgets the mean, when contacts move. */
+  restart(): void {
+    this.#volt.restart();
+    this.#amp.restart();
+    this.#shownMicrovolt = NaN;
+    this.#shownMicroamp = NaN;
+  }
+
+  /** Takes in a fresh sample taken with contacts at rest. */
+  sample(nowMs: number): void {
+    const { meter, contacts } = this.#parts;
+    this.#volt.push(meter.terminalMicrovolt);
+    this.#amp.push(meter.currentMicroamp);
+    if (this.#volt.count < MEAN_SAMPLES) return;
+    this.#shownMicrovolt = this.#volt.mean;
+    this.#shownMicroamp = this.#amp.mean;
+    this.#shownVoltUncertainty = this.#volt.uncertainty;
+    this.#shownAmpUncertainty = this.#amp.uncertainty;
+    this.#volt.restart();
+    this.#amp.restart();
+    if (isOutputClosed(contacts.commandedMask)) return;
+    this.#openCircuitMicrovolt = meter.ripple.evaluate().highMicrovolt;
+    this.#openCircuitAtMs = nowMs;
+  }
+
+  get terminalMicrovolt(): number {
+    return Number.isNaN(this.#shownMicrovolt) ? this.#parts.meter.terminalMicrovolt : this.#shownMicrovolt;
+  }
+
+  get currentMicroamp(): number {
+    return Number.isNaN(this.#shownMicroamp) ? this.#parts.meter.currentMicroamp : this.#shownMicroamp;
+  }
+
+  get isResistanceKnown(): boolean {
+    const isDriven = isOutputClosed(this.#parts.contacts.commandedMask);
+    return isDriven && Math.abs(this.currentMicroamp) >= KNOWN_MICROAMP;
+  }
+
+  /** Measured resistance from clip to clip, ohm. The drop of the ground lead is taken off when it is known. */
+  get measuredOhm(): number {
+    const { groundSenseMicrovolt } = this.#parts.meter;
+    const ground = Number.isFinite(groundSenseMicrovolt) ? groundSenseMicrovolt : 0;
+    return (this.terminalMicrovolt - ground) / this.currentMicroamp;
+  }
+
+  get measuredUncertaintyOhm(): number {
+    const amp = Math.abs(this.currentMicroamp);
+    // A pulsing feed makes volts and amps scatter together: their ratio does not, so only steady scatter counts.
+    const isSteady = !this.#parts.meter.ripple.evaluate().isPulsing;
+    const volt = isSteady ? this.#shownVoltUncertainty / amp : 0;
+    const current = isSteady ? (this.measuredOhm * this.#shownAmpUncertainty) / amp : 0;
+    return Math.hypot(volt, current, this.measuredOhm * GAIN_UNCERTAINTY);
+  }
+
+  /** Flags, without those that only the channel knows. */
+  flags(isSettled: boolean): number {
+    const { contacts, meter } = this.#parts;
+    const ripple = meter.ripple.evaluate();
+    const mask = contacts.commandedMask;
+    return (
+      (this.isResistanceKnown ? meterFlags.resistanceKnown : 0) |
+      (isOutputClosed(mask) ? meterFlags.outputMade : 0) |
+      (isOutputClosed(mask) && isLimiterIn(mask) ? meterFlags.limiterInPath : 0) |
+      (isSettled ? meterFlags.settled : 0) |
+      (ripple.isPulsing ? meterFlags.pulsing : 0) |
+      (ripple.isKnown ? meterFlags.heatKnown : 0) |
+      (Number.isFinite(this.#openCircuitMicrovolt) ? meterFlags.openCircuitKnown : 0) |
+      (Number.isFinite(meter.groundOffsetMicrovolt + meter.groundSenseMicrovolt)
+        ? meterFlags.groundOffsetKnown
+        : 0)
+    );
+  }
+
+  /** The answer to `measure`. */
+  measure(isSettled: boolean, nowMs: number): Answer<'measure'> {
+    const { meter } = this.#parts;
+    const ripple = meter.ripple.evaluate();
+    const known = this.isResistanceKnown;
+    return {
+      meterFlags: this.flags(isSettled),
+      terminalMicrovolt: asI32(this.terminalMicrovolt),
+      currentMicroamp: asI32(this.currentMicroamp),
+      measuredMilliohm: known ? within(limits.resistanceMilliohm, this.measuredOhm * 1000) : 0,
+      measuredUncertaintyMilliohm: known ? asU32(this.measuredUncertaintyOhm * 1000) : 0,
+      openCircuitMicrovolt: Number.isNaN(this.#openCircuitMicrovolt) ? 0 : asI32(this.#openCircuitMicrovolt),
+      openCircuitAgeMs: Number.isNaN(this.#openCircuitMicrovolt) ? 0 : asU32(nowMs - this.#openCircuitAtMs),
+      heatMicrovolt: asI32(ripple.heatMicrovolt),
+      highMicrovolt: asI32(ripple.highMicrovolt),
+      lowMicrovolt: asI32(ripple.lowMicrovolt),
+      dutyPermille: ripple.dutyPermille,
+      pulsePeriodMs: asU16(ripple.pulsePeriodMs),
+      groundOffsetMicrovolt: asI32(meter.groundSenseMicrovolt - meter.groundOffsetMicrovolt),
+      meterAgeMs: asU16(nowMs - meter.sampledAtMs),
+      boxMs: nowMs >>> 0,
+    };
+  }
+}

@@ -1,0 +1,232 @@
+import { elementKinds, faults, jobKindName, limits } from '../../protocol';
+import type { Answer, AnyRequest, Fields } from '../../protocol';
+import { ohmmeter } from '../board/reference-design';
+import { storeCalibration } from '../calibration/store';
+import { jobLimits, tightened } from '../guard/job-limits';
+import { ratedLimitMilliwatt } from '../guard/power';
+import { isOutputClosed, limiterBit, limiterRow, residualRow, rowCount } from '../ladder/table';
+import { ArmTask } from './arm';
+import { CalibrateTask } from './calibrate';
+import type { Channel } from './channel';
+import { OhmmeterTask, rangeOf } from './ohmmeter';
+import { calibrationTrouble, settingTrouble } from './request-checks';
+import { SetTask } from './set';
+import { wireState } from './state';
+import { asI32, asU16, asU32, refuse, within } from './wire';
+import type { Refusing, Reply } from './wire';
+
+/** Requests that belong to one channel or to the box's tables. The greeting and acknowledgements are the box's. */
+export type ChannelRequest = Exclude<AnyRequest, { name: 'hello' | 'acknowledge' }>;
+
+/** Circumstances of a request. */
+export type Circumstances = { readonly nowMs: number; readonly hostDay: number; readonly token: number };
+
+const WELDED_MICROAMP = 500;
+const NO_CONTACT_BIT = 255;
+const NO_POWER_LIMIT = 65_535;
+const GOOD_COPIES = 2;
+
+/** Does a request, or begins it and answers later (undefined). */
+export function doRequest(channel: Channel, request: ChannelRequest, at: Circumstances): Reply | undefined {
+  const reply = dispatch(channel, request, at);
+  // A refused request does not renew the lease: only a host that makes sense is a host.
+  if (reply?.kind !== 'refuse') channel.heardAtMs = at.nowMs;
+  return reply;
+}
+
+function dispatch(channel: Channel, request: ChannelRequest, at: Circumstances): Reply | undefined {
+  const { sequence } = request;
+  switch (request.name) {
+    case 'heartbeat':
+      return { kind: 'answer', name: 'heartbeat', sequence, fields: heartbeat(channel, at.nowMs) };
+    case 'arm':
+      return arm(channel, request.fields, at);
+    case 'set':
+      return set(channel, request.fields, at);
+    case 'open':
+      channel.open(at.nowMs);
+      return { kind: 'answer', name: 'open', sequence, fields: stateNow(channel, at.nowMs) };
+    case 'measure': {
+      const fields = channel.live.measure(isSettled(channel), at.nowMs);
+      return { kind: 'answer', name: 'measure', sequence, fields };
+    }
+    case 'clear':
+      return clear(channel, request.fields, at);
+    case 'element':
+      return element(channel, request.fields.index);
+    case 'ohmmeter':
+      return measureSender(channel, request.fields, at);
+    case 'calibrateElement':
+      return calibrate(channel, request.fields, at);
+    case 'calibrateStore':
+      return store(channel, request.fields, at);
+    case 'jobLimits':
+      return ownLimits(request.fields);
+  }
+}
+
+const stateNow = (channel: Channel, nowMs: number): Answer<'open'> => ({
+  state: wireState(channel.state.name),
+  boxMs: nowMs >>> 0,
+});
+
+const isSettled = (channel: Channel): boolean => channel.state.name === 'driving' && channel.drive.isSettled;
+
+const inState = (channel: Channel): Refusing =>
+  channel.state.name === 'tripped'
+    ? refuse('TRIPPED', channel.faultCode)
+    : refuse('STATE', wireState(channel.state.name));
+
+function heartbeat(channel: Channel, nowMs: number): Answer<'heartbeat'> {
+  const { parts, live, job } = channel;
+  const leaseLeftMs = job === undefined ? 0 : channel.leaseMs - (nowMs - channel.heardAtMs);
+  const { commandedMask } = parts.contacts;
+  return {
+    state: wireState(channel.state.name),
+    faultCode: channel.faultCode,
+    contactMask: commandedMask,
+    meterFlags: live.flags(isSettled(channel)),
+    leaseLeftMs: asU16(leaseLeftMs),
+    boxMs: nowMs >>> 0,
+    terminalMicrovolt: asI32(live.terminalMicrovolt),
+    currentMicroamp: asI32(live.currentMicroamp),
+    measuredMilliohm: live.isResistanceKnown ? within(limits.resistanceMilliohm, live.measuredOhm * 1000) : 0,
+    madeMilliohm: within(limits.resistanceMilliohm, parts.table.madeMilliohm(commandedMask)),
+    meterAgeMs: asU16(nowMs - parts.meter.sampledAtMs),
+  };
+}
+
+function arm(
+  channel: Channel,
+  fields: Fields<'arm'>,
+  { nowMs, hostDay, token }: Circumstances,
+): Reply | undefined {
+  const { state, parts } = channel;
+  if (state.name !== 'safe' && state.name !== 'armed') return inState(channel);
+  if (channel.isBusy) return refuse('BUSY', fields.channel);
+  const trouble = calibrationTrouble(parts, hostDay);
+  if (trouble !== undefined) return trouble;
+  const kind = jobKindName(fields.jobKind);
+  if (kind === undefined) return refuse('FIELD_RANGE', 2);
+  const limited = tightened(jobLimits[kind], fields);
+  if (limited.kind === 'too-loose') return refuse('LIMIT_LOOSER', limited.allowed);
+  // Arming anew goes through safe, so that the self-test sees the rail fall.
+  channel.open(nowMs);
+  const job = { kind, limits: limited.limits };
+  const passed = (passedMs: number): Reply => {
+    channel.armed(job);
+    channel.heardAtMs = passedMs;
+    const open = channel.live.openCircuitMicrovolt;
+    const openCircuitMicrovolt = asI32(Number.isNaN(open) ? parts.meter.terminalMicrovolt : open);
+    const fieldsNow = { state: wireState(channel.state.name), openCircuitMicrovolt, boxMs: passedMs >>> 0 };
+    return { kind: 'answer', name: 'arm', sequence: 0, fields: fieldsNow };
+  };
+  return channel.begin(new ArmTask({ parts, job, passed }, nowMs), token);
+}
+
+function set(channel: Channel, fields: Fields<'set'>, { nowMs, token }: Circumstances): Reply | undefined {
+  const { job, parts, drive, live } = channel;
+  if (job === undefined) return inState(channel);
+  if (channel.isBusy) return refuse('BUSY', fields.channel);
+  const trouble = settingTrouble(fields, { parts, job, drive });
+  if (trouble !== undefined) return trouble;
+  if (!isOutputClosed(parts.contacts.commandedMask)) {
+    const open = live.openCircuitMicrovolt;
+    drive.noteOpenCircuit(Number.isNaN(open) ? parts.meter.terminalMicrovolt : open);
+  }
+  channel.leaseMs = fields.leaseMs;
+  channel.enter({ name: 'driven' });
+  live.restart();
+  drive.go(fields.contactMask, job.limits, nowMs);
+  const giveUp = (givenUpMs: number): void => channel.backToArmed(givenUpMs);
+  return channel.begin(new SetTask({ parts, drive, job, giveUp }, nowMs), token);
+}
+
+function clear(channel: Channel, { faultCode }: Fields<'clear'>, { nowMs }: Circumstances): Reply {
+  const { state, parts } = channel;
+  if (state.name !== 'tripped') return inState(channel);
+  if (faultCode !== channel.faultCode) return refuse('WRONG_FAULT', channel.faultCode);
+  const isWelded = !(Math.abs(parts.meter.currentMicroamp) <= WELDED_MICROAMP);
+  if (isWelded) return refuse('FAULT_PRESENT', faults.OUTPUT_WELDED.number);
+  if (state.latched.fault === 'CALIBRATION_INVALID') {
+    parts.loadCalibration();
+    channel.watch.accept();
+  }
+  channel.enter({ name: 'cleared' });
+  return { kind: 'answer', name: 'clear', sequence: 0, fields: stateNow(channel, nowMs) };
+}
+
+function element({ parts }: Channel, index: number): Reply {
+  if (index >= rowCount) return refuse('INDEX', rowCount);
+  const isResidual = index === residualRow;
+  const kind = isResidual ? 'residual' : index === limiterRow ? 'limiter' : 'element';
+  const fields = {
+    index,
+    kind: elementKinds[kind],
+    contactBit: isResidual ? NO_CONTACT_BIT : index === limiterRow ? limiterBit : index,
+    milliohm: within(limits.resistanceMilliohm, parts.table.milliohm[index]!),
+    uncertaintyMilliohm: asU32(parts.table.uncertaintyMilliohm[index]!),
+    powerLimitMilliwatt: isResidual ? NO_POWER_LIMIT : asU16(ratedLimitMilliwatt(index)),
+  };
+  return { kind: 'answer', name: 'element', sequence: 0, fields };
+}
+
+function measureSender(
+  channel: Channel,
+  fields: Fields<'ohmmeter'>,
+  { token }: Circumstances,
+): Reply | undefined {
+  if (channel.state.name !== 'safe') return inState(channel);
+  if (channel.isBusy) return refuse('BUSY', fields.channel);
+  const range = rangeOf(fields.currentMicroamp);
+  const isFuel = jobKindName(fields.jobKind) === 'fuel';
+  // In a tank only the small current: petrol vapour.
+  if (range === undefined || (isFuel && range !== 'low'))
+    return refuse('OHMMETER_CURRENT', ohmmeter.low.microamp);
+  return channel.begin(new OhmmeterTask(channel.parts, fields, range), token);
+}
+
+function calibrate(
+  channel: Channel,
+  fields: Fields<'calibrateElement'>,
+  { token }: Circumstances,
+): Reply | undefined {
+  if (channel.state.name !== 'safe') return inState(channel);
+  if (channel.isBusy) return refuse('BUSY', fields.channel);
+  if (fields.index >= rowCount) return refuse('INDEX', rowCount);
+  if (!channel.session.isReadyFor(fields.index)) return refuse('UNMEASURED', residualRow);
+  return channel.begin(new CalibrateTask(channel.parts, channel.session, fields.index), token);
+}
+
+function store(channel: Channel, fields: Fields<'calibrateStore'>, { hostDay }: Circumstances): Reply {
+  const { state, session, parts } = channel;
+  // Flash is written with interrupts off, which is why nothing may be driven meanwhile.
+  if (state.name !== 'safe') return inState(channel);
+  if (channel.isBusy) return refuse('BUSY', fields.channel);
+  const missing = session.missingRow();
+  if (missing >= 0) return refuse('UNMEASURED', missing);
+  const calibrationEndDay = hostDay + fields.validDayCount;
+  const counter = (parts.calibration?.counter ?? 0) + 1;
+  const { calibrationId } = fields;
+  const wanted = session.calibration({ counter, calibrationId, calibrationDay: hostDay, calibrationEndDay });
+  const { goodCopyCount, calibration } = storeCalibration(parts.device.storage, wanted);
+  parts.loadCalibration();
+  channel.watch.accept();
+  if (goodCopyCount < GOOD_COPIES || calibration?.counter !== counter)
+    return refuse('STORAGE', goodCopyCount);
+  const stored = { calibrationId, calibrationDay: hostDay, calibrationEndDay, goodCopyCount };
+  return { kind: 'answer', name: 'calibrateStore', sequence: 0, fields: stored };
+}
+
+function ownLimits({ jobKind }: Fields<'jobLimits'>): Reply {
+  const kind = jobKindName(jobKind);
+  if (kind === undefined) return refuse('FIELD_RANGE', 2);
+  const { leaseMs: _leaseMs, ...own } = jobLimits[kind];
+  const { min, max } = limits.deadManMs;
+  return {
+    kind: 'answer',
+    name: 'jobLimits',
+    sequence: 0,
+    fields: { ...own, deadManMinMs: min, deadManMaxMs: max },
+  };
+}

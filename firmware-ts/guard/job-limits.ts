@@ -1,0 +1,68 @@
+import { limits as protocolLimits } from '../../protocol';
+import type { Fields, JobKind } from '../../protocol';
+import { elements, elementLimitMilliwatt, limits as boxLimits } from '../board/reference-design';
+
+/** What the guards hold a job to. */
+export type JobLimits = {
+  readonly currentLimitMilliamp: number;
+  readonly elementPowerLimitMilliwatt: number;
+  readonly totalPowerLimitMilliwatt: number;
+  readonly supplyLimitMillivolt: number;
+  readonly floorMilliohm: number;
+  readonly floorTimeMs: number;
+  readonly leaseMs: number;
+  /** A setting may go down to this part of the present resistance; 0 = at once. */
+  readonly rampPermille: number;
+};
+
+const common: JobLimits = {
+  currentLimitMilliamp: boxLimits.currentMaxMilliamp,
+  elementPowerLimitMilliwatt: Math.max(...elements.map(elementLimitMilliwatt)),
+  totalPowerLimitMilliwatt: boxLimits.totalPowerMaxMilliwatt,
+  supplyLimitMillivolt: boxLimits.supplyMaxMillivolt,
+  floorMilliohm: boxLimits.lowResistanceFloorMilliohm,
+  floorTimeMs: boxLimits.lowResistanceMaxMs,
+  leaseMs: protocolLimits.deadManMs.max,
+  rampPermille: 0,
+};
+
+/**
+ * The box's own limits for each kind of job.
+ * thermal: 225 mA at 10 ohm is the hottest published circuit; magnetic: 140 mA at a dead short, which does no harm;
+ * electronic: a pull-up gives a few milliamps; unknown: half a step at a time and at most half the current until a
+ * person has said what it is; fuel: never above what a tank circuit carries by itself.
+ */
+export const jobLimits: Readonly<Record<JobKind, JobLimits>> = {
+  thermal: common,
+  magnetic: { ...common, currentLimitMilliamp: 250, floorMilliohm: boxLimits.resistanceMinMilliohm },
+  electronic: { ...common, currentLimitMilliamp: 50, floorMilliohm: boxLimits.resistanceMinMilliohm },
+  unknown: { ...common, currentLimitMilliamp: 150, rampPermille: 500 },
+  fuel: { ...common, currentLimitMilliamp: 250 },
+};
+
+/** Where the ramp of an unknown gauge starts: as if this resistance were already there. */
+export const RAMP_START_MILLIOHM = 4_000_000;
+
+/** A limit the host wanted looser than the box's own; `allowed` is the box's. */
+export type TooLoose = { readonly kind: 'too-loose'; readonly allowed: number };
+
+/** The limits of a job: the box's own, tightened by the host. Refuses any that the host wants looser. */
+export function tightened(
+  own: JobLimits,
+  asked: Fields<'arm'>,
+): { kind: 'limits'; limits: JobLimits } | TooLoose {
+  const upper = [
+    [asked.currentLimitMilliamp, own.currentLimitMilliamp],
+    [asked.elementPowerLimitMilliwatt, own.elementPowerLimitMilliwatt],
+    [asked.totalPowerLimitMilliwatt, own.totalPowerLimitMilliwatt],
+    [asked.supplyLimitMillivolt, own.supplyLimitMillivolt],
+    [asked.floorTimeMs, own.floorTimeMs],
+    [asked.leaseMs, own.leaseMs],
+    // A higher floor is the tighter one.
+    [-asked.floorMilliohm, -own.floorMilliohm],
+  ] as const;
+  for (const [wanted, allowed] of upper) {
+    if (!(wanted <= allowed)) return { kind: 'too-loose', allowed: Math.abs(allowed) };
+  }
+  return { kind: 'limits', limits: { ...asked, rampPermille: own.rampPermille } };
+}

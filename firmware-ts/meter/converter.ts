@@ -1,0 +1,47 @@
+import { converter, microvoltFromCode, pins } from '../board/reference-design';
+import type { Device } from '../device';
+import type { I2C } from '../ecma419';
+
+const SIGN_BIT = 0x80_0000;
+const CODE_SPAN = 0x100_0000;
+const RESULT_BYTES = 3;
+const MUX_REGISTER = 0;
+const MODE_REGISTER = 1;
+const BUS_HZ = 400_000;
+
+/** Two's complement of 24 bits: 0x800000 is the lowest code. */
+export const signed24 = (raw: number): number => ((raw & SIGN_BIT) === 0 ? raw : raw - CODE_SPAN);
+
+/** One 24-bit delta-sigma converter on the I2C bus, one conversion at a time. */
+export class Converter {
+  readonly #bus: I2C;
+  readonly #mux: readonly ArrayBuffer[];
+  readonly #start = Uint8Array.of(converter.commands.start).buffer;
+  readonly #readData = Uint8Array.of(converter.commands.readData).buffer;
+
+  constructor({ io }: Device, address: number) {
+    this.#bus = new io.I2C({ data: pins.meterData, clock: pins.meterClock, hz: BUS_HZ, address });
+    const { reset, writeRegister } = converter.commands;
+    this.#mux = converter.inputSelect.map(
+      (select) => Uint8Array.of(writeRegister | (MUX_REGISTER << 2), select).buffer,
+    );
+    this.#bus.write(Uint8Array.of(reset).buffer);
+    this.#bus.write(Uint8Array.of(writeRegister | (MODE_REGISTER << 2), converter.register1).buffer);
+  }
+
+  /** Starts one conversion of an input against bias. */
+  start(input: number): void {
+    const select = this.#mux[input];
+    if (select === undefined) throw new RangeError(`converter input ${input}: there are ${this.#mux.length}`);
+    this.#bus.write(select);
+    this.#bus.write(this.#start);
+  }
+
+  /** Result of the last conversion, microvolt against bias. */
+  readMicrovolt(): number {
+    this.#bus.write(this.#readData);
+    const bytes = new Uint8Array(this.#bus.read(RESULT_BYTES));
+    // A short answer leaves undefined bytes, hence NaN, which every comparison of the guard refuses.
+    return microvoltFromCode(signed24(bytes[0]! * 0x1_0000 + bytes[1]! * 0x100 + bytes[2]!));
+  }
+}

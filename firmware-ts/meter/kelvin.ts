@@ -1,0 +1,162 @@
+import { ohmmeter } from '../board/reference-design';
+import type { Contacts } from '../ladder/contacts';
+import { Average } from './average';
+import { ohmmeterPair, outputPair } from './meter';
+import type { Meter } from './meter';
+import { referenceMilliohm } from './source';
+import type { CurrentSource, SourceRange } from './source';
+
+/** Relative standard uncertainty of reference, divider and amplifier together: 0.1 % and 0.05 % limits, rectangular. */
+export const RATIO_UNCERTAINTY = 0.000_65;
+
+const OFF_SAMPLES = 20;
+const ON_SAMPLES = 40;
+const GAIN_SAMPLES = 12;
+/** The first samples after a change began before it. */
+const SKIP_SAMPLES = 2;
+
+export type KelvinParts = {
+  readonly meter: Meter;
+  readonly source: CurrentSource;
+  readonly contacts: Contacts;
+};
+
+export type KelvinResult = {
+  readonly ohm: number;
+  readonly uncertaintyOhm: number;
+  readonly terminalMicrovolt: number;
+  readonly currentMicroamp: number;
+  /** Terminal voltage with the source off. */
+  readonly offMicrovolt: number;
+  /** Shunt reading, source off and on, for the gain of the current channel; 0 samples when not asked for. */
+  readonly shuntOffMicroamp: number;
+  readonly shuntOnMicroamp: number;
+};
+
+type Phase = 'moving' | 'off' | 'shunt-off' | 'rising' | 'on' | 'shunt-on' | 'done';
+
+const MICROVOLT_PER_VOLT = 1e6;
+
+/**
+ * One ratio measurement: voltage across the unknown by voltage across the reference, which carries the same current,
+ * less what is there with the source off (thermal voltages, offsets). The converters' common reference cancels.
+ */
+export class KelvinMeasurement {
+  readonly #parts: KelvinParts;
+  readonly #range: SourceRange;
+  readonly #withShunt: boolean;
+  readonly #terminal = new Average();
+  readonly #reference = new Average();
+  readonly #offTerminal = new Average();
+  readonly #offReference = new Average();
+  readonly #shuntOff = new Average();
+  readonly #shuntOn = new Average();
+  #phase: Phase = 'moving';
+  #skip = SKIP_SAMPLES;
+  #sinceMs = 0;
+
+  constructor(parts: KelvinParts, options: { readonly range: SourceRange; readonly withShunt: boolean }) {
+    this.#parts = parts;
+    this.#range = options.range;
+    this.#withShunt = options.withShunt;
+    parts.source.off();
+    parts.meter.fix(ohmmeterPair);
+  }
+
+  /** True when finished. */
+  tick(nowMs: number, isFresh: boolean): boolean {
+    const { contacts, meter } = this.#parts;
+    contacts.tick(nowMs);
+    switch (this.#phase) {
+      case 'moving':
+        if (!contacts.isMoving(nowMs)) this.#enter('off', nowMs);
+        return false;
+      case 'off':
+        if (this.#gather(isFresh, [this.#offTerminal, this.#offReference], OFF_SAMPLES))
+          this.#afterOff(nowMs);
+        return false;
+      case 'shunt-off':
+        if (this.#gatherShunt(isFresh, this.#shuntOff)) this.#rise(nowMs);
+        return false;
+      case 'rising':
+        if (nowMs - this.#sinceMs >= ohmmeter.settleMs) this.#enter('on', nowMs);
+        return false;
+      case 'on':
+        if (this.#gather(isFresh, [this.#terminal, this.#reference], ON_SAMPLES)) this.#afterOn(nowMs);
+        return false;
+      case 'shunt-on':
+        if (this.#gatherShunt(isFresh, this.#shuntOn)) this.#enter('done', nowMs);
+        return false;
+      case 'done':
+        meter.fix(undefined);
+        return true;
+    }
+  }
+
+  /** Source off, meter back to its schedule. */
+  end(): void {
+    this.#parts.source.off();
+    this.#parts.meter.fix(undefined);
+  }
+
+  result(): KelvinResult {
+    const referenceOhm = referenceMilliohm(this.#range) / 1000;
+    const across = this.#terminal.mean - this.#offTerminal.mean;
+    const reference = this.#reference.mean - this.#offReference.mean;
+    const ohm = (across / reference) * referenceOhm;
+    const currentMicroamp = (reference / MICROVOLT_PER_VOLT / referenceOhm) * 1e6;
+    const noiseMicrovolt = Math.hypot(this.#terminal.uncertainty, this.#offTerminal.uncertainty);
+    const noiseOhm = noiseMicrovolt / Math.max(1, Math.abs(currentMicroamp));
+    return {
+      ohm,
+      uncertaintyOhm: Math.hypot(noiseOhm, ohm * RATIO_UNCERTAINTY),
+      terminalMicrovolt: across,
+      currentMicroamp,
+      offMicrovolt: this.#offTerminal.mean,
+      shuntOffMicroamp: this.#shuntOff.mean,
+      shuntOnMicroamp: this.#shuntOn.mean,
+    };
+  }
+
+  #enter(phase: Phase, nowMs: number): void {
+    this.#phase = phase;
+    this.#sinceMs = nowMs;
+    this.#skip = SKIP_SAMPLES;
+  }
+
+  #afterOff(nowMs: number): void {
+    if (!this.#withShunt) return this.#rise(nowMs);
+    this.#parts.meter.fix(outputPair);
+    this.#enter('shunt-off', nowMs);
+  }
+
+  #rise(nowMs: number): void {
+    this.#parts.meter.fix(ohmmeterPair);
+    this.#parts.source.on(this.#range);
+    this.#enter('rising', nowMs);
+  }
+
+  #afterOn(nowMs: number): void {
+    if (this.#withShunt) this.#parts.meter.fix(outputPair);
+    this.#enter(this.#withShunt ? 'shunt-on' : 'done', nowMs);
+  }
+
+  #gather(isFresh: boolean, [terminal, reference]: readonly [Average, Average], enough: number): boolean {
+    if (!isFresh || this.#isSkipping()) return false;
+    terminal.push(this.#parts.meter.terminalMicrovolt);
+    reference.push(this.#parts.meter.referenceMicrovolt);
+    return terminal.count >= enough;
+  }
+
+  #gatherShunt(isFresh: boolean, shunt: Average): boolean {
+    if (!isFresh || this.#isSkipping()) return false;
+    shunt.push(this.#parts.meter.currentMicroamp);
+    return shunt.count >= GAIN_SAMPLES;
+  }
+
+  #isSkipping(): boolean {
+    if (this.#skip === 0) return false;
+    this.#skip -= 1;
+    return true;
+  }
+}
