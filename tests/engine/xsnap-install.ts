@@ -24,7 +24,11 @@ export function engineState(): EngineState {
 export function setup(): void {
   if (existsSync(workerProgram) || whyNot()) return;
   console.log('building the XS engine for the firmware tests, once, about half a minute');
-  const done = spawnSync('npm', ['ci', '--no-audit', '--no-fund', '--fetch-retries=1'], { cwd: home, encoding: 'utf8', timeout: 600_000 });
+  const done = spawnSync('npm', ['ci', '--no-audit', '--no-fund', '--fetch-retries=1'], {
+    cwd: home,
+    encoding: 'utf8',
+    timeout: 600_000,
+  });
   if (!existsSync(workerProgram)) console.error((done.stderr ?? '').trim().slice(-2000));
 }
 
