@@ -7,6 +7,8 @@ import { asI32, asU16, asU32, within } from './wire';
 
 /** Samples that a live resistance is made of: an eighth of a second. */
 const MEAN_SAMPLES = 12;
+/** A pulsing feed leaves this long between its pulses at most; a resistance older than that is not shown. */
+const RESISTANCE_HELD_MS = 3_000;
 /** Below this current the resistance is not known well enough to be shown. */
 const KNOWN_MICROAMP = 20;
 /** Gain of divider, shunt and amplifier after calibration, relative standard uncertainty. */
@@ -21,6 +23,12 @@ export class LiveNumbers {
   #shownMicroamp = NaN;
   #shownVoltUncertainty = NaN;
   #shownAmpUncertainty = NaN;
+  /** Volts and amps of those samples in which current flowed: their ratio is the resistance, pulses or not. */
+  readonly #fedVolt = new Average();
+  readonly #fedAmp = new Average();
+  #fedMicrovolt = NaN;
+  #fedMicroamp = NaN;
+  #fedAtMs = 0;
   #openCircuitMicrovolt = NaN;
   #openCircuitAtMs = 0;
 
@@ -39,11 +47,16 @@ export class LiveNumbers {
     this.#amp.restart();
     this.#shownMicrovolt = NaN;
     this.#shownMicroamp = NaN;
+    this.#fedVolt.restart();
+    this.#fedAmp.restart();
+    this.#fedMicrovolt = NaN;
+    this.#fedMicroamp = NaN;
   }
 
   /** Takes in a fresh sample taken with contacts at rest. */
   sample(nowMs: number): void {
     const { meter, contacts } = this.#parts;
+    this.#sampleFed(nowMs);
     this.#volt.push(meter.terminalMicrovolt);
     this.#amp.push(meter.currentMicroamp);
     if (this.#volt.count < MEAN_SAMPLES) return;
@@ -66,20 +79,23 @@ export class LiveNumbers {
     return Number.isNaN(this.#shownMicroamp) ? this.#parts.meter.currentMicroamp : this.#shownMicroamp;
   }
 
-  get isResistanceKnown(): boolean {
+  /** True when enough current flows, or flowed in the last pulse, to know the resistance. */
+  isResistanceKnown(nowMs: number): boolean {
     const isDriven = isOutputClosed(this.#parts.contacts.commandedMask);
-    return isDriven && Math.abs(this.currentMicroamp) >= KNOWN_MICROAMP;
+    return isDriven && Number.isFinite(this.#fedMicroamp) && nowMs - this.#fedAtMs <= RESISTANCE_HELD_MS;
   }
 
   /** Measured resistance from clip to clip, ohm. The drop of the ground lead is taken off when it is known. */
   get measuredOhm(): number {
     const { groundSenseMicrovolt } = this.#parts.meter;
-    const ground = Number.isFinite(groundSenseMicrovolt) ? groundSenseMicrovolt : 0;
-    return (this.terminalMicrovolt - ground) / this.currentMicroamp;
+    const isPulsing = this.#parts.meter.ripple.evaluate().isPulsing;
+    // Between pulses the ground lead drops nothing, so its drop belongs to a steady feed only.
+    const ground = Number.isFinite(groundSenseMicrovolt) && !isPulsing ? groundSenseMicrovolt : 0;
+    return (this.#fedMicrovolt - ground) / this.#fedMicroamp;
   }
 
   get measuredUncertaintyOhm(): number {
-    const amp = Math.abs(this.currentMicroamp);
+    const amp = Math.abs(this.#fedMicroamp);
     // A pulsing feed makes volts and amps scatter together: their ratio does not, so only steady scatter counts.
     const isSteady = !this.#parts.meter.ripple.evaluate().isPulsing;
     const volt = isSteady ? this.#shownVoltUncertainty / amp : 0;
@@ -88,12 +104,12 @@ export class LiveNumbers {
   }
 
   /** Flags, without those that only the channel knows. */
-  flags(isSettled: boolean): number {
+  flags(isSettled: boolean, nowMs: number): number {
     const { contacts, meter } = this.#parts;
     const ripple = meter.ripple.evaluate();
     const mask = contacts.commandedMask;
     return (
-      (this.isResistanceKnown ? meterFlags.resistanceKnown : 0) |
+      (this.isResistanceKnown(nowMs) ? meterFlags.resistanceKnown : 0) |
       (isOutputClosed(mask) ? meterFlags.outputMade : 0) |
       (isOutputClosed(mask) && isLimiterIn(mask) ? meterFlags.limiterInPath : 0) |
       (isSettled ? meterFlags.settled : 0) |
@@ -110,9 +126,9 @@ export class LiveNumbers {
   measure(isSettled: boolean, nowMs: number): Answer<'measure'> {
     const { meter } = this.#parts;
     const ripple = meter.ripple.evaluate();
-    const known = this.isResistanceKnown;
+    const known = this.isResistanceKnown(nowMs);
     return {
-      meterFlags: this.flags(isSettled),
+      meterFlags: this.flags(isSettled, nowMs),
       terminalMicrovolt: asI32(this.terminalMicrovolt),
       currentMicroamp: asI32(this.currentMicroamp),
       measuredMilliohm: known ? within(limits.resistanceMilliohm, this.measuredOhm * 1000) : 0,
@@ -128,5 +144,18 @@ export class LiveNumbers {
       meterAgeMs: asU16(nowMs - meter.sampledAtMs),
       boxMs: nowMs >>> 0,
     };
+  }
+
+  #sampleFed(nowMs: number): void {
+    const { meter } = this.#parts;
+    if (!(Math.abs(meter.currentMicroamp) >= KNOWN_MICROAMP)) return;
+    this.#fedVolt.push(meter.terminalMicrovolt);
+    this.#fedAmp.push(meter.currentMicroamp);
+    if (this.#fedVolt.count < MEAN_SAMPLES) return;
+    this.#fedMicrovolt = this.#fedVolt.mean;
+    this.#fedMicroamp = this.#fedAmp.mean;
+    this.#fedAtMs = nowMs;
+    this.#fedVolt.restart();
+    this.#fedAmp.restart();
   }
 }

@@ -85,12 +85,14 @@ function heartbeat(channel: Channel, nowMs: number): Answer<'heartbeat'> {
     state: wireState(channel.state.name),
     faultCode: channel.faultCode,
     contactMask: commandedMask,
-    meterFlags: live.flags(isSettled(channel)),
+    meterFlags: live.flags(isSettled(channel), nowMs),
     leaseLeftMs: asU16(leaseLeftMs),
     boxMs: nowMs >>> 0,
     terminalMicrovolt: asI32(live.terminalMicrovolt),
     currentMicroamp: asI32(live.currentMicroamp),
-    measuredMilliohm: live.isResistanceKnown ? within(limits.resistanceMilliohm, live.measuredOhm * 1000) : 0,
+    measuredMilliohm: live.isResistanceKnown(nowMs)
+      ? within(limits.resistanceMilliohm, live.measuredOhm * 1000)
+      : 0,
     madeMilliohm: within(limits.resistanceMilliohm, parts.table.madeMilliohm(commandedMask)),
     meterAgeMs: asU16(nowMs - parts.meter.sampledAtMs),
   };

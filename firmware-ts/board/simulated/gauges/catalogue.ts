@@ -1,6 +1,6 @@
 import { crossCoil, electronic, movingCoil, thermal, twoCoil } from './mechanism';
 import type { Mechanism } from './mechanism';
-import { betaThermistor, track } from './senders';
+import { betaThermistor, taperedTrack, track } from './senders';
 import type { SenderLaw } from './senders';
 
 export type Mark = { readonly label: string; readonly reading: number; readonly angleFraction: number };
@@ -160,8 +160,8 @@ export const simulatedGauges: readonly SimulatedGauge[] = [
     mechanism: thermal(12.22, { effectiveVolt: 5, periodMs: 0 }),
     terminals: 2,
     labels: fuelLabels,
-    originalSender: track({ value: 0, ohm: 73 }, { value: 100, ohm: 10 }),
-    replacementSender: track({ value: 0, ohm: 88 }, { value: 100, ohm: 8 }),
+    originalSender: taperedTrack({ value: 0, ohm: 73 }, { value: 100, ohm: 10 }),
+    replacementSender: taperedTrack({ value: 0, ohm: 88 }, { value: 100, ohm: 8 }),
   }),
   gauge({
     name: 'cross-coil-fuel',
@@ -171,8 +171,8 @@ export const simulatedGauges: readonly SimulatedGauge[] = [
     mechanism: crossCoil({ limitingOhm: 130, operatingOhm: 180, highTurns: 1, buckingTurns: 0.4 }),
     terminals: 3,
     labels: fuelLabels,
-    originalSender: track({ value: 0, ohm: 240 }, { value: 100, ohm: 33 }),
-    replacementSender: track({ value: 0, ohm: 240 }, { value: 100, ohm: 45 }),
+    originalSender: taperedTrack({ value: 0, ohm: 240 }, { value: 100, ohm: 33 }),
+    replacementSender: taperedTrack({ value: 0, ohm: 240 }, { value: 100, ohm: 45 }),
   }),
 ];
 

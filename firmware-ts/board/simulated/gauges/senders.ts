@@ -20,3 +20,12 @@ export const track =
   ): SenderLaw =>
   (value) =>
     from.ohm + ((to.ohm - from.ohm) * (value - from.value)) / (to.value - from.value);
+
+/** A track wound so that each step of level changes the resistance by the same part. */
+export const taperedTrack =
+  (
+    from: { readonly value: number; readonly ohm: number },
+    to: { readonly value: number; readonly ohm: number },
+  ): SenderLaw =>
+  (value) =>
+    from.ohm * (to.ohm / from.ohm) ** ((value - from.value) / (to.value - from.value));

@@ -1,0 +1,209 @@
+import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
+import type { SimulatedBoxOptions } from '../../firmware-ts/board/simulated/bench';
+import { simulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
+import {
+  FrameReader,
+  decodeForHost,
+  encodeFrame,
+  jobKinds,
+  messages,
+  refusalName,
+  stateName,
+} from '../../protocol';
+import type { AnyAnswer, AnyRequest, EventFields, Fields, JobKind, RequestName } from '../../protocol';
+
+// Everything in this folder but the tests themselves runs in Node and inside the XS engine: no Node, no vitest.
+
+export const TODAY = 20_700;
+const ANSWER_MS = 1_000;
+const STEP_MS = 5;
+
+/** What came back: the answer's fields, or a refusal by its name. */
+export type Outcome = Readonly<Record<string, number>> & {
+  readonly refused?: string;
+  readonly detail?: number;
+};
+
+export type BenchOptions = {
+  readonly gauge?: string;
+  readonly seed?: number;
+  readonly speed?: number;
+  readonly isUncalibrated?: boolean;
+};
+
+const isRequest = (_value: unknown): _value is AnyRequest => true;
+
+/** A host of a few lines in virtual time, and the box under it. Frames can be caught on their way. */
+export class Bench {
+  readonly box: SimulatedBox;
+  readonly events: EventFields<'tripped'>[] = [];
+  lastEventSequence = 0;
+  /** Bytes from the box, before anything reads them. */
+  readonly heard: Uint8Array[] = [];
+  readonly #reader: FrameReader;
+  #sequence = 0;
+  #answer: { readonly sequence: number; readonly outcome: Outcome } | undefined;
+
+  constructor({ gauge = 'thermal-fuel', seed = 7, speed = 1, isUncalibrated = false }: BenchOptions = {}) {
+    const found = simulatedGauge(gauge);
+    if (found === undefined) throw new Error(`no gauge ${gauge}`);
+    const options: SimulatedBoxOptions = {
+      gauge: found,
+      seed,
+      speed,
+      sent: (bytes) => {
+        this.heard.push(bytes);
+        this.#reader.push(bytes);
+      },
+      ...(isUncalibrated ? {} : { calibrationDay: TODAY - 30 }),
+    };
+    this.#reader = new FrameReader({ frame: (frame) => this.#received(decodeForHost(frame)) });
+    this.box = new SimulatedBox(options);
+  }
+
+  /** Frame of a request with the next sequence, or with one given. */
+  frame<Name extends RequestName>(name: Name, fields: Fields<Name>, sequence?: number): Uint8Array {
+    if (sequence === undefined) this.#sequence = (this.#sequence + 1) & 0xff;
+    const message = { kind: 'request', name, sequence: sequence ?? this.#sequence, fields } as const;
+    if (!isRequest(message)) throw new Error('unreachable');
+    return encodeFrame(message);
+  }
+
+  /** Sends a request and lives on until its answer is there; `silent` when none comes. */
+  ask<Name extends RequestName>(name: Name, fields: Fields<Name>): Outcome {
+    return this.deliver(this.frame(name, fields));
+  }
+
+  /** Sends bytes as they are and waits for the answer to the last sequence. */
+  deliver(bytes: Uint8Array): Outcome {
+    this.#answer = undefined;
+    this.box.receive(bytes);
+    for (let waitedMs = 0; waitedMs < ANSWER_MS; waitedMs += STEP_MS) {
+      this.box.advance(STEP_MS);
+      const { outcome, sequence } = this.#answer ?? {};
+      if (outcome !== undefined && sequence === this.#sequence) return outcome;
+    }
+    return { refused: 'silent' };
+  }
+
+  hello(hostNonce = 1): Outcome {
+    return this.ask('hello', { protocolMajorMin: 1, protocolMajorMax: 1, hostNonce, hostDay: TODAY });
+  }
+
+  arm(jobKind: JobKind = 'thermal', tighter: Partial<Fields<'arm'>> = {}): Outcome {
+    const own = this.ask('jobLimits', { channel: 0, jobKind: jobKinds[jobKind] });
+    return this.ask('arm', {
+      channel: 0,
+      jobKind: jobKinds[jobKind],
+      currentLimitMilliamp: own.currentLimitMilliamp ?? 0,
+      elementPowerLimitMilliwatt: own.elementPowerLimitMilliwatt ?? 0,
+      totalPowerLimitMilliwatt: own.totalPowerLimitMilliwatt ?? 0,
+      supplyLimitMillivolt: own.supplyLimitMillivolt ?? 0,
+      floorMilliohm: own.floorMilliohm ?? 0,
+      floorTimeMs: own.floorTimeMs ?? 0,
+      leaseMs: 1500,
+      ...tighter,
+    });
+  }
+
+  /** Element table as the box tells it, residual last. */
+  table(): number[] {
+    return Array.from({ length: 16 }, (_, index) => this.ask('element', { index }).milliohm ?? NaN);
+  }
+
+  /** Greedy contacts for about so much: good enough to drive with, the host's exact search is elsewhere. */
+  maskFor(
+    ohm: number,
+    table: readonly number[],
+  ): { readonly contactMask: number; readonly milliohm: number } {
+    let rest = ohm * 1000 - table[15]!;
+    let milliohm = table[15]!;
+    let contactMask = 0xffff;
+    for (let index = 13; index >= 0; index -= 1) {
+      if (table[index]! > rest) continue;
+      rest -= table[index]!;
+      milliohm += table[index]!;
+      contactMask &= ~(1 << index);
+    }
+    return { contactMask, milliohm };
+  }
+
+  /** The fields of a setting. */
+  setting(ohm: number, table: readonly number[], leaseMs = 1500): Fields<'set'> {
+    const { contactMask, milliohm } = this.maskFor(ohm, table);
+    const complementMask = ~contactMask & 0xffff;
+    return { channel: 0, contactMask, complementMask, resistanceMilliohm: milliohm, leaseMs };
+  }
+
+  set(ohm: number, table: readonly number[]): Outcome {
+    return this.ask('set', this.setting(ohm, table));
+  }
+
+  beat(): Outcome {
+    return this.ask('heartbeat', { channel: 0 });
+  }
+
+  /** Lives on for a while with heartbeats. */
+  live(forMs: number): Outcome {
+    const untilMs = this.box.nowMs + forMs;
+    let last = this.beat();
+    while (this.box.nowMs < untilMs) {
+      this.box.advance(Math.min(400, untilMs - this.box.nowMs));
+      last = this.beat();
+    }
+    return last;
+  }
+
+  /** State by name, from a heartbeat. */
+  state(): string {
+    return stateName(this.beat().state ?? -1) ?? 'unknown';
+  }
+
+  /** True when the output contact is open in the world, whatever the box says. */
+  get isOutputOpen(): boolean {
+    return !Number.isFinite(this.box.world.pathOhm);
+  }
+
+  /** Greeted, armed, driving so many ohms. */
+  static driving(ohm: number, options: BenchOptions & { readonly jobKind?: JobKind } = {}): Bench {
+    const bench = new Bench(options);
+    bench.hello();
+    const table = bench.table();
+    const armed = bench.arm(options.jobKind ?? 'thermal');
+    if (armed.refused !== undefined) throw new Error(`arm refused: ${armed.refused} ${armed.detail}`);
+    bench.box.advance(200);
+    const made = bench.set(ohm, table);
+    if (made.refused !== undefined) throw new Error(`set refused: ${made.refused} ${made.detail}`);
+    return bench;
+  }
+
+  #received(message: ReturnType<typeof decodeForHost>): void {
+    switch (message.kind) {
+      case 'answer':
+        this.#answer = { sequence: message.sequence, outcome: plain(message) };
+        return;
+      case 'refused': {
+        const refused = refusalName(message.fields.refusalCode) ?? 'unknown';
+        this.#answer = { sequence: message.sequence, outcome: refusal(refused, message.fields.detail) };
+        return;
+      }
+      case 'event':
+        if (message.sequence !== this.lastEventSequence) this.events.push(message.fields);
+        this.lastEventSequence = message.sequence;
+        return;
+      case 'unreadable':
+        throw new Error(`the box sent what the host cannot read: ${message.message}`);
+    }
+  }
+}
+
+const plain = ({ fields }: AnyAnswer): Outcome => ({ ...fields });
+const isOutcome = (_value: unknown): _value is Outcome => true;
+
+function refusal(refused: string, detail: number): Outcome {
+  const outcome = { refused, detail };
+  if (!isOutcome(outcome)) throw new Error('unreachable');
+  return outcome;
+}
+
+export const answerType = (name: RequestName): number => messages[name].number | 0x80;
