@@ -9,8 +9,8 @@ export type RootSearch = {
 
 /**
  * Argument at which a monotone function (rising or falling) takes the target; undefined when the two ends do not
- * enclose it. Source: regula falsi with the Illinois weights (Dowell and Jarratt, BIT 11 (1971) 168-174), halving when a
- * step fails to shrink the bracket by half, so a jump or a kink costs time but never the answer.
+ * enclose it. Source: regula falsi with the Illinois weights (Dowell and Jarratt, BIT 11 (1971) 168-174), every third step
+ * halving, so a jump or a kink costs time but never the answer.
  */
 export function monotoneRoot(valueAt: (x: number) => number, search: RootSearch): number | undefined {
   const { target, relativeWidth = 4e-16 } = search;
@@ -18,19 +18,23 @@ export function monotoneRoot(valueAt: (x: number) => number, search: RootSearch)
   let [fa, fb] = [valueAt(a) - target, valueAt(b) - target];
   if (fa === 0) return a;
   if (fb === 0) return b;
-  if (!(fa * fb < 0)) return undefined;
-  for (let step = 0; step < 200; step += 1) {
-    const width = Math.abs(b - a);
-    if (width <= relativeWidth * Math.max(Math.abs(a), Math.abs(b))) break;
+  // Signs, not their product: that of two tiny numbers is 0. NaN has the sign NaN and is refused.
+  if (Math.sign(fa) !== -Math.sign(fb)) return undefined;
+  for (let step = 0; step < MOST_STEPS; step += 1) {
+    if (Math.abs(b - a) <= relativeWidth * Math.max(Math.abs(a), Math.abs(b))) break;
     const secant = (a * fb - b * fa) / (fb - fa);
-    const inside = secant > Math.min(a, b) && secant < Math.max(a, b);
-    const x = inside && step % 3 !== 2 ? secant : a + (b - a) / 2;
+    const isInside = secant > Math.min(a, b) && secant < Math.max(a, b);
+    const x = isInside && step % HALVE_EVERY !== HALVE_EVERY - 1 ? secant : a + (b - a) / 2;
     const fx = valueAt(x) - target;
     if (fx === 0 || x === a || x === b) return x;
-    if (fx * fb < 0) [a, fa] = [b, fb];
+    if (Math.sign(fx) === -Math.sign(fb)) [a, fa] = [b, fb];
     // The end that stays is weighted down, or the secant would creep.
     else fa /= 2;
     [b, fb] = [x, fx];
   }
-  return Math.abs(fa) < Math.abs(fb) ? a : b;
+  return b;
 }
+
+const MOST_STEPS = 200;
+/** Every third step halves the bracket whatever the secant says. */
+const HALVE_EVERY = 3;
