@@ -1,9 +1,9 @@
 import type { GaugeResponse } from '../response';
 import { modelReading } from './evaluate';
 import type { GaugeCurve } from './types';
-import { budgetAt } from './uncertainty';
+import { standardAt } from './uncertainty';
 
-/** A curve in the form networks are designed against. Source: `needleAt` and `budgetAt`. */
+/** A curve in the form networks are designed against. Source: `needleAt` and `standardAt`. */
 export const gaugeResponse = (curve: GaugeCurve): GaugeResponse => ({
   quantity: curve.quantity,
   unit: curve.unit,
@@ -15,8 +15,8 @@ export const gaugeResponse = (curve: GaugeCurve): GaugeResponse => ({
   plateaus: curve.model.plateaus,
   reading: (resistanceOhm) => modelReading(curve.model, resistanceOhm),
   readingUncertainty: (resistanceOhm) =>
-    budgetAt(
+    standardAt(
       curve.model,
       Math.min(Math.max(resistanceOhm, curve.model.measuredFromOhm / 2), curve.model.measuredToOhm * 2),
-    ).standard,
+    ),
 });
