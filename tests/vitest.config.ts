@@ -4,7 +4,7 @@ export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-    exclude: ['tests/bench/**', '**/node_modules/**'],
+    exclude: ['**/node_modules/**'],
     reporters: ['default'],
     globalSetup: ['tests/engine/xsnap-install.ts'],
     testTimeout: 20_000,

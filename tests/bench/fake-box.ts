@@ -1,0 +1,278 @@
+import {
+  capabilities,
+  faults,
+  jobKinds,
+  meterFlags,
+  states,
+  type Answer,
+  type Fields,
+  type RequestName,
+} from '../../protocol';
+import type { BoxLink, LinkEvent, LinkListener, LinkProblem, LinkResult, LinkState } from '../../host/link';
+import type { VirtualClock } from './virtual-clock';
+
+/** What a needle does: where it comes to rest, how fast, and how much friction holds it. */
+export type FakeGauge = {
+  readonly restAt: (resistanceOhm: number | undefined) => number;
+  readonly tauMs: number;
+  /** Half of the play between the legs, in dial units. */
+  readonly friction: number;
+};
+
+type Refusal = { readonly refused: string };
+type Handlers = { [Name in RequestName]: (fields: Fields<Name>) => Answer<Name> | Refusal };
+
+const ELEMENTS = Array.from({ length: 14 }, (_, index) => Math.round(500 * 1.9 ** index));
+const RESIDUAL_MILLIOHM = 300;
+const LIMITER_BIT = 14;
+const LEASE_MS = 1_500;
+const BEAT_MS = 100;
+const SUPPLY_VOLT = 10;
+const GAUGE_OHM = 60;
+
+/** A box without a wire: the rules of the real one that the bench depends on, in virtual time. */
+export class FakeBox implements BoxLink {
+  readonly requests: { readonly name: RequestName; readonly fields: Readonly<Record<string, number>> }[] = [];
+  readonly driven: number[] = [];
+  state: LinkState = 'live';
+  problem: LinkProblem | undefined;
+  rampPermille = 0;
+  floorMilliohm = 8_000;
+  /** Set to make the ignition off: no current, nothing proven. */
+  isFed = true;
+  #boxState: number = states.safe;
+  #faultCode = 0;
+  #madeMilliohm: number | undefined;
+  #bootNonce = 7;
+  #lagged: number;
+  #needle: number;
+  #movedAtMs: number;
+  readonly #clock: VirtualClock;
+  readonly #gauge: FakeGauge;
+  readonly #listeners = new Set<LinkListener>();
+
+  constructor(clock: VirtualClock, gauge: FakeGauge) {
+    this.#clock = clock;
+    this.#gauge = gauge;
+    this.#lagged = gauge.restAt(undefined);
+    this.#needle = this.#lagged;
+    this.#movedAtMs = clock.nowMs();
+    this.#beatLater();
+  }
+
+  get greeting(): Answer<'hello'> | undefined {
+    if (this.state !== 'live') return undefined;
+    return {
+      protocolMajor: 1,
+      protocolMinor: 0,
+      firmwareMajor: 0,
+      firmwareMinor: 1,
+      firmwarePatch: 0,
+      boxSerial: 42,
+      bootNonce: this.#bootNonce,
+      hostNonce: 1,
+      capabilities: capabilities.simulated | capabilities.ohmmeter,
+      channelCount: 1,
+      elementCount: ELEMENTS.length,
+      state: this.#boxState,
+      deadManMaxMs: 2_000,
+      currentMaxMilliamp: 300,
+      supplyMaxMillivolt: 16_000,
+      resistanceMaxOhm: 5_000,
+      calibrationId: 1,
+      calibrationDay: 20_500,
+      calibrationEndDay: 20_900,
+      boxMs: this.#clock.nowMs(),
+    };
+  }
+
+  /** Where a person sees the needle now. */
+  look(): number {
+    this.#move();
+    return this.#needle;
+  }
+
+  get isOpen(): boolean {
+    return this.#madeMilliohm === undefined;
+  }
+
+  request<Name extends RequestName>(name: Name, fields: Fields<Name>): Promise<LinkResult<Name>> {
+    if (this.state !== 'live') {
+      return Promise.resolve({ kind: 'link-failed', code: 'LINK_NOT_LIVE', message: 'not live' });
+    }
+    this.requests.push({ name, fields });
+    const answer = this.#handlers[name](fields);
+    if ('refused' in answer) {
+      return Promise.resolve({
+        kind: 'refused',
+        code: answer.refused,
+        message: `the box refused: ${answer.refused}`,
+      });
+    }
+    return Promise.resolve({ kind: 'answer', fields: answer });
+  }
+
+  subscribe(listener: LinkListener): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  close(): Promise<void> {
+    return Promise.resolve();
+  }
+
+  /** A guard opens the output. */
+  trip(fault: keyof typeof faults, measured: number, limit: number): void {
+    this.#make(undefined);
+    this.#boxState = states.tripped;
+    this.#faultCode = faults[fault].number;
+    const fields = { channel: 0, faultCode: this.#faultCode, measured, limit, boxMs: this.#clock.nowMs() };
+    this.#tell({ kind: 'tripped', fields });
+  }
+
+  /** The cable comes out; the real box opens by itself within its lease. */
+  unplug(): void {
+    this.state = 'failed';
+    this.problem = { code: 'LINK_UNPLUGGED', message: 'the box was unplugged; plug it in again' };
+    this.#make(undefined);
+    this.#boxState = states.safe;
+    this.#tell({ kind: 'state', state: 'failed', reason: this.problem });
+  }
+
+  replug(isRestarted = false): void {
+    this.state = 'live';
+    this.problem = undefined;
+    if (isRestarted) this.#bootNonce += 1;
+    const { greeting } = this;
+    if (isRestarted && greeting !== undefined) this.#tell({ kind: 'restarted', greeting, isOtherBox: false });
+    this.#tell({ kind: 'state', state: 'live' });
+  }
+
+  #beatLater(): void {
+    this.#clock.after(BEAT_MS, () => {
+      if (this.state === 'live')
+        this.#tell({ kind: 'heartbeat', fields: this.#vital(), atMs: this.#clock.nowMs() });
+      this.#beatLater();
+    });
+  }
+
+  #vital(): Answer<'heartbeat'> {
+    const made = this.#madeMilliohm;
+    const amp = made === undefined || !this.isFed ? 0 : SUPPLY_VOLT / (GAUGE_OHM + made / 1000);
+    const isMade = made !== undefined && this.isFed;
+    return {
+      state: this.#boxState,
+      faultCode: this.#faultCode,
+      contactMask: 0,
+      meterFlags: isMade ? meterFlags.outputMade | meterFlags.settled | meterFlags.resistanceKnown : 0,
+      leaseLeftMs: LEASE_MS,
+      boxMs: this.#clock.nowMs(),
+      terminalMicrovolt: Math.round(amp * (made ?? 0) * 1000),
+      currentMicroamp: Math.round(amp * 1e6),
+      measuredMilliohm: made ?? 0,
+      madeMilliohm: made ?? 0,
+      meterAgeMs: 20,
+    };
+  }
+
+  #tell(event: LinkEvent): void {
+    for (const listener of [...this.#listeners]) listener(event);
+  }
+
+  #make(milliohm: number | undefined): void {
+    this.#move();
+    this.#madeMilliohm = milliohm;
+  }
+
+  /** First-order lag, then friction as play: the needle follows only when pushed. Exact between two changes. */
+  #move(): void {
+    const passedMs = this.#clock.nowMs() - this.#movedAtMs;
+    this.#movedAtMs = this.#clock.nowMs();
+    const made = this.#madeMilliohm;
+    const rest = this.#gauge.restAt(made === undefined ? undefined : made / 1000);
+    this.#lagged = rest + (this.#lagged - rest) * Math.exp(-passedMs / this.#gauge.tauMs);
+    const { friction } = this.#gauge;
+    this.#needle = Math.min(this.#lagged + friction, Math.max(this.#lagged - friction, this.#needle));
+  }
+
+  readonly #now = (): { state: number; boxMs: number } => ({
+    state: this.#boxState,
+    boxMs: this.#clock.nowMs(),
+  });
+
+  #set({ contactMask, resistanceMilliohm }: Fields<'set'>): Answer<'set'> | Refusal {
+    if (this.#boxState !== states.armed && this.#boxState !== states.driving) return { refused: 'STATE' };
+    const sum = ELEMENTS.reduce(
+      (all, each, bit) => all + ((contactMask >> bit) & 1 ? 0 : each),
+      RESIDUAL_MILLIOHM,
+    );
+    if (sum !== resistanceMilliohm) return { refused: 'SUM_DISAGREES' };
+    const lowest = ((this.#madeMilliohm ?? 4_000_000) * this.rampPermille) / 1000;
+    if (sum < lowest) return { refused: 'RAMP' };
+    this.#make(sum);
+    this.driven.push(sum / 1000);
+    this.#boxState = states.driving;
+    return {
+      contactMask,
+      madeMilliohm: sum,
+      uncertaintyMilliohm: 50,
+      settleMs: 20,
+      boxMs: this.#clock.nowMs(),
+    };
+  }
+
+  #element({ index }: Fields<'element'>): Answer<'element'> | Refusal {
+    const row = { index, uncertaintyMilliohm: 5, powerLimitMilliwatt: 500 };
+    const milliohm = ELEMENTS[index];
+    if (milliohm !== undefined) return { ...row, kind: 0, contactBit: index, milliohm };
+    if (index === ELEMENTS.length) return { ...row, kind: 1, contactBit: LIMITER_BIT, milliohm: 1_000_000 };
+    if (index === ELEMENTS.length + 1)
+      return { ...row, kind: 2, contactBit: 255, milliohm: RESIDUAL_MILLIOHM };
+    return { refused: 'INDEX' };
+  }
+
+  readonly #handlers: Handlers = {
+    hello: () => ({ refused: 'STATE' }),
+    heartbeat: () => this.#vital(),
+    arm: () => {
+      if (this.#boxState === states.tripped) return { refused: 'TRIPPED' };
+      this.#boxState = states.armed;
+      return { ...this.#now(), openCircuitMicrovolt: SUPPLY_VOLT * 1e6 };
+    },
+    set: (fields) => this.#set(fields),
+    open: () => {
+      this.#make(undefined);
+      if (this.#boxState !== states.tripped) this.#boxState = states.safe;
+      return this.#now();
+    },
+    measure: () => ({ refused: 'STATE' }),
+    clear: ({ faultCode }) => {
+      if (faultCode !== this.#faultCode) return { refused: 'WRONG_FAULT' };
+      this.#faultCode = 0;
+      this.#boxState = states.safe;
+      return this.#now();
+    },
+    element: (fields) => this.#element(fields),
+    ohmmeter: ({ currentMicroamp }) => ({
+      terminalMicrovolt: 110_000,
+      currentMicroamp,
+      milliohm: 110_000,
+      uncertaintyMilliohm: 60,
+      boxMs: this.#clock.nowMs(),
+    }),
+    calibrateElement: () => ({ refused: 'STATE' }),
+    calibrateStore: () => ({ refused: 'STATE' }),
+    jobLimits: ({ jobKind }) => ({
+      currentLimitMilliamp: 250,
+      elementPowerLimitMilliwatt: 500,
+      totalPowerLimitMilliwatt: 2_000,
+      supplyLimitMillivolt: 16_000,
+      floorMilliohm: this.floorMilliohm,
+      floorTimeMs: 5_000,
+      deadManMinMs: 300,
+      deadManMaxMs: 2_000,
+      rampPermille: jobKind === jobKinds.unknown ? 500 : this.rampPermille,
+    }),
+    acknowledge: ({ eventSequence }) => ({ eventSequence }),
+  };
+}
