@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { mark, mechanism, quantity } from './gauge';
 import { count, finite, name, text } from './values';
 import { deskMessage } from './wire';
 
@@ -10,10 +11,28 @@ export const boxChoice = z.discriminatedUnion('kind', [
 ]);
 export type BoxChoice = z.infer<typeof boxChoice>;
 
+const senderTable = z.array(z.object({ value: finite, ohm: finite }));
+
+/** A vehicle the simulated bench can play, as its program describes it: what is printed on the dial, which senders. */
+export const simulatedGauge = z.object({
+  name,
+  title: name,
+  quantity,
+  unit: name,
+  mechanism,
+  terminals: z.union([z.literal(2), z.literal(3)]),
+  marks: z.array(mark),
+  /** The sender that the dial was drawn for. */
+  originalSender: senderTable,
+  /** A sender that was fitted later and reads wrong. */
+  replacementSender: senderTable,
+});
+export type SimulatedGauge = z.infer<typeof simulatedGauge>;
+
 export const hostInfo = z.strictObject({
   box: boxChoice,
-  /** Gauges the simulated bench can play. */
-  simulatedGauges: z.array(name),
+  /** Empty when the simulated box is not built. */
+  simulatedGauges: z.array(simulatedGauge),
   version: name,
 });
 export type HostInfo = z.infer<typeof hostInfo>;

@@ -17,6 +17,8 @@ export type DeskDoor = {
   stop(by: string): Promise<StopOutcome>;
   /** A person can see this screen now. */
   present(screen: string): void;
+  /** The last socket of this screen has closed. */
+  gone(screen: string): void;
   /** Called after each new event and each new live frame. */
   subscribe(listener: () => void): () => void;
 };

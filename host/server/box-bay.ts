@@ -1,6 +1,7 @@
 import type { Answer, Fields, RequestName } from '../../protocol';
 import { refuse, type Refused } from '../core/result';
-import type { BoxChoice } from '../job/host-wire';
+import type { BoxChoice, SimulatedGauge } from '../job/host-wire';
+import { describeSimulatedGauges } from './describe-simulated';
 import {
   keepLink,
   linkProblem,
@@ -15,15 +16,6 @@ import {
   type SimulatedBox,
 } from '../link';
 
-/** Gauges the simulated vehicle can have, by the names its program takes. */
-export const simulatedGauges = [
-  'thermal-temperature',
-  'two-coil-fuel',
-  'cross-coil-temperature',
-  'moving-coil-pressure',
-  'electronic-temperature',
-] as const;
-
 export type SimulationOptions = {
   readonly seed?: number | undefined;
   /** Simulated seconds per real second; tests hurry. */
@@ -36,6 +28,7 @@ export type DashListener = (gauge: string, look: NeedleLook) => void;
 export type BoxBay = {
   readonly link: BoxLink;
   readonly choice: BoxChoice;
+  simulatedGauges(): Promise<readonly SimulatedGauge[]>;
   choose(choice: BoxChoice): Promise<BoxChoice | Refused>;
   subscribeChoice(listener: (choice: BoxChoice) => void): () => void;
   /** What a person would see on the simulated dash. For drawing only. */
@@ -55,6 +48,7 @@ class Bay implements BoxBay {
   readonly #dashListeners = new Set<DashListener>();
   #choice: BoxChoice = { kind: 'none' };
   #simulated: SimulatedBox | undefined;
+  #described: Promise<readonly SimulatedGauge[]> | undefined;
 
   constructor(simulation: SimulationOptions) {
     this.#simulation = simulation;
@@ -64,10 +58,19 @@ class Bay implements BoxBay {
     return this.#choice;
   }
 
+  simulatedGauges(): Promise<readonly SimulatedGauge[]> {
+    this.#described ??= describeSimulatedGauges();
+    return this.#described;
+  }
+
   async choose(choice: BoxChoice): Promise<BoxChoice | Refused> {
     if (sameChoice(choice, this.#choice) && this.link.state === 'live') return this.#choice;
-    if (choice.kind === 'simulated' && !simulatedGauges.some((gauge) => gauge === choice.gauge)) {
-      return refuse('NO_SUCH_SIMULATED_GAUGE', `There is no simulated "${choice.gauge}"; choose one of ${simulatedGauges.join(', ')}.`);
+    if (choice.kind === 'simulated') {
+      const known = (await this.simulatedGauges()).map((gauge) => gauge.name);
+      if (!known.includes(choice.gauge)) {
+        const offer = known.length === 0 ? 'the simulated box is not built' : `choose one of ${known.join(', ')}`;
+        return refuse('NO_SUCH_SIMULATED_GAUGE', `There is no simulated "${choice.gauge}": ${offer}.`);
+      }
     }
     await this.link.plug(undefined);
     await this.#simulated?.stop();

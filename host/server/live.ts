@@ -11,7 +11,8 @@ const MOST_SCREENS = 32;
 const PING_EVERY_MS = 5_000;
 
 /** Takes over the upgrade requests of a server for the screens' sockets. Returns what ends them all. */
-export function attachLive(server: Server, callers: Callers, hosts: ScreenHosts): () => Promise<void> {
+export function attachLive(server: Server, callers: Callers, parts: Omit<ScreenHosts, 'sockets'>): () => Promise<void> {
+  const hosts: ScreenHosts = { ...parts, sockets: new Map() };
   const sockets = new WebSocketServer({ noServer: true, maxPayload: MOST_MESSAGE_BYTES, perMessageDeflate: false });
   const answered = new WeakSet<WebSocket>();
   sockets.on('connection', (socket) => {

@@ -2,11 +2,13 @@ import type { FastifyInstance } from 'fastify';
 import { boxChoice, type HostInfo, type PortListing } from '../job/host-wire';
 import { listPorts, usbPorts } from '../link';
 import { answerWith, checked, type AppParts } from './app';
-import { simulatedGauges } from './box-bay';
 
 /** What the host is connected to, and what it could be. */
 export function boxRoutes(app: FastifyInstance, { bay, version }: AppParts): void {
-  app.get('/api/host', (): HostInfo => ({ box: bay.choice, simulatedGauges: [...simulatedGauges], version }));
+  app.get('/api/host', async (): Promise<HostInfo> => {
+    const simulatedGauges = [...(await bay.simulatedGauges())];
+    return { box: bay.choice, simulatedGauges, version };
+  });
   app.get('/api/ports', async (): Promise<PortListing> => {
     const { ports, warning } = await listPorts();
     const likely = new Set(usbPorts(ports).map((port) => port.path));

@@ -13,7 +13,12 @@ const CLOSE_SLOW = 4013;
 const SPARE_ABOVE_BYTES = 256 * 1024;
 const CLOSE_ABOVE_BYTES = 8 * 1024 * 1024;
 
-export type ScreenHosts = { readonly bench: BenchDoor; readonly bay: BoxBay };
+export type ScreenHosts = {
+  readonly bench: BenchDoor;
+  readonly bay: BoxBay;
+  /** How many sockets each screen of each job has: a reload opens the new one before the old one is known to be gone. */
+  readonly sockets: Map<string, number>;
+};
 
 /** Serves one screen until its socket closes. Whatever throws ends this connection and no other. */
 export async function serveScreen(socket: WebSocket, hosts: ScreenHosts): Promise<void> {
@@ -99,10 +104,26 @@ async function follow(
     }
     if (socket.bufferedAmount < SPARE_ABOVE_BYTES) say({ kind: 'live', frame: desk.live() });
   };
-  const unfollow = desk.subscribe(tell);
+  const unsubscribe = desk.subscribe(tell);
+  const leave = enter(hosts.sockets, `${desk.jobId}\n${asked.screen}`);
+  const unfollow = (): void => {
+    unsubscribe();
+    if (leave() === 0) desk.gone(asked.screen);
+  };
   desk.present(asked.screen);
   tell();
   return { desk, screen: asked.screen, unfollow };
+}
+
+/** Counts one socket in; the returned function counts it out and answers how many are left. */
+function enter(sockets: Map<string, number>, key: string): () => number {
+  sockets.set(key, (sockets.get(key) ?? 0) + 1);
+  return () => {
+    const left = (sockets.get(key) ?? 1) - 1;
+    if (left === 0) sockets.delete(key);
+    else sockets.set(key, left);
+    return left;
+  };
 }
 
 async function answer(

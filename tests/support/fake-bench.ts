@@ -95,6 +95,10 @@ export class FakeDesk implements DeskDoor {
     this.seen.add(screen);
   }
 
+  gone(screen: string): void {
+    this.seen.delete(screen);
+  }
+
   subscribe(listener: () => void): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);

@@ -63,7 +63,7 @@ const groundStep = (loads: 'off' | 'lights'): CheckStep => ({
   asks: loads === 'off' ? 'Gauge ground to sender body, everything switched off' : 'The same with the lights on',
   how: 'Millivolts between the ground of the gauge and the body of the sender, ignition on. Under 20 mV is good, over 50 mV is a fault. Common practice, no source.',
   unit: 'mV',
-  isBoxAble: false,
+  isBoxAble: true,
 });
 
 /** The order in which faults that look like a wrong curve are ruled out before one is drawn. */
@@ -76,9 +76,19 @@ export function checkPlan(state: Pick<JobState, 'place' | 'gauge'>): readonly Ch
     asks: 'Supply at the gauge, everything else off',
     how: 'Volts between the feed terminal of the gauge and battery negative, ignition on.',
     unit: 'V',
+    isBoxAble: false,
+  };
+  const openCircuit: CheckStep = {
+    kind: 'measure',
+    id: 'open-circuit-off',
+    what: 'open-circuit-volt',
+    loads: 'off',
+    asks: 'Volts on the sender wire with nothing connected to it',
+    how: 'Sender wire off the sender, ignition on: what comes through the gauge. Near zero means a broken feed or coil.',
+    unit: 'V',
     isBoxAble: true,
   };
-  if (state.place === 'bench') return [{ kind: 'as-found' }, supply];
+  if (state.place === 'bench') return [{ kind: 'as-found' }, supply, openCircuit];
   return [
     { kind: 'as-found' },
     { kind: 'question', question: otherGauges },
@@ -87,6 +97,7 @@ export function checkPlan(state: Pick<JobState, 'place' | 'gauge'>): readonly Ch
     groundStep('off'),
     groundStep('lights'),
     { kind: 'question', question: unplugged },
+    openCircuit,
   ];
 }
 
@@ -109,7 +120,7 @@ export const measured = (
   state: Pick<JobState, 'measurements'>,
   what: Measurement['what'],
   loads: Measurement['loads'],
-): Measurement | undefined => state.measurements.findLast((each) => each.what === what && each.loads === loads);
+): Measurement | undefined => state.measurements.filter((each) => each.what === what && each.loads === loads).at(-1);
 
 export type Suggestion = { readonly finding: Finding; readonly sentence: string; readonly evidence: readonly string[] };
 

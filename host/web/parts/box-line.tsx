@@ -77,7 +77,10 @@ function NoBox(props: {
           <button
             type="button"
             class="button"
-            onClick={() => void props.app.useBox({ kind: 'simulated', gauge })}
+            disabled={gauge === undefined}
+            onClick={() => {
+              if (gauge !== undefined) void props.app.useBox({ kind: 'simulated', gauge: gauge.name });
+            }}
           >
             Start the simulated bench
           </button>

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import type { Gauge, Opening } from '../../job/gauge';
+import type { HostInfo, SimulatedGauge } from '../../job/host-wire';
 import { Dial } from '../dial/dial';
 import { DialEditor } from '../dial/dial-editor';
 import { faceOf } from '../dial/dial-geometry';
@@ -11,7 +12,7 @@ import { MECHANISM_WORDS, QUANTITY_WORDS } from '../model/words';
 import { Choice, Pick } from '../parts/choice';
 import { Note } from '../parts/note';
 import { TextField } from '../parts/text-field';
-import { simulatedGaugeFor, templatesFor } from './templates';
+import { gaugeOfSimulated, templatesFor } from './templates';
 
 const QUANTITIES = (['temperature', 'fuel', 'pressure', 'other'] as const).map((value) => ({
   value,
@@ -43,6 +44,7 @@ type Draft = {
   readonly vehicle: string;
   readonly complaint: string;
   readonly box: 'simulated' | 'port';
+  readonly simulated: SimulatedGauge | undefined;
 };
 
 const templateDraft = (quantity: Gauge['quantity']): { gauge: Gauge; templateId: string } => {
@@ -54,15 +56,33 @@ const templateDraft = (quantity: Gauge['quantity']): { gauge: Gauge; templateId:
 /** Everything a job starts from, with a default for each, in the order a person would say it. */
 export function StartJob({ app }: { readonly app: App }): JSX.Element {
   const host = useSignal(app.host);
-  const [draft, setDraft] = useState<Draft>({
-    ...templateDraft('temperature'),
-    place: 'car',
-    vehicle: '',
-    complaint: '',
-    box: host?.box.kind === 'port' ? 'port' : 'simulated',
-  });
+  return host === undefined ? <p class="soft">Asking the host.</p> : <StartForm app={app} host={host} />;
+}
+
+function firstDraft(host: HostInfo): Draft {
+  const [simulated] = host.simulatedGauges;
+  const start = { place: 'car' as const, vehicle: '', complaint: '' };
+  if (host.box.kind === 'port' || simulated === undefined) {
+    return { ...templateDraft('temperature'), ...start, box: 'port', simulated: undefined };
+  }
+  return { ...templateDraft(simulated.quantity), ...start, ...simulatedDraft(simulated), box: 'simulated' };
+}
+
+const simulatedDraft = (simulated: SimulatedGauge): Pick<Draft, 'simulated' | 'gauge' | 'vehicle'> => ({
+  simulated,
+  gauge: gaugeOfSimulated(simulated),
+  vehicle: simulated.title.split(',')[0] ?? simulated.title,
+});
+
+function StartForm({ app, host }: { readonly app: App; readonly host: HostInfo }): JSX.Element {
+  const [draft, setDraft] = useState<Draft>(() => firstDraft(host));
   const [isBusy, setBusy] = useState(false);
   const change = (part: Partial<Draft>): void => setDraft({ ...draft, ...part });
+  const chooseBox = (box: Draft['box']): void => {
+    const [first] = host.simulatedGauges;
+    if (box === 'simulated' && first !== undefined) change({ box, ...simulatedDraft(first) });
+    else change({ box: 'port', simulated: undefined, vehicle: '', ...templateDraft(draft.gauge.quantity) });
+  };
   const start = async (): Promise<void> => {
     setBusy(true);
     await begin(app, draft);
@@ -76,7 +96,17 @@ export function StartJob({ app }: { readonly app: App }): JSX.Element {
         void start();
       }}
     >
-      <GaugeQuestions draft={draft} change={change} />
+      <Choice
+        label="Measure with"
+        options={host.simulatedGauges.length === 0 ? BOXES.slice(1) : BOXES}
+        chosen={draft.box}
+        onChoose={chooseBox}
+      />
+      {draft.box === 'simulated' ? (
+        <SimulatedChoice host={host} draft={draft} change={change} />
+      ) : (
+        <GaugeQuestions draft={draft} change={change} />
+      )}
       <Choice label="Where is it?" options={PLACES} chosen={draft.place} onChoose={(place) => change({ place })} />
       <div class="fields">
         <TextField label="Which vehicle?" text={draft.vehicle} onText={(vehicle) => change({ vehicle })} />
@@ -87,13 +117,6 @@ export function StartJob({ app }: { readonly app: App }): JSX.Element {
           suggestions={COMPLAINTS}
         />
       </div>
-      <Choice label="Measure with" options={BOXES} chosen={draft.box} onChoose={(box) => change({ box })} />
-      {draft.box === 'simulated' ? (
-        <p class="hint">
-          A drawn dash stands in for the car; its needle lags, sticks and scatters like a real one. Everything made with
-          it is marked SIMULATED.
-        </p>
-      ) : null}
       <Trouble app={app} />
       <div>
         <button type="submit" class="button button-main" disabled={isBusy}>
@@ -101,6 +124,32 @@ export function StartJob({ app }: { readonly app: App }): JSX.Element {
         </button>
       </div>
     </form>
+  );
+}
+
+/** A simulated vehicle brings its own dial; the person only picks one. */
+function SimulatedChoice(props: QuestionsProps & { readonly host: HostInfo }): JSX.Element {
+  const { host, draft, change } = props;
+  const face = useMemo(() => faceOf(draft.gauge), [draft.gauge]);
+  return (
+    <div class="columns">
+      <div class="stack">
+        <Pick
+          label="Which simulated vehicle?"
+          options={host.simulatedGauges.map((each) => ({ value: each.name, words: each.title }))}
+          chosen={draft.simulated?.name}
+          onChoose={(name) => {
+            const found = host.simulatedGauges.find((each) => each.name === name);
+            if (found !== undefined) change(simulatedDraft(found));
+          }}
+        />
+        <p class="hint">
+          A drawn dash stands in for the car; its needle lags, sticks and scatters like a real one. Everything made with
+          it is marked SIMULATED.
+        </p>
+      </div>
+      <Dial face={face} fraction={0.5} label="Its dial" valueText={`${draft.gauge.marks.length} marks`} />
+    </div>
   );
 }
 
@@ -158,9 +207,8 @@ function GaugeQuestions({ draft, change }: QuestionsProps): JSX.Element {
 
 /** Chooses the box first: a job must not be opened as real and then measured on a simulated bench. */
 async function begin(app: App, draft: Draft): Promise<void> {
-  const known = app.host.get()?.simulatedGauges ?? [];
-  const isSimulated = draft.box === 'simulated';
-  if (isSimulated) await app.useBox({ kind: 'simulated', gauge: simulatedGaugeFor(draft.gauge, known) });
+  const isSimulated = draft.box === 'simulated' && draft.simulated !== undefined;
+  if (isSimulated) await app.useBox({ kind: 'simulated', gauge: draft.simulated?.name ?? '' });
   if (app.trouble.get() !== undefined) return;
   const opened = await openNewJob({
     title: TITLES[draft.gauge.quantity],

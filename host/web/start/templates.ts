@@ -1,4 +1,5 @@
 import type { Gauge, Mark } from '../../job/gauge';
+import type { SimulatedGauge } from '../../job/host-wire';
 
 /** A plain dial to start from; the person changes what differs. */
 export type DialTemplate = {
@@ -103,15 +104,54 @@ export const templates: readonly DialTemplate[] = [
 export const templatesFor = (quantity: Gauge['quantity']): readonly DialTemplate[] =>
   templates.filter((template) => template.gauge.quantity === quantity);
 
-/** The simulated gauge nearest to what was described, so that the drawn dash behaves like it. */
-const SIMULATED_FOR: Readonly<Record<Gauge['quantity'], string>> = {
-  temperature: 'thermal-temperature',
-  fuel: 'two-coil-fuel',
-  pressure: 'moving-coil-pressure',
-  other: 'cross-coil-temperature',
-};
-
-export function simulatedGaugeFor(gauge: Pick<Gauge, 'quantity' | 'mechanism'>, known: readonly string[]): string {
-  const wanted = `${gauge.mechanism}-${gauge.quantity}`;
-  return known.includes(wanted) ? wanted : SIMULATED_FOR[gauge.quantity];
+/** The simulated vehicle whose dial is the job's dial; failing that, one of the same quantity. */
+export function simulatedGaugeFor(
+  gauge: Pick<Gauge, 'quantity' | 'marks'>,
+  known: readonly SimulatedGauge[],
+): SimulatedGauge | undefined {
+  const dial = JSON.stringify(gauge.marks);
+  return (
+    known.find((each) => JSON.stringify(each.marks) === dial) ??
+    known.find((each) => each.quantity === gauge.quantity) ??
+    known[0]
+  );
 }
+
+/** The gauge of a simulated vehicle as a job takes it: its own dial, and the family its original sender belongs to. */
+export function gaugeOfSimulated(described: SimulatedGauge): Gauge {
+  const { quantity, mechanism, unit, marks, terminals, originalSender } = described;
+  const [low, high] = [originalSender[0], originalSender.at(-1)];
+  return {
+    quantity,
+    mechanism,
+    unit,
+    marks,
+    terminals,
+    ...(low === undefined || high === undefined ? {} : { family: { lowEndOhm: low.ohm, highEndOhm: high.ohm } }),
+  };
+}
+
+/** Sender families in circulation, low end of the dial first. Common practice, no source: measure yours. */
+export const families: Readonly<Record<Gauge['quantity'], readonly (readonly [low: number, high: number])[]>> = {
+  temperature: [
+    [700, 22],
+    [450, 30],
+    [300, 22],
+    [2400, 100],
+  ],
+  fuel: [
+    [0, 90],
+    [73, 10],
+    [240, 33],
+    [90, 0],
+    [10, 180],
+    [0, 30],
+  ],
+  pressure: [
+    [10, 180],
+    [240, 33],
+    [73, 10],
+    [0, 90],
+  ],
+  other: [],
+};

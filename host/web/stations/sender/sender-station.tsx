@@ -1,6 +1,81 @@
 import type { JSX } from 'preact';
+import { useState } from 'preact/hooks';
+import type { JobCommand } from '../../../job/commands';
+import type { JobState } from '../../../job/state';
+import { useSignal } from '../../model/signal';
+import { Choice } from '../../parts/choice';
 import type { StationProps } from '../station-body';
+import { BoilingHelp } from './boiling-help';
+import { CoolingLog } from './cooling-log';
+import { NewSender } from './new-sender';
+import { PasteTable } from './paste-table';
+import { SenderView } from './sender-view';
+import { TypedPoint } from './typed-point';
 
-export function SenderStation({ state }: StationProps): JSX.Element {
-  return <p>{state.title}</p>;
+const WAYS = [
+  { value: 'type', words: 'Type points' },
+  { value: 'capture', words: 'Let the box measure' },
+  { value: 'paste', words: 'Paste a table' },
+] as const;
+
+/** The sender's own curve: measured in a bath, captured by the box, or taken from a data sheet. */
+export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
+  const findings = useSignal(desk.findings.findings);
+  const isLive = useSignal(desk.live)?.link.state === 'live';
+  const [chosen, setChosen] = useState<string | undefined>(undefined);
+  const [way, setWay] = useState<(typeof WAYS)[number]['value']>('type');
+  const senderId = chosen ?? state.senders.at(-1)?.senderId;
+  const sender = state.senders.find((each) => each.senderId === senderId);
+  const send = (command: JobCommand): void => void desk.send(command);
+  if (sender === undefined) {
+    return <NewSender state={state} send={send} onMade={setChosen} />;
+  }
+  return (
+    <div class="stack">
+      <SenderPicker state={state} senderId={sender.senderId} onChoose={setChosen} send={send} />
+      <div class="columns">
+        <div class="stack">
+          <Choice label={`Points of "${sender.title}"`} options={WAYS} chosen={way} onChoose={setWay} />
+          {way === 'type' ? <TypedPoint sender={sender} send={send} /> : null}
+          {way === 'capture' ? <CoolingLog sender={sender} isLive={isLive} send={send} /> : null}
+          {way === 'paste' ? <PasteTable sender={sender} desk={desk} /> : null}
+          {state.gauge.quantity === 'temperature' ? <BoilingHelp unit={sender.unit} /> : null}
+        </div>
+        <SenderView state={state} findings={findings?.senders ?? []} shown={sender.senderId} send={send} />
+      </div>
+      {state.senderPoints.length > 1 ? (
+        <div>
+          <button type="button" class="button button-main" onClick={() => app.opened.set('trim')}>
+            On to the trim
+          </button>
+        </div>
+      ) : null}
+    </div>
+  );
+}
+
+type PickerProps = {
+  readonly state: JobState;
+  readonly senderId: string;
+  readonly onChoose: (senderId: string) => void;
+  readonly send: (command: JobCommand) => void;
+};
+
+function SenderPicker({ state, senderId, onChoose, send }: PickerProps): JSX.Element {
+  return (
+    <div class="stack">
+      {state.senders.length > 1 ? (
+        <Choice
+          label="Which sender?"
+          options={state.senders.map((each) => ({ value: each.senderId, words: each.title }))}
+          chosen={senderId}
+          onChoose={onChoose}
+        />
+      ) : null}
+      <details>
+        <summary>Add another sender to compare</summary>
+        <NewSender state={state} send={send} onMade={onChoose} />
+      </details>
+    </div>
+  );
 }

@@ -14,6 +14,8 @@ type ReadingEntryProps = {
   readonly entry: Signal<Entry>;
   readonly ghostFraction: number | undefined;
   readonly isReady: boolean;
+  /** On the button while nothing can be confirmed. */
+  readonly waitWords?: string;
   readonly onConfirm: () => void;
 };
 
@@ -61,7 +63,7 @@ export function ReadingEntry(props: ReadingEntryProps): JSX.Element {
         ))}
       </div>
       <button type="button" class="button button-main button-wide" disabled={!isReady} onClick={props.onConfirm}>
-        {isReady ? `Confirm ${words}` : 'Wait for the needle'}
+        {isReady ? `Confirm ${words}` : (props.waitWords ?? 'Wait for the needle')}
       </button>
       <div class="row">
         <TypedReading gauge={gauge} entry={signal} onConfirm={props.onConfirm} />

@@ -5,6 +5,8 @@ import type { JobCommand } from '../../../job/commands';
 import type { Confirmation } from '../../../job/safety';
 import type { JobState } from '../../../job/state';
 import type { SweepChoice } from '../../../job/sweep';
+import { families } from '../../start/templates';
+import { shownOhm } from '../../model/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
@@ -35,7 +37,7 @@ const LEGS = [
 export function confirmationsFor(state: Pick<JobState, 'gauge' | 'place'>): readonly Confirmation[] {
   const asked: Confirmation[] = [];
   if (state.place === 'car') asked.push('connected-ignition-off');
-  if (state.gauge.quantity === 'fuel') asked.push('fuel-dash-end');
+  if (state.gauge.quantity === 'fuel' && state.place === 'car') asked.push('fuel-dash-end');
   if (state.gauge.mechanism === 'unknown') asked.push('mechanism-unknown');
   return asked;
 }
@@ -46,6 +48,7 @@ export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): J
   const [legs, setLegs] = useState<NonNullable<SweepChoice['legs']>>('both');
   const from = useNumberDraft();
   const to = useNumberDraft();
+  const wait = useNumberDraft();
   const asked = confirmationsFor(state).filter((each) => !state.confirmations.includes(each));
   const [ticked, setTicked] = useState<readonly Confirmation[]>([]);
   const isReady = hasBox && asked.every((each) => ticked.includes(each));
@@ -59,6 +62,7 @@ export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): J
         ...(mode === 'seek' ? {} : { pointCount: Number(count) }),
         ...(from.value === undefined ? {} : { fromOhm: from.value }),
         ...(to.value === undefined ? {} : { toOhm: to.value }),
+        ...(wait.value === undefined ? {} : { settleMs: 1000 * wait.value }),
       },
     });
   };
@@ -68,9 +72,11 @@ export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): J
       <p class="hint">{MODE_HINTS[mode]}</p>
       <details>
         <summary>Range, number of points, legs</summary>
+        <FamilyChips state={state} onPick={([low, high]) => (from.setText(String(low)), to.setText(String(high)))} />
         <div class="fields">
-          <NumberField label="Lowest resistance" unit="ohm" draft={from} hint="Empty: from the gauge's family." />
-          <NumberField label="Highest resistance" unit="ohm" draft={to} hint="Empty: from the gauge's family." />
+          <NumberField label="Sender at the low end of the dial" unit="ohm" draft={from} hint={familyHint(state)} />
+          <NumberField label="Sender at the high end" unit="ohm" draft={to} />
+          <NumberField label="Wait at each point" unit="s" draft={wait} hint="Empty: what this kind of needle needs." />
           <Choice
             label="Points a leg"
             options={COUNTS.map((value) => ({ value, words: value }))}
@@ -100,6 +106,34 @@ export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): J
         {startWords(hasBox, asked.length > 0 && !isReady, isAgain)}
       </button>
     </div>
+  );
+}
+
+const familyHint = ({ gauge }: JobState): string =>
+  gauge.family === undefined
+    ? 'Empty: a wide range is tried.'
+    : `Empty: ${shownOhm(gauge.family.lowEndOhm)} to ${shownOhm(gauge.family.highEndOhm)}, from the gauge.`;
+
+type FamilyProps = {
+  readonly state: JobState;
+  readonly onPick: (ends: readonly [low: number, high: number]) => void;
+};
+
+/** Ranges in circulation; a person who knows the sender picks one instead of typing. */
+function FamilyChips({ state, onPick }: FamilyProps): JSX.Element | null {
+  const known = families[state.gauge.quantity];
+  if (known.length === 0) return null;
+  return (
+    <fieldset>
+      <legend>Usual senders, low end to high end</legend>
+      <div class="chips">
+        {known.map((ends) => (
+          <button key={ends.join()} type="button" class="chip" onClick={() => onPick(ends)}>
+            {ends[0]} to {ends[1]} {'\u03a9'}
+          </button>
+        ))}
+      </div>
+    </fieldset>
   );
 }
 

@@ -1,6 +1,57 @@
 import type { JSX } from 'preact';
+import type { JobCommand } from '../../../job/commands';
+import { countedReadings } from '../../../job/views';
+import { useSignal } from '../../model/signal';
+import { Note } from '../../parts/note';
 import type { StationProps } from '../station-body';
+import { TrimAnswer } from './trim-answer';
+import { TrimQuestion } from './trim-question';
 
-export function TrimStation({ state }: StationProps): JSX.Element {
-  return <p>{state.title}</p>;
+/** From the two curves to parts one can buy. */
+export function TrimStation({ app, desk, state }: StationProps): JSX.Element {
+  const findings = useSignal(desk.findings.findings);
+  const isComputing = useSignal(desk.findings.isComputing);
+  const send = (command: JobCommand): void => void desk.send(command);
+  const hasReadings = countedReadings(state).length > 1;
+  const hasSender = state.senderPoints.some((point) => point.struckBecause === undefined);
+  if (!hasReadings || !hasSender) {
+    return (
+      <Note kind="plain" word="Two curves are needed first">
+        <p>
+          {hasReadings ? 'The gauge is swept.' : 'The gauge has no curve yet.'}{' '}
+          {hasSender ? 'The sender has points.' : 'The sender has no points yet.'}
+        </p>
+        <div class="row">
+          {hasReadings ? null : (
+            <button type="button" class="button" onClick={() => app.opened.set('sweep')}>
+              To the sweep
+            </button>
+          )}
+          {hasSender ? null : (
+            <button type="button" class="button" onClick={() => app.opened.set('sender')}>
+              To the sender
+            </button>
+          )}
+        </div>
+      </Note>
+    );
+  }
+  return (
+    <div class="stack">
+      <TrimQuestion state={state} send={send} />
+      <p role="status" class="soft">
+        {isComputing && state.trimRequest !== undefined ? 'Searching the networks.' : ''}
+      </p>
+      {findings?.trim === undefined ? null : (
+        <TrimAnswer
+          key={JSON.stringify(state.trimRequest)}
+          gauge={state.gauge}
+          finding={findings.trim}
+          chosen={state.trimChosen}
+          send={send}
+          goOn={() => app.opened.set('proof')}
+        />
+      )}
+    </div>
+  );
 }

@@ -1,0 +1,35 @@
+import type { Bench, JobDesk } from '../bench';
+import { isRefused, type Refused } from '../core/result';
+import type { BenchDoor, DeskDoor } from './bench-door';
+
+/** Signs the opening of a job that was started on a page. */
+const PAGE = 'page';
+
+/** Fits the bench to the door the server was built for. */
+export function fitBench(bench: Bench): BenchDoor {
+  return {
+    listJobs: () => bench.jobs(),
+    createJob: async (opening) => opened(await bench.createJob(opening, PAGE)),
+    openJob: async (jobId) => opened(await bench.openJob(jobId)),
+    close: () => bench.close(),
+  };
+}
+
+const opened = (desk: JobDesk | Refused): { readonly kind: 'desk'; readonly desk: DeskDoor } | Refused =>
+  'kind' in desk ? desk : { kind: 'desk', desk: fitDesk(desk) };
+
+function fitDesk(desk: JobDesk): DeskDoor {
+  return {
+    jobId: desk.jobId,
+    eventsAfter: (n) => desk.events.slice(n),
+    live: () => desk.live,
+    submit: async (command, by) => {
+      const outcome = await desk.submit(command, by);
+      return isRefused(outcome) ? outcome : { kind: 'accepted', upToN: desk.state.lastN };
+    },
+    stop: (by) => desk.stop(by),
+    present: (screen) => desk.seen(screen),
+    gone: (screen) => desk.gone(screen),
+    subscribe: (listener) => desk.subscribe(listener),
+  };
+}

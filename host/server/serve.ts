@@ -1,0 +1,97 @@
+import { existsSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { openBench } from '../bench';
+import { refuse, type Refused } from '../core/result';
+import type { BoxChoice } from '../job/host-wire';
+import { createServerApp } from './app';
+import { createBoxBay, type BoxBay, type SimulationOptions } from './box-bay';
+import { knownCallers } from './callers';
+import { createComputer, reckonInThread } from './computer';
+import { fitBench } from './fit-bench';
+
+export type ServeOptions = {
+  readonly jobsFolder: string;
+  /** 127.0.0.1 when not given; anything else needs `isLan`. */
+  readonly listenHost?: string | undefined;
+  /** 8377 when not given; 0 takes any free port. */
+  readonly listenPort?: number | undefined;
+  /** A person said that other devices of the local network may come in. */
+  readonly isLan?: boolean | undefined;
+  readonly box?: BoxChoice | undefined;
+  readonly simulation?: SimulationOptions | undefined;
+  readonly version?: string | undefined;
+};
+
+export type RunningServer = {
+  readonly kind: 'serving';
+  /** Where the page is. */
+  readonly url: string;
+  readonly bay: BoxBay;
+  /** Opens the output, ends every screen and job, frees the port. */
+  close(): Promise<void>;
+};
+
+export const USUAL_PORT = 8377;
+const LOOPBACK = new Set(['127.0.0.1', '::1', 'localhost']);
+
+/** The built pieces lie beside the bundled command, or in the build folder when the source runs unbundled. */
+function builtPath(name: string): URL | undefined {
+  const places = [`../${name}`, `../../.build/${name}`].map((place) => new URL(place, import.meta.url));
+  return places.find((place) => existsSync(fileURLToPath(place)));
+}
+
+/**
+ * Starts the host: bench, page, API and screens' sockets on one port.
+ * Refuses: LISTEN_NEEDS_LAN (an address other than this machine's own without saying so), PAGE_NOT_BUILT, LISTEN_FAILED
+ * (port taken, no such address).
+ */
+export async function startServer(options: ServeOptions): Promise<RunningServer | Refused> {
+  const host = options.listenHost ?? '127.0.0.1';
+  const port = options.listenPort ?? USUAL_PORT;
+  const isLan = options.isLan ?? false;
+  if (!LOOPBACK.has(host) && !isLan) {
+    return refuse(
+      'LISTEN_NEEDS_LAN',
+      `${host} lets other devices in; add --lan if that is wanted, on a network whose users you trust`,
+    );
+  }
+  const web = builtPath('web/index.html');
+  const thread = builtPath('cli/compute-thread.js');
+  if (web === undefined || thread === undefined) {
+    return refuse('PAGE_NOT_BUILT', 'the page is not built; run "npm run build" first');
+  }
+  const bay = createBoxBay(options.simulation);
+  const bench = fitBench(openBench({ jobsFolder: options.jobsFolder, link: bay.link }));
+  const computer = createComputer(reckonInThread(thread));
+  const app = await createServerApp({
+    bench,
+    bay,
+    computer,
+    callers: knownCallers(isLan),
+    webFolder: fileURLToPath(new URL('.', web)),
+    version: options.version ?? '0.1.0',
+  });
+  const close = async (): Promise<void> => {
+    // The bench first: it opens the output while the link still lives.
+    await bench.close();
+    await app.close();
+    await bay.close();
+    await computer.close();
+  };
+  try {
+    const url = await app.listen({ host, port });
+    if (options.box !== undefined) await bay.choose(options.box);
+    return { kind: 'serving', url, bay, close };
+  } catch (error) {
+    await close();
+    return refuse('LISTEN_FAILED', whyNot(error, host, port));
+  }
+}
+
+function whyNot(error: unknown, host: string, port: number): string {
+  const code = error instanceof Error && 'code' in error ? error.code : undefined;
+  if (code === 'EADDRINUSE') return `port ${port} is taken; is another needlewright running? Choose one with --listen ${host}:PORT`;
+  if (code === 'EADDRNOTAVAIL') return `this machine has no address ${host}; choose one of its own with --listen`;
+  if (code === 'EACCES') return `port ${port} needs rights you do not have; choose one above 1023 with --listen ${host}:PORT`;
+  return `the host could not listen on ${host}:${port} (${error instanceof Error ? error.message : String(error)})`;
+}

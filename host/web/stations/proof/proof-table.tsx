@@ -1,0 +1,83 @@
+import type { JSX } from 'preact';
+import { scaleOf } from '../../../job/scale';
+import type { JobState, ProofPair } from '../../../job/state';
+import { DECISION_RULE, pairResult, usualLimit, verdictOn, VERDICT_WORDS } from '../../model/verdict';
+import { shownError, shownReading } from '../../model/words';
+
+type ProofTableProps = {
+  readonly state: JobState;
+  /** Left out on the record: there is nothing to press on paper. */
+  readonly strike?: ((pairId: string) => void) | undefined;
+};
+
+/** Pairs of reference and needle, with error, uncertainty and a verdict that names its rule. */
+export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | null {
+  if (state.proofPairs.length === 0) return null;
+  const limit = usualLimit(scaleOf(state.gauge.marks).span);
+  return (
+    <div class="stack">
+      <div class="table-scroll">
+        <table>
+          <caption>Proof in the vehicle</caption>
+          <thead>
+            <tr>
+              <th scope="col">State</th>
+              {['Reference', 'Needle', 'Error', 'Sure to (95 %)'].map((heading) => (
+                <th key={heading} scope="col" class="number">
+                  {heading}
+                </th>
+              ))}
+              <th scope="col">Verdict</th>
+              {strike === undefined ? null : (
+                <th scope="col">
+                  <span class="unseen">Strike</span>
+                </th>
+              )}
+            </tr>
+          </thead>
+          <tbody>
+            {state.proofPairs.map((pair) => (
+              <PairRow key={pair.pairId} state={state} pair={pair} limit={limit} strike={strike} />
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <p class="hint">
+        Limit {shownError(limit, state.gauge).replace('+', '\u00b1')} (5 % of the scale, common practice). Rule: {DECISION_RULE}.
+      </p>
+    </div>
+  );
+}
+
+function PairRow(props: ProofTableProps & { readonly pair: ProofPair; readonly limit: number }): JSX.Element {
+  const { state, pair, limit, strike } = props;
+  const { gauge } = state;
+  const result = pairResult(state, pair);
+  const isStruck = pair.struckBecause !== undefined;
+  return (
+    <tr class={isStruck ? 'struck' : ''}>
+      <td>
+        {pair.state.replace('-', ' ')}, {pair.leg === 'up' ? 'rising' : 'falling'}
+      </td>
+      <td class="number">{shownReading(pair.reference, gauge)}</td>
+      <td class="number">{shownReading(pair.indicated, gauge)}</td>
+      <td class="number">{shownError(result.error, gauge)}</td>
+      <td class="number">{shownError(result.expandedUncertainty, gauge).replace('+', '\u00b1')}</td>
+      <td>{isStruck ? 'struck' : VERDICT_WORDS[verdictOn(result, limit)]}</td>
+      {strike === undefined ? null : (
+        <td>
+          {isStruck ? null : (
+            <button
+              type="button"
+              class="button button-plain"
+              aria-label={`Strike the pair at ${shownReading(pair.reference, gauge)}`}
+              onClick={() => strike(pair.pairId)}
+            >
+              Strike
+            </button>
+          )}
+        </td>
+      )}
+    </tr>
+  );
+}

@@ -1,0 +1,180 @@
+import type { ComponentChildren, JSX } from 'preact';
+import type { Findings } from '../../../job/findings';
+import { headlines } from '../../../job/headlines';
+import type { JobState } from '../../../job/state';
+import { STATION_WORDS } from '../../model/stations';
+import { MECHANISM_WORDS, shownError, shownOhm, shownReading, shownUnit, TOPOLOGY_WORDS } from '../../model/words';
+import { ProofTable } from '../proof/proof-table';
+
+type SheetProps = { readonly state: JobState; readonly findings: Findings | undefined };
+
+const day = (iso: string): string => iso.slice(0, 'yyyy-mm-dd'.length);
+
+/** Everything measured and decided, on paper. Never called a certificate: nobody accredited this bench. */
+export function RecordSheet({ state, findings }: SheetProps): JSX.Element {
+  return (
+    <article class="record stack" aria-label="Record of measurement">
+      <header class="stack">
+        <h3>Record of measurement</h3>
+        <p>A record of measurement, not an accredited calibration.</p>
+        {state.simulated ? <p class="stamp">SIMULATED: no vehicle was measured</p> : null}
+        <Facts state={state} />
+      </header>
+      <Findings state={state} />
+      <CurveTable state={state} findings={findings} />
+      <SenderSummary state={state} />
+      <Network state={state} />
+      <ProofTable state={state} />
+      <Remarks state={state} />
+      <p class="hint">
+        Results relate only to the gauge, sender and wiring measured, on the dates given. End of record {state.jobId}.
+      </p>
+    </article>
+  );
+}
+
+function Facts({ state }: { readonly state: JobState }): JSX.Element {
+  const rows: readonly (readonly [string, string])[] = [
+    ['Record', state.jobId],
+    ['Item', `${state.title}, ${MECHANISM_WORDS[state.gauge.mechanism]}, dial in ${shownUnit(state.gauge.unit)}`],
+    ['Vehicle', state.vehicle],
+    ['Place', state.place === 'car' ? 'in the vehicle' : 'on the bench'],
+    ['Dates', `${day(state.openedAt)} to ${day(state.lastAt)}`],
+    [
+      'Box',
+      state.box === undefined
+        ? 'none used'
+        : `serial ${state.box.boxSerial}, firmware ${state.box.firmware}${state.box.simulated ? ', SIMULATED' : ''}`,
+    ],
+    ['Complaint', state.complaint ?? 'none given'],
+    ['Method', 'known resistances in place of the sender; the needle read by eye, upscale and downscale'],
+  ];
+  return (
+    <table class="facts">
+      <tbody>
+        {rows.map(([name, value]) => (
+          <tr key={name}>
+            <th scope="row">{name}</th>
+            <td>{value}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Findings({ state }: { readonly state: JobState }): JSX.Element {
+  return (
+    <Part title="Findings">
+      <ul>
+        {headlines(state).map((headline) => (
+          <li key={headline.station}>
+            <strong>{STATION_WORDS[headline.station]}:</strong> {headline.text}
+          </li>
+        ))}
+      </ul>
+      {state.conclusion === undefined ? null : (
+        <ul>
+          {state.conclusion.evidence.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+      )}
+    </Part>
+  );
+}
+
+const Part = (props: { readonly title: string; readonly children: ComponentChildren }): JSX.Element => (
+  <section class="stack">
+    <h4>{props.title}</h4>
+    {props.children}
+  </section>
+);
+
+function CurveTable({ state, findings }: SheetProps): JSX.Element | null {
+  const curve = findings?.curve?.curve;
+  if (curve === undefined || curve.kind === 'refused') return null;
+  return (
+    <div class="table-scroll">
+      <table>
+        <caption>Resistance at the marks ({curve.law.name})</caption>
+        <thead>
+          <tr>
+            <th scope="col" class="number">
+              Mark
+            </th>
+            <th scope="col" class="number">
+              Resistance
+            </th>
+            <th scope="col" class="number">
+              Sure to
+            </th>
+            <th scope="col">How</th>
+          </tr>
+        </thead>
+        <tbody>
+          {curve.marks.map((mark) => (
+            <tr key={mark.reading}>
+              <td class="number">{shownReading(mark.reading, state.gauge)}</td>
+              <td class="number">{shownOhm(mark.resistanceOhm)}</td>
+              <td class="number">
+                {'\u00b1'}
+                {shownOhm(mark.expandedUncertaintyOhm)} (k = {mark.coverageFactor.toFixed(2)})
+              </td>
+              <td>{mark.note}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function SenderSummary({ state }: { readonly state: JobState }): JSX.Element | null {
+  const counted = state.senderPoints.filter((point) => point.struckBecause === undefined);
+  if (counted.length === 0) return null;
+  return (
+    <Part title="Senders">
+      <ul>
+        {state.senders.map((sender) => (
+          <li key={sender.senderId}>
+            {sender.title}:{' '}
+            {counted
+              .filter((point) => point.senderId === sender.senderId)
+              .map((point) => `${point.value} ${shownUnit(sender.unit)} = ${shownOhm(point.resistanceOhm)}`)
+              .join('; ')}
+          </li>
+        ))}
+      </ul>
+    </Part>
+  );
+}
+
+function Network({ state }: { readonly state: JobState }): JSX.Element | null {
+  const chosen = state.trimChosen;
+  if (chosen === undefined) return null;
+  return (
+    <Part title="Network fitted">
+      <p>
+        {TOPOLOGY_WORDS[chosen.topology]}
+        {chosen.parts.map((part) => `; ${part.place.replaceAll('-', ' ')} ${shownOhm(part.resistanceOhm)}`).join('')}. Worst
+        error by computation {shownError(chosen.worstError, state.gauge).replace('+', '\u00b1')}.
+      </p>
+    </Part>
+  );
+}
+
+function Remarks({ state }: { readonly state: JobState }): JSX.Element | null {
+  if (state.notes.length === 0) return null;
+  return (
+    <Part title="Remarks">
+      <ul>
+        {state.notes.map((note) => (
+          <li key={note.n}>
+            {day(note.at)}, {note.by}: {note.text}
+          </li>
+        ))}
+      </ul>
+    </Part>
+  );
+}

@@ -1,0 +1,76 @@
+import type { JSX } from 'preact';
+import { useState } from 'preact/hooks';
+import type { JobCommand } from '../../../job/commands';
+import type { JobState } from '../../../job/state';
+import { Choice } from '../../parts/choice';
+import { Note } from '../../parts/note';
+import { TextField } from '../../parts/text-field';
+import { shownUnit } from '../../model/words';
+
+type NewSenderProps = {
+  readonly state: JobState;
+  readonly send: (command: JobCommand) => void;
+  readonly onMade: (senderId: string) => void;
+};
+
+const UNITS: Readonly<Record<JobState['gauge']['quantity'], readonly string[]>> = {
+  temperature: ['degC', 'degF'],
+  fuel: ['%', 'L', 'US gal', 'imp gal'],
+  pressure: ['bar', 'kPa', 'psi'],
+  other: ['%'],
+};
+
+/** Names a sender; its points come afterwards. */
+export function NewSender({ state, send, onMade }: NewSenderProps): JSX.Element {
+  const [title, setTitle] = useState(state.senders.length === 0 ? 'the sender fitted now' : 'new sender');
+  const units = [...new Set([state.gauge.unit, ...UNITS[state.gauge.quantity]])];
+  const [unit, setUnit] = useState(state.gauge.unit);
+  const make = (): void => {
+    const senderId = `sender-${state.senders.length + 1}`;
+    send({ kind: 'describe-sender', senderId, title: title.trim() === '' ? senderId : title, model: 'unknown', unit });
+    onMade(senderId);
+  };
+  return (
+    <div class="stack">
+      <p class="prompt">{state.senders.length === 0 ? 'Which sender is this about?' : 'Another sender'}</p>
+      <SenderCaution quantity={state.gauge.quantity} />
+      <TextField label="Call it" text={title} onText={setTitle} />
+      <Choice
+        label="Values in"
+        options={units.map((each) => ({ value: each, words: shownUnit(each) }))}
+        chosen={unit}
+        onChoose={setUnit}
+      />
+      <div>
+        <button type="button" class="button button-main" onClick={make}>
+          Give its points
+        </button>
+      </div>
+    </div>
+  );
+}
+
+/** Source of the cautions: common practice of the trade, hot coolant and petrol. */
+function SenderCaution({ quantity }: { readonly quantity: JobState['gauge']['quantity'] }): JSX.Element | null {
+  if (quantity === 'fuel') {
+    return (
+      <Note kind="caution" word="Petrol">
+        <p>
+          Keep the tank closed: measure from the dash end of the sender wire, ignition off, outdoors or well ventilated.
+          Never make or break a circuit at the tank. Battery negative off before a flange is opened.
+        </p>
+      </Note>
+    );
+  }
+  if (quantity === 'temperature') {
+    return (
+      <Note kind="caution" word="Hot water">
+        <p>
+          A stable pan, long leads, goggles; no sealed vessel and no oil bath. Take the sender out of a cold engine only:
+          a hot cooling system is under pressure.
+        </p>
+      </Note>
+    );
+  }
+  return null;
+}

@@ -1,0 +1,43 @@
+import type { JSX } from 'preact';
+import { useRef } from 'preact/hooks';
+import type { JobCommand } from '../../../job/commands';
+import type { JobState } from '../../../job/state';
+import { shownUnit } from '../../model/words';
+import { NumberField, useNumberDraft } from '../../parts/number-field';
+
+type Sender = JobState['senders'][number];
+
+/** One point: what the thermometer (pump, master gauge) says and what the ohmmeter says. */
+export function TypedPoint(props: { readonly sender: Sender; readonly send: (command: JobCommand) => void }): JSX.Element {
+  const value = useNumberDraft();
+  const ohm = useNumberDraft();
+  const form = useRef<HTMLDivElement>(null);
+  const isWhole = value.value !== undefined && ohm.value !== undefined && ohm.value >= 0;
+  const add = (): void => {
+    if (value.value === undefined || ohm.value === undefined || ohm.value < 0) return;
+    props.send({
+      kind: 'add-sender-point',
+      senderId: props.sender.senderId,
+      value: value.value,
+      resistanceOhm: ohm.value,
+      source: 'person',
+    });
+    value.setText('');
+    ohm.setText('');
+    form.current?.querySelector('input')?.focus();
+  };
+  return (
+    <div class="stack" ref={form}>
+      <div class="fields">
+        <NumberField label="True value" unit={shownUnit(props.sender.unit)} draft={value} onEnter={add} />
+        <NumberField label="Resistance" unit="ohm" draft={ohm} onEnter={add} hint="1200, 1,200 and 1k2 are the same." />
+      </div>
+      <div>
+        <button type="button" class="button" disabled={!isWhole} onClick={add}>
+          Add the point
+        </button>
+      </div>
+      <p class="hint">Stir, wait until both meters stand still, read the thermometer beside the sender.</p>
+    </div>
+  );
+}

@@ -1,0 +1,237 @@
+import type { JSX } from 'preact';
+import type { Candidate } from '../../../core/network';
+import type { JobCommand } from '../../../job/commands';
+import type { LinePoint } from '../../../job/findings';
+import type { Gauge } from '../../../job/gauge';
+import type { TrimCandidate } from '../../../job/trim';
+import { shownError, shownOhm, shownReading, shownUnit, shownDifferenceUnit, TOPOLOGY_WORDS } from '../../model/words';
+import { Note } from '../../parts/note';
+import { Plot } from '../../plot/plot';
+import { WiringSketch } from './wiring-sketch';
+
+type CandidateProps = {
+  readonly gauge: Gauge;
+  readonly candidate: Candidate;
+  readonly before: readonly LinePoint[];
+  readonly chosen: TrimCandidate | undefined;
+  readonly send: (command: JobCommand) => void;
+  readonly goOn: () => void;
+};
+
+const PLACE_WORDS: Readonly<Record<string, string>> = {
+  series: 'in the sender lead',
+  shunt: 'from the lead to ground',
+  'series-gauge-side': 'in the lead, gauge side',
+  'series-sender-side': 'in the lead, sender side',
+  'across-gauge': 'across the gauge',
+};
+
+/** What goes on the sheet when a network is chosen. */
+export const chosenFrom = (candidate: Candidate): TrimCandidate => ({
+  topology: candidate.topology,
+  parts: candidate.parts.map((part) => ({
+    place: part.place,
+    resistanceOhm: part.resistanceOhm,
+    tolerancePercent: part.tolerancePercent,
+    powerWatt: part.powerWorstWatt,
+    ...(part.ratingWatt === undefined ? {} : { ratingWatt: part.ratingWatt }),
+  })),
+  worstError: candidate.worstError,
+  rmsError: candidate.rmsError,
+});
+
+/** Everything one should know of a network before soldering it. */
+export function CandidateView(props: CandidateProps): JSX.Element {
+  const { gauge, candidate, chosen, send, goOn } = props;
+  const isChosen = chosen !== undefined && JSON.stringify(chosen) === JSON.stringify(chosenFrom(candidate));
+  return (
+    <div class="stack">
+      <h3>
+        {TOPOLOGY_WORDS[candidate.topology]}: worst error {shownError(candidate.worstError, gauge).replace('+', '\u00b1')} at{' '}
+        {shownReading(candidate.worstAt, gauge)}
+      </h3>
+      <ErrorPlot {...props} />
+      <div class="columns">
+        <div class="stack">
+          <WiringSketch candidate={candidate} />
+          <p>{candidate.wiring}.</p>
+        </div>
+        <div class="stack">
+          <PartsTable candidate={candidate} />
+          <p class="hint">
+            Watts at {candidate.powerBasis.highestSupplyVolt} V, {candidate.powerBasis.ambientCelsius} {'\u00b0'}C at the{' '}
+            {candidate.powerBasis.place}
+            {candidate.powerBasis.assumed.length === 0 ? '' : `; assumed: ${candidate.powerBasis.assumed.join(', ')}`}. Mount
+            it at the dash end, labelled, never in or near the tank.
+          </p>
+        </div>
+      </div>
+      {candidate.warnings.map((warning) => (
+        <Note key={warning} kind="caution">
+          <p>{warning}.</p>
+        </Note>
+      ))}
+      <ErrorTable gauge={gauge} candidate={candidate} />
+      <FailureTable gauge={gauge} candidate={candidate} />
+      <Spread gauge={gauge} candidate={candidate} />
+      {isChosen ? (
+        <Note kind="good" word="On the sheet">
+          <p>This network is chosen. Build it, measure it, fit it, then prove it in the vehicle.</p>
+          <div>
+            <button type="button" class="button button-main" onClick={goOn}>
+              On to the proof
+            </button>
+          </div>
+        </Note>
+      ) : (
+        <div>
+          <button
+            type="button"
+            class="button button-main"
+            onClick={() => send({ kind: 'choose-trim', candidate: chosenFrom(candidate) })}
+          >
+            Choose this network
+          </button>
+        </div>
+      )}
+    </div>
+  );
+}
+
+function ErrorPlot({ gauge, candidate, before }: CandidateProps): JSX.Element {
+  const after = candidate.errorTable.map((row) => ({ x: row.trueValue, y: row.error, half: row.expandedUncertainty }));
+  return (
+    <figure class="stack">
+      <Plot
+        label={`Error of the needle before and after the network; worst after: ${candidate.worstError.toPrecision(3)} ${gauge.unit}. The table below holds the figures.`}
+        xLabel={`true value, ${shownUnit(gauge.unit)}`}
+        yLabel={`error, ${shownDifferenceUnit(gauge.unit)}`}
+        heightPixel={240}
+        levels={[0]}
+        band={[0, 1]}
+        series={[
+          { label: 'upper edge', look: 'edge', points: after.map(({ x, y, half }) => ({ x, y: y + half })) },
+          { label: 'lower edge', look: 'edge', points: after.map(({ x, y, half }) => ({ x, y: y - half })) },
+          { label: 'before', look: 'line-dashed', points: before },
+          { label: 'after', look: 'line', points: after },
+        ]}
+      />
+      <figcaption class="hint">Dashed: before. Line with its 95 % band: after. Dotted: no error.</figcaption>
+    </figure>
+  );
+}
+
+function PartsTable({ candidate }: { readonly candidate: Candidate }): JSX.Element {
+  if (candidate.parts.length === 0) return <p>No parts: leave it as it is.</p>;
+  return (
+    <table>
+      <caption>Parts to buy</caption>
+      <thead>
+        <tr>
+          <th scope="col">Where</th>
+          <th scope="col" class="number">
+            Value
+          </th>
+          <th scope="col" class="number">
+            Rating
+          </th>
+          <th scope="col" class="number">
+            Worst
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {candidate.parts.map((part) => (
+          <tr key={part.place}>
+            <td>{PLACE_WORDS[part.place]}</td>
+            <td class="number">
+              {shownOhm(part.resistanceOhm)}, {part.tolerancePercent} %
+            </td>
+            <td class="number">{part.ratingWatt === undefined ? 'none carries it' : `${part.ratingWatt} W`}</td>
+            <td class="number">{part.powerWorstWatt.toFixed(2)} W</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+type ShownCandidate = Pick<CandidateProps, 'gauge' | 'candidate'>;
+
+function ErrorTable({ gauge, candidate }: ShownCandidate): JSX.Element {
+  return (
+    <details>
+      <summary>Error table</summary>
+      <div class="table-scroll">
+        <table>
+          <thead>
+            <tr>
+              {['True', 'Needle shows', 'Error', 'Sure to (95 %)'].map((heading) => (
+                <th key={heading} scope="col" class="number">
+                  {heading}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {candidate.errorTable.map((row) => (
+              <tr key={row.trueValue}>
+                <td class="number">{shownReading(row.trueValue, gauge)}</td>
+                <td class="number">{shownReading(row.indicated, gauge)}</td>
+                <td class="number">{shownError(row.error, gauge)}</td>
+                <td class="number">{shownError(row.expandedUncertainty, gauge).replace('+', '\u00b1')}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </details>
+  );
+}
+
+function FailureTable({ gauge, candidate }: ShownCandidate): JSX.Element | null {
+  if (candidate.failures.length === 0) return null;
+  return (
+    <div class="table-scroll">
+      <table>
+        <caption>If a part fails</caption>
+        <tbody>
+          {candidate.failures.map((failure) => (
+            <tr key={`${failure.place} ${failure.fails}`}>
+              <th scope="row">
+                {shownOhm(failure.resistanceOhm)} {failure.fails}
+              </th>
+              <td>
+                the needle {failure.needle.replaceAll(gauge.unit, shownUnit(gauge.unit))}
+                {failure.danger ? <strong> Danger.</strong> : null}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function Spread({ gauge, candidate }: ShownCandidate): JSX.Element {
+  const { monteCarlo } = candidate.tolerance;
+  return (
+    <ul>
+      <li>
+        With parts as they come, 95 % of such networks stay within{' '}
+        {shownError(monteCarlo.worstErrorOf95Percent, gauge).replace('+', '\u00b1')}.
+      </li>
+      {candidate.replacements.map((each) => (
+        <li key={each.changePercent}>
+          If the next sender is {each.changePercent > 0 ? '+' : '\u2212'}
+          {Math.abs(each.changePercent)} %: worst error {shownError(each.worstError, gauge).replace('+', '\u00b1')}.
+        </li>
+      ))}
+      {candidate.surroundings.map((each) => (
+        <li key={each.says}>
+          {each.says}: shifts by up to {shownError(each.largestShift, gauge)}.
+        </li>
+      ))}
+    </ul>
+  );
+}

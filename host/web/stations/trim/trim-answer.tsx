@@ -1,0 +1,122 @@
+import type { JSX } from 'preact';
+import { useState } from 'preact/hooks';
+import type { Candidate } from '../../../core/network';
+import type { JobCommand } from '../../../job/commands';
+import type { TrimFinding } from '../../../job/findings';
+import type { Gauge } from '../../../job/gauge';
+import type { TrimCandidate } from '../../../job/trim';
+import { shownError, shownOhm, TOPOLOGY_WORDS } from '../../model/words';
+import { Note } from '../../parts/note';
+import { CandidateView } from './candidate-view';
+
+type AnswerProps = {
+  readonly gauge: Gauge;
+  readonly finding: TrimFinding;
+  readonly chosen: TrimCandidate | undefined;
+  readonly send: (command: JobCommand) => void;
+  readonly goOn: () => void;
+};
+
+const MOST_SHOWN = 8;
+
+/** The networks found, best first, or the law that forbids them and how near resistors could come. */
+export function TrimAnswer(props: AnswerProps): JSX.Element {
+  const { gauge, finding } = props;
+  const { trimmed } = finding;
+  const [index, setIndex] = useState<number | undefined>(undefined);
+  if (trimmed.kind === 'refused') {
+    return (
+      <div class="stack">
+        <Note kind="wrong" word="No resistors can do this">
+          <p>{trimmed.message}.</p>
+          <p>What else would do: another sender whose curve fits better, or new numbers on the dial.</p>
+        </Note>
+        {trimmed.nearest === undefined ? null : (
+          <>
+            <h3>The nearest that resistors can come</h3>
+            <CandidateView {...props} candidate={trimmed.nearest} before={finding.before} />
+          </>
+        )}
+      </div>
+    );
+  }
+  const at = index ?? trimmed.recommended;
+  const candidate = trimmed.candidates[at];
+  return (
+    <div class="stack">
+      <CandidateTable
+        gauge={gauge}
+        candidates={trimmed.candidates.slice(0, MOST_SHOWN)}
+        recommended={trimmed.recommended}
+        shown={at}
+        onShow={setIndex}
+      />
+      <p class="hint">
+        Rule kept: the gauge {trimmed.rule.says} {gauge.unit}. {trimmed.certificate.combinations.toLocaleString('en')}{' '}
+        combinations of {trimmed.certificate.values} were searched
+        {trimmed.certificate.optimal ? '; none is better' : ''}.
+      </p>
+      {trimmed.remarks.map((remark) => (
+        <p key={remark}>{remark}.</p>
+      ))}
+      {candidate === undefined ? null : <CandidateView {...props} candidate={candidate} before={finding.before} />}
+    </div>
+  );
+}
+
+type TableProps = {
+  readonly gauge: Gauge;
+  readonly candidates: readonly Candidate[];
+  readonly recommended: number;
+  readonly shown: number;
+  readonly onShow: (index: number) => void;
+};
+
+export const partsWords = (candidate: Pick<Candidate, 'parts'>): string =>
+  candidate.parts.map((part) => shownOhm(part.resistanceOhm)).join(' + ');
+
+function CandidateTable({ gauge, candidates, recommended, shown, onShow }: TableProps): JSX.Element {
+  return (
+    <div class="table-scroll">
+      <table>
+        <caption>Networks, best first</caption>
+        <thead>
+          <tr>
+            <th scope="col">Network</th>
+            <th scope="col">Parts</th>
+            <th scope="col" class="number">
+              Worst error
+            </th>
+            <th scope="col">
+              <span class="unseen">Look at it</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {candidates.map((candidate, index) => (
+            <tr key={`${candidate.topology} ${partsWords(candidate)}`} aria-current={index === shown ? 'true' : undefined}>
+              <td>
+                {TOPOLOGY_WORDS[candidate.topology]}
+                {index === recommended ? <strong> (recommended)</strong> : null}
+                {candidate.keepsRule ? null : ' (breaks the rule)'}
+              </td>
+              <td>{partsWords(candidate) || '\u2014'}</td>
+              <td class="number">{shownError(candidate.worstError, gauge).replace('+', '\u00b1')}</td>
+              <td>
+                <button
+                  type="button"
+                  class="button button-plain"
+                  aria-pressed={index === shown}
+                  aria-label={`Look at ${TOPOLOGY_WORDS[candidate.topology] ?? candidate.topology} ${partsWords(candidate)}`}
+                  onClick={() => onShow(index)}
+                >
+                  {index === shown ? 'shown' : 'Look'}
+                </button>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
