@@ -16,10 +16,13 @@ export class InputError extends Error {
 /** A request that is understood and cannot be met: exit code 3, with the code a program can test for. */
 export class RefusedError extends Error {
   readonly code: string;
-  constructor(code: string, message: string) {
+  /** What else the JSON document tells beside the refusal, such as how near resistors could come. */
+  readonly extra: Readonly<Record<string, unknown>>;
+  constructor(code: string, message: string, extra: Readonly<Record<string, unknown>> = {}) {
     super(message);
     this.name = 'RefusedError';
     this.code = code;
+    this.extra = extra;
   }
 }
 

@@ -65,7 +65,8 @@ function explain(error: unknown, surroundings: Surroundings, isJson: boolean): n
     const { code } = error;
     const message = oneLine(error.message);
     surroundings.err(`needlewright: ${message}`);
-    if (isJson) surroundings.out(JSON.stringify({ refused: { code, message } }, undefined, 2));
+    if (isJson)
+      surroundings.out(JSON.stringify({ refused: { code, message }, ...error.extra }, finiteOnly, 2));
     return EXIT.impossible;
   }
   const detail = error instanceof Error ? (error.stack ?? error.message) : String(error);

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { lawNames, type GaugeReading, type LawName } from '../core/curve/types';
+import { lawNames, type GaugeReading, type LawName } from '../core/curve';
 import type { Quantity } from '../core/response';
 import type { SenderLawName, SenderPoint } from '../core/sender';
 import { InputError } from './input-error';

@@ -150,7 +150,14 @@ export class FakeBox implements ByteSource {
         return { kind: 'answer', name: 'clear', sequence, fields: { state: 0, boxMs: 0 } };
       case 'acknowledge':
         return { kind: 'answer', name: 'acknowledge', sequence, fields: request.fields };
-      default: {
+      case 'arm':
+      case 'set':
+      case 'measure':
+      case 'element':
+      case 'ohmmeter':
+      case 'calibrateElement':
+      case 'calibrateStore':
+      case 'jobLimits': {
         const fields = { requestType: 0, refusalCode: refusals.STATE.number, detail: 0 };
         return { kind: 'refused', name: 'refused', sequence, fields };
       }

@@ -1,0 +1,97 @@
+import { fitCurve, type CurveOptions, type GaugeCurve, type GaugeReading, type LawName } from '../core/curve';
+import type { Quantity } from '../core/response';
+import { quantityOfUnit } from '../core/sender';
+import type { Surroundings } from './command';
+import { cellOf, CellReader, optionalColumn, recogniseColumns, requireColumn, type Column } from './columns';
+import type { Grid, Row } from './csv';
+import { InputError, RefusedError } from './input-error';
+import { readInput } from './input-file';
+import { readingsFromCurveJson } from './saved-curves';
+import { notNegative } from './sender-file';
+import { unitFromText } from './units';
+
+export type GaugeInput = {
+  readonly file: string;
+  /** Undefined where nothing says what the dial measures. */
+  readonly quantity: Quantity | undefined;
+  /** Empty where nothing says what the dial is marked in. */
+  readonly unit: string;
+  readonly readings: readonly GaugeReading[];
+  readonly law: LawName | undefined;
+  readonly warnings: readonly string[];
+};
+
+const GAUGE_COLUMNS = ['u_reading', 'resistance', 'reading', 'supply', 'leg', 'at_stop'] as const;
+
+/** Readings of a gauge from CSV, or from the JSON this program's `curve` command wrote. */
+export async function readGaugeInput(path: string, surroundings: Surroundings): Promise<GaugeInput> {
+  const input = await readInput(path, surroundings);
+  return input.kind === 'csv' ? gaugeFromGrid(input.grid) : readingsFromCurveJson(input.file, input.document);
+}
+
+function gaugeFromGrid(grid: Grid): GaugeInput {
+  const columns = recogniseColumns(grid, GAUGE_COLUMNS);
+  const resistance = requireColumn(columns, 'resistance', 'resistance_ohm');
+  const reading = requireColumn(columns, 'reading', 'reading');
+  const leg = optionalColumn(columns, 'leg');
+  const atStop = optionalColumn(columns, 'at_stop');
+  const uncertainty = optionalColumn(columns, 'u_reading');
+  const supply = optionalColumn(columns, 'supply');
+  const reader = new CellReader(columns);
+  const readings = grid.rows.map((row) => ({
+    resistanceOhm: reader.number(row, resistance, notNegative),
+    reading: reader.number(row, reading),
+    leg: word(reader, row, leg, LEG_WORDS),
+    atStop: word(reader, row, atStop, STOP_WORDS),
+    readingUncertainty: reader.optionalNumber(row, uncertainty, notNegative),
+    supplyVolt: reader.optionalNumber(row, supply, positive),
+  }));
+  reader.finish();
+  if (readings.length === 0)
+    throw new InputError('there is a header row and nothing below it', { file: grid.file });
+  const unit = reading.unit?.coreUnit ?? '';
+  const quantity = unit === '' ? undefined : quantityOfUnit(unit);
+  return { file: grid.file, quantity, unit, readings, law: undefined, warnings: columns.warnings };
+}
+
+const positive = (value: number): string | undefined => (value > 0 ? undefined : 'it must be above 0');
+
+/** The leg is the direction of the NEEDLE, whatever the resistance does. */
+const LEG_WORDS = {
+  up: ['up', 'u', 'upscale', 'rising'],
+  down: ['down', 'd', 'downscale', 'falling'],
+} as const;
+const STOP_WORDS = { low: ['low', 'l', 'bottom'], high: ['high', 'h', 'top'] } as const;
+
+function word<Name extends string>(
+  reader: CellReader,
+  row: Row,
+  column: Column | undefined,
+  words: Readonly<Record<Name, readonly string[]>>,
+): Name | undefined {
+  if (column === undefined) return undefined;
+  const { text } = cellOf(row, column);
+  if (['', '-', 'no', 'none'].includes(text.toLowerCase())) return undefined;
+  for (const name in words) if (words[name].includes(text.toLowerCase())) return name;
+  reader.reject(
+    row,
+    column,
+    `"${text}" is neither ${Object.keys(words).join(' nor ')}; leave it empty if it is not known`,
+  );
+  return undefined;
+}
+
+/** The core's name of a unit a person typed, or what they typed where it is a unit of their own. */
+export const coreUnitFromText = (text: string): string => unitFromText(text)?.coreUnit ?? text;
+
+/** Fits the curve of a gauge to its input. Refuses as the fit does, naming the file. */
+export function fitGaugeInput(input: GaugeInput, options: CurveOptions): GaugeCurve {
+  const fitted = fitCurve(input.readings, {
+    ...(input.law === undefined ? {} : { law: input.law }),
+    ...(input.quantity === undefined ? {} : { quantity: input.quantity }),
+    unit: input.unit,
+    ...options,
+  });
+  if (fitted.kind === 'refused') throw new RefusedError(fitted.code, `${input.file}: ${fitted.message}`);
+  return fitted;
+}

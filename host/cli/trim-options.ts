@@ -1,0 +1,146 @@
+import type { Mechanism, StockPart, TrimOptions, Weight } from '../core/network';
+import { isSeriesName, seriesNames, type MountingPlace } from '../core/preferred';
+import { trimDefaults } from '../core/network';
+import type { Surroundings } from './command';
+import { CellReader, optionalColumn, recogniseColumns, requireColumn } from './columns';
+import { InputError } from './input-error';
+import { readText } from './input-file';
+import { gridFromText } from './csv';
+import type { Arguments, OptionTable } from './options';
+import { notNegative } from './sender-file';
+
+const MECHANISMS = [
+  'thermal',
+  'two-coil',
+  'cross-coil',
+  'moving-coil',
+  'electronic',
+  'unknown',
+] as const satisfies readonly Mechanism[];
+const PLACES = ['bench', 'dash', 'engine-bay'] as const satisfies readonly MountingPlace[];
+
+/** Options that `trim` and `match` share: the band, the parts, the circuit. */
+export const TRIM_OPTIONS = {
+  from: { kind: 'number', value: 'X', help: 'lowest true value that matters (dial unit)' },
+  to: { kind: 'number', value: 'X', help: 'highest true value that matters (dial unit)' },
+  weights: { kind: 'text', value: 'FILE', help: 'CSV of value,weight: where an error matters more' },
+  series: { kind: 'choice', choices: seriesNames, help: 'values one can buy; E24 when left out' },
+  tolerance: {
+    kind: 'number',
+    value: 'PERCENT',
+    min: 0,
+    max: 20,
+    help: 'tolerance of the parts; that of the series when left out',
+  },
+  'max-parts': {
+    kind: 'number',
+    value: 'N',
+    min: 0,
+    max: 3,
+    isWhole: true,
+    help: 'at most this many resistors; 3 when left out',
+  },
+  stock: {
+    kind: 'text',
+    value: 'FILE',
+    help: 'CSV of the drawer: resistance_ohm and optionally count, tolerance_percent',
+  },
+  'supply-V': {
+    kind: 'number',
+    value: 'V',
+    min: 1,
+    max: 60,
+    help: `feed of the gauge; ${trimDefaults.supplyVolt} when left out`,
+  },
+  'gauge-ohm': {
+    kind: 'number',
+    value: 'R',
+    min: 0.1,
+    max: 100_000,
+    help: 'resistance of the gauge; opens resistors across it',
+  },
+  terminals: { kind: 'choice', choices: ['2', '3'], help: 'terminals of the gauge' },
+  mechanism: { kind: 'choice', choices: MECHANISMS, help: 'how the gauge works' },
+  place: { kind: 'choice', choices: PLACES, help: 'where the parts are mounted; dash when left out' },
+  'rule-limit': {
+    kind: 'number',
+    value: 'X',
+    min: 0,
+    help: 'how far it may err to the dangerous side (dial unit)',
+  },
+} as const satisfies OptionTable;
+
+/** The options of a search as the core takes them. Refuses what the files or words say wrongly. */
+export async function trimOptions(given: Arguments, surroundings: Surroundings): Promise<TrimOptions> {
+  const series = given.text('series');
+  const maxParts = ([0, 1, 2, 3] as const).find((count) => count === given.number('max-parts'));
+  const weightsFile = given.text('weights');
+  const stockFile = given.text('stock');
+  if (stockFile !== undefined && series !== undefined) {
+    throw new InputError('give either --series or --stock: parts come from a shop or from the drawer');
+  }
+  return withoutMissing({
+    from: given.number('from'),
+    to: given.number('to'),
+    weights: weightsFile === undefined ? undefined : await readWeights(weightsFile, surroundings),
+    stock: stockFile === undefined ? undefined : await readStock(stockFile, surroundings),
+    series: series !== undefined && isSeriesName(series) ? series : undefined,
+    tolerancePercent: given.number('tolerance'),
+    maxParts,
+    supplyVolt: given.number('supply-V'),
+    gaugeOhm: given.number('gauge-ohm'),
+    terminals: ([2, 3] as const).find((count) => String(count) === given.text('terminals')),
+    mechanism: MECHANISMS.find((name) => name === given.text('mechanism')),
+    place: PLACES.find((name) => name === given.text('place')),
+    ruleLimit: given.number('rule-limit'),
+  });
+}
+
+type Loose<T> = { readonly [K in keyof T]: T[K] | undefined };
+
+/** An option that was not given is absent, not undefined: the core tells the two apart. */
+function withoutMissing(options: Loose<TrimOptions>): TrimOptions {
+  return Object.fromEntries(Object.entries(options).filter(([, value]) => value !== undefined));
+}
+
+async function readWeights(file: string, surroundings: Surroundings): Promise<Weight[]> {
+  const columns = recogniseColumns(gridFromText(file, await readText(file, surroundings)), [
+    'value',
+    'weight',
+  ]);
+  const value = requireColumn(columns, 'value', 'value');
+  const weight = requireColumn(columns, 'weight', 'weight');
+  const reader = new CellReader(columns);
+  const weights = columns.grid.rows.map((row) => ({
+    value: reader.number(row, value),
+    weight: reader.number(row, weight, notNegative),
+  }));
+  reader.finish();
+  if (weights.length === 0) throw new InputError('there is a header row and nothing below it', { file });
+  return weights;
+}
+
+async function readStock(file: string, surroundings: Surroundings): Promise<StockPart[]> {
+  const grid = gridFromText(file, await readText(file, surroundings));
+  const columns = recogniseColumns(grid, ['resistance', 'count', 'tolerance']);
+  const resistance = requireColumn(columns, 'resistance', 'resistance_ohm');
+  const count = optionalColumn(columns, 'count');
+  const tolerance = optionalColumn(columns, 'tolerance');
+  const reader = new CellReader(columns);
+  const parts = grid.rows.map((row) => {
+    const counted = reader.optionalNumber(row, count, wholeNumber);
+    const tolerancePercent = reader.optionalNumber(row, tolerance, notNegative);
+    return {
+      resistanceOhm: reader.number(row, resistance, positive),
+      ...(counted === undefined ? {} : { count: counted }),
+      ...(tolerancePercent === undefined ? {} : { tolerancePercent }),
+    };
+  });
+  reader.finish();
+  if (parts.length === 0) throw new InputError('the drawer is empty', { file });
+  return parts;
+}
+
+const positive = (value: number): string | undefined => (value > 0 ? undefined : 'it must be above 0');
+const wholeNumber = (value: number): string | undefined =>
+  Number.isInteger(value) && value >= 0 ? undefined : 'a count is a whole number';

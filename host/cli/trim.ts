@@ -1,0 +1,91 @@
+import { trim, type Candidate, type Trimmed, type TrimRefused } from '../core/network';
+import {
+  candidateJson,
+  candidateTable,
+  certificateJson,
+  certificateText,
+  errorTable,
+  failureTable,
+  partsTable,
+  partsText,
+  spreadText,
+} from './candidate-report';
+import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
+import { CURVE_FILE_OPTIONS, loadGauge, loadSender, required } from './gauge-and-sender';
+import { RefusedError } from './input-error';
+import type { Arguments } from './options';
+import { significant } from './text-table';
+import { TRIM_OPTIONS, trimOptions } from './trim-options';
+
+/** Searches the resistors that make a gauge tell the truth with a sender. */
+export const trimCommand: Command = {
+  name: 'trim',
+  summary: 'the resistors that make a gauge tell the truth with a sender',
+  usage: '--gauge CURVE --sender CURVE [options]',
+  details: [
+    'Every value of the series is searched; the answer says how many networks were looked at and that none is better.',
+    'Errors are indicated minus true, in the unit of the dial. When a law of circuits forbids it, the exit code is 3.',
+  ],
+  options: { ...CURVE_FILE_OPTIONS, ...TRIM_OPTIONS, ...JSON_OPTION },
+  words: { least: 0, most: 0 },
+  run,
+};
+
+async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
+  required(given, 'gauge');
+  const sender = await loadSender(required(given, 'sender'), surroundings);
+  const gauge = await loadGauge(given, surroundings, sender.sender.unit);
+  const options = await trimOptions(given, surroundings);
+  const result = trim(gauge.response, sender.response, options);
+  if (result.kind === 'refused') throw refusal(result);
+  const best = result.candidates[result.recommended];
+  const warnings = [...sender.warnings, ...gauge.warnings, ...result.remarks, ...(best?.warnings ?? [])];
+  return { text: trimText(result), json: trimJson(result, warnings), warnings };
+}
+
+function refusal({ code, message, nearest }: TrimRefused): RefusedError {
+  return new RefusedError(code, message, nearest === undefined ? {} : { nearest: candidateJson(nearest) });
+}
+
+const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, unknown> => ({
+  kind: 'trim',
+  unit: result.unit,
+  from: result.band.from,
+  to: result.band.to,
+  rule: { says: result.rule.says, limit: result.rule.limit },
+  recommended: result.recommended,
+  candidates: result.candidates.map(candidateJson),
+  certificate: certificateJson(result.certificate),
+  warnings,
+});
+
+function trimText(result: Trimmed): string[] {
+  const { unit, candidates } = result;
+  const best = candidates[result.recommended];
+  if (best === undefined) return ['nothing was found'];
+  const bare = candidates.find(({ topology }) => topology === 'none');
+  return [
+    ...headline(result, best, bare),
+    '',
+    ...(best.parts.length === 0 ? [] : [...partsTable(best), '']),
+    ...errorTable(best, bare, unit),
+    '',
+    ...(best.parts.length === 0 ? [] : [...failureTable(best), '']),
+    ...spreadText(best, unit),
+    '',
+    ...candidateTable(candidates, unit),
+    '',
+    certificateText(result.certificate),
+  ];
+}
+
+function headline({ unit, rule }: Trimmed, best: Candidate, bare: Candidate | undefined): string[] {
+  const without =
+    bare === undefined || bare === best ? '' : `; without it ${significant(bare.worstError, 2)} ${unit}`;
+  return [
+    `recommended: ${partsText(best)} (${best.topology})`,
+    `  ${best.wiring}`,
+    `  worst error ${significant(best.worstError, 2)} ${unit} at ${significant(best.worstAt)} ${unit}, rms ${significant(best.rmsError, 2)} ${unit}${without}`,
+    `  the gauge ${rule.says}: ${best.keepsRule ? 'kept' : 'NOT KEPT'}`,
+  ];
+}

@@ -1,0 +1,143 @@
+import { describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { commandLine } from '../support/command-line';
+
+const Boil = z.object({
+  pressure_hPa: z.number(),
+  temperature_C: z.number(),
+  temperature_F: z.number(),
+  sensitivity_K_per_hPa: z.number(),
+  expanded_uncertainty_K: z.number(),
+});
+const boil = async (...argv: string[]) => Boil.parse((await commandLine(['boil', ...argv, '--json'])).json());
+
+describe('boil', () => {
+  it('knows 99.97 degC at one standard atmosphere, in both scales', async () => {
+    const found = await boil('--pressure-hPa', '1013.25');
+    expect(found.temperature_C).toBeCloseTo(99.974, 2);
+    expect(found.temperature_F).toBeCloseTo(found.temperature_C * 1.8 + 32, 9);
+  });
+
+  it('takes sea level when nothing is given, and is less sure of it than of a pressure', async () => {
+    const sea = await boil();
+    expect(sea.pressure_hPa).toBeCloseTo(1013.25, 6);
+    expect(sea.expanded_uncertainty_K).toBeGreaterThan(
+      (await boil('--pressure-hPa', '1013.25')).expanded_uncertainty_K,
+    );
+  });
+
+  it.each([
+    [['--altitude-m', '99999'], 'must lie between'],
+    [['--pressure-hPa', '-3'], 'hPa|Pa'],
+    [['--pressure-hPa', '1000', '--altitude-m', '10'], 'not both'],
+    [['--altitude-m', 'high'], '"high" is not a number'],
+  ])('exits 2 on %j', async (argv, why) => {
+    const { code, out, err } = await commandLine(['boil', ...argv, '--json']);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(new RegExp(why));
+  });
+});
+
+const component = (fields: object): string => JSON.stringify({ components: [{ name: 'a', ...fields }] });
+const Budget = z.object({
+  combined_standard_uncertainty: z.number(),
+  effective_degrees_of_freedom: z.number().nullable(),
+  coverage_factor: z.number(),
+  expanded_uncertainty: z.number(),
+  monte_carlo: z
+    .object({
+      draws: z.number(),
+      seed: z.number(),
+      standard_deviation: z.number(),
+      gum_validated: z.boolean(),
+    })
+    .optional(),
+});
+async function budget(text: string, ...argv: string[]) {
+  const ran = await commandLine(['budget', 'b.json', '--json', ...argv], { 'b.json': text });
+  expect(ran.err).toBe('');
+  return Budget.parse(ran.json());
+}
+
+describe('budget', () => {
+  const four = JSON.stringify({
+    name: 'reading at 90',
+    unit: 'K',
+    components: [
+      { name: 'box', distribution: 'normal', standard_uncertainty: 0.1 },
+      { name: 'needle', distribution: 'rectangular', half_width: 2 },
+      { name: 'legs', distribution: 'uniform', a: 1.5 },
+      { name: 'repeats', u: 0.46, dof: 2 },
+    ],
+  });
+
+  it('adds in quadrature and counts degrees of freedom', async () => {
+    // By hand: sqrt(0.01 + 4/3 + 2.25/3 + 0.2116) = 1.51820; degrees 2 (1.51820/0.46)^4 = 237.3.
+    const found = await budget(four);
+    expect(found.combined_standard_uncertainty).toBeCloseTo(1.5182, 4);
+    expect(found.effective_degrees_of_freedom).toBeCloseTo(237.3, 0);
+    expect(found.expanded_uncertainty).toBeCloseTo(
+      found.coverage_factor * found.combined_standard_uncertainty,
+      12,
+    );
+  });
+
+  it('gives the same draws for the same seed and others for another', async () => {
+    const draw = async (seed: string) =>
+      (await budget(four, '--monte-carlo', '20000', '--seed', seed)).monte_carlo;
+    const first = await draw('5');
+    expect(await draw('5')).toEqual(first);
+    expect((await draw('6'))?.standard_deviation).not.toBe(first?.standard_deviation);
+    expect(first?.standard_deviation).toBeCloseTo(1.52, 1);
+  });
+
+  it('takes a stated expanded uncertainty with its factor, a standard uncertainty for any shape, and correlations', async () => {
+    expect(
+      (await budget(component({ expanded_uncertainty: 0.5, coverage_factor: 2 })))
+        .combined_standard_uncertainty,
+    ).toBe(0.25);
+    expect(
+      (await budget(component({ distribution: 'triangular', u: 0.5 }))).combined_standard_uncertainty,
+    ).toBeCloseTo(0.5, 12);
+    const pair = {
+      components: [
+        { name: 'a', u: 1 },
+        { name: 'b', u: 1, c: -1 },
+      ],
+      correlations: [['a', 'b', 1]],
+    };
+    expect((await budget(JSON.stringify(pair))).combined_standard_uncertainty).toBeCloseTo(0, 9);
+  });
+
+  it.each([
+    ['{}', 'components'],
+    ['{"components": []}', 'components'],
+    ['{"components": [{"name": "a", "u": 1, "wibble": 2}]}', 'wibble'],
+    [component({}), 'component "a" has no width'],
+    [component({ u: 1, half_width: 2 }), 'component "a" has more than one width'],
+    [component({ u: 1, distribution: 'wavy' }), 'distribution "wavy" is not known; use normal, rectangular'],
+    [component({ expanded_uncertainty: 1 }), 'needs its coverage_factor'],
+    [component({ distribution: 'student-t', scale: 1 }), 'needs its degrees_of_freedom'],
+    [component({ distribution: 'normal', half_width: 1 }), 'has no half-width'],
+    [component({ u: -1 }), 'components 1 standard_uncertainty'],
+    [
+      JSON.stringify({
+        components: [
+          { name: 'a', u: 1 },
+          { name: 'a', u: 1 },
+        ],
+      }),
+      'the name "a" is given to two',
+    ],
+    [
+      JSON.stringify({ components: [{ name: 'a', u: 1 }], correlations: [['a', 'x', 0.5]] }),
+      'no component of that name',
+    ],
+    ['not json', 'this is not valid JSON'],
+  ])('exits 2 on %s', async (text, why) => {
+    const { code, out, err } = await commandLine(['budget', 'b.json', '--json'], { 'b.json': text });
+    expect(err).toContain(why);
+    expect(err.split('\n')).toHaveLength(1);
+    expect([code, out]).toEqual([2, '']);
+  });
+});

@@ -1,0 +1,133 @@
+import { describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { commandLine } from '../support/command-line';
+
+/** A thermal gauge by its law, readings in degC: reading = 10 + 90 * (70 / (60 + R))^2. */
+const reading = (resistanceOhm: number): number => 10 + 90 * (70 / (60 + resistanceOhm)) ** 2;
+const resistancesOhm = [10, 16, 25, 40, 65, 100, 160, 250];
+const file = ['resistance_ohm,reading_C,leg']
+  .concat(resistancesOhm.map((ohm) => `${ohm},${(reading(ohm) - 0.2).toFixed(2)},up`))
+  .concat([...resistancesOhm].reverse().map((ohm) => `${ohm},${(reading(ohm) + 0.2).toFixed(2)},down`))
+  .join('\n');
+
+const Answer = z.object({
+  kind: z.literal('curve'),
+  unit: z.string(),
+  quantity: z.string(),
+  law: z.object({
+    name: z.string(),
+    forced: z.boolean(),
+    parameters: z.array(
+      z.object({ name: z.string(), value: z.number(), standard_uncertainty: z.number().nullable() }),
+    ),
+  }),
+  points: z.array(
+    z.object({ resistance_ohm: z.number(), reading: z.number(), residual: z.number(), role: z.string() }),
+  ),
+  marks: z.array(
+    z.object({
+      reading: z.number(),
+      resistance_ohm: z.number(),
+      expanded_uncertainty_ohm: z.number(),
+      coverage_factor: z.number(),
+    }),
+  ),
+  hysteresis: z.looseObject({
+    measured: z.boolean(),
+    largest: z.number().optional(),
+    percent_of_span: z.number().optional(),
+  }),
+  repeatability: z.object({ standard_deviation: z.number(), degrees_of_freedom: z.number() }),
+  plateaus: z.array(z.object({ from_ohm: z.number(), to_ohm: z.number(), reading: z.number() })),
+  stops: z.array(z.looseObject({ side: z.string() })),
+  predict: z.array(
+    z.object({ resistance_ohm: z.number(), reading: z.number(), expanded_uncertainty: z.number() }),
+  ),
+  warnings: z.array(z.string()),
+});
+
+async function curve(text: string, ...argv: string[]): Promise<z.infer<typeof Answer>> {
+  const ran = await commandLine(['curve', 'g.csv', '--json', ...argv], { 'g.csv': text });
+  expect(ran.err).not.toContain('fault of this program');
+  return Answer.parse(ran.json());
+}
+
+describe('curve', () => {
+  it('gives each asked mark the resistance that the law says, within its stated uncertainty', async () => {
+    const found = await curve(file, '--marks', '20,50,90');
+    expect(found.marks.map(({ reading: mark }) => mark)).toEqual([20, 50, 90]);
+    for (const mark of found.marks) {
+      expect(Math.abs(reading(mark.resistance_ohm) - mark.reading)).toBeLessThan(0.6);
+      expect(mark.expanded_uncertainty_ohm).toBeGreaterThan(0);
+    }
+    expect(found.quantity).toBe('temperature');
+    expect(found.unit).toBe('degC');
+  });
+
+  it('reports every reading with its residual, the legs apart, and the reading at a resistance', async () => {
+    const found = await curve(file, '--at', '50,120');
+    expect(found.points).toHaveLength(16);
+    expect(found.hysteresis.measured).toBe(true);
+    expect(found.hysteresis.largest).toBeCloseTo(0.4, 1);
+    expect(found.predict.map(({ resistance_ohm: ohm }) => ohm)).toEqual([50, 120]);
+    for (const row of found.predict)
+      expect(Math.abs(row.reading - reading(row.resistance_ohm))).toBeLessThan(0.5);
+  });
+
+  it('uses a law that is asked for by name and says so', async () => {
+    const found = await curve(file, '--law', 'thermal');
+    expect(found.law).toMatchObject({ name: 'thermal', forced: true });
+    expect(found.law.parameters.length).toBeGreaterThan(0);
+  });
+
+  it('keeps readings at a stop as bounds, not as points of the curve', async () => {
+    const stopped = `${file.replace('leg', 'leg,at_stop').replace(/(up|down)$/gm, '$1,')}\n1000,18,up,low\n`;
+    const found = await curve(stopped);
+    expect(found.points.filter(({ role }) => role === 'bound')).toHaveLength(1);
+    expect(found.stops).toHaveLength(1);
+  });
+
+  it('reads its own JSON back to the same curve', async () => {
+    const first = await commandLine(['curve', 'g.csv', '--json', '--law', 'thermal'], { 'g.csv': file });
+    const second = await commandLine(['curve', 'g.json', '--json'], { 'g.json': first.out });
+    const [one, other] = [first, second].map((ran) => Answer.parse(ran.json()));
+    expect(other?.law).toEqual(one?.law);
+    expect(other?.marks).toEqual(one?.marks);
+  });
+
+  it('takes the unit of the dial from the option when the column does not say it, and refuses two that differ', async () => {
+    const plain = file.replace('reading_C', 'Reading');
+    expect((await curve(plain)).unit).toBe('');
+    expect((await curve(plain, '--unit', '°F')).unit).toBe('degF');
+    const ran = await commandLine(['curve', 'g.csv', '--unit', 'F'], { 'g.csv': file });
+    expect(ran).toMatchObject({
+      code: 2,
+      err: 'needlewright: g.csv: --unit F: the file says degC; correct the one that is wrong',
+    });
+  });
+
+  it.each([
+    ['resistance_ohm\n10\n', 'there is no column reading'],
+    ['resistance_ohm,reading,leg\n10,50,sideways\n', 'row 2, column leg: "sideways" is neither up nor down'],
+    ['resistance_ohm,reading,at_stop\n10,50,left\n', 'row 2, column at_stop: "left" is neither low nor high'],
+    ['resistance_ohm,reading,supply_V\n10,50,0\n', 'row 2, column supply_V: 0: it must be above 0'],
+    [
+      'resistance_ohm,reading,supply\n10,50,12\n',
+      'column supply: this column does not say its unit; name it supply_V',
+    ],
+    ['resistance_ohm,reading,u_reading\n10,50,-1\n', 'column u_reading: -1: it cannot be negative'],
+  ])('exits 2 on %j', async (text, why) => {
+    const { code, out, err } = await commandLine(['curve', 'g.csv', '--json'], { 'g.csv': text });
+    expect(err).toContain(why);
+    expect([code, out, err.split('\n').length]).toEqual([2, '', 1]);
+  });
+
+  it('exits 3 when there are too few readings for any curve', async () => {
+    const { code, json, err } = await commandLine(['curve', 'g.csv', '--json'], {
+      'g.csv': 'resistance_ohm,reading\n10,50\n',
+    });
+    expect(code).toBe(3);
+    expect(json()).toMatchObject({ refused: { code: 'CURVE_TOO_FEW' } });
+    expect(err).toContain('g.csv: ');
+  });
+});
