@@ -175,6 +175,8 @@ export class SweepEngine {
     this.#callOff();
     const run = { key, abort: new AbortController() };
     this.#run = run;
+    // What was asked before is answered: nobody may answer it a second time while the next move is worked out.
+    this.#wait(step === undefined ? { kind: 'nothing' } : { kind: 'moving', stepId: step.stepId });
     if (step === undefined) this.#close();
     else {
       this.#drive(sweep, step, run.abort.signal).catch((error: unknown) => {

@@ -63,22 +63,38 @@ export const seekRangeOf = (
   };
 };
 
+type NearestOhm = (resistanceOhm: number) => Promise<number | undefined>;
+
+const REALLY_THE_SAME = 1e-6;
+const isSame = (oneOhm: number, otherOhm: number): boolean =>
+  Math.abs(oneOhm / otherOhm - 1) < REALLY_THE_SAME;
+
+/** The ends of the range as the box really makes them, so that an end is known when it is reached. */
+const asMade = async (range: SeekRange, nearestOhm: NearestOhm): Promise<SeekRange> => {
+  const [lowestOhm, highestOhm] = await Promise.all([
+    nearestOhm(range.lowestOhm),
+    nearestOhm(range.highestOhm),
+  ]);
+  return { ...range, lowestOhm: lowestOhm ?? range.lowestOhm, highestOhm: highestOhm ?? range.highestOhm };
+};
+
 /**
  * The next move of a seek. A resistance that the box has made before for this step is not tried again: the bracket is
  * then finer than the box's own steps, and what is between the two sides is the answer.
  */
 export const seekNext = async (
   step: SweepStep,
-  range: SeekRange,
-  nearestOhm: (resistanceOhm: number) => Promise<number | undefined>,
+  wanted: SeekRange,
+  nearestOhm: NearestOhm,
 ): Promise<SeekMove> => {
+  const range = await asMade(wanted, nearestOhm);
   const move = seekMove(step.seen, range);
   if (move.kind !== 'try') return move;
   const made = await nearestOhm(move.resistanceOhm);
-  const isEnd = move.resistanceOhm <= range.lowestOhm || move.resistanceOhm >= range.highestOhm;
+  const isEnd = [range.lowestOhm, range.highestOhm].some((end) => isSame(end, move.resistanceOhm));
   if (made === undefined || isEnd) return move;
   const sides = new Set(step.seen.map((seen) => seen.needle));
-  const wasTried = step.seen.some((seen) => seen.resistanceOhm === made);
+  const wasTried = step.seen.some((seen) => isSame(seen.resistanceOhm, made));
   if (!wasTried || sides.size < 2) return move;
   const others = step.seen.map((seen) => Math.abs(Math.log(seen.resistanceOhm / move.resistanceOhm)));
   const relativeUncertainty = Math.max(range.resolvedFraction, Math.min(...others)) / Math.sqrt(3);

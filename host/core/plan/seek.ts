@@ -128,11 +128,14 @@ const nextTry = (bracket: Bracket, scale: Scale, range: SeekRange): SeekMove => 
     : { kind: 'unreachable', needle: 'above', resistanceOhm: scale.ohmOf(high ?? scale.minZ) };
 };
 
+/** Equal but for the rounding of logarithms. */
+const isSame = (oneOhm: number, otherOhm: number): boolean => Math.abs(oneOhm / otherOhm - 1) < 1e-6;
+
 /** The end of the range is believed when it was seen twice: one answer there may be a slip. */
 const askAgain = (move: SeekMove, answers: readonly SeekAnswer[]): SeekMove => {
   if (move.kind !== 'unreachable') return move;
   const seenThere = answers.slice(-2).filter(({ resistanceOhm, needle }) => {
-    return resistanceOhm === move.resistanceOhm && needle === move.needle;
+    return isSame(resistanceOhm, move.resistanceOhm) && needle === move.needle;
   });
   return seenThere.length === 2 ? move : { kind: 'try', resistanceOhm: move.resistanceOhm };
 };
@@ -160,6 +163,9 @@ export const seekMove = (answers: readonly SeekAnswer[], range: SeekRange): Seek
   }, EMPTY);
   const move = askAgain(nextTry(bracket, scale, range), answers);
   if (move.kind !== 'try' || answers.length < MOST_ANSWERS) return move;
+  if (bracket.low === undefined || bracket.high === undefined) {
+    return { kind: 'unreachable', needle: last.needle, resistanceOhm: last.resistanceOhm };
+  }
   const relativeUncertainty = Math.max(range.firstStepFraction, range.resolvedFraction);
   return { kind: 'found', resistanceOhm: move.resistanceOhm, relativeUncertainty, onMark: false };
 };

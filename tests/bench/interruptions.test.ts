@@ -1,0 +1,231 @@
+import { describe, expect, it } from 'vitest';
+import { curveReadings, runningSweep } from '../../host/job';
+import { openBench } from '../../host/bench';
+import { deskOf, ME, opening, testBench, type TestBench } from './setup';
+
+const stepSweep = {
+  kind: 'start-sweep',
+  choice: { mode: 'step-and-read', refinements: 0, repeats: 0 },
+} as const;
+
+const sweepingBench = async (): Promise<TestBench> => {
+  const t = await testBench();
+  await t.do(stepSweep);
+  await t.read();
+  await t.asked();
+  return t;
+};
+
+const pausedBecause = (t: TestBench): string => {
+  const status = t.desk.state.sweeps.at(-1)?.status;
+  return status?.kind === 'paused' ? status.reason : `not paused: ${status?.kind}`;
+};
+
+describe('the stop control', () => {
+  it('opens the output before anything that waits in line, and pauses the sweep', async () => {
+    const t = await sweepingBench();
+    const slow = t.desk.submit({ kind: 'add-note', text: 'a note in front of it' }, ME);
+    const outcome = t.desk.stop('phone');
+    expect(t.box.isOpen).toBe(true);
+    expect(await outcome).toBe('box-confirmed-open');
+    await slow;
+    expect(pausedBecause(t)).toBe('stopped by phone');
+    await t.pass(120_000);
+    expect(t.box.isOpen).toBe(true);
+  });
+
+  it('stops a move that is under way', async () => {
+    const t = await testBench();
+    await t.do(stepSweep);
+    await t.pass(30);
+    await t.desk.stop(ME);
+    await t.pass(120_000);
+    expect(t.box.isOpen).toBe(true);
+    expect(t.desk.live.waiting.kind).toBe('nothing');
+  });
+
+  it('says so when no box answers', async () => {
+    const t = await sweepingBench();
+    t.box.unplug();
+    expect(await t.desk.stop(ME)).toBe('no-box');
+  });
+
+  it('goes on at the same step when the person resumes', async () => {
+    const t = await sweepingBench();
+    const stepId = await t.asked();
+    await t.desk.stop(ME);
+    await t.do({ kind: 'resume-sweep' });
+    expect(await t.asked()).toBe(stepId);
+    expect(t.box.isOpen).toBe(false);
+  });
+});
+
+describe('a trip while driving', () => {
+  it('is in the journal with its reason and remedy, and nothing is driven until it was cleared and resumed', async () => {
+    const t = await sweepingBench();
+    t.box.trip('CURRENT_HIGH', 312, 250);
+    await t.pass(120_000);
+    expect(t.desk.state.trip).toMatchObject({ code: 'CURRENT_HIGH', measured: 312, limit: 250 });
+    expect(t.desk.live.trip?.reason).toContain('312 mA');
+    expect(t.desk.live.box.state).toBe('tripped');
+    expect(t.box.isOpen).toBe(true);
+    expect(await t.refused({ kind: 'resume-sweep' })).toBe('TRIPPED');
+    await t.do({ kind: 'clear-trip' });
+    await t.pass(120_000);
+    expect(t.box.isOpen).toBe(true);
+    await t.do({ kind: 'resume-sweep' });
+    await t.read();
+    expect(curveReadings(t.desk.state)).toHaveLength(2);
+    expect(t.desk.live.trip).toBeUndefined();
+  });
+
+  it('keeps every reading that was given before', async () => {
+    const t = await sweepingBench();
+    const before = curveReadings(t.desk.state);
+    t.box.trip('DEAD_MAN', 1_600, 1_500);
+    await t.pass(1_000);
+    expect(curveReadings(t.desk.state)).toEqual(before);
+  });
+});
+
+describe('a box that goes away', () => {
+  it('pauses the sweep, says why, and drives nothing when it is back until a person resumes', async () => {
+    const t = await sweepingBench();
+    t.box.unplug();
+    await t.pass(5_000);
+    expect(pausedBecause(t)).toContain('unplugged');
+    expect(t.desk.live.link).toMatchObject({ state: 'failed' });
+    expect(await t.refused({ kind: 'resume-sweep' })).toBe('BOX_NOT_LIVE');
+    const driven = t.box.driven.length;
+    t.box.replug(true);
+    await t.pass(120_000);
+    expect(t.box.driven).toHaveLength(driven);
+    await t.do({ kind: 'resume-sweep' });
+    await t.read();
+    expect(curveReadings(t.desk.state)).toHaveLength(2);
+  });
+
+  it('makes a job SIMULATED for good when it is a simulated one', async () => {
+    const t = await sweepingBench();
+    expect(t.desk.state.simulated).toBe(true);
+    expect(t.kinds().filter((kind) => kind === 'box-connected')).toHaveLength(1);
+  });
+});
+
+describe('the program ending in the middle of a sweep', () => {
+  it('loses no reading, and drives nothing when started again until a person resumes', async () => {
+    const t = await sweepingBench();
+    const before = curveReadings(t.desk.state);
+    const stepId = await t.asked();
+    await t.crash();
+    expect(curveReadings(t.desk.state)).toEqual(before);
+    const driven = t.box.driven.length;
+    await t.pass(200_000);
+    expect(t.box.driven).toHaveLength(driven);
+    expect(t.box.isOpen).toBe(true);
+    await t.do({ kind: 'resume-sweep' });
+    expect(await t.asked()).toBe(stepId);
+  });
+
+  it('without a word leaves a sweep that waits for a person', async () => {
+    const t = await sweepingBench();
+    // A copy of the journal as a crash leaves it: sweep started, never paused.
+    const other = await testBench();
+    const { cp } = await import('node:fs/promises');
+    const from = `${t.jobsFolder}/${t.desk.jobId}/job.ndjson`;
+    const { mkdir } = await import('node:fs/promises');
+    await mkdir(`${other.jobsFolder}/crashed`);
+    await cp(from, `${other.jobsFolder}/crashed/job.ndjson`);
+    const desk = await deskOf(other.bench.openJob('crashed'));
+    expect(runningSweep(desk.state)).toBeUndefined();
+    expect(desk.state.sweeps[0]?.status).toMatchObject({ kind: 'paused' });
+    expect(curveReadings(desk.state)).toEqual(curveReadings(t.desk.state));
+  });
+});
+
+describe('nobody at the gauge', () => {
+  it('opens the output when the screen that drives the sweep has gone, though others are still there', async () => {
+    const t = await sweepingBench();
+    t.desk.seen('laptop 2');
+    t.leave();
+    await t.pass(8_000);
+    expect(t.box.isOpen).toBe(true);
+    expect(pausedBecause(t)).toContain(`"${ME}"`);
+  });
+
+  it('keeps driving when another screen has taken over before', async () => {
+    const t = await sweepingBench();
+    t.desk.attend('phone');
+    await t.do({ kind: 'take-over' }, 'phone');
+    t.leave();
+    await t.pass(8_000);
+    expect(t.box.isOpen).toBe(false);
+    expect(t.desk.state.attending).toBe('phone');
+  });
+
+  it('opens the output when a question stays unanswered for minutes', async () => {
+    const t = await sweepingBench();
+    await t.pass(170_000);
+    expect(t.box.isOpen).toBe(false);
+    await t.pass(20_000);
+    expect(t.box.isOpen).toBe(true);
+    expect(pausedBecause(t)).toContain('no answer for 3 minutes');
+  });
+});
+
+describe('two people at one step', () => {
+  it('are told apart by the journal: the first answer counts, the second is kept and its giver is told', async () => {
+    const t = await sweepingBench();
+    const stepId = await t.asked();
+    const [first, second] = await Promise.all([
+      t.desk.submit({ kind: 'give-reading', stepId, reading: 66 }, 'phone'),
+      t.desk.submit({ kind: 'give-reading', stepId, reading: 71 }, 'tablet'),
+    ]);
+    expect(first.kind).toBe('accepted');
+    expect(second).toMatchObject({ kind: 'refused', code: 'ANSWER_SUPERSEDED' });
+    expect(second.kind === 'refused' ? second.message : '').toContain('"phone" (66 degC)');
+    const last = t.desk.state.readings.at(-1);
+    expect(last).toMatchObject({ reading: 66, by: 'phone' });
+    expect(t.desk.state.superseded).toMatchObject([
+      { by: 'tablet', reading: 71, byReadingId: last?.readingId },
+    ]);
+    expect(t.desk.state.readings.filter((reading) => reading.stepId === stepId)).toHaveLength(1);
+  });
+});
+
+describe('one box, several jobs', () => {
+  it('drives one of them at a time', async () => {
+    const t = await sweepingBench();
+    const other = await deskOf(t.bench.createJob({ ...opening, title: 'Tern 1100' }, ME));
+    expect(await other.submit(stepSweep, ME)).toMatchObject({ kind: 'refused', code: 'BOX_BUSY' });
+    await t.do({ kind: 'pause-sweep' });
+    expect(await other.submit(stepSweep, ME)).toMatchObject({ kind: 'accepted' });
+  });
+
+  it('gives everyone who opens a job the same desk, and another program none', async () => {
+    const t = await testBench();
+    expect(await t.bench.openJob(t.desk.jobId)).toBe(t.desk);
+    const elsewhere = openBench({ jobsFolder: t.jobsFolder, link: t.box, clock: t.clock });
+    expect(await elsewhere.openJob(t.desk.jobId)).toMatchObject({ kind: 'refused', code: 'JOB_IN_USE' });
+    expect(await elsewhere.openJob('nothing')).toMatchObject({ kind: 'refused', code: 'JOURNAL_MISSING' });
+    await elsewhere.close();
+  });
+});
+
+describe('what a screen sees', () => {
+  it('is every event in the order of the journal, and frames that follow them', async () => {
+    const t = await testBench();
+    const seen: number[] = [];
+    const frames: number[] = [];
+    t.desk.subscribe((news) => {
+      if (news.kind === 'events') seen.push(...news.events.map((event) => event.n));
+      else frames.push(news.frame.lastN);
+    });
+    await t.do(stepSweep);
+    await t.read();
+    await t.pass(1_000);
+    expect(seen).toEqual(t.desk.events.slice(1).map((event) => event.n));
+    expect(frames.at(-1)).toBe(t.desk.state.lastN);
+    expect([...frames].sort((a, b) => a - b)).toEqual(frames);
+  });
+});
