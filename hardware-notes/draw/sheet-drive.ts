@@ -113,7 +113,7 @@ function driver(sheet: Sheet): void {
   });
   flag(sheet, [230, y], 'left', 'GP2 … GP17');
   sheet.wire([230, y], [250, y]);
-  twoTerminal(sheet, 'resistor', { at: [250, y], name: 'R60…', value: ['100 Ω'] });
+  twoTerminal(sheet, 'resistor', { at: [250, y], name: 'R101…', value: ['100 Ω'] });
   const q = transistor(sheet, [390, y], 'n', 'Q1 … Q16');
   sheet.wire([330, y], [390, y]);
   sheet.dot(360, y);
@@ -122,7 +122,7 @@ function driver(sheet: Sheet): void {
     at: [360, y + 20],
     down: true,
     labelLeft: true,
-    name: 'R80…',
+    name: 'R121…',
     value: ['8.2 kΩ'],
   });
   common(sheet, 360, y + 100);

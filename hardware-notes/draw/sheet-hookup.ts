@@ -25,12 +25,12 @@ function inVehicle(sheet: Sheet): void {
   const at = front(sheet, 620, y);
   block(sheet, { at: [1180, 150], size: [240, 130], title: 'Gauge', lines: ['feed', '', 'sender terminal'] });
   sheet.wire([770, at('SENDER')], [1100, at('SENDER')], [1100, 250], [1180, 250]);
-  sheet.text(925, at('SENDER') - 9, 'yellow, on the wire taken off the sender', {
+  sheet.text(925, at('SENDER') - 9, 'red, on the wire taken off the sender', {
     size: 12.5,
     anchor: 'middle',
   });
   sheet.wire([770, at('FEED')], [1140, at('FEED')], [1140, 185], [1180, 185]);
-  sheet.text(925, at('FEED') - 9, 'red, thin: senses only', { size: 12.5, anchor: 'middle' });
+  sheet.text(925, at('FEED') - 9, 'yellow, thin: senses only', { size: 12.5, anchor: 'middle' });
   block(sheet, {
     at: [1180, 330],
     size: [240, 60],

@@ -41,7 +41,7 @@ function elementCell(sheet: Sheet, index: number, x: number, y: number): void {
 }
 
 function entry(sheet: Sheet): void {
-  clip(sheet, [70, upperRowY], 'J1 SENDER', 'yellow, force');
+  clip(sheet, [70, upperRowY], 'J1 SENDER', 'red, force');
   sheet.wire([77, upperRowY], [160, upperRowY]);
   twoTerminal(sheet, 'fuse', {
     at: [160, upperRowY],

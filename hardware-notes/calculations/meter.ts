@@ -1,0 +1,41 @@
+import {
+  converter,
+  elements,
+  meterChannels,
+  ohmmeter,
+  outputRelay,
+  relay,
+  senseLoadMilliohm,
+  type LadderElement,
+} from '../../firmware-ts/board/reference-design';
+
+/** Conversions averaged with the source on and with it off, as the firmware does. */
+const onConversions = 40;
+const offConversions = 20;
+
+/** Which of the two currents measures an element, and how well noise lets it: standard deviation, milliohm. */
+export function elementNoise(element: LadderElement): {
+  readonly microamp: number;
+  readonly milliohm: number;
+} {
+  const range = element.nominalMilliohm < ohmmeter.high.maxMilliohm ? ohmmeter.high : ohmmeter.low;
+  const oneMicrovolt = converter.noiseMicrovoltRms * meterChannels.terminal.scale;
+  const meanMicrovolt = oneMicrovolt * Math.sqrt(1 / onConversions + 1 / offConversions);
+  // The residual row is taken off every other, so two such measurements make one element.
+  return { microamp: range.microamp, milliohm: ((meanMicrovolt * Math.SQRT2) / range.microamp) * 1000 };
+}
+
+/** Noise of the whole ladder's sum when every element was measured so, milliohm. */
+export function ladderNoiseMilliohm(): number {
+  return Math.sqrt(elements.reduce((sum, element) => sum + elementNoise(element).milliohm ** 2, 0));
+}
+
+/** How far the sense divider pulls the terminals down at a resistance, milliohm. Source: parallel resistors. */
+export const loadingMilliohm = (milliohm: number): number => milliohm ** 2 / (senseLoadMilliohm + milliohm);
+
+/** Time constant of an input: the two divider resistors in parallel with the filter capacitor, ms. */
+export const inputTimeConstantMs = (upperMegohm: number, lowerMegohm: number, nanofarad: number): number =>
+  (nanofarad * upperMegohm * lowerMegohm) / (upperMegohm + lowerMegohm);
+
+/** Coil current with every relay on, mA. */
+export const allCoilsMilliamp = (elements.length + 1) * relay.coilMilliamp + outputRelay.coilMilliamp;

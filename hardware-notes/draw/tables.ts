@@ -1,0 +1,333 @@
+import {
+  converter,
+  deadMan,
+  elementLimitMilliwatt,
+  elementRiseKelvin,
+  elements,
+  fourChannelPins,
+  hardwareTrip,
+  limits,
+  meterChannels,
+  ohmmeter,
+  outputRelay,
+  path,
+  pins,
+  relay,
+  worstElementMilliwatt,
+} from '../../firmware-ts/board/reference-design';
+import { selfTestSteps } from '../../firmware-ts/box/arm';
+import {
+  currentAmp,
+  faultyCircuits,
+  floorOhm,
+  hottestElement,
+  lowestOhm,
+  soundCircuits,
+  type Circuit,
+} from '../calculations/circuits';
+import { guaranteedGapMilliohm, largestRadix, totalMilliohm } from '../calculations/ladder';
+import { elementNoise, ladderNoiseMilliohm, loadingMilliohm } from '../calculations/meter';
+import {
+  clampJoule,
+  clampPeakAmp,
+  loadDumps,
+  oneShotMs,
+  smallElements,
+  suddenShort,
+} from '../calculations/protection';
+import { fixed, ohmText, table, wattText, type Row } from './format';
+import { partGroups, partRows } from './parts';
+
+function pinTable(): string {
+  const rows: Row[] = [
+    [`GP${pins.serialTransmit}`, 'out', 'serial line to the isolator', 'none'],
+    [`GP${pins.serialReceive}`, 'in', 'serial line from the isolator', 'idles high'],
+    ...pins.elements.map((gpio, index): Row => [
+      `GP${gpio}`,
+      'out',
+      `K${index + 1}, bit ${index}: high shorts ${elements[index]!.name} (${ohmText(elements[index]!.nominalMilliohm)})`,
+      '8.2 kΩ down',
+    ]),
+    [`GP${pins.limiterBypass}`, 'out', 'K15, bit 14: high bypasses the limiter', '8.2 kΩ down'],
+    [`GP${pins.output}`, 'out', 'K16, bit 15: high closes the output', '8.2 kΩ down'],
+    [`GP${pins.deadManPulse}`, 'out', 'dead-man pulse, toggled by the main loop', 'none'],
+    [`GP${pins.hardwareTrip}`, 'in', 'TRIP-N, low when the hardware trip has latched', '4.7 kΩ up'],
+    [`GP${pins.meterData}`, 'both', 'I²C data of the converters', '4.7 kΩ up'],
+    [`GP${pins.meterClock}`, 'out', 'I²C clock of the converters', '4.7 kΩ up'],
+    [`GP${pins.meterReady}`, 'in', 'converter 1 has a result, low', 'none'],
+    [`GP${pins.statusLight}`, 'out', 'light on the module', 'none'],
+    [`GP${pins.ohmmeterLow}`, 'out', `ohmmeter, ${ohmmeter.low.microamp} µA`, '100 kΩ down'],
+    [`GP${pins.ohmmeterHigh}`, 'out', `ohmmeter, ${ohmmeter.high.microamp / 1000} mA`, '8.2 kΩ down'],
+    [`GP${pins.railSense}`, 'analogue in', 'half of the coil rail', '10 kΩ down'],
+  ];
+  return table(['pin', 'direction', 'what', 'pull outside the module'], rows);
+}
+
+function channelPinTable(): string {
+  const list = (gpios: readonly number[]): string => gpios.map((gpio) => `GP${gpio}`).join(', ');
+  return table(
+    ['pins', 'what'],
+    [
+      [
+        list([fourChannelPins.serialTransmit, fourChannelPins.serialReceive]),
+        'serial line, as on one channel',
+      ],
+      [
+        list([fourChannelPins.spiClock, fourChannelPins.spiOut, fourChannelPins.spiIn]),
+        'SPI clock, data out, data in: relay registers',
+      ],
+      [list(fourChannelPins.select), 'register select of channels 0 to 3'],
+      [list(fourChannelPins.deadManPulse), 'dead-man pulse of channels 0 to 3'],
+      [list(fourChannelPins.hardwareTrip), 'hardware trip of channels 0 to 3'],
+      [
+        list([fourChannelPins.meterData, fourChannelPins.meterClock]),
+        'I²C to the channel switch and the converters',
+      ],
+      [list([fourChannelPins.meterReset]), 'reset of the channel switch'],
+      [list([fourChannelPins.statusLight]), 'light on the module'],
+    ],
+  );
+}
+
+function elementTable(): string {
+  const rows = elements.map((element): Row => {
+    const worstMilliwatt = worstElementMilliwatt(element, false);
+    return [
+      element.name,
+      ohmText(element.nominalMilliohm),
+      wattText(element.ratedMilliwatt),
+      fixed(worstMilliwatt / 1000, 2),
+      fixed((100 * worstMilliwatt) / element.ratedMilliwatt, 0),
+      fixed(worstElementMilliwatt(element, true) / 1000, 2),
+      fixed(elementLimitMilliwatt(element) / 1000, 2),
+      fixed(elementRiseKelvin(element, worstMilliwatt), 0),
+    ];
+  });
+  return table(
+    [
+      'element',
+      'value',
+      'rating',
+      'worst at the limits, W',
+      '% of rating',
+      'worst with limiter in, W',
+      'guard’s limit, W',
+      'rise at worst, K',
+    ],
+    rows,
+  );
+}
+
+function circuitRow(circuit: Circuit): Row {
+  const hottest = hottestElement(circuit);
+  const lowest = lowestOhm(circuit);
+  return [
+    circuit.name,
+    fixed(circuit.openVolt, 1),
+    fixed(circuit.sourceOhm, 1),
+    fixed(1000 * currentAmp(circuit, 10), 0),
+    lowest <= floorOhm() ? 'none' : fixed(lowest, 1),
+    `${hottest.element.name}, ${fixed(hottest.watt, 2)} W`,
+  ];
+}
+
+function circuitTable(): string {
+  return table(
+    ['circuit', 'open V', 'source Ω', 'mA at 10 Ω', 'least Ω the current limit allows', 'hottest element'],
+    [...soundCircuits, ...faultyCircuits].map(circuitRow),
+  );
+}
+
+function ladderTable(): string {
+  return table(
+    ['figure', 'value'],
+    [
+      ['elements', elements.length],
+      ['sum of nominal values', `${fixed(totalMilliohm / 1000, 2)} Ω`],
+      ['largest ratio of neighbours', fixed(largestRadix(), 2)],
+      ['largest possible gap, parts of 0.1 %', `${fixed(guaranteedGapMilliohm(0.1) / 1000, 3)} Ω`],
+      ['largest possible gap, parts of 1 %', `${fixed(guaranteedGapMilliohm(1) / 1000, 3)} Ω`],
+      ['largest possible gap, parts of 2 %', `${fixed(guaranteedGapMilliohm(2) / 1000, 3)} Ω`],
+      ['path with every element shorted, contacts new', `${fixed(floorOhm(), 2)} Ω`],
+      [
+        'path with every element shorted, contacts at end of life',
+        `${fixed(floorOhm(path.contact.maxMilliohm), 2)} Ω`,
+      ],
+    ],
+  );
+}
+
+function shortTable(): string {
+  const rows = smallElements.map((element): Row => {
+    const fault = suddenShort(element);
+    return [
+      element.name,
+      fixed(fault.amp, 1),
+      fixed(fault.watt, 0),
+      fixed(fault.fuseMs, 1),
+      fixed(fault.openMs, 0),
+      fixed(fault.joule, 2),
+    ];
+  });
+  return table(
+    [
+      'only element in the path',
+      'A',
+      'W in it',
+      'fuse melts after, ms',
+      'K16 open after, ms',
+      'J until K16 is open',
+    ],
+    rows,
+  );
+}
+
+function loadDumpTable(): string {
+  const series: readonly (readonly [string, number])[] = [
+    ['nothing', 0],
+    ['12 Ω heater', 12],
+    ['45 Ω of coils', 45],
+  ];
+  const rows = loadDumps.flatMap((dump) =>
+    series.map(([name, ohm]): Row => [
+      `${dump.peakVolt} V, ${dump.sourceOhm} Ω, ${dump.durationMs} ms`,
+      name,
+      fixed(clampPeakAmp(dump, ohm), 1),
+      fixed(clampJoule(dump, ohm), 1),
+    ]),
+  );
+  return table(['load dump', 'in series', 'peak A', 'J into a 36 V clamp'], rows);
+}
+
+function deadManTable(): string {
+  return table(
+    ['corner', 'ms'],
+    [
+      ['factor −10 %, R −1 %, C −5 %', fixed(oneShotMs(-0.1, -0.01, -0.05), 0)],
+      ['nominal', fixed(oneShotMs(0, 0, 0), 0)],
+      ['factor +10 %, R +1 %, C +5 %', fixed(oneShotMs(0.1, 0.01, 0.05), 0)],
+      ['stated', `${deadMan.minMs} to ${deadMan.maxMs}`],
+    ],
+  );
+}
+
+function noiseTable(): string {
+  const rows = elements.map((element): Row => {
+    const noise = elementNoise(element);
+    return [
+      element.name,
+      ohmText(element.nominalMilliohm),
+      noise.microamp >= 1000 ? `${noise.microamp / 1000} mA` : `${noise.microamp} µA`,
+      fixed(noise.milliohm, 1),
+      fixed(loadingMilliohm(element.nominalMilliohm), 1),
+    ];
+  });
+  const whole: Row = [
+    'all',
+    ohmText(totalMilliohm),
+    '',
+    fixed(ladderNoiseMilliohm(), 1),
+    fixed(loadingMilliohm(totalMilliohm), 0),
+  ];
+  return table(
+    ['element', 'value', 'current', 'noise, mΩ', 'pulled down by the divider, mΩ'],
+    [...rows, whole],
+  );
+}
+
+function limitTable(): string {
+  return table(
+    ['limit', 'value'],
+    [
+      ['current', `${limits.currentMaxMilliamp} mA`],
+      ['hardware trip', `${hardwareTrip.minMilliamp} to ${hardwareTrip.maxMilliamp} mA, either way`],
+      ['terminal and feed voltage', `${limits.supplyMaxMillivolt / 1000} V`],
+      ['power in the box’s path', `${limits.totalPowerMaxMilliwatt / 1000} W`],
+      ['settings', `${limits.resistanceMinMilliohm / 1000} to ${limits.resistanceMaxMilliohm / 1000} Ω`],
+      [`below ${limits.lowResistanceFloorMilliohm / 1000} Ω`, `${limits.lowResistanceMaxMs / 1000} s`],
+      ['coil rail', `${limits.railMinMillivolt / 1000} to ${limits.railMaxMillivolt / 1000} V`],
+      ['firmware guard, fault to contact open', `${limits.guardReactionMs} ms`],
+      ['dead-man, last rising edge to rail down', `${deadMan.minMs} to ${deadMan.maxMs} ms`],
+    ],
+  );
+}
+
+function relayTable(): string {
+  const row = (name: string, one: typeof relay | typeof outputRelay): Row => [
+    name,
+    `${one.operateMinMs} to ${one.operateMaxMs}`,
+    `≤ ${one.bounceMaxMs}`,
+    `${one.releaseMinMs} to ${one.releaseMaxMs}`,
+    one.coilMilliamp,
+  ];
+  return table(
+    ['relay', 'operate, ms', 'bounce, ms', 'release with clamp, ms', 'coil, mA'],
+    [row('K1–K15', relay), row('K16', outputRelay)],
+  );
+}
+
+function channelTable(): string {
+  return table(
+    ['channel', 'converter', 'input', 'law'],
+    Object.entries(meterChannels).map(([name, channel]): Row => [
+      name,
+      `0x${(converter.addresses[channel.converter] ?? 0).toString(16)}`,
+      channel.input,
+      name === 'current' ? `A = ${channel.scale} × V` : `V = ${channel.scale} × V + ${channel.offset / 1e6}`,
+    ]),
+  );
+}
+
+const selfTestMeaning: Readonly<Record<keyof typeof selfTestSteps, string>> = {
+  railFallsWithoutPulses:
+    'the coil rail stays up without pulses: Q17 or Q18 shorted, or U8 fires by itself. The dead-man does not protect: stop',
+  railRisesWithPulses: 'the coil rail does not come up: U8, Q17, Q18, 5 VL, or a latched hardware trip',
+  meterReads: 'no readings: converter, I²C wiring, reference',
+  comparatorIsQuiet: 'the hardware trip is latched with no current: U3, U7, R38 to R40',
+  outputIsOpen: 'current although the output is open: K16 welded, or the zero of the current channel is off',
+};
+
+function selfTestTable(): string {
+  return table(
+    ['step', 'when it fails'],
+    Object.entries(selfTestMeaning).map(([name, meaning]): Row => [
+      Object.entries(selfTestSteps).find(([step]) => step === name)?.[1] ?? 'retired',
+      meaning,
+    ]),
+  );
+}
+
+function partTable(): string {
+  const header = ['reference', 'number', 'part', 'why'];
+  return partGroups.map(([title, lines]) => `**${title}**\n\n${table(header, partRows(lines))}`).join('\n\n');
+}
+
+/** Every generated table by its name in the documents. */
+export function allTables(): ReadonlyMap<string, string> {
+  return new Map([
+    ['pins', pinTable()],
+    ['four-channel-pins', channelPinTable()],
+    ['elements', elementTable()],
+    ['circuits', circuitTable()],
+    ['ladder', ladderTable()],
+    ['sudden-short', shortTable()],
+    ['load-dump', loadDumpTable()],
+    ['dead-man', deadManTable()],
+    ['noise', noiseTable()],
+    ['limits', limitTable()],
+    ['relays', relayTable()],
+    ['meter-channels', channelTable()],
+    ['parts', partTable()],
+    ['self-test', selfTestTable()],
+  ]);
+}
+
+/** Puts the current tables between `<!-- table: name -->` and `<!-- end -->`; refuses a name it does not know. */
+export function fillTables(document: string, tables: ReadonlyMap<string, string>): string {
+  return document.replace(/<!-- table: ([a-z-]+) -->\n[\s\S]*?<!-- end -->/g, (_, name: string) => {
+    const text = tables.get(name);
+    if (text === undefined)
+      throw new Error(`no table is called ${name}; known are ${[...tables.keys()].join(', ')}`);
+    return `<!-- table: ${name} -->\n\n${text}\n\n<!-- end -->`;
+  });
+}
