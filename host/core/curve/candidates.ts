@@ -25,6 +25,11 @@ export type Contest = {
 
 /** A law this much worse than the free spline is contradicted by the residuals: odds of about 20 to 1. */
 const CONTRADICTED_BY = 6;
+/**
+ * Weights are drawn out by this factor: with a dozen or two readings the criterion itself scatters by a few units, and a
+ * law that is three worse is not yet out of the running. Found by simulation: 1 covers 88-96 %, 2 covers 92-98 %.
+ */
+const TEMPER = 2;
 /** Differences below this part of the largest weight do not matter. */
 const LEAST_WEIGHT = 1e-3;
 
@@ -120,7 +125,7 @@ const lowest = (contenders: readonly Contender[]): Contender | undefined =>
 
 function akaikeWeights(contenders: readonly Contender[], best: Contender): Map<LawName, number> {
   const raw = contenders
-    .map((one) => ({ name: one.name, weight: Math.exp((best.aicc - one.aicc) / 2) }))
+    .map((one) => ({ name: one.name, weight: Math.exp((best.aicc - one.aicc) / (2 * TEMPER)) }))
     .filter(({ weight }) => weight > LEAST_WEIGHT);
   const total = raw.reduce((sum, { weight }) => sum + weight, 0);
   return new Map(raw.map(({ name, weight }) => [name, weight / total]));

@@ -11,6 +11,7 @@ import { markOf } from './marks';
 import { observationsOf } from './observations';
 import type { Observations } from './observations';
 import { findPlateaus } from './plateaus';
+import type { Plateau } from './plateaus';
 import { robustWeights, sameWeights } from './robust';
 import { settingsOf } from './settings';
 import { stopReports, unmarkedStops } from './stops';
@@ -21,6 +22,7 @@ import type {
   CurveRefusalCode,
   GaugeCurve,
   GaugeReading,
+  LogAxis,
   PlateauReport,
   ResistanceUncertainty,
   StopReport,
@@ -49,20 +51,41 @@ export function fitCurve(
   const given = observationsOf(readings, options);
   if (given.kind === 'refused') return given;
   const { observations, inferred } = withUnmarkedStops(given);
-  const plateaus = plateausOf(observations);
-  const prepared = preparedContext(observations, plateaus);
-  const settled = settledContest(prepared, options);
+  const { plateaus, ...settled } = withOrWithoutPlateaus(observations, options);
   const { choice } = settled;
   if (choice === undefined)
     return refuse(
       'CURVE_LAW_IMPOSSIBLE',
       `The law ${options.law ?? 'asked for'} cannot be fitted to these readings: ${refusalOf(settled.contest, options)}`,
     );
-  return assembled(readings, options, { ...settled, choice, plateaus, inferred });
+  return assembled(readings, options, {
+    ...settled,
+    choice,
+    plateaus: plateaus.map(({ report }) => report),
+    inferred,
+  });
 }
 
 const refusalOf = ({ refused }: Contest, { law }: CurveOptions): string =>
   refused.find((one) => one.name === law)?.refusal.message ?? 'give more readings.';
+
+/** A dead zone is believed when the readings, too, are followed better with it than without. */
+function withOrWithoutPlateaus(
+  observations: Observations,
+  options: CurveOptions,
+): Settled & { readonly plateaus: readonly Plateau[] } {
+  const settle = (plateaus: readonly Plateau[]) => ({
+    plateaus,
+    ...settledContest(preparedContext(observations, plateaus), options),
+  });
+  const without = settle([]);
+  const found = plateausOf(observations);
+  if (found.length === 0) return without;
+  const withThem = settle(found);
+  const best = ({ contest: { contenders } }: Settled): number =>
+    Math.min(...contenders.map((one) => one.aicc));
+  return best(withThem) < best(without) ? withThem : without;
+}
 
 /** Turns resting ends that nobody marked into readings at a stop. */
 function withUnmarkedStops(observations: Observations): {
@@ -89,7 +112,7 @@ function withUnmarkedStops(observations: Observations): {
   };
 }
 
-function plateausOf(observations: Observations): PlateauReport[] {
+function plateausOf(observations: Observations): Plateau[] {
   const axis = logAxis(observations.fitted.map((row) => row.ohm));
   const settings = settingsOf(observations.fitted, pairedHalf(observations.fitted), axis);
   return findPlateaus(settings, axis, noiseOf(observations));
@@ -105,7 +128,7 @@ const noiseOf = (observations: Observations) => ({
   rises: observations.risesWithResistance,
 });
 
-function preparedContext(observations: Observations, plateaus: readonly PlateauReport[]): FitContext {
+function preparedContext(observations: Observations, plateaus: readonly Plateau[]): FitContext {
   const half = pairedHalf(observations.fitted);
   return {
     observations,
@@ -114,9 +137,18 @@ function preparedContext(observations: Observations, plateaus: readonly PlateauR
     hasHalf: observations.hasBothLegs,
     axis: logAxis(
       observations.fitted.map((row) => row.ohm),
-      plateaus.map(({ fromOhm, toOhm }) => ({ fromOhm, toOhm })),
+      removedStretches(plateaus),
     ),
   };
+}
+
+/** Speeds multiply along the axis: each stretch is relative to what came before the first plateau. */
+function removedStretches(plateaus: readonly Plateau[]): LogAxis['removed'] {
+  let stretch = 1;
+  return plateaus.map(({ report: { fromOhm, toOhm }, speedRatio }) => {
+    stretch *= speedRatio;
+    return { fromOhm, toOhm, stretch };
+  });
 }
 
 type Settled = {

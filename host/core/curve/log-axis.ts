@@ -22,15 +22,19 @@ export function logAxis(resistancesOhm: readonly number[], removed: LogAxis['rem
 
 /** Where a resistance lies on the axis. Infinity stays infinite. Source: definition in `LogAxis`. */
 export function axisPosition(axis: LogAxis, ohm: number): number {
-  let position = Math.log(ohm + axis.offsetOhm);
-  for (const { fromOhm, toOhm } of axis.removed) {
-    if (ohm <= fromOhm) continue;
-    const end = Math.min(ohm, toOhm);
-    position -= Math.log((end + axis.offsetOhm) / (fromOhm + axis.offsetOhm));
-  }
+  const { offsetOhm, removed } = axis;
+  if (removed.length === 0) return Math.log(ohm + offsetOhm);
+  let position = Math.log(Math.min(ohm, removed[0]!.fromOhm) + offsetOhm);
+  removed.forEach(({ toOhm, stretch }, i) => {
+    const end = Math.min(ohm, removed[i + 1]?.fromOhm ?? Infinity);
+    if (end > toOhm) position += stretch * Math.log((end + offsetOhm) / (toOhm + offsetOhm));
+  });
   return position;
 }
 
 /** d position / d ohm; zero inside a removed stretch. Source: derivative of `axisPosition`. */
-export const axisSlope = (axis: LogAxis, ohm: number): number =>
-  axis.removed.some(({ fromOhm, toOhm }) => ohm > fromOhm && ohm < toOhm) ? 0 : 1 / (ohm + axis.offsetOhm);
+export function axisSlope({ offsetOhm, removed }: LogAxis, ohm: number): number {
+  if (removed.some(({ fromOhm, toOhm }) => ohm > fromOhm && ohm < toOhm)) return 0;
+  const before = removed.filter(({ toOhm }) => ohm >= toOhm).at(-1);
+  return (before?.stretch ?? 1) / (ohm + offsetOhm);
+}

@@ -10,11 +10,21 @@ type Noise = {
 
 /** A run counts as flat when it moves less than this part of what its neighbourhood would have moved. */
 const FLAT_PART = 0.25;
+/** Largest difference between settings that can be one reading, in standard deviations of a reading. */
+const FLAT_SPREAD = 2.6;
 /** ...and falls short of that movement by more than this many standard deviations. */
 const SIGNIFICANCE = 4.5;
 /** ...and that movement is worth reporting: part of the span, and steps of the reading. */
 const LEAST_MISSED_PART = 0.03;
 const LEAST_MISSED_STEPS = 2;
+
+const LARGEST_SPEED_RATIO = 6;
+
+export type Plateau = {
+  readonly report: PlateauReport;
+  /** Speed of the needle (per ln R) just after the plateau by that just before it. */
+  readonly speedRatio: number;
+};
 
 type Run = { readonly from: number; readonly to: number; readonly strength: number };
 
@@ -24,7 +34,7 @@ type Run = { readonly from: number; readonly to: number; readonly strength: numb
  * curve cannot be mistaken for one except by noise.
  * Source: derived here; trade notes 1.5.
  */
-export function findPlateaus(settings: readonly Setting[], axis: LogAxis, noise: Noise): PlateauReport[] {
+export function findPlateaus(settings: readonly Setting[], axis: LogAxis, noise: Noise): Plateau[] {
   const runs: Run[] = [];
   for (let from = 1; from + 2 < settings.length; from += 1)
     for (let to = from + 1; to + 1 < settings.length; to += 1) {
@@ -35,9 +45,7 @@ export function findPlateaus(settings: readonly Setting[], axis: LogAxis, noise:
   const kept: Run[] = [];
   for (const run of runs)
     if (kept.every((other) => run.to < other.from - 1 || run.from > other.to + 1)) kept.push(run);
-  return kept
-    .sort((one, other) => one.from - other.from)
-    .map((run) => describe(settings, axis, run, noise.rises));
+  return kept.sort((one, other) => one.from - other.from).map((run) => describe(settings, axis, run));
 }
 
 /** How many standard deviations a run falls short of its neighbourhood's movement; 0 when it is not flat. */
@@ -53,7 +61,9 @@ function flatness(settings: readonly Setting[], from: number, to: number, noise:
   const missed = Math.min(before, after) * length;
   const least = Math.max(LEAST_MISSED_PART * noise.span, LEAST_MISSED_STEPS * noise.step);
   if (!(missed > least)) return 0;
-  if (moved > FLAT_PART * missed || spread > Math.max(FLAT_PART * missed, 3.5 * noise.scatter)) return 0;
+  // All of the run must be able to be one reading: neither its ends nor anything between may stand out.
+  const able = Math.max(FLAT_SPREAD * noise.scatter, 1.05 * noise.step);
+  if (moved > FLAT_PART * missed || spread > able) return 0;
   // The movement is a difference of two settings; its expectation leans on two more, stretched to the run's length.
   const lever = Math.max(1, length / Math.min(gap(settings, from, -1), gap(settings, to, 1)));
   const strength = (missed - moved) / (noise.scatter * Math.SQRT2 * Math.hypot(1, lever));
@@ -75,7 +85,7 @@ const gap = (settings: readonly Setting[], edge: number, direction: -1 | 1): num
   Math.abs(settings[edge + direction]!.position - settings[edge]!.position);
 
 /** The run with its edges: where the neighbouring intervals, gone on straight, meet the reading of the plateau. */
-function describe(settings: readonly Setting[], axis: LogAxis, run: Run, _rises: boolean): PlateauReport {
+function describe(settings: readonly Setting[], axis: LogAxis, run: Run): Plateau {
   const inside = settings.slice(run.from, run.to + 1);
   const count = inside.reduce((sum, one) => sum + one.count, 0);
   const reading = inside.reduce((sum, one) => sum + one.count * one.reading, 0) / count;
@@ -86,5 +96,9 @@ function describe(settings: readonly Setting[], axis: LogAxis, run: Run, _rises:
     const [low, high] = [outside.position, settings[edge]!.position].sort((a, b) => a - b);
     return Math.exp(Math.min(Math.max(met, low!), high!)) - axis.offsetOhm;
   };
-  return { fromOhm: edgeOhm(run.from, -1), toOhm: edgeOhm(run.to, 1), reading, points: count };
+  const ratio = Math.abs(steepest(settings, run.to, 1) / steepest(settings, run.from, -1));
+  return {
+    report: { fromOhm: edgeOhm(run.from, -1), toOhm: edgeOhm(run.to, 1), reading, points: count },
+    speedRatio: Math.min(Math.max(ratio, 1 / LARGEST_SPEED_RATIO), LARGEST_SPEED_RATIO),
+  };
 }

@@ -1,30 +1,37 @@
-/** Steps that people read a scale to: 1, 2, 2.5 or 5 times a power of ten. */
-const NICE = [5, 2.5, 2, 1] as const;
 /** Below this part of the span a step is the display of a computer, not the eye of a person. */
 const FINEST_PART = 1e-4;
+/** A step may be this many times smaller than the smallest difference seen. */
+const MOST_STEPS_APART = 5;
+/** Readings may have been printed with few digits: so far, in steps, may they lie from a whole number of steps. */
+const PRINTING = 0.04;
+/** With fewer distinct readings than this, a common step can be chance. */
+const FEWEST_DISTINCT = 4;
 
 /**
- * The step to which readings were rounded: the largest nice number of which all are whole multiples; 0 when none is.
- * Source: derived here.
+ * The step to which readings were rounded: the largest of which all their differences are whole multiples; 0 when
+ * there is none. Source: derived here.
  */
 export function readingStepOf(readings: readonly number[]): number {
-  const span = Math.max(...readings) - Math.min(...readings);
-  if (!(span > 0)) return 0;
-  for (let power = Math.floor(Math.log10(span)); 10 ** power > FINEST_PART * span; power -= 1)
-    for (const nice of NICE) {
-      const step = nice * 10 ** power;
-      if (step <= span && readings.every((reading) => isMultiple(reading, step))) return step;
-    }
+  const distinct = [...new Set(readings)].sort((a, b) => a - b);
+  const span = distinct.at(-1)! - distinct[0]!;
+  if (distinct.length < FEWEST_DISTINCT) return 0;
+  const gaps = distinct.slice(1).map((value, i) => value - distinct[i]!);
+  const smallest = Math.min(...gaps.filter((gap) => gap > FINEST_PART * span));
+  for (let parts = 1; parts <= MOST_STEPS_APART; parts += 1) {
+    const step = smallest / parts;
+    if (step > FINEST_PART * span && distinct.every((value) => isMultiple(value - distinct[0]!, step)))
+      return step;
+  }
   return 0;
 }
 
-/** Terms of the series; the sum of those left out is under 3 % of step^2 / 12. */
-const ROUNDING_TERMS = 25;
-
-const isMultiple = (reading: number, step: number): boolean => {
-  const count = reading / step;
-  return Math.abs(count - Math.round(count)) < 1e-6;
+const isMultiple = (difference: number, step: number): boolean => {
+  const count = difference / step;
+  return Math.abs(count - Math.round(count)) < PRINTING;
 };
+
+/** Terms of the series below; the sum of those left out is under 3 % of step^2 / 12. */
+const ROUNDING_TERMS = 25;
 
 /**
  * The part of the rounding error that repeats of one reading share, as a variance, when they are `apart` dial units

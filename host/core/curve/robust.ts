@@ -1,4 +1,4 @@
-import type { Observations } from './observations';
+import type { Observations, Row } from './observations';
 
 /** Readings within this many standard deviations are believed fully. Of 24 good readings, 97 % of sweeps lose none. */
 const BELIEVED = 3.2;
@@ -28,9 +28,23 @@ export function robustWeights(
     step / Math.sqrt(12),
     1e-4 * span,
   );
+  const apart = distanceFromMates(residuals, fitted);
   return residuals.map((value, i) => {
-    const distance = Math.abs(value) / (fitted[i]!.relativeScatter * scale);
+    const distance = Math.min(Math.abs(value), apart[i]!) / (fitted[i]!.relativeScatter * scale);
     return distance <= BELIEVED ? 1 : (BELIEVED / distance) ** 4;
+  });
+}
+
+/** How far each residual lies from the mean of the others at its setting: readings that agree there do not lie. */
+function distanceFromMates(residuals: readonly number[], fitted: readonly Row[]): number[] {
+  const sums = new Map<number, { sum: number; count: number }>();
+  fitted.forEach(({ setting }, i) => {
+    const { sum, count } = sums.get(setting) ?? { sum: 0, count: 0 };
+    sums.set(setting, { sum: sum + residuals[i]!, count: count + 1 });
+  });
+  return fitted.map(({ setting }, i) => {
+    const { sum, count } = sums.get(setting)!;
+    return count === 1 ? Infinity : Math.abs(residuals[i]! - (sum - residuals[i]!) / (count - 1));
   });
 }
 

@@ -91,7 +91,11 @@ export type LawModel =
 /** u = ln(R + offset), with the stretches of resistance in which the needle does not move taken out. */
 export type LogAxis = {
   readonly offsetOhm: number;
-  readonly removed: readonly { readonly fromOhm: number; readonly toOhm: number }[];
+  /**
+   * In order of resistance. Beyond each the axis is stretched by the ratio of the needle's speeds after and before it,
+   * so that the corner at a dead zone is no corner on the axis.
+   */
+  readonly removed: readonly { readonly fromOhm: number; readonly toOhm: number; readonly stretch: number }[];
 };
 
 export type LawCandidate =
