@@ -31,7 +31,8 @@ const ownCapabilities =
 /** The firmware: one box on one device. Constructing it opens the output and starts the main loop. */
 export class Box {
   readonly #device: Device;
-  readonly #parts: Parts;
+  /** Hardware and table, for the simulated board's fault injection. */
+  readonly parts: Parts;
   readonly #channel: Channel;
   readonly #link: HostLink;
   #hostNonce: number | undefined;
@@ -40,8 +41,8 @@ export class Box {
 
   constructor(device: Device) {
     this.#device = device;
-    this.#parts = new Parts(device);
-    this.#channel = new Channel(this.#parts, {
+    this.parts = new Parts(device);
+    this.#channel = new Channel(this.parts, {
       reply: (token, reply) => this.#link.reply(token, reply),
       announce: (fields) => this.#link.announce(fields),
     });
@@ -94,7 +95,7 @@ export class Box {
     this.#hostNonce = hostNonce;
     this.#hostDay = hostDay;
     this.#isVersionShared = protocolMajorMin <= PROTOCOL_MAJOR && PROTOCOL_MAJOR <= protocolMajorMax;
-    const { calibration, device } = this.#parts;
+    const { calibration, device } = this.parts;
     return {
       protocolMajor: PROTOCOL_MAJOR,
       protocolMinor: PROTOCOL_MINOR,

@@ -1,10 +1,12 @@
 import { limits, meterFlags } from '../../protocol';
 import type { Answer } from '../../protocol';
+import { path } from '../board/reference-design';
 import { isLimiterIn, isOutputClosed } from '../ladder/table';
 import { Average } from '../meter/average';
 import type { Parts } from './parts';
 import { asI32, asU16, asU32, within } from './wire';
 
+const GROUND_LEAD_OHM = path.lead.milliohm / 1000;
 /** Samples that a live resistance is made of: an eighth of a second. */
 const MEAN_SAMPLES = 12;
 /** A pulsing feed leaves this long between its pulses at most; a resistance older than that is not shown. */
@@ -89,8 +91,9 @@ export class LiveNumbers {
   get measuredOhm(): number {
     const { groundSenseMicrovolt } = this.#parts.meter;
     const isPulsing = this.#parts.meter.ripple.evaluate().isPulsing;
-    // Between pulses the ground lead drops nothing, so its drop belongs to a steady feed only.
-    const ground = Number.isFinite(groundSenseMicrovolt) && !isPulsing ? groundSenseMicrovolt : 0;
+    // The ground lead is read at another instant: with a pulsing feed its usual resistance stands in for its drop.
+    if (isPulsing) return this.#fedMicrovolt / this.#fedMicroamp + GROUND_LEAD_OHM;
+    const ground = Number.isFinite(groundSenseMicrovolt) ? groundSenseMicrovolt : 0;
     return (this.#fedMicrovolt - ground) / this.#fedMicroamp;
   }
 

@@ -22,7 +22,7 @@ export type Prediction =
 /** Below this current an operating point says nothing. */
 const ENOUGH_MICROAMP = 500;
 /** The source resistance is counted this much smaller than found, for drift and noise. */
-const SOURCE_FRACTION = 0.8;
+const SOURCE_FRACTION = 0.95;
 
 /**
  * Whether a setting keeps current and every resistor inside its limits, from volts and amps measured before it is made.

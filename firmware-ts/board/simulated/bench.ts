@@ -21,13 +21,15 @@ export class SimulatedBox {
   readonly storage = new Map<string, ArrayBuffer>();
   readonly #sent: (bytes: Uint8Array) => void;
   #board: SimulatedBoard;
+  #box: Box;
   #restartCount = 0;
 
   constructor(options: SimulatedBoxOptions) {
     this.world = new World(options);
     this.#sent = options.sent;
     if (options.calibrationDay !== undefined) this.calibrateByTruth(options.calibrationDay);
-    this.#board = this.#start('power');
+    this.#board = this.#makeBoard('power');
+    this.#box = new Box(this.#board.device);
   }
 
   get nowMs(): number {
@@ -47,12 +49,18 @@ export class SimulatedBox {
   restart(cause: BootCause): void {
     this.#board.stop();
     this.#restartCount = cause === 'power' ? 0 : this.#restartCount + 1;
-    this.#board = this.#start(cause);
+    this.#board = this.#makeBoard(cause);
+    this.#box = new Box(this.#board.device);
   }
 
   /** The program hangs: nothing of it runs any more, and its outputs stay as they are. */
   hang(): void {
     this.world.clock.clearTimers();
+  }
+
+  /** A bit of the element table in memory flips. */
+  spoilTable(): void {
+    this.#box.parts.table.milliohm[3] = this.#box.parts.table.milliohm[3]! + 1;
   }
 
   /** Puts a table into storage as a careful self-calibration would have left it: the truth, off by a little. */
@@ -86,8 +94,8 @@ export class SimulatedBox {
     };
   }
 
-  #start(cause: BootCause): SimulatedBoard {
-    const board = new SimulatedBoard({
+  #makeBoard(cause: BootCause): SimulatedBoard {
+    return new SimulatedBoard({
       world: this.world,
       storage: this.storage,
       bootNonce: Math.floor(this.world.random.unit() * 2 ** 32),
@@ -95,7 +103,5 @@ export class SimulatedBox {
       restartCount: this.#restartCount,
       sent: this.#sent,
     });
-    new Box(board.device);
-    return board;
   }
 }

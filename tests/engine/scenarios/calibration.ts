@@ -1,0 +1,109 @@
+import { faults } from '../../../protocol';
+import { Bench, TODAY } from '../bench';
+import { equal, isTrue, near, rule } from '../check';
+
+const RESIDUAL = 15;
+
+/** The procedure a host follows: residual first, then every other row, then store. */
+export function calibrated(seed = 7): Bench {
+  const bench = new Bench({ isUncalibrated: true, seed });
+  bench.hello();
+  bench.box.world.calPost = { kind: 'chain' };
+  for (const index of [RESIDUAL, ...Array.from({ length: RESIDUAL }, (_, row) => row)]) {
+    const row = bench.ask('calibrateElement', { channel: 0, index });
+    if (row.refused !== undefined) throw new Error(`row ${index}: ${row.refused} ${row.detail}`);
+  }
+  const stored = bench.ask('calibrateStore', { channel: 0, calibrationId: 42, validDayCount: 365 });
+  equal([stored.goodCopyCount, stored.calibrationEndDay], [2, TODAY + 365], 'stored');
+  bench.box.world.calPost = { kind: 'open' };
+  return bench;
+}
+
+const copyKeys = (bench: Bench, copy: string): string[] =>
+  [...bench.box.storage.keys()].filter((key) => key[0] === copy);
+
+const spoil = (bench: Bench, copy: string): void => {
+  for (const key of copyKeys(bench, copy).slice(1, 2)) {
+    const bytes = new Uint8Array(bench.box.storage.get(key)!);
+    bytes[5] = bytes[5]! ^ 0x10;
+    bench.box.storage.set(key, bytes.buffer);
+  }
+};
+
+export const calibration = [
+  rule('measures its own elements and states the truth within its uncertainty', () => {
+    const bench = calibrated();
+    const { world } = bench.box;
+    for (let index = 0; index < 14; index += 1) {
+      const row = bench.ask('element', { index });
+      const mask = 0xffff & ~(1 << index);
+      const trueOhm = world.settledOhm(mask) - world.settledOhm(0xffff);
+      const madeOhm = (row.milliohm ?? 0) / 1000;
+      near(madeOhm, trueOhm, { by: 0.05 + 0.002 * trueOhm, what: `element ${index}` });
+      near(madeOhm, trueOhm, {
+        by: (3 * (row.uncertaintyMilliohm ?? 0)) / 1000 + 0.001,
+        what: `covered, element ${index}`,
+      });
+    }
+    equal(bench.arm().refused, undefined, 'arms with it');
+  }),
+  rule('keeps its table over a restart', () => {
+    const bench = calibrated();
+    const before = bench.table();
+    bench.box.restart('power');
+    equal(bench.hello(3).calibrationId, 42, 'id');
+    equal(bench.table(), before, 'table');
+  }),
+  rule('goes on with one good copy, and refuses to arm with none', () => {
+    const bench = calibrated();
+    const before = bench.table();
+    spoil(bench, 'a');
+    bench.box.restart('power');
+    bench.hello(3);
+    equal(bench.table(), before, 'the other copy');
+    equal(bench.arm().refused, undefined, 'arms');
+    spoil(bench, 'b');
+    bench.box.restart('power');
+    bench.hello(4);
+    equal(bench.arm().refused, 'CALIBRATION_INVALID', 'no copy');
+  }),
+  rule('wants the residual first, and every row before it stores', () => {
+    const bench = new Bench({ isUncalibrated: true });
+    bench.hello();
+    bench.box.world.calPost = { kind: 'chain' };
+    const early = bench.ask('calibrateElement', { channel: 0, index: 3 });
+    equal([early.refused, early.detail], ['UNMEASURED', RESIDUAL], 'residual first');
+    bench.ask('calibrateElement', { channel: 0, index: RESIDUAL });
+    const store = bench.ask('calibrateStore', { channel: 0, calibrationId: 1, validDayCount: 10 });
+    equal([store.refused, store.detail], ['UNMEASURED', 0], 'rows missing');
+  }),
+  rule('refuses to calibrate with the vehicle connected, and without the test link', () => {
+    const bench = new Bench({ isUncalibrated: true });
+    bench.hello();
+    equal(
+      bench.ask('calibrateElement', { channel: 0, index: RESIDUAL }).refused,
+      'SUPPLY_PRESENT',
+      'vehicle',
+    );
+    bench.box.world.vehicle.settings.isConnected = false;
+    const open = bench.ask('calibrateElement', { channel: 0, index: RESIDUAL });
+    equal(open.refused, 'OPEN_LEAD', 'no link');
+    bench.box.advance(20);
+    isTrue(bench.isOutputOpen, 'open afterwards');
+  }),
+  rule('notices a wrong part or a stuck contact while calibrating', () => {
+    const bench = new Bench({ isUncalibrated: true });
+    bench.hello();
+    bench.box.world.calPost = { kind: 'chain' };
+    bench.ask('calibrateElement', { channel: 0, index: RESIDUAL });
+    bench.box.world.chain.contact(4)!.weld = 'closed';
+    equal(bench.ask('calibrateElement', { channel: 0, index: 4 }).refused, 'REFERENCE', 'stuck contact');
+  }),
+  rule('opens when the table in memory is no longer what was loaded', () => {
+    const bench = Bench.driving(50);
+    bench.box.spoilTable();
+    bench.live(1500);
+    equal(bench.events[0]?.faultCode, faults.CALIBRATION_INVALID.number, 'event');
+    isTrue(bench.isOutputOpen, 'open');
+  }),
+];

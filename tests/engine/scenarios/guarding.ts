@@ -1,0 +1,235 @@
+import { faults, stateName } from '../../../protocol';
+import type { FaultName } from '../../../protocol';
+import { Bench } from '../bench';
+import { equal, isTrue, near, rule } from '../check';
+
+/** Lives on without a word from the host until the box has tripped, and answers how long that took, ms. */
+function untilOpen(bench: Bench, atMostMs: number): number {
+  const fromMs = bench.box.nowMs;
+  while (bench.box.nowMs - fromMs < atMostMs && !bench.isOutputOpen) bench.box.advance(1);
+  return bench.box.nowMs - fromMs;
+}
+
+function tripped(bench: Bench, fault: FaultName): void {
+  bench.box.advance(600);
+  isTrue(bench.isOutputOpen, `output open after ${fault}`);
+  equal(bench.events[0]?.faultCode, faults[fault].number, `event ${fault}`);
+  equal(bench.beat().faultCode, faults[fault].number, 'fault in the heartbeat');
+  equal(bench.state(), 'tripped', 'state');
+}
+
+/** Beats while living on, so that the dead-man has nothing to say. */
+function beatFor(bench: Bench, forMs: number): void {
+  const untilMs = bench.box.nowMs + forMs;
+  while (bench.box.nowMs < untilMs && stateName(bench.beat().state ?? -1) !== 'tripped')
+    bench.box.advance(50);
+}
+
+export const guarding = [
+  rule('opens when the host has been silent for the lease, not earlier', () => {
+    const bench = Bench.driving(50);
+    bench.beat();
+    bench.box.advance(1400);
+    isTrue(!bench.isOutputOpen, 'still driving before the lease is over');
+    const moreMs = untilOpen(bench, 400);
+    isTrue(moreMs < 150, `open within the lease and the relay's time, took ${1400 + moreMs} ms`);
+    tripped(bench, 'DEAD_MAN');
+    equal(bench.events[0]?.limit, 1500, 'limit told');
+  }),
+  rule('keeps driving as long as heartbeats come', () => {
+    const bench = Bench.driving(50);
+    bench.live(20_000);
+    isTrue(!bench.isOutputOpen, 'driving');
+    equal(bench.events.length, 0, 'no event');
+  }),
+  rule('opens on over-current with the measured milliamps in the event', () => {
+    const bench = new Bench({ gauge: 'two-coil-fuel' });
+    bench.hello();
+    const table = bench.table();
+    bench.arm('magnetic', { currentLimitMilliamp: 90 });
+    bench.box.advance(200);
+    bench.set(60, table);
+    bench.live(200);
+    bench.box.world.vehicle.settings.supplyVolt = 24;
+    isTrue(untilOpen(bench, 60) <= 50, 'open in time');
+    tripped(bench, 'CURRENT_HIGH');
+    near(bench.events[0]?.measured, 114, { by: 8, what: 'milliamps' });
+  }),
+  rule('opens when the terminals carry too much voltage', () => {
+    const bench = Bench.driving(3000, { gauge: 'two-coil-fuel', jobKind: 'magnetic' });
+    bench.live(200);
+    bench.box.world.vehicle.settings.supplyVolt = 34;
+    isTrue(untilOpen(bench, 60) <= 50, 'open in time');
+    tripped(bench, 'SUPPLY_HIGH');
+  }),
+  rule('opens when the clips are swapped while driving, and refuses to arm with them swapped', () => {
+    const bench = Bench.driving(500);
+    bench.live(200);
+    bench.box.world.vehicle.settings.isReversed = true;
+    isTrue(untilOpen(bench, 60) <= 50, 'open in time');
+    tripped(bench, 'SUPPLY_REVERSED');
+    bench.ask('clear', { channel: 0, faultCode: faults.SUPPLY_REVERSED.number });
+    const refused = bench.arm();
+    equal([refused.refused, refused.detail], ['FAULT_PRESENT', faults.SUPPLY_REVERSED.number], 'arming');
+  }),
+  rule('opens when one resistor has been heated above its limit', () => {
+    const bench = new Bench({ gauge: 'two-coil-fuel' });
+    bench.hello();
+    const table = bench.table();
+    bench.arm('magnetic', { elementPowerLimitMilliwatt: 300 });
+    bench.box.advance(200);
+    bench.set(60, table);
+    equal(bench.state(), 'driving', 'bearable when asked');
+    bench.box.world.vehicle.settings.supplyVolt = 20;
+    beatFor(bench, 120_000);
+    tripped(bench, 'ELEMENT_POWER');
+    equal(bench.events[0]?.limit, 300, 'limit told');
+  }),
+  rule('opens when the whole box has been heated above its limit, only after its thermal time', () => {
+    const bench = new Bench({ gauge: 'two-coil-fuel' });
+    bench.hello();
+    const table = bench.table();
+    bench.arm('magnetic', { totalPowerLimitMilliwatt: 200 });
+    bench.box.advance(200);
+    bench.set(60, table);
+    beatFor(bench, 5_000);
+    equal(bench.state(), 'driving', 'not at once');
+    beatFor(bench, 120_000);
+    tripped(bench, 'TOTAL_POWER');
+  }),
+  rule('opens after five seconds below the resistance floor, and counts short visits together', () => {
+    const bench = Bench.driving(6, { gauge: 'thermal-fuel' });
+    beatFor(bench, 3_000);
+    equal(bench.state(), 'driving', 'not at once');
+    bench.set(40, bench.table());
+    beatFor(bench, 1_000);
+    bench.set(6, bench.table());
+    beatFor(bench, 4_000);
+    tripped(bench, 'LOW_RESISTANCE_TIME');
+  }),
+  rule('opens when a contact is welded shut and the resistance is not what it should be', () => {
+    const bench = Bench.driving(30, { gauge: 'two-coil-fuel', jobKind: 'magnetic' });
+    bench.box.world.chain.contact(7)!.weld = 'closed';
+    bench.set(80, bench.table());
+    beatFor(bench, 500);
+    tripped(bench, 'CONTACT_STUCK');
+  }),
+  rule('opens when a contact does not close', () => {
+    const bench = Bench.driving(80, { gauge: 'two-coil-fuel', jobKind: 'magnetic' });
+    bench.box.world.chain.contact(6)!.weld = 'open';
+    bench.set(30, bench.table());
+    beatFor(bench, 500);
+    tripped(bench, 'CONTACT_STUCK');
+  }),
+  rule('notices that the output does not close although it should', () => {
+    const bench = new Bench({ gauge: 'two-coil-fuel' });
+    bench.box.world.chain.contact('output')!.weld = 'open';
+    bench.hello();
+    const table = bench.table();
+    bench.arm('magnetic');
+    bench.set(80, table);
+    beatFor(bench, 500);
+    tripped(bench, 'OUTPUT_OPEN');
+  }),
+  rule('reports a welded output contact whatever it was doing, and does not let it be cleared', () => {
+    const bench = Bench.driving(50);
+    bench.box.world.chain.contact('output')!.weld = 'closed';
+    bench.ask('open', { channel: 0 });
+    bench.box.advance(800);
+    equal(bench.events[0]?.faultCode, faults.OUTPUT_WELDED.number, 'event');
+    isTrue(bench.box.world.pathOhm > 6000, 'everything else is in the path');
+    const refused = bench.ask('clear', { channel: 0, faultCode: faults.OUTPUT_WELDED.number });
+    equal(refused.refused, 'FAULT_PRESENT', 'clear');
+    equal(bench.arm().refused, 'TRIPPED', 'arm');
+  }),
+  rule('opens when the meter hangs', () => {
+    const bench = Bench.driving(50);
+    for (const converter of bench.box.world.converters) converter.isHung = true;
+    isTrue(untilOpen(bench, 150) <= 100, 'open in time');
+    tripped(bench, 'METER_SILENT');
+  }),
+  rule('opens by its hardware when the program hangs, within the one-shot', () => {
+    const bench = Bench.driving(50);
+    bench.box.hang();
+    isTrue(untilOpen(bench, 500) <= 300, 'open by the one-shot');
+  }),
+  rule('opens by its hardware when the program hangs with the pulse pin high', () => {
+    const bench = Bench.driving(50);
+    bench.box.world.rail.drive(1);
+    bench.box.hang();
+    isTrue(untilOpen(bench, 500) <= 300, 'open by the one-shot');
+  }),
+  rule('tells of a watchdog restart and wants it cleared', () => {
+    const bench = Bench.driving(50);
+    bench.box.restart('watchdog');
+    bench.box.advance(10);
+    isTrue(bench.isOutputOpen, 'open at once');
+    bench.hello();
+    tripped(bench, 'WATCHDOG_RESET');
+    equal(bench.arm().refused, 'TRIPPED', 'arm');
+    bench.ask('clear', { channel: 0, faultCode: faults.WATCHDOG_RESET.number });
+    equal(bench.arm().refused, undefined, 'arm after clearing');
+  }),
+  rule('opens when the coil rail is weak, and tells a brown-out from a cut rail', () => {
+    const weak = Bench.driving(50);
+    weak.box.world.rail.supplyMillivolt = 4200;
+    weak.box.advance(200);
+    tripped(weak, 'BROWN_OUT');
+    const cut = Bench.driving(50);
+    cut.box.world.rail.supplyMillivolt = 0;
+    cut.box.advance(200);
+    tripped(cut, 'COIL_SUPPLY');
+  }),
+  rule('reports the comparator on the shunt when that was faster', () => {
+    const bench = Bench.driving(50);
+    bench.box.world.rail.trip();
+    isTrue(untilOpen(bench, 30) <= 20, 'open by hardware');
+    tripped(bench, 'CURRENT_HIGH');
+  }),
+  rule('fails the self-test when the one-shot never lets go, and when it never feeds', () => {
+    const stuck = new Bench();
+    stuck.hello();
+    const { rail } = stuck.box.world;
+    for (let beat = 0; beat < 60; beat += 1) {
+      stuck.box.world.clock.at(stuck.box.nowMs + 50 * beat, () => rail.drive(beat % 2));
+    }
+    stuck.box.advance(200);
+    const refused = stuck.arm();
+    equal([refused.refused, refused.detail], ['SELF_TEST', 1], 'stuck on');
+    const dead = new Bench();
+    dead.hello();
+    dead.box.world.rail.supplyMillivolt = 0;
+    equal([dead.arm().refused, dead.arm().detail], ['SELF_TEST', 2], 'never feeds');
+  }),
+  rule('fails the self-test when the meter is silent', () => {
+    const bench = new Bench();
+    bench.hello();
+    for (const converter of bench.box.world.converters) converter.isHung = true;
+    bench.box.advance(100);
+    const refused = bench.arm();
+    equal([refused.refused, refused.detail], ['SELF_TEST', 3], 'refusal');
+  }),
+  rule('latches a trip: nothing but clear lifts it, and clear must name the fault', () => {
+    const bench = Bench.driving(50);
+    bench.box.advance(2000);
+    equal(bench.state(), 'tripped', 'state');
+    equal(bench.arm().refused, 'TRIPPED', 'arm');
+    equal(bench.set(50, bench.table()).refused, 'TRIPPED', 'set');
+    equal(stateName(bench.ask('open', { channel: 0 }).state ?? -1), 'tripped', 'open');
+    equal(bench.hello(9).state, 3, 'a new greeting');
+    const wrong = bench.ask('clear', { channel: 0, faultCode: faults.CURRENT_HIGH.number });
+    equal([wrong.refused, wrong.detail], ['WRONG_FAULT', faults.DEAD_MAN.number], 'wrong fault');
+    equal(bench.ask('clear', { channel: 0, faultCode: faults.DEAD_MAN.number }).state, 0, 'cleared');
+  }),
+  rule('repeats the event until it is acknowledged', () => {
+    const bench = Bench.driving(50);
+    bench.box.advance(1600);
+    const count = (): number => bench.heard.filter((bytes) => bytes.includes(0xc0)).length;
+    bench.box.advance(2600);
+    isTrue(count() >= 4, `repeated, ${count()} times`);
+    bench.ask('acknowledge', { eventSequence: bench.lastEventSequence });
+    const before = count();
+    bench.box.advance(2000);
+    equal(count(), before, 'silent after the acknowledgement');
+  }),
+];

@@ -1,0 +1,28 @@
+// What runs inside the XS engine: asked "part/number", it runs that rule and answers "ok" or what went wrong.
+import { scenarios } from './scenarios';
+import { soak } from './soak';
+
+type Command = (bytes: ArrayBuffer) => ArrayBuffer;
+
+const textOf = (bytes: ArrayBuffer): string => String.fromCharCode(...new Uint8Array(bytes));
+const bytesOf = (text: string): ArrayBuffer =>
+  Uint8Array.from({ length: text.length }, (_, index) => text.charCodeAt(index) & 0xff).buffer;
+
+function answer(question: string): string {
+  const [part = '', number = ''] = question.split('/');
+  if (part === 'soak') return JSON.stringify(soak(Number(number)));
+  const one = scenarios[part]?.[Number(number)];
+  if (one === undefined) return `no such rule: ${question}`;
+  one.run();
+  return 'ok';
+}
+
+const handleCommand: Command = (bytes) => {
+  try {
+    return bytesOf(answer(textOf(bytes)));
+  } catch (reason) {
+    return bytesOf(reason instanceof Error ? `${reason.message}` : 'threw something that is no Error');
+  }
+};
+
+Object.assign(globalThis, { handleCommand });
