@@ -1,15 +1,20 @@
-type Kinded = { readonly kind: string };
-type Answered<T extends Kinded> = Exclude<T, { readonly kind: 'refused' }>;
+type Answered<T> = Exclude<T, { readonly kind: 'refused' }>;
 
-const isAnswer = <T extends Kinded>(result: T): result is Answered<T> => result.kind !== 'refused';
+const isAnswer = <T extends object>(result: T): result is Answered<T> =>
+  !('kind' in result && result.kind === 'refused');
 
 /** The answer of a computation; a refusal fails the test with its own words. */
-export function answered<T extends Kinded>(result: T): Answered<T> {
+export function answered<T extends object>(result: T): Answered<T> {
   if (isAnswer(result)) return result;
   throw new Error(`refused: ${JSON.stringify(result)}`);
 }
 
 /** The code of a refusal, or "answered". */
-export function refusalCode(result: Kinded): string {
-  return result.kind === 'refused' && 'code' in result ? String(result.code) : 'answered';
+export function refusalCode(result: object): string {
+  return 'kind' in result && result.kind === 'refused' && 'code' in result ? String(result.code) : 'answered';
+}
+
+/** The sentence of a refusal, or "". */
+export function refusalMessage(result: object): string {
+  return 'kind' in result && result.kind === 'refused' && 'message' in result ? String(result.message) : '';
 }

@@ -1,4 +1,4 @@
-import { matrixFromRows } from './matrix';
+import { matrixFromRows, quadraticForm } from './matrix';
 import { inverseNormal, qrFactor, solveLeastSquares } from './qr';
 import { sumOfSquares } from './sum';
 
@@ -15,6 +15,10 @@ export type LinearFit = {
   readonly inverseNormal: readonly (readonly number[])[];
   /** Weighted sum of squared residuals. */
   readonly chiSquared: number;
+  /** Residuals times the root of their weights, in the order of the equations. */
+  readonly residuals: readonly number[];
+  /** How much each equation determines its own fitted value: 0 to 1, summing to the number of unknowns. */
+  readonly leverages: readonly number[];
 };
 
 /**
@@ -39,7 +43,8 @@ export function weightedLinearFit({ rows, targets, weights }: LinearEquations): 
   const inverse = inverseNormal(factors).map((row, i) =>
     row.map((entry, j) => entry / (scales[i]! * scales[j]!)),
   );
-  return { coefficients, inverseNormal: inverse, chiSquared: sumOfSquares(residuals) };
+  const leverages = weighted.map((row) => quadraticForm(inverse, row));
+  return { coefficients, inverseNormal: inverse, chiSquared: sumOfSquares(residuals), residuals, leverages };
 }
 
 export const dot = (one: readonly number[], other: readonly number[]): number =>

@@ -1,3 +1,4 @@
+import { outlyingPoints } from '../numeric/outlying';
 import { sumOfSquares } from '../numeric/sum';
 import { betaFromPair, pairwiseBetas } from './beta-gate';
 import { type Candidate, isContradicted } from './candidate';
@@ -53,7 +54,11 @@ export function describeSender(candidate: Candidate, unit: string, reason: strin
     beta2585Kelvin: beta2585(candidate),
     pairwiseBetas: betas,
   };
-  return { ...facts, warnings: senderWarnings(facts, isContradicted(candidate)) };
+  const outlying = outlyingPoints(
+    { residuals: fit.residuals, leverages: fit.leverages, parameterCount: fit.values.length },
+    basis === 'residuals' ? 'estimated' : 'known',
+  );
+  return { ...facts, warnings: senderWarnings(facts, { isMisfitted: isContradicted(candidate), outlying }) };
 }
 
 const rises = ({ fit, points }: Candidate): boolean =>

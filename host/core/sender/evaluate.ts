@@ -118,9 +118,20 @@ function argumentOf(sender: FittedSender, resistanceOhm: number): Place | undefi
   const flat = sender.law.name === 'table' ? flatStretch(sender.law, resistanceOhm) : undefined;
   if (flat !== undefined)
     return { argument: (flat.from + flat.to) / 2, halfWidth: (flat.to - flat.from) / 2 };
-  const usable = { from: toArgument(sender, sender.usableFrom), to: toArgument(sender, sender.usableTo) };
-  const argument = argumentAt(sender.law, usable, resistanceOhm);
+  const usable = {
+    from: toArgument(sender, sender.usableFrom),
+    to: toArgument(sender, sender.usableTo),
+  };
+  const argument = argumentAt(sender.law, usable, heldAtEnds(sender, resistanceOhm));
   return argument === undefined ? undefined : { argument, halfWidth: 0 };
+}
+
+/** A line through 0 ohm may begin at 5e-15 by rounding: within a billionth of the range an end is met. */
+function heldAtEnds(sender: FittedSender, resistanceOhm: number): number {
+  const [low, high] = ohmRange(sender);
+  const slack = 1e-9 * (high - low);
+  if (resistanceOhm < low && resistanceOhm >= low - slack) return low;
+  return resistanceOhm > high && resistanceOhm <= high + slack ? high : resistanceOhm;
 }
 
 function argumentUncertainty(sender: FittedSender, { argument, halfWidth }: Place): number {

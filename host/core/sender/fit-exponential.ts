@@ -1,5 +1,6 @@
 import { curveProblem, leastSquares } from '../numeric/least-squares';
 import { type Exponential, exponentialGradient, exponentialOhm } from './exponential';
+import { quadraticForm } from '../numeric/matrix';
 import type { LawFit } from './law-fit';
 import { lawSlope } from './law';
 import { weightedLinearFit } from '../numeric/linear-fit';
@@ -97,8 +98,19 @@ function descend(
       values: [law.b1Ohm, law.b2Celsius, law.b3Celsius],
       inverseNormal,
       chiSquared: fit.residualSumOfSquares,
+      residuals: fit.residuals,
+      leverages: points.map((point, i) => leverage(law, point, { inverseNormal, deviation: data.u[i]! })),
     },
   };
+}
+
+function leverage(
+  law: Exponential,
+  point: LawPoint,
+  weight: { readonly inverseNormal: readonly (readonly number[])[]; readonly deviation: number },
+): number {
+  const gradient = exponentialGradient(law, point.argument).map((slope) => slope / weight.deviation);
+  return quadraticForm(weight.inverseNormal, gradient);
 }
 
 function modelInLog(x: number, parameters: Float64Array, gradient: Float64Array | undefined): number {

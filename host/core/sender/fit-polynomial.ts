@@ -24,6 +24,8 @@ export function fitPolynomial(
     values: fit.coefficients,
     inverseNormal: fit.inverseNormal,
     chiSquared: fit.chiSquared,
+    residuals: fit.residuals,
+    leverages: fit.leverages,
   };
 }
 

@@ -35,6 +35,8 @@ export function fitTable(points: readonly LawPoint[], scale: TableLaw['scale']):
     values: [],
     inverseNormal: [],
     chiSquared: 0,
+    residuals: [],
+    leverages: [],
   };
 }
 

@@ -41,6 +41,8 @@ export function fitSteinhartHart(
     values: fit.coefficients,
     inverseNormal: fit.inverseNormal,
     chiSquared: fit.chiSquared,
+    residuals: fit.residuals,
+    leverages: fit.leverages,
   };
 }
 
@@ -67,5 +69,7 @@ export function fitBeta(points: readonly LawPoint[], weighting: 'weighted' | 'pl
     values: [resistance25Ohm, betaKelvin!],
     inverseNormal: fit.inverseNormal.map((row, i) => row.map((entry, j) => entry * scales[i]! * scales[j]!)),
     chiSquared: fit.chiSquared,
+    residuals: fit.residuals,
+    leverages: fit.leverages,
   };
 }

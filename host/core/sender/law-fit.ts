@@ -13,6 +13,9 @@ export type LawFit = {
   readonly values: readonly number[];
   readonly inverseNormal: readonly (readonly number[])[];
   readonly chiSquared: number;
+  /** Weighted residuals and leverages in the order of the points; empty for a table. */
+  readonly residuals: readonly number[];
+  readonly leverages: readonly number[];
 };
 
 /** A law that is linear in its coefficients: target = row . c, and how a point's uncertainties reach the target. */

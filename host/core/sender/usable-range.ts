@@ -8,6 +8,8 @@ export type UsableRange = { readonly from: number; readonly to: number };
 export type Unusable = 'turns-back' | 'not-a-resistance';
 
 const SCAN_STEPS = 200;
+/** Rounding moves a flat stretch of a cubic by less than this share of the whole. */
+const STILL_SHARE = 1e-12;
 /** No sender of this trade is asked below -60 or above 300 degC. */
 const COLDEST_CELSIUS = -60;
 const HOTTEST_CELSIUS = 300;
@@ -43,10 +45,11 @@ function faultWithin(law: SenderLaw, { from, to }: UsableRange, direction: numbe
   // A table is monotone by construction and may hold still; a formula may not.
   const mayRest = law.name === 'table';
   let last = lawOhm(law, from);
+  const still = STILL_SHARE * Math.abs(lawOhm(law, to) - last);
   if (!isResistance(last)) return 'not-a-resistance';
   for (let step = 1; step <= SCAN_STEPS; step += 1) {
     const ohm = lawOhm(law, from + ((to - from) * step) / SCAN_STEPS);
-    const moved = Math.sign(ohm - last);
+    const moved = mayRest && Math.abs(ohm - last) <= still ? 0 : Math.sign(ohm - last);
     if (!isResistance(ohm)) return 'not-a-resistance';
     if (!(moved === direction || (mayRest && moved === 0)) || direction === 0) return 'turns-back';
     last = ohm;

@@ -10,14 +10,15 @@ type Facts = Omit<FittedSender, 'warnings'>;
 
 /** A temperature span shorter than this leaves Beta to the reading errors. Common practice, no source. */
 const SHORT_SPAN_KELVIN = 25;
-/** A point further off than this many residual standard deviations is questioned. */
-const QUESTIONED_DEVIATIONS = 2.5;
+
+/** What the fit says about its points: whether they contradict the law, and which of them the others speak against. */
+export type Judgement = { readonly isMisfitted: boolean; readonly outlying: readonly number[] };
 
 /** What a person should know before trusting a fitted sender. Source: the gates named in each warning's own file. */
-export function senderWarnings(facts: Facts, exceedsChanceted: boolean): SenderWarning[] {
+export function senderWarnings(facts: Facts, judgement: Judgement): SenderWarning[] {
   const found = [
     ...betaWarnings(facts),
-    exceedsChanceted &&
+    judgement.isMisfitted &&
       warning(
         'SENDER_MISFIT',
         'the points lie further off the law than reading errors explain; look at the residuals',
@@ -27,7 +28,7 @@ export function senderWarnings(facts: Facts, exceedsChanceted: boolean): SenderW
         'SENDER_UNCERTAINTY_ASSUMED',
         'no uncertainty was given and no point is left over: usual workshop uncertainties are assumed',
       ),
-    ...questionedPoints(facts),
+    ...questionedPoints(facts, judgement.outlying),
     facts.quantity === 'temperature' &&
       facts.risesWithValue &&
       warning(
@@ -96,20 +97,17 @@ function lacks2585({ beta2585Kelvin, pairwiseBetas }: Facts): boolean {
   return from > 25 + SLACK_KELVIN || to < 85 - SLACK_KELVIN;
 }
 
-function questionedPoints(facts: Facts): SenderWarning[] {
-  const { residualStandardDeviation, residualUnit, degreesOfFreedom } = facts;
-  if (residualStandardDeviation === null || (degreesOfFreedom !== null && degreesOfFreedom < 3)) return [];
-  const isOhm = residualUnit === 'ohm';
-  return facts.points
-    .map((point, index) => ({ index, point, residual: isOhm ? point.residualOhm : point.residualValue }))
-    .filter(({ residual }) => Math.abs(residual) > QUESTIONED_DEVIATIONS * residualStandardDeviation)
-    .map(({ index, point, residual }) =>
-      warning(
-        'SENDER_POINT_QUESTIONED',
-        `point ${index + 1} (${point.resistanceOhm} ohm at ${point.value} ${facts.unit}) lies ` +
-          `${residual.toPrecision(2)} ${residualUnit} off the others: measure it again`,
-      ),
+function questionedPoints(facts: Facts, outlying: readonly number[]): SenderWarning[] {
+  const { residualUnit, points, unit } = facts;
+  return outlying.map((index) => {
+    const point = points[index]!;
+    const residual = residualUnit === 'ohm' ? point.residualOhm : point.residualValue;
+    return warning(
+      'SENDER_POINT_QUESTIONED',
+      `point ${index + 1} (${point.resistanceOhm} ohm at ${point.value} ${unit}) lies ` +
+        `${residual.toPrecision(2)} ${residualUnit} off the others: measure it again`,
     );
+  });
 }
 
 function flatWarning({ law, unit }: Facts): SenderWarning | false {
