@@ -9,8 +9,14 @@ import { trimDefaults } from './trim-options';
 const FEWEST_SAMPLES = 3;
 const MOST_SAMPLES = 2001;
 
+/** Readings at the two ends of the measured range, the lower one first; a needle at its stop there stays there. */
+const measuredReadings = (gauge: GaugeResponse): readonly [number, number] => {
+  const ends = [gauge.reading(gauge.measuredFromOhm), gauge.reading(gauge.measuredToOhm)];
+  return [Math.min(...ends), Math.max(...ends)];
+};
+
 /**
- * The used band of true values: as asked, or as far as sender and dial are both known.
+ * The used band of true values: as asked, or as far as sender and gauge were both measured.
  * Refuses: BAND (empty, not finite, or outside the dial and the sender), SAMPLES.
  */
 export const bandOf = (
@@ -18,13 +24,14 @@ export const bandOf = (
   sender: SenderResponse,
   options: Pick<TrimOptions, 'from' | 'to' | 'samples'>,
 ): ({ readonly kind: 'band' } & Band) | Refused<'BAND' | 'SAMPLES'> => {
-  const from = options.from ?? Math.max(gauge.lowestReading, sender.knownFrom);
-  const to = options.to ?? Math.min(gauge.highestReading, sender.knownTo);
+  const [lowest, highest] = measuredReadings(gauge);
+  const from = options.from ?? Math.max(lowest, sender.knownFrom);
+  const to = options.to ?? Math.min(highest, sender.knownTo);
   const samples = options.samples ?? trimDefaults.samples;
   if (!(Number.isFinite(from) && Number.isFinite(to) && from < to))
     return refuse(
       'BAND',
-      `the band from ${from} to ${to} ${gauge.unit} is empty: the sender is known from ${sender.knownFrom} to ${sender.knownTo}, the dial runs from ${gauge.lowestReading} to ${gauge.highestReading}`,
+      `the band from ${from} to ${to} ${gauge.unit} is empty: the sender is known from ${sender.knownFrom} to ${sender.knownTo}, the gauge was measured from ${lowest} to ${highest}`,
     );
   if (!(Number.isInteger(samples) && samples >= FEWEST_SAMPLES && samples <= MOST_SAMPLES))
     return refuse('SAMPLES', `${samples} samples asked; ${FEWEST_SAMPLES} to ${MOST_SAMPLES} are possible`);

@@ -12,6 +12,7 @@ import { replacementsOf } from './replacement';
 import type { Tolerance } from './spread';
 import { toleranceOf } from './spread';
 import type { SurroundingsEffect } from './surroundings';
+import { seenOhm } from './seen';
 import { surroundingsEffects } from './surroundings';
 import type { Task } from './task';
 import type { Network, NetworkPart, Topology } from './topology';
@@ -109,18 +110,21 @@ const errorsOf = (
   'worstError' | 'worstAt' | 'worstWeightedError' | 'rmsError' | 'keepsRule' | 'errorTable'
 > => {
   const { problem } = task;
-  const rows = Array.from(problem.value, (value) => errorRow(loaded, value));
-  const sizes = rows.map((row) => Math.abs(row.error));
+  const errors = Array.from(
+    problem.ohm,
+    (ohm, index) => loaded.gauge.reading(seenOhm(loaded.network, ohm)) - problem.value[index]!,
+  );
+  const sizes = errors.map(Math.abs);
   const worst = sizes.indexOf(Math.max(...sizes));
   return {
     worstError: sizes[worst]!,
-    worstAt: rows[worst]!.trueValue,
+    worstAt: problem.value[worst]!,
     worstWeightedError: Math.max(...sizes.map((size, index) => size * problem.weight[index]!)),
     rmsError: Math.sqrt(sizes.reduce((sum, size) => sum + size * size, 0) / sizes.length),
-    keepsRule: rows.every(
-      ({ error }, index) => error >= problem.lowestError[index]! && error <= problem.highestError[index]!,
+    keepsRule: errors.every(
+      (error, index) => error >= problem.lowestError[index]! && error <= problem.highestError[index]!,
     ),
-    errorTable: rowIndices(rows.length, worst).map((index) => rows[index]!),
+    errorTable: rowIndices(sizes.length, worst).map((index) => errorRow(loaded, problem.value[index]!)),
   };
 };
 

@@ -1,5 +1,6 @@
 import type { Powers } from './power';
 import { powersIn } from './power';
+import type { Problem } from './problem';
 import { seenOhm } from './seen';
 import type { Task } from './task';
 import type { Network, Place } from './topology';
@@ -38,16 +39,22 @@ const dangers = {
 const off = (error: number, unit: string): string =>
   `${Math.abs(error).toPrecision(3)} ${unit} ${error < 0 ? 'low' : 'high'}`;
 
+/** How far an error is beyond what the safety rule allows, dial units; 0 or less when it is allowed. */
+const breach = (problem: Problem, index: number, error: number): number =>
+  Math.max(problem.lowestError[index]! - error, error - problem.highestError[index]!);
+
 const needleWords = (task: Task, shown: readonly number[], danger: boolean): string => {
   const { band, problem } = task;
   const { unit, quantity } = problem.table.gauge;
+  const errors = shown.map((reading, index) => reading - problem.value[index]!);
+  const judged = errors.map((error, index) => (danger ? breach(problem, index, error) : Math.abs(error)));
+  const worst = judged.indexOf(Math.max(...judged));
   const [first, last] = [shown[0]!, shown.at(-1)!];
-  const span = Math.abs(last - first);
-  const stays =
-    span < STUCK_FRACTION * (band.to - band.from)
+  const does =
+    Math.abs(last - first) < STUCK_FRACTION * (band.to - band.from)
       ? `stays near ${((first + last) / 2).toPrecision(3)} ${unit} whatever the sender does`
-      : `reads ${off(first - problem.value[0]!, unit)} at ${problem.value[0]!.toPrecision(4)} and ${off(last - problem.value.at(-1)!, unit)} at ${problem.value.at(-1)!.toPrecision(4)}`;
-  return danger ? `${stays}: ${dangers[quantity]}` : stays;
+      : `reads up to ${off(errors[worst]!, unit)} (at ${problem.value[worst]!.toPrecision(3)})`;
+  return danger ? `${does}: ${dangers[quantity]}` : does;
 };
 
 const largest = (powers: readonly Powers[], part: number): number =>
@@ -57,10 +64,7 @@ const failureOf = (task: Task, network: Network, part: number, fails: 'open' | '
   const { problem, options } = task;
   const broken = failed(network, part, fails === 'open' ? Infinity : 0);
   const shown = Array.from(problem.ohm, (ohm) => problem.table.gauge.reading(seenOhm(broken, ohm)));
-  const danger = shown.some((reading, index) => {
-    const error = reading - problem.value[index]!;
-    return error < problem.lowestError[index]! || error > problem.highestError[index]!;
-  });
+  const danger = shown.some((reading, index) => breach(problem, index, reading - problem.value[index]!) > 0);
   const feed = feedsFor(options).usual;
   const powers = Array.from(problem.ohm, (ohm) => powersIn(broken, feed, ohm));
   return {

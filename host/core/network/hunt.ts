@@ -176,14 +176,26 @@ const interval = (hunt: Hunt, last: LastPart): readonly [number, number] => {
   return last === 'in-parallel' ? parallelInterval(hunt) : gainInterval(hunt);
 };
 
+/** Indices of the part values inside the interval that the windows leave at this moment; empty when first > last. */
+const allowedIndices = (hunt: Hunt, last: LastPart): readonly [first: number, last: number] => {
+  const [from, to] = interval(hunt, last);
+  return from <= to ? [firstNotBelow(hunt.values, from), firstAbove(hunt.values, to) - 1] : [1, 0];
+};
+
 /**
  * Tries every value of the last part that the windows allow, with the other parts as they are in `hunt.parts` and
- * their effect in `hunt.base`. Source: monotonicity of the network in each part and of the needle.
+ * their effect in `hunt.base`. From the middle outwards, and the windows are asked again after each improvement: the
+ * best value is seldom at an edge, so few are computed.
+ * Source: monotonicity of the network in each part and of the needle.
  */
 export const huntLastPart = (hunt: Hunt, last: LastPart, slot: number): void => {
-  const [from, to] = interval(hunt, last);
-  if (!(from <= to)) return;
-  const begin = firstNotBelow(hunt.values, from);
-  const end = firstAbove(hunt.values, to);
-  for (let index = begin; index < end; index += 1) offer(hunt, last, slot, hunt.values[index]!);
+  let [first, final] = allowedIndices(hunt, last);
+  let down = (first + final) >> 1;
+  let up = down + 1;
+  while (down >= first || up <= final) {
+    const before = hunt.ceiling;
+    if (down >= first) offer(hunt, last, slot, hunt.values[down--]!);
+    if (up <= final) offer(hunt, last, slot, hunt.values[up++]!);
+    if (hunt.ceiling < before) [first, final] = allowedIndices(hunt, last);
+  }
 };

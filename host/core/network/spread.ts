@@ -50,27 +50,46 @@ const drawnNetwork = (loaded: Loaded, random: RandomSource): Network => ({
   }),
 });
 
+/** One value of the band at which trials are judged, with what does not change from trial to trial. */
+type TrialPoint = {
+  readonly index: number;
+  readonly value: number;
+  readonly senderOhm: number;
+  readonly senderUncertainty: number;
+  /** Of the gauge, at what it sees with nominal parts: it changes slowly, and costs most to compute. */
+  readonly gaugeUncertainty: number;
+};
+
+const trialPoint = (task: Task, loaded: Loaded, index: number): TrialPoint => {
+  const value = task.problem.value[index]!;
+  const senderOhm = task.problem.ohm[index]!;
+  return {
+    index,
+    value,
+    senderOhm,
+    senderUncertainty: task.sender.relativeUncertainty(value),
+    gaugeUncertainty: loaded.gauge.readingUncertainty(seenOhm(loaded.network, senderOhm)),
+  };
+};
+
 type Trial = { readonly worst: number; readonly keeps: boolean; readonly partsOnly: number };
 
 const trialOf = (
   task: Task,
   loaded: Loaded,
   random: RandomSource,
-  at: { readonly indices: readonly number[]; readonly widest: number },
+  at: { readonly points: readonly TrialPoint[]; readonly widest: number },
 ): Trial => {
-  const { problem, sender } = task;
+  const { problem } = task;
   const network = drawnNetwork(loaded, random);
   // One sender and one gauge a trial: their errors are the same part of the truth all along the band.
   const senderError = random.normal();
   const gaugeError = random.normal();
   let worst = 0;
   let keeps = true;
-  for (const index of at.indices) {
-    const value = problem.value[index]!;
-    const factor = Math.exp(senderError * sender.relativeUncertainty(value));
-    const ohm = seenOhm(network, problem.ohm[index]! * factor);
-    const shown = loaded.gauge.reading(ohm) + gaugeError * loaded.gauge.readingUncertainty(ohm);
-    const error = shown - value;
+  for (const { index, value, senderOhm, senderUncertainty, gaugeUncertainty } of at.points) {
+    const ohm = seenOhm(network, senderOhm * Math.exp(senderError * senderUncertainty));
+    const error = loaded.gauge.reading(ohm) + gaugeError * gaugeUncertainty - value;
     worst = Math.max(worst, Math.abs(error));
     keeps &&= error >= problem.lowestError[index]! && error <= problem.highestError[index]!;
   }
@@ -111,7 +130,8 @@ export const toleranceOf = (
   const sizes = rows.map((row) => row.partsUncertainty);
   const widest = indices[sizes.indexOf(Math.max(...sizes))]!;
   const random = randomSource(run.seed);
-  const trials = Array.from({ length: run.trials }, () => trialOf(task, loaded, random, { indices, widest }));
+  const points = indices.map((index) => trialPoint(task, loaded, index));
+  const trials = Array.from({ length: run.trials }, () => trialOf(task, loaded, random, { points, widest }));
   const worst = trials.map((trial) => trial.worst).sort((one, other) => one - other);
   return {
     rows,

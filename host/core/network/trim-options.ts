@@ -63,6 +63,6 @@ export const trimDefaults = {
   /** Regulator fault or stabiliser stuck closed while charging. Common practice, no source. */
   highestSupplyVolt: 16,
   place: 'dash',
-  trials: 500,
+  trials: 200,
   seed: 1,
 } as const;

@@ -24,6 +24,15 @@ const refusalOf = (answer: Solved | SolveRefusal): SolveRefusal => {
   return answer;
 };
 
+/** Vitest types its matchers as any; this one is put where a string is expected. */
+const matching = (pattern: RegExp): unknown => expect.stringMatching(pattern);
+
+const expectRefusal = (answer: Solved | SolveRefusal, code: string, says: string | RegExp): void => {
+  const refusal = refusalOf(answer);
+  expect(refusal.code).toBe(code);
+  expect(refusal.message).toMatch(says);
+};
+
 describe('one point', () => {
   it.each(vectors.published.shunt_for_one_point)('is met by a shunt: $what', (row) => {
     const answer = solveNetwork([{ senderOhm: row.sender_ohm, wantedOhm: row.wanted_ohm }]);
@@ -52,10 +61,7 @@ describe('one point', () => {
   });
 
   it('refuses a resistor below nothing and says what else would do', () => {
-    expect(refusalOf(solveNetwork([pair([70, 50])], 'series'))).toMatchObject({
-      code: 'NEGATIVE_PART',
-      message: expect.stringMatching(/-20 ohm.*shunt lowers/),
-    });
+    expectRefusal(solveNetwork([pair([70, 50])], 'series'), 'NEGATIVE_PART', /-20 ohm.*shunt lowers/);
     expect(refusalOf(solveNetwork([pair([50, 70])], 'shunt'))).toMatchObject({ code: 'NEGATIVE_PART' });
     expect(refusalOf(solveNetwork([pair([50, 0])], 'shunt'))).toMatchObject({ code: 'NEGATIVE_PART' });
     expect(refusalOf(solveNetwork([pair([50, 0])]))).toMatchObject({ code: 'NEGATIVE_PART' });
@@ -122,10 +128,7 @@ describe('two points', () => {
         Number(ohm.toFixed(9)),
       ),
     ).toEqual([140, 20]);
-    expect(refusalOf(solveNetwork(reproduction, 'gauge-shunt'))).toMatchObject({
-      code: 'GAUGE_OHM',
-      message: expect.stringContaining('2.333'),
-    });
+    expectRefusal(solveNetwork(reproduction, 'gauge-shunt'), 'GAUGE_OHM', '2.333');
     expect(
       refusalOf(
         solveNetwork(
@@ -137,7 +140,7 @@ describe('two points', () => {
           60,
         ),
       ),
-    ).toMatchObject({ code: 'NEGATIVE_PART', message: expect.stringContaining('-0.4348') });
+    ).toMatchObject({ code: 'NEGATIVE_PART', message: matching(/-0.4348/) });
     expect(
       refusalOf(
         solveNetwork(
@@ -210,7 +213,7 @@ describe('two points', () => {
       ),
     ).toMatchObject({
       code: 'MISMATCH',
-      message: expect.stringMatching(/30 ohm is seen as 50, 40 is wanted/),
+      message: matching(/30 ohm is seen as 50, 40 is wanted/),
     });
     expect(
       refusalOf(
@@ -266,10 +269,7 @@ describe('three points', () => {
       vectors.three_points_infeasible.gauge_side_ohm,
       1,
     );
-    expect(refusalOf(solveNetwork([first!, second!, third!]))).toMatchObject({
-      code: 'NEGATIVE_PART',
-      message: expect.stringContaining('-15.3'),
-    });
+    expectRefusal(solveNetwork([first!, second!, third!]), 'NEGATIVE_PART', '-15.3');
   });
 
   it('are refused when they bend the wrong way', () => {
@@ -283,7 +283,7 @@ describe('three points', () => {
           ]),
         ),
       ),
-    ).toMatchObject({ code: 'CONCAVITY', message: expect.stringContaining('K = ') });
+    ).toMatchObject({ code: 'CONCAVITY', message: matching(/K = /) });
   });
 
   it('are refused by the two-point theorems first', () => {
