@@ -55,7 +55,8 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
       `${host} lets other devices in; add --lan if that is wanted, on a network whose users you trust`,
     );
   }
-  const web = builtPath('web/index.html');
+  // Not index.html: the source folder has one too.
+  const web = builtPath('web/main.js');
   const thread = builtPath('cli/compute-thread.js');
   if (web === undefined || thread === undefined) {
     return refuse('PAGE_NOT_BUILT', 'the page is not built; run "npm run build" first');

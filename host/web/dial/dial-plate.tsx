@@ -11,20 +11,22 @@ import {
 import { shownUnit } from '../model/words';
 
 export const SCALE_RADIUS = 100;
-const ZONE_RADIUS = 106;
+const ZONE_RADIUS = 95;
 const MAJOR_INNER = 84;
 const MINOR_INNER = 92;
-const LABEL_RADIUS = 70;
+/** Outside the scale: numerals stand clear of the needle, and an uneven scale has more room there. */
+const LABEL_RADIUS = 114;
+const OUTER_RADIUS = 124;
 const MINOR_PARTS = 5;
-const MARGIN = 18;
+const MARGIN = 8;
 
 /** The rectangle that holds the scale, the pivot and their margins, whatever the width of the arc. */
 export function plateBox(arcDegrees: number): { x: number; y: number; width: number; height: number } {
   const isWide = arcDegrees > 180;
-  const end = pointAt(1, arcDegrees, ZONE_RADIUS);
-  const halfWidth = (isWide ? ZONE_RADIUS : end.x) + MARGIN;
-  const bottom = Math.max(end.y, 0) + MARGIN + 10;
-  return { x: -halfWidth, y: -ZONE_RADIUS - MARGIN, width: 2 * halfWidth, height: ZONE_RADIUS + MARGIN + bottom };
+  const end = pointAt(1, arcDegrees, OUTER_RADIUS);
+  const halfWidth = (isWide ? OUTER_RADIUS : end.x) + MARGIN;
+  const bottom = Math.max(end.y, 12) + MARGIN;
+  return { x: -halfWidth, y: -OUTER_RADIUS - MARGIN, width: 2 * halfWidth, height: OUTER_RADIUS + MARGIN + bottom };
 }
 
 type Tick = { readonly from: Point; readonly to: Point };
@@ -69,7 +71,7 @@ export function DialPlate({ face }: { face: DialFace }): JSX.Element {
           </text>
         );
       })}
-      <text class="unit" x="0" y="-30">
+      <text class="unit" x="0" y="-42">
         {shownUnit(face.unit)}
       </text>
     </g>

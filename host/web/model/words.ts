@@ -63,3 +63,7 @@ export const TOPOLOGY_WORDS: Readonly<Record<string, string>> = {
   'three-resistor': 'three resistors',
   'gauge-shunt': 'a resistor across the gauge',
 };
+
+/** A message of any part as a sentence of the page: a capital at its start, one full stop at its end. */
+export const sentence = (message: string): string =>
+  `${message.charAt(0).toUpperCase()}${message.slice(1).replace(/[.\s]+$/, '')}.`;

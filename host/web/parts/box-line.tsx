@@ -5,6 +5,7 @@ import type { App } from '../model/app';
 import type { Desk } from '../model/desk';
 import { useSignal } from '../model/signal';
 import { simulatedGaugeFor } from '../start/templates';
+import { sentence } from '../model/words';
 import { PortPicker } from './port-picker';
 import { Note } from './note';
 
@@ -69,7 +70,7 @@ function NoBox(props: {
   return (
     <Note kind="plain" word="No box is connected">
       <p>
-        {props.reason ?? 'Plug the box in, or work on the simulated bench.'} Everything that needs no box works all the
+        {props.reason === undefined ? 'Plug the box in, or work on the simulated bench.' : sentence(props.reason)} Everything that needs no box works all the
         same.
       </p>
       <div class="row">

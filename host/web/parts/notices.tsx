@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { JobState } from '../../job/state';
 import type { Desk } from '../model/desk';
 import { useSignal } from '../model/signal';
+import { sentence } from '../model/words';
 import { Note } from './note';
 
 /** What must be seen before anything else: a trip, a refusal, an answer that came second, a lost host. */
@@ -23,9 +24,9 @@ export function Notices({ desk, state }: { readonly desk: Desk; readonly state: 
       {trip === undefined ? null : (
         <Note kind="wrong" word="STOPPED: the box opened its output">
           <p>
-            <strong>{trip.reason}</strong>
+            <strong>{sentence(trip.reason)}</strong>
           </p>
-          {trip.remedy === undefined ? null : <p>{trip.remedy}</p>}
+          {trip.remedy === undefined ? null : <p>{sentence(trip.remedy)}</p>}
           <div>
             <button
               type="button"
@@ -40,7 +41,7 @@ export function Notices({ desk, state }: { readonly desk: Desk; readonly state: 
       )}
       {refusal === undefined ? null : (
         <Note kind="wrong" word="Not done">
-          <p>{refusal.message}</p>
+          <p>{sentence(refusal.message)}</p>
         </Note>
       )}
       <Superseded state={state} />

@@ -3,7 +3,7 @@ import type { FittedSender } from '../../../core/sender';
 import type { JobCommand } from '../../../job/commands';
 import type { SenderFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state';
-import { shownOhm, shownUnit } from '../../model/words';
+import { sentence, shownOhm, shownUnit } from '../../model/words';
 import type { PlotSeries } from '../../plot/columns';
 import { Plot, type PlotLook } from '../../plot/plot';
 
@@ -22,7 +22,7 @@ export function SenderView({ state, findings, shown, send }: SenderViewProps): J
       <h3>Sender curve</h3>
       <SenderPlot state={state} findings={findings} shown={shown} />
       {finding === undefined ? null : finding.fitted.kind === 'refused' ? (
-        <p class="soft">No curve yet: {finding.fitted.message}.</p>
+        <p class="soft">No curve yet. {sentence(finding.fitted.message)}</p>
       ) : (
         <SenderWords fitted={finding.fitted} />
       )}
@@ -40,7 +40,7 @@ function SenderWords({ fitted }: { readonly fitted: FittedSender }): JSX.Element
       </p>
       <ul>
         {fitted.warnings.map((warning) => (
-          <li key={warning.code}>{warning.message}</li>
+          <li key={warning.message}>{sentence(warning.message)}</li>
         ))}
       </ul>
     </>

@@ -5,7 +5,7 @@ import type { CurveFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { JobState, Reading } from '../../../job/state';
 import { countedReadings } from '../../../job/views';
-import { shownError, shownOhm, shownReading, shownUnit } from '../../model/words';
+import { sentence, shownError, shownOhm, shownReading, shownUnit } from '../../model/words';
 import { Plot } from '../../plot/plot';
 
 type CurveViewProps = {
@@ -22,7 +22,7 @@ export function CurveView({ state, finding, send }: CurveViewProps): JSX.Element
       <CurvePlot state={state} line={finding?.line ?? []} />
       <p class="hint">Filled dots: needle going up. Open dots: going down. Line: fitted curve with its band.</p>
       {finding === undefined ? null : finding.curve.kind === 'refused' ? (
-        <p class="soft">No curve yet: {finding.curve.message}.</p>
+        <p class="soft">No curve yet. {sentence(finding.curve.message)}</p>
       ) : (
         <CurveWords curve={finding.curve} gauge={state.gauge} />
       )}
@@ -65,7 +65,7 @@ function CurveWords({ curve, gauge }: { readonly curve: GaugeCurve; readonly gau
       {curve.warnings.length === 0 ? null : (
         <ul>
           {curve.warnings.map((warning) => (
-            <li key={warning.code}>{warning.message}</li>
+            <li key={warning.message}>{sentence(warning.message)}</li>
           ))}
         </ul>
       )}
@@ -105,6 +105,7 @@ function CurvePlot({ state, line }: { readonly state: JobState; readonly line: C
 type TableProps = Omit<CurveViewProps, 'finding'>;
 
 function ReadingsTable({ state, send }: TableProps): JSX.Element {
+  const isShared = new Set(state.readings.map((reading) => reading.by)).size > 1;
   return (
     <div class="table-scroll">
       <table>
@@ -118,7 +119,7 @@ function ReadingsTable({ state, send }: TableProps): JSX.Element {
               Needle
             </th>
             <th scope="col">Leg</th>
-            <th scope="col">By</th>
+            {isShared ? <th scope="col">By</th> : null}
             <th scope="col">
               <span class="unseen">Strike or restore</span>
             </th>
@@ -126,7 +127,7 @@ function ReadingsTable({ state, send }: TableProps): JSX.Element {
         </thead>
         <tbody>
           {state.readings.map((reading) => (
-            <ReadingRow key={reading.readingId} reading={reading} state={state} send={send} />
+            <ReadingRow key={reading.readingId} reading={reading} isShared={isShared} state={state} send={send} />
           ))}
         </tbody>
       </table>
@@ -134,19 +135,19 @@ function ReadingsTable({ state, send }: TableProps): JSX.Element {
   );
 }
 
-function ReadingRow(props: TableProps & { readonly reading: Reading }): JSX.Element {
+function ReadingRow(props: TableProps & { readonly reading: Reading; readonly isShared: boolean }): JSX.Element {
   const { reading, state, send } = props;
   const isStruck = reading.struckBecause !== undefined;
   const words = `${shownReading(reading.reading, state.gauge)} at ${shownOhm(reading.resistanceOhm)}`;
   return (
-    <tr class={isStruck ? 'struck' : ''}>
+    <tr data-reading={reading.readingId} class={isStruck ? 'struck' : ''}>
       <td class="number">{shownOhm(reading.resistanceOhm)}</td>
       <td class="number">
         {shownReading(reading.reading, state.gauge)}
         {reading.atStop === undefined ? '' : ` (${reading.atStop} stop)`}
       </td>
       <td>{reading.leg}</td>
-      <td>{reading.by}</td>
+      {props.isShared ? <td>{reading.by}</td> : null}
       <td>
         <button
           type="button"

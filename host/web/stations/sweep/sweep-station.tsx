@@ -1,4 +1,4 @@
-import type { JSX } from 'preact';
+import type { ComponentChildren, JSX } from 'preact';
 import { useEffect, useMemo } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState, Sweep } from '../../../job/state';
@@ -7,7 +7,7 @@ import type { LiveFrame } from '../../../job/wire';
 import { faceOf, fractionFromReading } from '../../dial/dial-geometry';
 import type { App } from '../../model/app';
 import type { Desk } from '../../model/desk';
-import { entryReading } from '../../model/entry';
+import { entryReading, turned } from '../../model/entry';
 import { useSignal } from '../../model/signal';
 import { shownMinutes, shownOhm } from '../../model/words';
 import { LiveNumbers } from '../../parts/live-numbers';
@@ -31,11 +31,36 @@ export function SweepStation({ app, desk, state }: StationProps): JSX.Element {
   return (
     <div class={hasReadings || sweep !== undefined ? 'columns' : 'stack'}>
       {sweep === undefined || frame === undefined ? (
-        <SweepStart state={state} isAgain={hasReadings} hasBox={frame?.link.state === 'live'} send={send} />
+        <BetweenSweeps app={app} hasReadings={hasReadings}>
+          <SweepStart state={state} isAgain={hasReadings} hasBox={frame?.link.state === 'live'} send={send} />
+        </BetweenSweeps>
       ) : (
         <RunningSweep app={app} desk={desk} state={state} sweep={sweep} frame={frame} />
       )}
       {hasReadings || sweep !== undefined ? <CurveView state={state} finding={findings?.curve} send={(command) => void send(command)} /> : null}
+    </div>
+  );
+}
+
+/** After a sweep the way on comes first; another sweep is there, but folded. */
+function BetweenSweeps(props: {
+  readonly app: App;
+  readonly hasReadings: boolean;
+  readonly children: ComponentChildren;
+}): JSX.Element {
+  if (!props.hasReadings) return <>{props.children}</>;
+  return (
+    <div class="stack">
+      <p class="prompt">The sweep is on the sheet. Is the curve smooth enough?</p>
+      <div>
+        <button type="button" class="button button-main" onClick={() => props.app.opened.set('sender')}>
+          On to the sender
+        </button>
+      </div>
+      <details>
+        <summary>Sweep again or add points</summary>
+        {props.children}
+      </details>
     </div>
   );
 }
@@ -119,6 +144,7 @@ function Answer({ app, desk, state, frame, sweep }: RunningProps): JSX.Element {
       reading,
       ...(entry.atStop === undefined ? {} : { atStop: entry.atStop }),
     });
+    app.entry.set(turned(entry.fraction));
   };
   usePedal(confirm);
   if (sweep.mode === 'seek' && frame.step?.aim.kind === 'mark') {

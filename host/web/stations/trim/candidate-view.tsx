@@ -4,7 +4,7 @@ import type { JobCommand } from '../../../job/commands';
 import type { LinePoint } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { TrimCandidate } from '../../../job/trim';
-import { shownError, shownOhm, shownReading, shownUnit, shownDifferenceUnit, TOPOLOGY_WORDS } from '../../model/words';
+import { sentence, shownError, shownOhm, shownReading, shownUnit, shownDifferenceUnit, TOPOLOGY_WORDS } from '../../model/words';
 import { Note } from '../../parts/note';
 import { Plot } from '../../plot/plot';
 import { WiringSketch } from './wiring-sketch';
@@ -54,7 +54,7 @@ export function CandidateView(props: CandidateProps): JSX.Element {
       <div class="columns">
         <div class="stack">
           <WiringSketch candidate={candidate} />
-          <p>{candidate.wiring}.</p>
+          <p>{sentence(candidate.wiring)}</p>
         </div>
         <div class="stack">
           <PartsTable candidate={candidate} />
@@ -68,7 +68,7 @@ export function CandidateView(props: CandidateProps): JSX.Element {
       </div>
       {candidate.warnings.map((warning) => (
         <Note key={warning} kind="caution">
-          <p>{warning}.</p>
+          <p>{sentence(warning)}</p>
         </Note>
       ))}
       <ErrorTable gauge={gauge} candidate={candidate} />

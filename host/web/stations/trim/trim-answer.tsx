@@ -5,7 +5,7 @@ import type { JobCommand } from '../../../job/commands';
 import type { TrimFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { TrimCandidate } from '../../../job/trim';
-import { shownError, shownOhm, TOPOLOGY_WORDS } from '../../model/words';
+import { sentence, shownError, shownOhm, TOPOLOGY_WORDS } from '../../model/words';
 import { Note } from '../../parts/note';
 import { CandidateView } from './candidate-view';
 
@@ -28,7 +28,7 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
     return (
       <div class="stack">
         <Note kind="wrong" word="No resistors can do this">
-          <p>{trimmed.message}.</p>
+          <p>{sentence(trimmed.message)}</p>
           <p>What else would do: another sender whose curve fits better, or new numbers on the dial.</p>
         </Note>
         {trimmed.nearest === undefined ? null : (
@@ -57,7 +57,7 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
         {trimmed.certificate.optimal ? '; none is better' : ''}.
       </p>
       {trimmed.remarks.map((remark) => (
-        <p key={remark}>{remark}.</p>
+        <p key={remark}>{sentence(remark)}</p>
       ))}
       {candidate === undefined ? null : <CandidateView {...props} candidate={candidate} before={finding.before} />}
     </div>

@@ -1,0 +1,114 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { networkOf, seenOhm, topologies } from '../../host/core/network';
+import type { SimulatedGauge } from '../../host/job/host-wire';
+import { hasBrowser } from './browser';
+import {
+  awaitQuestion,
+  countReadings,
+  dragNeedle,
+  finishSweep,
+  lookAtDash,
+  openStation,
+  openWorkshop,
+  startJob,
+  startSweep,
+  typeReading,
+  type Workshop,
+} from './workshop';
+
+/** What the gauge truly shows at a resistance: the sender it was drawn for, read backwards, between table rows in ln R. */
+function trueReading(gauge: SimulatedGauge, resistanceOhm: number): number {
+  const rows = [...gauge.originalSender].sort((one, other) => one.ohm - other.ohm);
+  const index = Math.min(rows.length - 1, Math.max(1, rows.findIndex((row) => row.ohm >= resistanceOhm)));
+  const [low, high] = [rows[index - 1]!, rows[index]!];
+  const share = Math.log(resistanceOhm / low.ohm) / Math.log(high.ohm / low.ohm);
+  return low.value + share * (high.value - low.value);
+}
+
+describe.skipIf(!hasBrowser())('the whole job through the page, on the simulated bench', () => {
+  let workshop: Workshop;
+  beforeAll(async () => void (workshop = await openWorkshop()), 60_000);
+  afterAll(() => workshop.close(), 60_000);
+
+  it('sweeps, fits, and recommends a network that makes the real gauge tell the truth', async () => {
+    const gauge = await workshop.simulated('thermal-temperature');
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, gauge.name);
+    await startSweep(page);
+
+    expect(await awaitQuestion(page)).toBe(true);
+    const first = await lookAtDash(page, gauge);
+    const [cold] = gauge.marks;
+    await dragNeedle(page, 0.3);
+    await page.locator('.reading-now').filter({ hasText: /8\d\.\d/ }).waitFor();
+    await page.getByLabel(/or type it/).fill(`${first.toFixed(1).replace('.', ',')}`);
+    expect(await page.locator('.reading-now').textContent()).toContain(first.toFixed(1));
+    await typeReading(page, first);
+    expect(first).toBeGreaterThanOrEqual((cold?.reading ?? 0) - 1);
+
+    const given = 1 + (await finishSweep(page, gauge));
+    expect(given).toBeGreaterThanOrEqual(13);
+    expect(await countReadings(page)).toBe(given);
+    await page.getByText(/^Fitted: /).first().waitFor();
+
+    await page.getByRole('button', { name: 'On to the sender' }).click();
+    await page.getByRole('button', { name: 'Give its points' }).click();
+    await page.getByText('Paste a table').click();
+    const table = gauge.replacementSender.map((row) => `${row.value}\t${row.ohm}`).join('\n');
+    await page.getByLabel(/one pair a line/).fill(`temperature_C\tresistance_ohm\n${table}`);
+    await page.getByRole('button', { name: /Add these 9 points/ }).click();
+    await page.getByRole('button', { name: 'On to the trim' }).click();
+    await page.getByRole('button', { name: 'Find the network' }).click();
+    await page.getByText('Networks, best first').waitFor({ timeout: 60_000 });
+
+    const findings = await page.evaluate(async () => {
+      const id = location.hash.replace('#/job/', '');
+      const response = await fetch(`/api/jobs/${id}/findings`);
+      return response.json();
+    });
+    const { trimmed } = findings.trim;
+    const best = trimmed.candidates[trimmed.recommended];
+    expect(topologies).toContain(best.topology);
+    const network = networkOf(
+      best.topology,
+      best.parts.map((part: { resistanceOhm: number }) => part.resistanceOhm),
+    );
+    const errorWith = (value: number, ohm: number): number => Math.abs(trueReading(gauge, ohm) - value);
+    const inBand = gauge.replacementSender.filter(
+      (row) => row.value >= trimmed.band.from && row.value <= trimmed.band.to,
+    );
+    expect(inBand.length).toBeGreaterThan(3);
+    const before = Math.max(...inBand.map((row) => errorWith(row.value, row.ohm)));
+    const after = Math.max(...inBand.map((row) => errorWith(row.value, seenOhm(network, row.ohm))));
+    const uncertainty = Math.max(
+      ...best.errorTable.map((row: { expandedUncertainty: number }) => row.expandedUncertainty),
+    );
+    expect(after).toBeLessThan(before / 2);
+    expect(after).toBeLessThan(best.worstError + uncertainty + 1);
+    await page.getByRole('button', { name: 'Choose this network' }).click();
+    await page.getByText('This network is chosen').waitFor();
+    expect(workshop.troubles).toEqual([]);
+  }, 180_000);
+
+  it('undoes, strikes and restores a reading without losing any of it', async () => {
+    const gauge = await workshop.simulated('two-coil-fuel');
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, gauge.name);
+    await startSweep(page);
+    expect(await awaitQuestion(page)).toBe(true);
+    await typeReading(page, await lookAtDash(page, gauge));
+    await page.getByRole('button', { name: /^Strike / }).click();
+    await page.getByRole('button', { name: /^Restore / }).click();
+    await page.getByRole('button', { name: /^Strike / }).waitFor();
+    await page.getByRole('button', { name: 'Pause' }).click();
+    await page.getByText('Paused', { exact: true }).waitFor();
+    const job = await page.evaluate(async () => {
+      const response = await fetch(`/api/jobs/${location.hash.replace('#/job/', '')}`);
+      return response.json();
+    });
+    const kinds = job.events.map((event: { kind: string }) => event.kind);
+    expect(kinds).toContain('reading-struck');
+    expect(kinds).toContain('reading-restored');
+    await openStation(page, 'Sweep');
+  }, 60_000);
+});

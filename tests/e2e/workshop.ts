@@ -1,0 +1,171 @@
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import type { SimulatedGauge } from '../../host/job/host-wire';
+import { startServer, type RunningServer } from '../../host/server';
+import { openBrowser } from './browser';
+
+export const screenshotFolder = fileURLToPath(new URL('../../.test-output/screenshots', import.meta.url));
+
+/** Simulated needle seconds per second: what a thermal needle does in a minute takes two seconds here. */
+const NEEDLE_SPEED = 30;
+
+export type Workshop = {
+  readonly server: RunningServer;
+  readonly browser: Browser;
+  /** A screen of its own: no other screen's storage. Errors in the page fail the test that closes it. */
+  openScreen(options?: BrowserContextOptions): Promise<Page>;
+  simulated(name: string): Promise<SimulatedGauge>;
+  /** Ends the host as a crash would: nobody says goodbye to it; and starts another on the same jobs and port. */
+  restartHost(): Promise<void>;
+  close(): Promise<void>;
+  readonly troubles: string[];
+};
+
+/** A host on its own jobs folder with the simulated bench, and a browser to look at it. */
+export async function openWorkshop(): Promise<Workshop> {
+  mkdirSync(screenshotFolder, { recursive: true });
+  const jobsFolder = mkdtempSync(join(tmpdir(), 'needlewright-e2e-'));
+  const start = async (listenPort: number): Promise<RunningServer> => {
+    const started = await startServer({ jobsFolder, listenPort, simulation: { seed: 7, speed: NEEDLE_SPEED } });
+    if (started.kind === 'refused') throw new Error(started.message);
+    return started;
+  };
+  let server = await start(0);
+  const browser = await openBrowser();
+  const troubles: string[] = [];
+  return {
+    get server() {
+      return server;
+    },
+    browser,
+    troubles,
+    async openScreen(options = {}) {
+      const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
+      const page = await context.newPage();
+      page.on('pageerror', (error) => troubles.push(error.message));
+      page.on('request', (request) => {
+        if (!request.url().startsWith(server.url) && !request.url().startsWith('data:')) troubles.push(`request to ${request.url()}`);
+      });
+      page.on('console', (message) => {
+        // A host that is being restarted on purpose refuses connections for a moment.
+        if (message.type() === 'error' && !/ERR_CONNECTION|WebSocket/.test(message.text())) troubles.push(message.text());
+      });
+      page.setDefaultTimeout(20_000);
+      return page;
+    },
+    async simulated(name) {
+      const found = (await server.bay.simulatedGauges()).find((gauge) => gauge.name === name);
+      if (found === undefined) throw new Error(`no simulated gauge ${name}`);
+      return found;
+    },
+    async restartHost() {
+      const port = Number(new URL(server.url).port);
+      await server.close();
+      server = await start(port);
+    },
+    async close() {
+      await browser.close();
+      await server.close();
+      rmSync(jobsFolder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** Starts a job on a simulated vehicle through the page, as a person would. Returns the job's address. */
+export async function startJob(page: Page, workshop: Workshop, gaugeName: string): Promise<string> {
+  await page.goto(workshop.server.url);
+  await page.getByRole('link', { name: 'Start a job' }).click();
+  await page.getByLabel('Which simulated vehicle?').selectOption(gaugeName);
+  await page.getByLabel('What is wrong?').fill('Reads high');
+  await page.getByRole('button', { name: 'Open the job sheet' }).click();
+  await page.getByText('Box connected').waitFor();
+  return page.url();
+}
+
+export const openStation = async (page: Page, name: string): Promise<void> => {
+  const head = page.getByRole('button', { name: new RegExp(`\\b${name}\\b`), expanded: false });
+  if ((await head.count()) > 0) await head.first().click();
+};
+
+/** Opens the sweep with short waits and starts it, ticking whatever must be said first. */
+export async function startSweep(page: Page, choice: { readonly points?: '6' | '8'; readonly mode?: 'Seek the marks' } = {}): Promise<void> {
+  await openStation(page, 'Sweep');
+  if (choice.mode !== undefined) await page.getByText(choice.mode).click();
+  await page.getByText('Range, number of points, legs').click();
+  await page.getByLabel('Wait at each point').fill('2');
+  for (const box of await page.locator('#station-sweep').getByRole('checkbox').all()) await box.check();
+  await page.getByRole('button', { name: 'Start the sweep' }).click();
+}
+
+/** Where the drawn needle of the simulated dash stands: read off the drawing, as an eye would. */
+export async function lookAtDash(page: Page, gauge: SimulatedGauge): Promise<number> {
+  const turn = (await page.locator('.dash .needle').getAttribute('transform')) ?? '';
+  const degrees = Number(/rotate\((-?[\d.]+)\)/.exec(turn)?.[1]);
+  const fraction = degrees / DASH_ARC_DEGREES + 0.5;
+  return readingAt(gauge, Math.min(1, Math.max(0, fraction)));
+}
+
+const DASH_ARC_DEGREES = 110;
+
+function readingAt({ marks }: SimulatedGauge, fraction: number): number {
+  const index = Math.max(1, marks.findIndex((mark) => mark.angleFraction >= fraction));
+  const [low, high] = [marks[index - 1]!, marks[index]!];
+  const share = (fraction - low.angleFraction) / (high.angleFraction - low.angleFraction);
+  return low.reading + share * (high.reading - low.reading);
+}
+
+const CONFIRM = /^Confirm /;
+
+/** Waits until the page asks for a reading; false when the sweep has come to its end instead. */
+export async function awaitQuestion(page: Page): Promise<boolean> {
+  const asked = page.getByRole('button', { name: CONFIRM });
+  const ended = page.getByRole('button', { name: 'On to the sender' });
+  await asked.or(ended).first().waitFor({ timeout: 40_000 });
+  return !(await ended.isVisible());
+}
+
+/** Types the reading and confirms it; returns when the page has moved on. */
+export async function typeReading(page: Page, reading: number): Promise<void> {
+  const before = await countReadings(page);
+  await page.getByLabel(/or type it/).fill(reading.toFixed(2));
+  await page.getByRole('button', { name: CONFIRM }).click();
+  await page.waitForFunction((count) => document.querySelectorAll('[data-reading]').length > count, before);
+}
+
+export const countReadings = (page: Page): Promise<number> => page.locator('[data-reading]').count();
+
+/** Drags the drawn needle of the entry dial to a place on the arc, with the mouse. */
+export async function dragNeedle(page: Page, fraction: number): Promise<void> {
+  const face = page.locator('.dial-turns .dial-face');
+  await face.scrollIntoViewIfNeeded();
+  const place = (at: number): Promise<{ x: number; y: number }> =>
+    face.evaluate(
+      (svg, [wanted, arc]) => {
+        const radians = ((wanted! - 0.5) * arc! * Math.PI) / 180;
+        const matrix = svg instanceof SVGSVGElement ? svg.getScreenCTM() : null;
+        const point = new DOMPoint(80 * Math.sin(radians), -80 * Math.cos(radians)).matrixTransform(matrix ?? undefined);
+        return { x: point.x, y: point.y };
+      },
+      [at, DASH_ARC_DEGREES],
+    );
+  const from = await place(0.5);
+  const to = await place(fraction);
+  await page.mouse.move(from.x, from.y);
+  await page.mouse.down();
+  await page.mouse.move((from.x + to.x) / 2, (from.y + to.y) / 2, { steps: 4 });
+  await page.mouse.move(to.x, to.y, { steps: 4 });
+  await page.mouse.up();
+}
+
+/** Reads and types until the sweep is over. Returns how many readings were given. */
+export async function finishSweep(page: Page, gauge: SimulatedGauge): Promise<number> {
+  let given = 0;
+  while (await awaitQuestion(page)) {
+    await typeReading(page, await lookAtDash(page, gauge));
+    given += 1;
+  }
+  return given;
+}
