@@ -13,6 +13,8 @@ export type BenchOptions = {
   /** Kept by the caller, who also closes it after the bench. */
   readonly link: BoxLink;
   readonly clock?: BenchClock;
+  /** How many times faster than a real one the needle lives (simulated boxes only): its waits shrink, nothing else. */
+  readonly needleSpeed?: number;
 };
 
 export type Bench = {
@@ -29,6 +31,7 @@ class OpenBench implements Bench {
   readonly #jobsFolder: string;
   readonly #clock: BenchClock;
   readonly #box: Box;
+  readonly #needleSpeed: number;
   readonly #desks = new Map<string, Promise<JobDesk | Refused>>();
   readonly #open = new Map<string, JobDesk>();
   readonly #unsubscribe: () => void;
@@ -38,6 +41,7 @@ class OpenBench implements Bench {
     this.#jobsFolder = options.jobsFolder;
     this.#clock = options.clock ?? systemBenchClock;
     this.#box = new Box(options.link);
+    this.#needleSpeed = options.needleSpeed ?? 1;
     this.#unsubscribe = options.link.subscribe((event) => {
       for (const desk of this.#open.values()) desk.heard(event, desk === this.#driver);
     });
@@ -79,7 +83,7 @@ class OpenBench implements Bench {
       await journal.close();
       return refuse('JOURNAL_NOT_A_JOB', `${join(folder, 'job.ndjson')}: this is not the journal of a job`);
     }
-    const parts = { jobId, journal, box: this.#box, clock: this.#clock };
+    const parts = { jobId, journal, box: this.#box, clock: this.#clock, needleSpeed: this.#needleSpeed };
     const desk = new JobDesk({ ...parts, claim: (claimant) => this.#claim(claimant) }, state);
     this.#open.set(jobId, desk);
     await desk.pauseAfterRestart();

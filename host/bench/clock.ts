@@ -8,16 +8,6 @@ export type BenchClock = LinkClock & {
 
 export const systemBenchClock: BenchClock = { ...systemClock, nowIso: () => new Date().toISOString() };
 
-/**
- * A clock that runs `speed` times as fast as the machine's: with a simulated box started at the same speed, waits of the
- * bench and of the box stay in step. The time of day stays true.
- */
-export const hurriedClock = (speed: number, clock: BenchClock = systemBenchClock): BenchClock => ({
-  nowMs: () => clock.nowMs() * speed,
-  after: (delayMs, action) => clock.after(delayMs / speed, action),
-  nowIso: () => clock.nowIso(),
-});
-
 /** Waits by a clock. Answers false as soon as the wait is called off. */
 export const wait = (clock: LinkClock, delayMs: number, signal: AbortSignal): Promise<boolean> =>
   new Promise((resolve) => {

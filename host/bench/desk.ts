@@ -41,6 +41,7 @@ export type DeskParts = {
   readonly journal: Journal;
   readonly box: Box;
   readonly clock: BenchClock;
+  readonly needleSpeed: number;
   /** One box, one job at a time: refuses when another job drives it. */
   readonly claim: (desk: JobDesk) => Refused | undefined;
 };
@@ -69,6 +70,7 @@ export class JobDesk {
     this.#engine = new SweepEngine({
       box: parts.box,
       clock: parts.clock,
+      needleSpeed: parts.needleSpeed,
       presence: this.#presence,
       state: () => this.#state,
       record: (choose, by = BENCH) => void this.#inTurn(() => this.#append(choose(this.#state), by)),
@@ -156,6 +158,11 @@ export class JobDesk {
       case 'frame-damaged':
         return;
     }
+  }
+
+  /** Resolves when every event so far is on the disk; does not wait for the box. */
+  written(): Promise<void> {
+    return this.#parts.journal.written();
   }
 
   /** Resolves when everything that was asked of this desk has been done. */

@@ -37,6 +37,8 @@ export const BENCH = 'bench';
 export type EngineParts = {
   readonly box: Box;
   readonly clock: BenchClock;
+  /** The needle lives this many times faster than the clock; 1 for everything real. */
+  readonly needleSpeed: number;
   readonly presence: Presence;
   readonly state: () => JobState;
   /** Adds to the journal in the desk's turn: what `decide` says of the state as it then is. */
@@ -156,7 +158,10 @@ export class SweepEngine {
       ...(vital?.measuredOhm === undefined ? {} : { measuredOhm: vital.measuredOhm }),
       ...(vital?.milliamp === undefined ? {} : { currentMilliamp: vital.milliamp }),
       ...(supplyVolt === undefined ? {} : { supplyVolt }),
-      waitedMs: Math.max(0, Math.round(this.#parts.clock.nowMs() - this.#settleSinceMs)),
+      waitedMs: Math.max(
+        0,
+        Math.round((this.#parts.clock.nowMs() - this.#settleSinceMs) * this.#parts.needleSpeed),
+      ),
       leg: this.#legNow(made.madeOhm),
     };
   }
@@ -250,7 +255,7 @@ export class SweepEngine {
       return;
     }
     const isLow = (this.#output.made?.madeOhm ?? Infinity) < armed.floorOhm;
-    if (!isLow && !(await this.#settle(step, sweep.settleMs, signal))) return;
+    if (!isLow && !(await this.#settle(step, sweep.settleMs / this.#parts.needleSpeed, signal))) return;
     if (isLow) this.#settleSinceMs = this.#output.madeAtMs;
     await this.#ask(
       step,
@@ -334,7 +339,7 @@ export class SweepEngine {
       const backed = await this.#output.bring(back, signal);
       if (backed !== 'made') return backed;
       const why = 'going back first, so that the needle comes to the point from the right side';
-      const restMs = sweep.settleMs * BACK_OFF_FRACTION;
+      const restMs = (sweep.settleMs * BACK_OFF_FRACTION) / this.#parts.needleSpeed;
       this.#wait({
         kind: 'settling',
         stepId: step.stepId,

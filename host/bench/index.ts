@@ -1,3 +1,10 @@
 export { openBench, type Bench, type BenchOptions } from './bench';
 export { JobDesk, type Accepted, type DeskNews, type StopOutcome } from './desk';
-export { hurriedClock, systemBenchClock, type BenchClock } from './clock';
+export { systemBenchClock, type BenchClock } from './clock';
+export {
+  simulatedOperator,
+  steadyHand,
+  type Human,
+  type OperatorOptions,
+  type SimulatedOperator,
+} from './operator';

@@ -17,6 +17,8 @@ export type Journal = {
   readonly events: readonly JobEvent[];
   /** Numbers, dates, signs and writes the events, all of them or none; answers when they are on the disk. */
   append(bodies: readonly EventBody[], by: string): Promise<Appended | AppendRefused>;
+  /** Resolves when everything given so far is on the disk. */
+  written(): Promise<void>;
   close(): Promise<void>;
 };
 
@@ -97,6 +99,9 @@ const makeJournal = ({ folder, file, lock, nowIso }: Open, found: readonly JobEv
       const written = queue.then(() => write(bodies, by));
       queue = written.catch(() => undefined);
       return written;
+    },
+    written: async () => {
+      await queue;
     },
     close: async () => {
       await queue;
