@@ -11,6 +11,8 @@ export type SimulatedBoxOptions = WorldOptions & {
   readonly sent: (bytes: Uint8Array) => void;
   /** Day on which the box was calibrated, days since 1970-01-01; without it the box comes uncalibrated. */
   readonly calibrationDay?: number;
+  /** Makes the boot nonces of two runs differ though their seed, and so their world, is the same. */
+  readonly bootSalt?: number;
 };
 
 const VALID_DAYS = 365;
@@ -20,6 +22,7 @@ export class SimulatedBox {
   readonly world: World;
   readonly storage = new Map<string, ArrayBuffer>();
   readonly #sent: (bytes: Uint8Array) => void;
+  readonly #bootSalt: number;
   #board: SimulatedBoard;
   #box: Box;
   #restartCount = 0;
@@ -27,6 +30,7 @@ export class SimulatedBox {
   constructor(options: SimulatedBoxOptions) {
     this.world = new World(options);
     this.#sent = options.sent;
+    this.#bootSalt = options.bootSalt ?? 0;
     if (options.calibrationDay !== undefined) this.calibrateByTruth(options.calibrationDay);
     this.#board = this.#makeBoard('power');
     this.#box = new Box(this.#board.device);
@@ -98,7 +102,7 @@ export class SimulatedBox {
     return new SimulatedBoard({
       world: this.world,
       storage: this.storage,
-      bootNonce: Math.floor(this.world.random.unit() * 2 ** 32),
+      bootNonce: (Math.floor(this.world.random.unit() * 2 ** 32) ^ this.#bootSalt) >>> 0,
       cause,
       restartCount: this.#restartCount,
       sent: this.#sent,

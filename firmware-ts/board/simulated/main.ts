@@ -77,6 +77,7 @@ function main(): void {
     seed,
     speed,
     ...calibrated,
+    bootSalt: Math.floor(Math.random() * 2 ** 32),
     sent: (bytes) => process.stdout.write(bytes),
   });
   listen(box);
