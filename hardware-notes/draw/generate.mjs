@@ -2,10 +2,10 @@
 import { build } from 'esbuild';
 
 const root = new URL('../..', import.meta.url).pathname;
-const outfile = `${root}.build/hardware/generate.js`;
+const outfile = `${root}.build/hardware/outputs.js`;
 
 await build({
-  entryPoints: [`${root}hardware-notes/draw/generate.ts`],
+  entryPoints: [`${root}hardware-notes/draw/outputs.ts`],
   bundle: true,
   platform: 'node',
   format: 'esm',

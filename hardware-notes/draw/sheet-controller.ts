@@ -1,6 +1,7 @@
 import { pins } from '../../firmware-ts/board/reference-design';
 import { isolationColour, Sheet } from './sheet';
-import { chip, common, flag, foreignGround, rail, twoTerminal } from './symbols';
+import { chip } from './chips';
+import { common, flag, foreignGround, rail, twoTerminal } from './symbols';
 
 type Line = readonly [pin: string, net: string];
 

@@ -1,6 +1,7 @@
 import { converter, hardwareTrip, meterChannels, path } from '../../firmware-ts/board/reference-design';
 import { Sheet } from './sheet';
-import { amplifier, chip, common, flag, rail, twoTerminal } from './symbols';
+import { chip } from './chips';
+import { amplifier, common, flag, rail, twoTerminal } from './symbols';
 
 type Difference = {
   readonly y: number;

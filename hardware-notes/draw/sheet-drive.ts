@@ -1,6 +1,7 @@
 import { deadMan, elements, outputRelay, pins, relay } from '../../firmware-ts/board/reference-design';
 import { Sheet, softInk } from './sheet';
-import { chip, common, flag, rail, transistor, twoTerminal } from './symbols';
+import { chip } from './chips';
+import { common, flag, rail, transistor, twoTerminal } from './symbols';
 
 function oneShot(sheet: Sheet): void {
   sheet.text(50, 110, 'Dead-man: the coil rail lives only while the main loop toggles', {

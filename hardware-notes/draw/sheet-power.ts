@@ -1,8 +1,8 @@
 import { ohmmeter } from '../../firmware-ts/board/reference-design';
 import { isolationColour, Sheet } from './sheet';
+import { chip } from './chips';
 import {
   amplifier,
-  chip,
   clip,
   common,
   flag,

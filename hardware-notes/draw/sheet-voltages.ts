@@ -138,7 +138,7 @@ function bias(sheet: Sheet): void {
 
 /** The four voltage inputs of the meter and the bias they are read against. */
 export function voltageSheet(number: number, of: number): Sheet {
-  const sheet = new Sheet({ title: 'Meter: voltage inputs', number, of, width: 1900, height: 1180 });
+  const sheet = new Sheet({ title: 'Meter: voltage inputs', number, of, width: 1940, height: 1180 });
   sheet.text(50, 70, 'Voltage inputs', { size: 20, bold: true });
   for (const input of inputs) {
     divider(sheet, input);

@@ -1,0 +1,172 @@
+import { existsSync, readFileSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { chip } from '../../hardware-notes/draw/chips';
+import { drawAll } from '../../hardware-notes/draw/drawings';
+import { outputs } from '../../hardware-notes/draw/outputs';
+import { expandReferences, partGroups } from '../../hardware-notes/draw/parts';
+import { Sheet } from '../../hardware-notes/draw/sheet';
+import { allTables, fillTables } from '../../hardware-notes/draw/tables';
+
+const folder = fileURLToPath(new URL('../../hardware-notes', import.meta.url));
+const drawings = drawAll();
+const documents = readdirSync(folder).filter((name) => name.endsWith('.md'));
+const textOf = (file: string): string => readFileSync(join(folder, file), 'utf8');
+
+type Label = {
+  readonly text: string;
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+};
+
+/** Boxes round the texts of a drawing. Widths from the average advance of the font, a little on the small side. */
+function labelsOf(svg: string): Label[] {
+  const pattern = /<text x="([-\d.]+)" y="([-\d.]+)" font-size="([\d.]+)"([^>]*)>([^<]*)<\/text>/g;
+  return [...svg.matchAll(pattern)].map((match) => {
+    const [, x = '0', y = '0', size = '0', rest = '', text = ''] = match;
+    const plain = text.replace(/&[a-z]+;/g, 'x');
+    const width = plain.length * Number(size) * (rest.includes('monospace') ? 0.6 : 0.55);
+    const anchor = /text-anchor="(\w+)"/.exec(rest)?.[1] ?? 'start';
+    const left = Number(x) - (anchor === 'middle' ? width / 2 : anchor === 'end' ? width : 0);
+    return {
+      text,
+      left,
+      right: left + width,
+      top: Number(y) - Number(size) * 0.72,
+      bottom: Number(y) + Number(size) * 0.15,
+    };
+  });
+}
+
+const overlap = (one: Label, two: Label): boolean =>
+  one.left < two.right && two.left < one.right && one.top < two.bottom && two.top < one.bottom;
+
+function overlappingLabels(svg: string): string[] {
+  const labels = labelsOf(svg).filter((label) => label.text.trim() !== '');
+  return labels.flatMap((one, index) =>
+    labels
+      .slice(index + 1)
+      .filter((two) => overlap(one, two))
+      .map((two) => `${one.text} / ${two.text}`),
+  );
+}
+
+describe('the drawings and tables in the notes', () => {
+  it('are exactly what the data and the scripts give now', () => {
+    const all = outputs(folder);
+    expect(all.length).toBe(drawings.length + documents.length);
+    for (const { path, text } of all) {
+      expect(textOf(path) === text, `${path} is out of date: run node hardware-notes/draw/generate.mjs`).toBe(
+        true,
+      );
+    }
+  });
+
+  it('leave no stale drawing behind', () => {
+    expect(readdirSync(join(folder, 'drawings')).sort()).toEqual(drawings.map(([file]) => file).sort());
+  });
+
+  it('come out the same twice', () => {
+    expect(drawAll()).toEqual(drawings);
+  });
+
+  it('are each shown in a document, and every link in the documents leads somewhere', () => {
+    const text = documents.map(textOf).join('\n');
+    for (const [file] of drawings) expect(text).toContain(`drawings/${file}`);
+    const links = [...text.matchAll(/\]\(([^)#]+)\)/g)].map((match) => match[1] ?? '');
+    expect(links.length).toBeGreaterThan(20);
+    expect(links.filter((link) => !existsSync(join(folder, link)))).toEqual([]);
+  });
+
+  it('use every table at least once', () => {
+    const text = documents.map(textOf).join('\n');
+    for (const name of allTables().keys()) expect(text).toContain(`<!-- table: ${name} -->`);
+  });
+});
+
+describe('a table marker', () => {
+  it('is refused when no table has its name', () => {
+    expect(() => fillTables('<!-- table: unknown -->\n<!-- end -->', allTables())).toThrow(
+      /no table is called unknown/,
+    );
+  });
+
+  it('is filled again without growing', () => {
+    const once = fillTables('<!-- table: dead-man -->\n<!-- end -->', allTables());
+    expect(fillTables(once, allTables())).toBe(once);
+    expect(once).toContain('272');
+  });
+});
+
+describe.each(drawings)('%s', (_, svg) => {
+  it('has no two texts on top of each other', () => {
+    expect(overlappingLabels(svg)).toEqual([]);
+  });
+
+  it('keeps every text inside its frame', () => {
+    const [, width = '0', height = '0'] = /viewBox="0 0 (\d+) (\d+)"/.exec(svg) ?? [];
+    const outside = labelsOf(svg).filter(
+      (label) => label.left < 24 || label.right > Number(width) - 24 || label.bottom > Number(height) - 20,
+    );
+    expect(outside.map((label) => label.text)).toEqual([]);
+  });
+
+  it('is well-formed as far as its tags go', () => {
+    const opened = [...svg.matchAll(/<g[ >]/g)].length;
+    expect([...svg.matchAll(/<\/g>/g)].length).toBe(opened);
+    expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+  });
+});
+
+describe('the check for overlapping texts', () => {
+  it('sees two labels that were put on one place', () => {
+    const sheet = new Sheet({ title: 'x', number: 1, of: 1, width: 900, height: 400 });
+    sheet.text(100, 100, 'one label');
+    sheet.text(110, 103, 'another');
+    expect(overlappingLabels(sheet.toSvg())).toEqual(['one label / another']);
+  });
+});
+
+describe('a drawn chip', () => {
+  it('refuses a pin it does not have', () => {
+    const sheet = new Sheet({ title: 'x', number: 1, of: 1, width: 900, height: 400 });
+    const find = chip(sheet, { at: [100, 100], width: 100, title: ['U1'], left: [{ name: 'A' }] });
+    expect(find('A')).toEqual([76, 158]);
+    expect(() => find('B')).toThrow(/U1 has no pin B/);
+  });
+});
+
+describe('the parts list', () => {
+  const listed = partGroups.flatMap(([, lines]) =>
+    lines.flatMap((line) => expandReferences(line.references)),
+  );
+
+  it('names each reference once', () => {
+    expect(listed.filter((name, index) => listed.indexOf(name) !== index)).toEqual([]);
+  });
+
+  it('holds every reference that the schematic shows', () => {
+    const schematic = drawings.filter(
+      ([file]) => !['blocks.svg', 'channels.svg', 'hookup.svg', 'timing.svg'].includes(file),
+    );
+    const shown = schematic.flatMap(([, svg]) =>
+      labelsOf(svg).flatMap((label) => {
+        const match = /^([RCDQUKFJ]\d+)(?:[a-d]|…)?(?:\b|$)/.exec(label.text);
+        return match === null ? [] : [match[1] ?? ''];
+      }),
+    );
+    expect(shown.length).toBeGreaterThan(100);
+    expect([...new Set(shown)].filter((name) => !listed.includes(name)).sort()).toEqual([]);
+  });
+
+  it('counts as many parts as it names, where one reference is one part', () => {
+    for (const [, lines] of partGroups)
+      for (const { references, count } of lines) {
+        const names = expandReferences(references);
+        if (names.length > 0 && references !== 'R16') expect(count, references).toBe(names.length);
+      }
+  });
+});

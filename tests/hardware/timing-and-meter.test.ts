@@ -1,0 +1,161 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { limits as protocolLimits } from '../../protocol';
+import {
+  breakStepMs,
+  converter,
+  deadMan,
+  hardwareTrip,
+  limits,
+  makeStepMs,
+  meterChannels,
+  microvoltFromCode,
+  ohmmeter,
+  outputBreakMs,
+  outputMakeMs,
+  outputRelay,
+  path,
+  quantityFromReading,
+  readingFromQuantity,
+  relay,
+  timerEarlyMs,
+  type MeterChannelName,
+} from '../../firmware-ts/board/reference-design';
+import { totalMilliohm } from '../../hardware-notes/calculations/ladder';
+import { allCoilsMilliamp, elementNoise, inputTimeConstantMs } from '../../hardware-notes/calculations/meter';
+import { oneShotMs } from '../../hardware-notes/calculations/protection';
+
+const names: readonly MeterChannelName[] = [
+  'terminal',
+  'supply',
+  'groundSense',
+  'current',
+  'groundOffset',
+  'reference',
+];
+
+describe('the waits of a move', () => {
+  it('outlast the slowest relay by more than the timer may fire early', () => {
+    expect(breakStepMs - timerEarlyMs).toBeGreaterThanOrEqual(relay.releaseMaxMs);
+    expect(makeStepMs - timerEarlyMs).toBeGreaterThanOrEqual(relay.operateMaxMs + relay.bounceMaxMs);
+    expect(outputBreakMs - timerEarlyMs).toBeGreaterThanOrEqual(outputRelay.releaseMaxMs);
+    expect(outputMakeMs - timerEarlyMs).toBeGreaterThanOrEqual(
+      outputRelay.operateMaxMs + outputRelay.bounceMaxMs,
+    );
+  });
+});
+
+describe('the dead-man one-shot', () => {
+  it('stays inside its stated limits at every corner of its parts', () => {
+    for (const factor of [-0.1, 0.1])
+      for (const resistor of [-0.01, 0.01])
+        for (const capacitor of [-0.05, 0.05]) {
+          const ms = oneShotMs(factor, resistor, capacitor);
+          expect(ms).toBeGreaterThan(deadMan.minMs);
+          expect(ms).toBeLessThan(deadMan.maxMs);
+        }
+    expect(oneShotMs(0, 0, 0)).toBeCloseTo(deadMan.nominalMs, 0);
+  });
+
+  it('outlasts one missed pulse of a loop that toggles as slowly as it may', () => {
+    expect(deadMan.minMs).toBeGreaterThanOrEqual(2 * 2 * deadMan.pulsePeriodMaxMs);
+  });
+
+  it('opens the output well before the shortest lease of the host could run out', () => {
+    expect(deadMan.maxMs + outputRelay.releaseMaxMs).toBeLessThan(protocolLimits.deadManMs.initial);
+  });
+});
+
+describe('the hardware trip', () => {
+  it('never fires inside the current limit, and fires within what the fuse and the meter can show', () => {
+    expect(hardwareTrip.minMilliamp).toBeGreaterThan(limits.currentMaxMilliamp);
+    expect(hardwareTrip.maxMilliamp).toBeLessThan(path.fuse.ratedMilliamp);
+    const fullScaleMilliamp = quantityFromReading('current', converter.fullScaleMicrovolt) / 1000;
+    expect(hardwareTrip.maxMilliamp).toBeLessThan(fullScaleMilliamp);
+  });
+});
+
+describe('the meter channels', () => {
+  it('turn a quantity into a reading and back', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...names),
+        fc.integer({ min: -28_000_000, max: 28_000_000 }),
+        (name, quantity) => {
+          expect(quantityFromReading(name, readingFromQuantity(name, quantity))).toBeCloseTo(quantity, 3);
+        },
+      ),
+    );
+  });
+
+  it.each([
+    ['terminal', -16e6, 28e6],
+    ['supply', -16e6, 28e6],
+    ['groundSense', -2e6, 2e6],
+    ['groundOffset', -2e6, 2e6],
+    ['current', -450e3, 450e3],
+    ['reference', 0, 0.6e6],
+  ] as const)('%s spans what it may meet', (name, low, high) => {
+    for (const quantity of [low, high]) {
+      expect(Math.abs(readingFromQuantity(name, quantity))).toBeLessThanOrEqual(converter.fullScaleMicrovolt);
+    }
+  });
+
+  it('have one converter input each, against bias on the fourth', () => {
+    const places = names.map((name) => `${meterChannels[name].converter}/${meterChannels[name].input}`);
+    expect(new Set(places).size).toBe(names.length);
+    expect(new Set(converter.addresses).size).toBe(2);
+    expect(converter.inputSelect).toHaveLength(3);
+  });
+
+  it('read full scale at the ends of the code and nothing at zero', () => {
+    expect(microvoltFromCode(0)).toBe(0);
+    expect(microvoltFromCode(-(2 ** 23))).toBe(-2_500_000);
+    expect(microvoltFromCode(2 ** 23 - 1)).toBeCloseTo(2_500_000, 0);
+  });
+
+  it('settle within one conversion', () => {
+    expect(Math.exp(-converter.conversionMs / inputTimeConstantMs(10, 1, 1))).toBeLessThan(0.002);
+  });
+});
+
+describe('the ohmmeter', () => {
+  it('has the compliance for the whole ladder and limiter on the low current', () => {
+    const milliohm = totalMilliohm * 1.01 + path.limiter.milliohm;
+    expect(milliohm).toBeLessThan(ohmmeter.low.maxMilliohm);
+    expect((milliohm * ohmmeter.low.microamp) / 1e6).toBeLessThan(ohmmeter.complianceMillivolt);
+  });
+
+  it.each(['low', 'high'] as const)('stays inside its compliance at the end of the %s range', (range) => {
+    const { microamp, maxMilliohm, referenceMilliohm } = ohmmeter[range];
+    expect((maxMilliohm * microamp) / 1e6).toBeLessThanOrEqual(ohmmeter.complianceMillivolt);
+    expect((referenceMilliohm * microamp) / 1e6 / 500).toBeCloseTo(1, 1);
+  });
+
+  it('resolves every element to 0.1 % or 5 milliohm through its noise', () => {
+    expect(
+      elementNoise({
+        name: 'R1',
+        nominalMilliohm: 1000,
+        tolerancePercent: 1,
+        ratedMilliwatt: 1,
+        construction: 'wirewound',
+      }).milliohm,
+    ).toBeLessThan(5);
+    expect(
+      elementNoise({
+        name: 'R11',
+        nominalMilliohm: 464_000,
+        tolerancePercent: 1,
+        ratedMilliwatt: 1,
+        construction: 'metal-film',
+      }).milliohm,
+    ).toBeLessThan(464);
+  });
+});
+
+describe('the supply', () => {
+  it('feeds every coil at once from the converter, with the electronics', () => {
+    expect(allCoilsMilliamp + 100).toBeLessThan(1_200);
+  });
+});
