@@ -41,7 +41,8 @@ async function connectPort(
     listener.lost(problem);
   };
   // Without an error listener a cancelled write ends the process, so it is there before anything is opened.
-  port.on('error', (error: Error) => lost(problemFromError(path, error)));
+  // Whatever goes wrong with a port that was open means that it is there no longer; the system words it in many ways.
+  port.on('error', () => lost(linkProblem('LINK_UNPLUGGED', { title: path })));
   const refusal = await openPort(port, path, clock);
   if (refusal !== undefined) {
     isOver = true;
