@@ -20,7 +20,7 @@ export type RandomGauge = {
 };
 
 export type Errors = {
-  /** All as parts of the span: half the hysteresis, scatter of the person, a constant viewpoint. */
+  /** All as parts of the span: half the hysteresis, scatter of the person, a constant viewpoint (plus a tenth of a step). */
   readonly friction: number;
   readonly scatter: number;
   readonly viewpoint: number;
@@ -138,7 +138,7 @@ const flatZone = (table: Table): { from: number; to: number } | undefined => tab
 export const randomErrors = (random: RandomSource): Errors => ({
   friction: between(random, 0.001, 0.012),
   scatter: between(random, 0.002, 0.008),
-  viewpoint: 0.002 * random.normal(),
+  viewpoint: 0.001 * random.normal(),
   boxGain: 1 + 0.001 * random.normal(),
 });
 
@@ -160,6 +160,7 @@ export function sweepOf(
 ): GaugeReading[] {
   const span = gauge.highestReading - gauge.lowestReading;
   const step = span / gauge.divisions / 2;
+  const viewpoint = span * errors.viewpoint + step * between(random, -0.1, 0.1);
   const [first, last] = [Math.max(gauge.lowOhm, gauge.highOhm / 40), gauge.highOhm];
   const settings = Array.from({ length: sweep.settings }, (_, i) =>
     i === 0 && gauge.lowOhm === 0 ? 0 : first * (last / first) ** (i / (sweep.settings - 1)),
@@ -171,7 +172,7 @@ export function sweepOf(
     const made = ohm * errors.boxGain * (1 + 0.0003 * random.normal()) + 0.02 * random.normal();
     const lag = span * errors.friction * (0.7 + 0.3 * random.uniform());
     const shown = gauge.reading(Math.max(0, made)) + (leg === 'up' ? -lag : lag);
-    const seen = shown + span * (errors.scatter * random.normal() + errors.viewpoint);
+    const seen = shown + span * errors.scatter * random.normal() + viewpoint;
     return { resistanceOhm: ohm, reading: Math.round(seen / step) * step, leg };
   });
 }

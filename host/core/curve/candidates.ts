@@ -1,5 +1,5 @@
 import type { Refused } from '../result';
-import { pooledVariance } from './fit-context';
+import { effectiveFreedom, pooledVariance } from './fit-context';
 import type { FitContext, RawFit } from './fit-context';
 import { fitInterpolant } from './fit-interpolant';
 import { fitShape } from './fit-shape';
@@ -23,6 +23,8 @@ export type Contest = {
   readonly refused: readonly { readonly name: LawName; readonly refusal: Refused }[];
 };
 
+/** With less to spare the correction would grow without bound and decide by itself. */
+const LEAST_SPARE = 2;
 /** A law this much worse than the free spline is contradicted by the residuals: odds of about 20 to 1. */
 const CONTRADICTED_BY = 6;
 /**
@@ -57,7 +59,7 @@ function warmStart(warm: readonly Contender[], name: LawName): readonly number[]
 }
 
 function contenderOf(name: LawName, fit: RawFit<LawModel>, context: FitContext): Contender {
-  const { variance, degreesOfFreedom } = pooledVariance(fit, context.observations);
+  const { variance, degreesOfFreedom } = pooledVariance(fit, context);
   return { name, fit, variance, degreesOfFreedom, aicc: correctedCriterion(fit, context) };
 }
 
@@ -66,13 +68,14 @@ function contenderOf(name: LawName, fit: RawFit<LawModel>, context: FitContext):
  * expectation counts as so many readings, which keeps it defined for three.
  * Source: Hurvich and Tsai (1989), Biometrika 76, 297-307; the prior as in `pooledVariance`.
  */
-function correctedCriterion(fit: RawFit<LawModel>, { observations }: FitContext): number {
-  const { expectedScatter, expectationWeight, fitted } = observations;
-  const count = fitted.length + expectationWeight;
+function correctedCriterion(fit: RawFit<LawModel>, context: FitContext): number {
+  const { expectedScatter, expectationWeight } = context.observations;
+  const effective = effectiveFreedom(fit.freedom, context);
+  const count = effective.count + expectationWeight;
   const sum = expectationWeight * expectedScatter ** 2 + fit.sumOfSquares;
   // One more for the scatter itself.
-  const parameters = fit.freedom + 1;
-  const spare = Math.max(count - parameters - 1, 0.5);
+  const parameters = effective.freedom + 1;
+  const spare = Math.max(count - parameters - 1, LEAST_SPARE);
   return count * Math.log(sum / count) + (2 * parameters * count) / spare;
 }
 

@@ -33,14 +33,31 @@ export const rootWeights = ({ observations, weights }: FitContext): Float64Array
   Float64Array.from(observations.fitted, (row, i) => Math.sqrt(weights[i]!) / row.relativeScatter);
 
 /**
+ * How many independent readings a fit rests on, and how many of them its parameters use up. The half difference of the
+ * legs is paid for by the differences within settings, as far as those do not count.
+ * Source: derived here.
+ */
+export function effectiveFreedom(
+  freedom: number,
+  { whitening, hasHalf }: FitContext,
+): { readonly count: number; readonly freedom: number } {
+  return {
+    count: whitening.effectiveCount,
+    freedom: freedom - (hasHalf ? 1 - whitening.repeatsWorth : 0),
+  };
+}
+
+/**
  * Variance of one reading: the sum of squares and the expectation pooled, with their degrees of freedom.
  * Source: scaled inverse chi-squared prior; Gelman et al., Bayesian Data Analysis, section 2.6 (from memory).
  */
 export function pooledVariance(
   fit: Pick<RawFit<unknown>, 'sumOfSquares' | 'freedom'>,
-  { expectedScatter, expectationWeight, fitted }: Observations,
+  context: FitContext,
 ): { readonly variance: number; readonly degreesOfFreedom: number } {
-  const degreesOfFreedom = expectationWeight + Math.max(0, fitted.length - fit.freedom);
+  const { expectedScatter, expectationWeight } = context.observations;
+  const { count, freedom } = effectiveFreedom(fit.freedom, context);
+  const degreesOfFreedom = expectationWeight + Math.max(0, count - freedom);
   const sum = expectationWeight * expectedScatter ** 2 + fit.sumOfSquares;
   return { variance: sum / degreesOfFreedom, degreesOfFreedom };
 }

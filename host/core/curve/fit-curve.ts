@@ -32,8 +32,12 @@ import { pairedHalf, whiteningOf } from './whitening';
 
 /** Box elements measured to a thousandth and contacts of some tens of milliohm (common practice, no source). */
 const BOX: ResistanceUncertainty = { relative: 0.001, absoluteOhm: 0.03 };
-/** What a steady viewpoint may add to all readings alike: a tenth of a reading step, rectangular (common practice). */
-const BIAS_PART = 0.1 / Math.sqrt(3);
+/**
+ * What a steady viewpoint may add to all readings alike: a tenth of a reading step (rectangular) and a thousandth of the
+ * span (common practice, no source).
+ */
+const BIAS_STEPS = 0.1 / Math.sqrt(3);
+const BIAS_PART = 0.001;
 /** Beyond the outermost readings the needle is followed by this part of the span when no stop is known. */
 const OVERTRAVEL_PART = 0.1;
 const COVERAGE = 0.95;
@@ -265,8 +269,8 @@ function modelOf(
     fitDegreesOfFreedom: chosen.degreesOfFreedom,
     readingStandardDeviation: Math.sqrt(chosen.variance),
     hysteresisHalf: chosen.fit.half,
-    unseenHysteresisHalf: observations.hasBothLegs ? 0 : UNSEEN_HALF_PART * span,
-    readingBias: BIAS_PART * Math.min(step, span / 20),
+    unseenHysteresisHalf: unseenHalf(observations),
+    readingBias: Math.hypot(BIAS_STEPS * Math.min(step, span / 20), BIAS_PART * span),
     resistanceUncertainty: options.resistanceUncertainty ?? BOX,
     supplyRelativeUncertainty: supply,
     supplyExponent: chosen.name === 'thermal' ? 2 : chosen.name === 'ratio' ? 1 : 0,
@@ -274,6 +278,13 @@ function modelOf(
     plateaus,
     coverage: options.coverage ?? COVERAGE,
   };
+}
+
+/** One known leg leaves the whole lag unseen; readings of unknown legs show some of it as scatter. */
+function unseenHalf({ fitted, hasBothLegs, span }: Observations): number {
+  if (hasBothLegs) return 0;
+  const isKnown = fitted.some((row) => row.legSign !== 0);
+  return (isKnown ? UNSEEN_HALF_PART : UNSEEN_HALF_PART / 2) * span;
 }
 
 /** Standard uncertainty of the mean supply as a part of it, from the readings that noted it; 0 when none did. */

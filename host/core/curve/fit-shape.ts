@@ -6,7 +6,7 @@ import { shapeGradient, shapeReading, shapeScaleOhm } from './shape-law';
 import type { Anchors } from './shape-law';
 import type { Shape } from './shapes';
 import type { LawModel } from './types';
-import { whiten } from './whitening';
+import { effectiveSum, whiten } from './whitening';
 
 export type ShapeModel = Extract<LawModel, { form: 'shape' }>;
 
@@ -62,7 +62,7 @@ function described(
     model: { form: 'shape', name: shape.name, anchorsOhm, parameters, covariance },
     half,
     halfInverse: context.hasHalf ? fit.inverseNormal[lawCount]![lawCount]! : 0,
-    sumOfSquares: fit.residuals.slice(0, fitted.length).reduce((sum, r) => sum + r * r, 0),
+    sumOfSquares: effectiveSum(context.whitening, fit.residuals),
     freedom: fit.parameters.length - fit.parametersAtBound.length,
     residuals: fitted.map(
       (row) => row.reading - shapeReading(shape, anchorsOhm, parameters, row.ohm) - half * row.legSign,

@@ -8,7 +8,7 @@ import type { FitContext, RawFit } from './fit-context';
 import { axisPosition } from './log-axis';
 import type { Row } from './observations';
 import type { LawModel } from './types';
-import { whiten } from './whitening';
+import { effectiveSum, whiten } from './whitening';
 
 export type SplineModel = Extract<LawModel, { form: 'spline' }>;
 
@@ -139,7 +139,7 @@ function averaged(
     },
     half,
     halfInverse: context.hasHalf ? mean((one) => one.inverse[size]![size]!) : 0,
-    sumOfSquares: white.reduce((sum, value) => sum + value * value, 0),
+    sumOfSquares: effectiveSum(context.whitening, white),
     freedom: mean((one) => one.freedom),
     residuals,
   };

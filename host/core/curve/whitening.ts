@@ -7,12 +7,21 @@ import { scatterBehind, sharedRounding } from './reading-step';
  * of knowledge. A whitening turns the residuals of a setting into independent ones of the same total scatter.
  */
 export type Whitening = {
-  readonly blocks: readonly {
-    readonly rows: readonly number[];
-    readonly factor: readonly (readonly number[])[];
-  }[];
+  readonly blocks: readonly Block[];
   /** Scatter of repeats about their mean, with its degrees of freedom. */
   readonly within: { readonly variance: number; readonly degreesOfFreedom: number };
+  /** How many independent readings all of them are worth: from one per setting up to all of them. */
+  readonly effectiveCount: number;
+  /** The part of the repeats that counts: 0 when they only repeat the rounding, 1 when they are independent. */
+  readonly repeatsWorth: number;
+};
+
+type Block = {
+  readonly rows: readonly number[];
+  readonly factor: readonly (readonly number[])[];
+  /** Unit vector, among whitened residuals, of an error that all rows of the setting share. */
+  readonly common: readonly number[];
+  readonly effectiveCount: number;
 };
 
 /** A correlation of one would make a block singular. */
@@ -29,11 +38,30 @@ export function whiteningOf(observations: Observations, half: number): Whitening
   const total = known + sharedRounding(step, scatter, 0);
   const shared = (apart: number): number =>
     total > 0 ? Math.min(MOST_SHARED, Math.max(0, sharedRounding(step, scatter, apart) / total)) : 0;
-  const blocks = settings.map((rows) => ({
-    rows,
-    factor: factorOf(fitted, rows, (apart) => shared(apart * half)),
-  }));
-  return { blocks, within };
+  const blocks = settings.map((rows) => blockOf(fitted, rows, (apart) => shared(apart * half)));
+  const effectiveCount = blocks.reduce((sum, block) => sum + block.effectiveCount, 0);
+  const repeats = fitted.length - blocks.length;
+  return {
+    blocks,
+    within,
+    effectiveCount,
+    repeatsWorth: repeats === 0 ? 1 : Math.min(1, Math.max(0, (effectiveCount - blocks.length) / repeats)),
+  };
+}
+
+function blockOf(
+  fitted: readonly Row[],
+  rows: readonly number[],
+  shared: (legsApart: number) => number,
+): Block {
+  const factor = factorOf(fitted, rows, shared);
+  const ones = forwardSubstitute(
+    factor,
+    rows.map(() => 1),
+  );
+  // |L^-1 1|^2 = 1'C^-1 1, the weight of the mean: the number of independent readings that would fix it as well.
+  const effectiveCount = ones.reduce((sum, value) => sum + value * value, 0);
+  return { rows, factor, common: ones.map((value) => value / Math.sqrt(effectiveCount)), effectiveCount };
 }
 
 function factorOf(
@@ -71,6 +99,25 @@ function withinScatter(
   return degrees > 0
     ? { variance: sum / degrees, degreesOfFreedom: degrees }
     : { variance: 0, degreesOfFreedom: 0 };
+}
+
+/**
+ * Sum of squares of whitened residuals that speaks for the scatter between settings: what a setting's rows share counts
+ * fully, their differences as far as repeats are worth anything. Otherwise three equal readings would vouch for a
+ * scatter of zero. Source: derived here.
+ */
+export function effectiveSum({ blocks, repeatsWorth }: Whitening, white: ArrayLike<number>): number {
+  let sum = 0;
+  for (const { rows, common } of blocks) {
+    let along = 0;
+    let square = 0;
+    rows.forEach((i, k) => {
+      along += common[k]! * white[i]!;
+      square += white[i]! ** 2;
+    });
+    sum += along * along + repeatsWorth * Math.max(0, square - along * along);
+  }
+  return sum;
 }
 
 /** Half the mean difference between the legs at settings that have both; 0 without. Source: definition. */
