@@ -14,25 +14,46 @@ export type Misfit = {
 const EXTRAPOLATION_SHARE = 0.25;
 const LEAST_VARIANCE = 1e-18;
 
+/** What observations add up to against one curve; one more observation is one more addition. */
+export type MisfitSums = {
+  readonly squares: number;
+  readonly weighted: number;
+  readonly weights: number;
+  readonly logVariance: number;
+};
+
+const NOTHING_YET: MisfitSums = { squares: 0, weighted: 0, weights: 0, logVariance: 0 };
+
 /**
  * Misfit of observations against a curve, errors of both axes and the shared error included.
  * Source: normal likelihood with covariance D + s^2 1 1', inverted by Sherman and Morrison, Ann. Math. Stat. 21 (1950)
  * 124-127.
  */
-export function misfitOf(curve: KnownCurve, observations: readonly Observation[]): Misfit {
+export const misfitOf = (curve: KnownCurve, observations: readonly Observation[]): Misfit =>
+  misfitFrom(curve, sumsOf(curve, observations));
+
+/** The sums of several observations. Source: as `misfitOf`. */
+export const sumsOf = (curve: KnownCurve, observations: readonly Observation[]): MisfitSums =>
+  observations.reduce((sums, observation) => withObservation(curve, sums, observation), NOTHING_YET);
+
+/** The sums with one observation more. Source: as `misfitOf`. */
+export function withObservation(curve: KnownCurve, sums: MisfitSums, observation: Observation): MisfitSums {
+  const residual = observation.observed - curve.expected(observation.argument);
+  const variance = varianceAt(curve, observation);
+  return {
+    squares: sums.squares + residual ** 2 / variance,
+    weighted: sums.weighted + residual / variance,
+    weights: sums.weights + 1 / variance,
+    logVariance: sums.logVariance + Math.log(variance),
+  };
+}
+
+/** Misfit from the sums. Source: as `misfitOf`. */
+export function misfitFrom(
+  curve: KnownCurve,
+  { squares, weighted, weights, logVariance }: MisfitSums,
+): Misfit {
   const shared = curve.sharedUncertainty ** 2;
-  let squares = 0;
-  let weighted = 0;
-  let weights = 0;
-  let logVariance = 0;
-  for (const observation of observations) {
-    const residual = observation.observed - curve.expected(observation.argument);
-    const variance = varianceAt(curve, observation);
-    squares += residual ** 2 / variance;
-    weighted += residual / variance;
-    weights += 1 / variance;
-    logVariance += Math.log(variance);
-  }
   const chiSquared = squares - (shared * weighted ** 2) / (1 + shared * weights);
   return {
     chiSquared,

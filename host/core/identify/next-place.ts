@@ -1,5 +1,5 @@
 import type { KnownCurve, Observation } from './known-curve';
-import { misfitOf } from './misfit';
+import { misfitFrom, type MisfitSums, sumsOf, withObservation } from './misfit';
 
 /** One further measurement and what each of two curves expects there. */
 export type NextPlace = {
@@ -23,37 +23,45 @@ export function bestNextPlace(
   second: KnownCurve,
   observations: readonly Observation[],
 ): NextPlace | null {
+  const [one, other] = [judged(first, observations), judged(second, observations)];
+  const usual = {
+    argumentUncertainty: median(observations.map((each) => each.argumentUncertainty)),
+    observedUncertainty: median(observations.map((each) => each.observedUncertainty)),
+  };
   let best: NextPlace | null = null;
   for (const argument of placesToTry(first, second)) {
+    const firstExpects = first.expected(argument) + one.shift;
+    const secondExpects = second.expected(argument) + other.shift;
     const expectedGain =
-      (gainIfRight(first, second, { observations, argument }) +
-        gainIfRight(second, first, { observations, argument })) /
+      (gain(other, { argument, observed: firstExpects, ...usual }) +
+        gain(one, { argument, observed: secondExpects, ...usual })) /
       2;
     if (!Number.isFinite(expectedGain) || (best !== null && expectedGain <= best.expectedGain)) continue;
-    best = {
-      argument,
-      firstExpects: first.expected(argument) + misfitOf(first, observations).sharedShift,
-      secondExpects: second.expected(argument) + misfitOf(second, observations).sharedShift,
-      expectedGain,
-    };
+    best = { argument, firstExpects, secondExpects, expectedGain };
   }
   return best;
 }
 
-type Trial = { readonly observations: readonly Observation[]; readonly argument: number };
+/** A curve with what the observations at hand already say about it. */
+type Judged = {
+  readonly curve: KnownCurve;
+  readonly sums: MisfitSums;
+  readonly chiSquared: number;
+  readonly shift: number;
+};
 
-function gainIfRight(right: KnownCurve, wrong: KnownCurve, { observations, argument }: Trial): number {
-  const predicted: Observation = {
-    argument,
-    observed: right.expected(argument) + misfitOf(right, observations).sharedShift,
-    argumentUncertainty: typical(observations.map((each) => each.argumentUncertainty)),
-    observedUncertainty: typical(observations.map((each) => each.observedUncertainty)),
-  };
-  return misfitOf(wrong, [...observations, predicted]).chiSquared - misfitOf(wrong, observations).chiSquared;
+function judged(curve: KnownCurve, observations: readonly Observation[]): Judged {
+  const sums = sumsOf(curve, observations);
+  const { chiSquared, sharedShift } = misfitFrom(curve, sums);
+  return { curve, sums, chiSquared, shift: sharedShift };
 }
 
-const typical = (uncertainties: readonly number[]): number =>
-  [...uncertainties].sort((one, other) => one - other)[Math.floor(uncertainties.length / 2)]!;
+/** Chi-squared that a wrong curve would pay for an observation as the right one predicts it. */
+const gain = ({ curve, sums, chiSquared }: Judged, predicted: Observation): number =>
+  misfitFrom(curve, withObservation(curve, sums, predicted)).chiSquared - chiSquared;
+
+const median = (values: readonly number[]): number =>
+  [...values].sort((one, other) => one - other)[Math.floor(values.length / 2)]!;
 
 /** Places within both known ranges, or within either when they do not meet; spaced by ratio over more than a decade. */
 function placesToTry(first: KnownCurve, second: KnownCurve): number[] {

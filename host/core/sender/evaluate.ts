@@ -97,6 +97,10 @@ export function senderValueAt(
 export const bareOhm = (sender: FittedSender, value: number): number =>
   Math.max(0, lawOhm(sender.law, toArgument(sender, value)));
 
+/** Standard uncertainty of the resistance alone, ohm, without a check of the range: for searches. Source: GUM 5.2.2. */
+export const bareOhmUncertainty = (sender: FittedSender, value: number): number =>
+  ohmUncertainty(sender, toArgument(sender, value));
+
 /** Value alone, undefined where the law does not take the resistance: for searches. Source: the sender's law. */
 export function bareValue(sender: FittedSender, resistanceOhm: number): number | undefined {
   const found = argumentOf(sender, resistanceOhm);

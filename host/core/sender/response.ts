@@ -1,6 +1,6 @@
 import type { SenderResponse } from '../response';
-import { isRefused, type Refused } from '../result';
-import { bareOhm, bareValue, ohmRange, senderOhmAt } from './evaluate';
+import type { Refused } from '../result';
+import { bareOhm, bareOhmUncertainty, bareValue, ohmRange } from './evaluate';
 import type { FittedSender } from './sender';
 import { unitChange } from './units';
 
@@ -38,18 +38,14 @@ export function senderResponse(
     knownTo: outward(sender.knownTo),
     ohm: (value) => bareOhm(sender, inward(value)),
     value: (resistanceOhm) => outward(valueAtClamped(sender, clamp(resistanceOhm, lowOhm, highOhm))),
-    relativeUncertainty: (value) => {
-      const found = senderOhmAt(sender, inward(value));
-      return isRefused(found) ? LARGEST_RELATIVE_UNCERTAINTY : relative(found, tolerance);
-    },
+    relativeUncertainty: (value) => relativeUncertainty(sender, inward(value), tolerance),
   };
 }
 
-function relative(
-  { standardUncertaintyOhm, resistanceOhm }: { standardUncertaintyOhm: number; resistanceOhm: number },
-  tolerance: number,
-): number {
-  const share = resistanceOhm > 0 ? standardUncertaintyOhm / resistanceOhm : LARGEST_RELATIVE_UNCERTAINTY;
+function relativeUncertainty(sender: FittedSender, value: number, tolerance: number): number {
+  const resistanceOhm = bareOhm(sender, value);
+  const share =
+    resistanceOhm > 0 ? bareOhmUncertainty(sender, value) / resistanceOhm : LARGEST_RELATIVE_UNCERTAINTY;
   return Math.min(LARGEST_RELATIVE_UNCERTAINTY, Math.hypot(share, tolerance));
 }
 
