@@ -1,7 +1,8 @@
 // Bundles everything that runs into .build/: the command line, the simulated box, the page, the firmware.
 import { build } from 'esbuild';
-import { chmod, cp, mkdir } from 'node:fs/promises';
+import { chmod, cp, mkdir, writeFile } from 'node:fs/promises';
 import { existsSync } from 'node:fs';
+import { firmwareBundle } from './firmware-bundle.mjs';
 
 const root = new URL('..', import.meta.url).pathname;
 const out = `${root}.build`;
@@ -57,3 +58,7 @@ for (const job of jobs) {
 await mkdir(`${out}/web`, { recursive: true });
 if (existsSync(`${root}host/web/index.html`)) await cp(`${root}host/web/index.html`, `${out}/web/index.html`);
 if (existsSync(`${out}/cli/main.js`)) await chmod(`${out}/cli/main.js`, 0o755);
+
+// What the microcontroller runs, in one file: for its size, and for anyone who wants to look at it.
+await mkdir(`${out}/firmware`, { recursive: true });
+await writeFile(`${out}/firmware/box.js`, (await firmwareBundle(`${root}firmware-ts/main.ts`)).text);

@@ -21,10 +21,16 @@ export class Converter {
 
   constructor({ io }: Device, address: number) {
     this.#bus = new io.I2C({ data: pins.meterData, clock: pins.meterClock, hz: BUS_HZ, address });
-    const { reset, writeRegister } = converter.commands;
+    const { writeRegister } = converter.commands;
     this.#mux = converter.inputSelect.map(
       (select) => Uint8Array.of(writeRegister | (MUX_REGISTER << 2), select).buffer,
     );
+    this.configure();
+  }
+
+  /** Puts the chip into its known state, at start and after it has fallen silent. */
+  configure(): void {
+    const { reset, writeRegister } = converter.commands;
     this.#bus.write(Uint8Array.of(reset).buffer);
     this.#bus.write(Uint8Array.of(writeRegister | (MODE_REGISTER << 2), converter.register1).buffer);
   }

@@ -28,6 +28,9 @@ const schedule: readonly MeterPair[] = [
   ground,
 ];
 
+/** Longer than any conversion, shorter than the guard's patience. */
+const SILENT_MS = 5 * converter.conversionMs;
+
 /** Corrections found by the self-calibration. */
 export type MeterCorrection = {
   currentGain: number;
@@ -83,6 +86,7 @@ export class Meter {
    */
   tick(nowMs: number): boolean {
     if (this.#startedAtMs < 0) return this.#begin(nowMs);
+    if (nowMs - this.#startedAtMs > SILENT_MS) return this.#revive(nowMs);
     // The ready line is low when a result waits; the time is checked as well because the line may hang.
     if (nowMs - this.#startedAtMs < converter.conversionMs || this.#ready.read() !== 0) return false;
     const pair = this.#pair;
@@ -99,6 +103,13 @@ export class Meter {
     this.#sampledPair = pair;
     this.sampleCount += 1;
     if (pair === output) this.ripple.push(this.terminalMicrovolt, nowMs);
+  }
+
+  /** A conversion that never ends, or could not be started: the chips are set up anew. */
+  #revive(nowMs: number): false {
+    this.#startedAtMs = nowMs;
+    for (const chip of this.#converters) chip.configure();
+    return this.#begin(nowMs);
   }
 
   #begin(nowMs: number): false {

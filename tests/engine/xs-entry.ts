@@ -11,7 +11,7 @@ const bytesOf = (text: string): ArrayBuffer =>
 function answer(question: string): string {
   const [part = '', number = ''] = question.split('/');
   if (part === 'soak') return JSON.stringify(soak(Number(number)));
-  const one = scenarios[part]?.[Number(number)];
+  const one = scenarios.find(([name]) => name === part)?.[1][Number(number)];
   if (one === undefined) return `no such rule: ${question}`;
   one.run();
   return 'ok';

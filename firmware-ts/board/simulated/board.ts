@@ -125,6 +125,7 @@ export class SimulatedBoard {
     return class {
       readonly #options: SerialOptions;
       #roomBytes = SERIAL_ROOM_BYTES;
+      #busyUntilMs = 0;
       constructor(options: SerialOptions) {
         this.#options = options;
         register(options);
@@ -138,7 +139,8 @@ export class SimulatedBoard {
       write(bytes: ArrayBuffer): void {
         if (bytes.byteLength > this.#roomBytes) throw new RangeError('write: no room');
         this.#roomBytes -= bytes.byteLength;
-        const doneMs = world.clock.nowMs + bytes.byteLength * BYTE_MS;
+        const doneMs = Math.max(this.#busyUntilMs, world.clock.nowMs) + bytes.byteLength * BYTE_MS;
+        this.#busyUntilMs = doneMs;
         world.clock.at(doneMs, () => {
           if (!isAlive()) return;
           sent(new Uint8Array(bytes));

@@ -7,11 +7,11 @@ import { link } from './link';
 import { meter } from './meter';
 
 /** Every behaviour of the firmware, by part: the same list runs in Node and inside the XS engine. */
-export const scenarios: Readonly<Record<string, readonly Scenario[]>> = {
-  greeting,
-  driving,
-  guarding,
-  link,
-  meter,
-  calibration,
-};
+export const scenarios: readonly (readonly [part: string, rules: readonly Scenario[]])[] = [
+  ['greeting', greeting],
+  ['driving', driving],
+  ['guarding', guarding],
+  ['link', link],
+  ['meter', meter],
+  ['calibration', calibration],
+];
