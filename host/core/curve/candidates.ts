@@ -16,6 +16,8 @@ export type Contender = {
   readonly variance: number;
   readonly degreesOfFreedom: number;
   readonly aicc: number;
+  /** Independent readings left over by the parameters. */
+  readonly spare: number;
 };
 
 export type Contest = {
@@ -23,10 +25,10 @@ export type Contest = {
   readonly refused: readonly { readonly name: LawName; readonly refusal: Refused }[];
 };
 
-/** With less to spare the correction would grow without bound and decide by itself. */
-const LEAST_SPARE = 2;
 /** A law this much worse than the free spline is contradicted by the residuals: odds of about 20 to 1. */
 const CONTRADICTED_BY = 6;
+/** A spline that goes through every reading contradicts nothing. */
+const CONTRADICTOR_SPARE = 2;
 /**
  * Weights are drawn out by this factor: with a dozen or two readings the criterion itself scatters by a few units, and a
  * law that is three worse is not yet out of the running. Found by simulation: 1 covers 88-96 %, 2 covers 92-98 %.
@@ -60,7 +62,15 @@ function warmStart(warm: readonly Contender[], name: LawName): readonly number[]
 
 function contenderOf(name: LawName, fit: RawFit<LawModel>, context: FitContext): Contender {
   const { variance, degreesOfFreedom } = pooledVariance(fit, context);
-  return { name, fit, variance, degreesOfFreedom, aicc: correctedCriterion(fit, context) };
+  const { count, freedom } = effectiveFreedom(fit.freedom, context);
+  return {
+    name,
+    fit,
+    variance,
+    degreesOfFreedom,
+    aicc: correctedCriterion(fit, context),
+    spare: count - freedom,
+  };
 }
 
 /**
@@ -75,8 +85,9 @@ function correctedCriterion(fit: RawFit<LawModel>, context: FitContext): number 
   const sum = expectationWeight * expectedScatter ** 2 + fit.sumOfSquares;
   // One more for the scatter itself.
   const parameters = effective.freedom + 1;
-  const spare = Math.max(count - parameters - 1, LEAST_SPARE);
-  return count * Math.log(sum / count) + (2 * parameters * count) / spare;
+  // With next to nothing to spare the correction would grow without bound and decide by itself.
+  const spare = Math.max(count - parameters - 1, parameters + 1);
+  return count * Math.log(sum / count) + 2 * parameters + (2 * parameters * (parameters + 1)) / spare;
 }
 
 export type Choice = {
@@ -90,11 +101,15 @@ export type Choice = {
  * Source: Burnham and Anderson, Model Selection and Multimodel Inference (2002), sections 2.4 and 2.9 (from memory).
  */
 export function choose({ contenders, refused }: Contest, forced?: LawName): Choice | undefined {
-  const spline = contenders.find((one) => one.name === 'monotone-spline');
+  const spline = contenders.find((one) => one.name === 'monotone-spline' && one.spare >= CONTRADICTOR_SPARE);
   const isContradicted = (one: Contender): boolean =>
     spline !== undefined && one.aicc - spline.aicc > CONTRADICTED_BY;
   const electable = contenders.filter((one) => one.name !== 'interpolant' && !isContradicted(one));
-  const best = lowest(electable) ?? lowest(contenders);
+  // With next to nothing to spare the spline is kept for the spread between laws, not for the law.
+  const best =
+    lowest(electable.filter((one) => one.name !== 'monotone-spline' || one === spline)) ??
+    lowest(electable) ??
+    lowest(contenders);
   const chosen = forced === undefined ? best : contenders.find((one) => one.name === forced);
   if (chosen === undefined || best === undefined) return undefined;
   const weights = akaikeWeights(electable.length > 0 ? electable : [best], best);

@@ -1,23 +1,27 @@
 /** Below this part of the span a step is the display of a computer, not the eye of a person. */
 const FINEST_PART = 1e-4;
-/** A step may be this many times smaller than the smallest difference seen. */
-const MOST_STEPS_APART = 5;
+/** A step may be this many times smaller than the smallest difference seen, for each reading beyond two. */
+const STEPS_APART = 3;
+const MOST_STEPS_APART = 18;
 /** Readings may have been printed with few digits: so far, in steps, may they lie from a whole number of steps. */
 const PRINTING = 0.04;
 /** With fewer distinct readings than this, a common step can be chance. */
 const FEWEST_DISTINCT = 4;
+/** What people read dials to when nothing tells: half of a twentieth of the scale (common practice, no source). */
+const ASSUMED_PART = 1 / 40;
 
 /**
  * The step to which readings were rounded: the largest of which all their differences are whole multiples; 0 when
- * there is none. Source: derived here.
+ * there is none, a usual one when the readings are too few to tell. Source: derived here.
  */
 export function readingStepOf(readings: readonly number[]): number {
   const distinct = [...new Set(readings)].sort((a, b) => a - b);
   const span = distinct.at(-1)! - distinct[0]!;
-  if (distinct.length < FEWEST_DISTINCT) return 0;
+  if (distinct.length < FEWEST_DISTINCT) return ASSUMED_PART * span;
   const gaps = distinct.slice(1).map((value, i) => value - distinct[i]!);
   const smallest = Math.min(...gaps.filter((gap) => gap > FINEST_PART * span));
-  for (let parts = 1; parts <= MOST_STEPS_APART; parts += 1) {
+  const most = Math.min(STEPS_APART * (distinct.length - 2), MOST_STEPS_APART);
+  for (let parts = 1; parts <= most; parts += 1) {
     const step = smallest / parts;
     if (step > FINEST_PART * span && distinct.every((value) => isMultiple(value - distinct[0]!, step)))
       return step;
