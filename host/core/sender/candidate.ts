@@ -22,6 +22,8 @@ export type Candidate = {
 
 /** Worst residual that an automatic choice forgives when the points carry no uncertainty. Common practice, no source. */
 const FORGIVEN_SPAN_FRACTION = 0.02;
+/** A thermistor law is physics: reading errors of a kitchen bath must not turn it into a table through every error. */
+const FORGIVEN_THERMISTOR_FRACTION = 0.05;
 /** A law that misses by more than this is no description of the sender at all. Common practice, no source. */
 const HOPELESS_SPAN_FRACTION = 0.1;
 
@@ -84,7 +86,9 @@ export function isContradicted(candidate: Candidate): boolean {
   const { basis, fit, points } = candidate;
   if (fit.law.name === 'table' || basis === 'assumed') return false;
   if (basis === 'given') return exceedsChance(fit.chiSquared, points.length - fit.values.length);
-  return worstResidual(candidate) > FORGIVEN_SPAN_FRACTION * spanOf(candidate);
+  const isThermistor = fit.law.name === 'steinhart-hart' || fit.law.name === 'beta';
+  const forgiven = isThermistor ? FORGIVEN_THERMISTOR_FRACTION : FORGIVEN_SPAN_FRACTION;
+  return worstResidual(candidate) > forgiven * spanOf(candidate);
 }
 
 const spanOf = ({ points }: Candidate): number => points.at(-1)!.argument - points[0]!.argument;

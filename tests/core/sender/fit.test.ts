@@ -161,7 +161,7 @@ describe('any law', () => {
       resistanceUncertaintyOhm: 0.5,
     }));
     const [once, twice] = [points, [...points, ...points]].map((each) =>
-      answered(senderOhmAt(fitted(each, { unit: 'degC', model: 'beta' }), 60)),
+      answered(senderOhmAt(fitted(each, { unit: 'degC', model: 'steinhart-hart' }), 60)),
     );
     expect(twice!.standardUncertaintyOhm * Math.SQRT2).toBeCloseTo(once!.standardUncertaintyOhm, 8);
   });

@@ -174,6 +174,21 @@ describe('a whole material curve (Amphenol Thermometrics, material type 1, -40 t
     expect(Math.abs(lawOf(two).beta! - beta)).toBeLessThan(2);
   });
 
+  it('stays within the uncertainty of a Beta law through two of its points, which Beta alone would understate', () => {
+    const ends = [20, 100].map((value) => ({
+      value,
+      resistanceOhm: ohms[material.t_degC.indexOf(value)]!,
+      valueUncertainty: 0.01,
+    }));
+    const two = fitted(ends);
+    for (const celsius of [0, 40, 60, 80, 120]) {
+      const found = answered(senderOhmAt(two, celsius));
+      const error = Math.abs(found.resistanceOhm - ohms[material.t_degC.indexOf(celsius)]!);
+      expect(error, `${celsius} degC`).toBeLessThan(found.expandedUncertaintyOhm);
+      expect(error).toBeGreaterThan(0.2 * found.expandedUncertaintyOhm);
+    }
+  });
+
   it('has the published temperature coefficients', () => {
     [0, 25, 60, 100].forEach((celsius) => {
       const slope = (ohmAt(sender, celsius + 0.5) - ohmAt(sender, celsius - 0.5)) / ohmAt(sender, celsius);
