@@ -66,7 +66,7 @@ describe('the documents', () => {
     const map = read('DEVELOPERS.md');
     const named = [...map.matchAll(/`([a-z][\w.-]*(?:\/[\w.-]+)*\/)`/g)].map((match) => match[1] ?? '');
     const gone = named.filter((folder) => !existsSync(join(root, folder)));
-    const parts = [
+    const parts = ['protocol', 'firmware-ts', 'hardware-notes', 'host', 'host/core'];
       'protocol',
       'firmware-ts',
       'hardware-notes',
@@ -108,8 +108,9 @@ describe('the documents', () => {
 describe('the limits of length', () => {
   it('hold for every file that is not a table or a test', () => {
     const ceilingLines = 330;
+    const tables = ['firmware-ts/board/reference-design.ts', 'hardware-notes/draw/tables.ts'];
     const long = sources
-      .filter((file) => !file.startsWith('tests/'))
+      .filter((file) => !file.startsWith('tests/') && !tables.includes(file))
       .map((file) => ({ file, lines: read(file).split('\n').length }))
       .filter(({ lines }) => lines > ceilingLines);
     expect(long).toEqual([]);
