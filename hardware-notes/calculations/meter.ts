@@ -33,6 +33,16 @@ export function ladderNoiseMilliohm(): number {
 /** How far the sense divider pulls the terminals down at a resistance, milliohm. Source: parallel resistors. */
 export const loadingMilliohm = (milliohm: number): number => milliohm ** 2 / (senseLoadMilliohm + milliohm);
 
+/**
+ * The rows are measured one by one, each under the divider's load; in use the load lies across their sum. By this much
+ * the sum of all rows exceeds what the terminals show, milliohm.
+ */
+export function loadingMismatchMilliohm(): number {
+  const total = elements.reduce((sum, element) => sum + element.nominalMilliohm, 0);
+  const apart = elements.reduce((sum, element) => sum + loadingMilliohm(element.nominalMilliohm), 0);
+  return loadingMilliohm(total) - apart;
+}
+
 /** Time constant of an input: the two divider resistors in parallel with the filter capacitor, ms. */
 export const inputTimeConstantMs = (upperMegohm: number, lowerMegohm: number, nanofarad: number): number =>
   (nanofarad * upperMegohm * lowerMegohm) / (upperMegohm + lowerMegohm);

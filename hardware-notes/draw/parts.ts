@@ -89,6 +89,12 @@ const meterLines: readonly PartLine[] = [
     why: 'buffers, difference amplifiers, ohmmeter',
   },
   {
+    references: 'U6',
+    count: 1,
+    part: 'single amplifier of the same kind',
+    why: 'follower at the foot of the ohmmeter reference',
+  },
+  {
     references: 'U4, U5',
     count: 2,
     part: `${converter.bits}-bit delta-sigma converter, 4 inputs, I²C, external reference input`,
@@ -127,8 +133,8 @@ const meterLines: readonly PartLine[] = [
   {
     references: 'U7',
     count: 1,
-    part: 'set-reset latch, set wins (half a dual D flip-flop or two gates)',
-    why: 'a trip stays',
+    part: 'triple three-input NOR gate, CMOS, on 3V3',
+    why: 'latch and inverter; a lost comparator reads as a trip',
   },
   {
     references: 'R17, R18',
@@ -148,7 +154,7 @@ const driveLines: readonly PartLine[] = [
   {
     references: 'Q17, Q22, Q23, Q24',
     count: 4,
-    part: 'p-channel transistor, 30 V, 1 A, fully on at 4.5 V',
+    part: 'p-channel transistor, 30 V, 1 A, fully on at 4.5 V; Q24 below 20 mΩ',
     why: 'coil rail switch sees 5 + 13 V; ohmmeter',
   },
   { references: 'Q20', count: 1, part: 'p-channel transistor, 60 V, 3 A, 20 V gate', why: 'reversed input' },

@@ -102,12 +102,14 @@ function small(sheet: Sheet): void {
   for (const [x, name, net] of [
     [960, 'R70', 'METER-SDA'],
     [1080, 'R71', 'METER-SCL'],
-    [1200, 'R72', 'TRIP-N'],
   ] as const) {
     rail(sheet, x, y, '3V3');
     twoTerminal(sheet, 'resistor', { at: [x, y], down: true, name, value: ['4.7 kΩ'] });
     sheet.text(x, y + 98, net, { size: 13, anchor: 'middle', mono: true });
   }
+  sheet.text(1200, y - 10, 'TRIP-N', { size: 13, anchor: 'middle', mono: true });
+  twoTerminal(sheet, 'resistor', { at: [1200, y], down: true, name: 'R72', value: ['4.7 kΩ'] });
+  common(sheet, 1200, y + 80);
   sheet.note(1330, 800, [
     `GP${pins.statusLight} is the light on the module.`,
     'VSYS is fed through the module’s own diode.',

@@ -7,6 +7,8 @@ type Difference = {
   readonly y: number;
   readonly plus: string;
   readonly minus: string;
+  /** Follower in front of the lower input, where its current would falsify the source. */
+  readonly buffer?: string;
   readonly out: string;
   readonly amplifier: string;
   readonly names: readonly [string, string, string, string];
@@ -29,6 +31,7 @@ const differences: readonly Difference[] = [
     y: 460,
     plus: 'REF-TOP',
     minus: 'REF-FOOT',
+    buffer: 'U6',
     out: 'V-REFERENCE',
     amplifier: 'U2c',
     names: ['R34', 'R35', 'R36', 'R37'],
@@ -37,14 +40,23 @@ const differences: readonly Difference[] = [
   },
 ];
 
+function buffered(sheet: Sheet, y: number, net: string, name: string): void {
+  const pins = amplifier(sheet, [190, y], name);
+  flag(sheet, pins.plus, 'left', net);
+  sheet.wire(pins.minus, [106, pins.minus[1]], [106, y + 54], [198, y + 54], [198, y]);
+  sheet.dot(198, y);
+  sheet.wire([190, y], [210, y]);
+}
+
 function difference(sheet: Sheet, part: Difference): void {
   const { y } = part;
   const top = y;
   const bottom = y + 130;
   flag(sheet, [180, top], 'left', part.plus);
-  flag(sheet, [180, bottom], 'left', part.minus);
+  if (part.buffer === undefined) flag(sheet, [180, bottom], 'left', part.minus);
+  else buffered(sheet, bottom, part.minus, part.buffer);
   sheet.wire([180, top], [210, top]);
-  sheet.wire([180, bottom], [210, bottom]);
+  if (part.buffer === undefined) sheet.wire([180, bottom], [210, bottom]);
   twoTerminal(sheet, 'resistor', { at: [210, top], name: part.names[0], value: [part.input] });
   twoTerminal(sheet, 'resistor', { at: [210, bottom], name: part.names[1], value: [part.input] });
   const output: readonly [number, number] = [650, y + 65];
@@ -159,21 +171,22 @@ function trip(sheet: Sheet): void {
   const latch = chip(sheet, {
     at: [650, 850],
     width: 190,
-    title: ['U7  latch', 'set wins over reset'],
-    left: [{ name: 'SET 1' }, { name: 'SET 2' }, undefined, undefined, { name: 'RESET' }],
+    title: ['U7  latch', 'three NOR gates'],
+    left: [{ name: 'SET 1' }, { name: 'SET 2' }, undefined, undefined, { name: 'RESET-N' }],
     right: [undefined, { name: 'Q̅' }],
     pitch: 34,
     top: 66,
   });
   sheet.wire([530, 860], [590, 860], [590, latch('SET 1')[1]], latch('SET 1'));
   sheet.wire([530, 999], [560, 999], [560, latch('SET 2')[1]], latch('SET 2'));
-  flag(sheet, latch('RESET'), 'left', 'K16-OFF');
+  flag(sheet, latch('RESET-N'), 'left', 'DRIVE-K16');
   flag(sheet, latch('Q̅'), 'right', 'TRIP-N');
   sheet.note(1040, 850, [
     `V-CURRENT = 2.500 V + 5 V/A, so the thresholds are +${hardwareTrip.milliamp} and −${hardwareTrip.milliamp} mA`,
     `(${hardwareTrip.minMilliamp} to ${hardwareTrip.maxMilliamp} mA with part spread). The latch stays set until the`,
-    'firmware has switched the output relay off: K16-OFF is the drive of K16,',
-    'inverted. The firmware sees the trip at GP19 and cannot drive through it.',
+    'firmware has switched the output relay’s drive off; while the current is',
+    'too high TRIP-N is low in any case. The firmware sees it at GP19.',
+    'TRIP-N = NOR(SET 1, SET 2, Q); Q = NOR(not DRIVE-K16, TRIP-N).',
     'U3: open-drain outputs, each with 10 kΩ to 3V3 (R41, R42); U7 runs on 3V3.',
   ]);
 }
@@ -181,7 +194,7 @@ function trip(sheet: Sheet): void {
 /** Current and reference amplifiers, the two converters and the hardware trip. */
 export function currentSheet(number: number, of: number): Sheet {
   const sheet = new Sheet({
-    title: 'Meter: current, converters, trip',
+    title: 'Current, converters, trip',
     number,
     of,
     width: 1700,
@@ -194,7 +207,9 @@ export function currentSheet(number: number, of: number): Sheet {
     `Gain 10 on ${path.shunt.milliohm} mΩ: amperes = ${ampPerVolt} × reading, ±0.5 A.`,
     'R30 to R37 from one batch: their match, not their value, sets the zero.',
   ]);
-  sheet.note(60, 650, ['Gain 1: the reading is the drop of the ohmmeter’s reference resistor, about 0.5 V.']);
+  sheet.note(60, 672, [
+    'Gain 1: the drop of the ohmmeter’s reference resistor, about 0.5 V. Without U6 the 7 µA of R35 would be missing at the CAL post.',
+  ]);
   converters(sheet);
   trip(sheet);
   return sheet;

@@ -1,4 +1,4 @@
-import { deadMan, elements, outputRelay, pins, relay } from '../../firmware-ts/board/reference-design';
+import { deadMan, elements, outputRelay, relay } from '../../firmware-ts/board/reference-design';
 import { Sheet, softInk } from './sheet';
 import { chip } from './chips';
 import { common, flag, rail, transistor, twoTerminal } from './symbols';
@@ -19,7 +19,7 @@ function oneShot(sheet: Sheet): void {
     top: 70,
   });
   const fire = u('FIRE ↑');
-  flag(sheet, [fire[0] - 20, fire[1]], 'left', `GP${pins.deadManPulse} PULSE`);
+  flag(sheet, [fire[0] - 20, fire[1]], 'left', 'PULSE');
   sheet.wire([fire[0] - 20, fire[1]], fire);
   const clear = u('CLEAR');
   flag(sheet, [clear[0] - 20, clear[1]], 'left', 'TRIP-N');
@@ -112,8 +112,8 @@ function driver(sheet: Sheet): void {
     bold: true,
     size: 16,
   });
-  flag(sheet, [230, y], 'left', 'GP2 … GP17');
-  sheet.wire([230, y], [250, y]);
+  flag(sheet, [250, y], 'left', 'DRIVE-K1 … DRIVE-K16');
+
   twoTerminal(sheet, 'resistor', { at: [250, y], name: 'R101…', value: ['100 Ω'] });
   const q = transistor(sheet, [390, y], 'n', 'Q1 … Q16');
   sheet.wire([330, y], [390, y]);
@@ -180,7 +180,7 @@ function clampBus(sheet: Sheet): void {
   sheet.wire([1500, 780], [1500, 800]);
   sheet.dot(1500, 790);
   sheet.wire([1500, 790], [1560, 790]);
-  flag(sheet, [1560, 790], 'right', `GP${pins.railSense} SENSE`);
+  flag(sheet, [1560, 790], 'right', 'RAIL-SENSE');
   twoTerminal(sheet, 'resistor', { at: [1500, 800], down: true, name: 'R55', value: ['10 kΩ'] });
   common(sheet, 1500, 880);
   twoTerminal(sheet, 'diode', {

@@ -26,7 +26,12 @@ import {
   type Circuit,
 } from '../calculations/circuits';
 import { guaranteedGapMilliohm, largestRadix, totalMilliohm } from '../calculations/ladder';
-import { elementNoise, ladderNoiseMilliohm, loadingMilliohm } from '../calculations/meter';
+import {
+  elementNoise,
+  ladderNoiseMilliohm,
+  loadingMilliohm,
+  loadingMismatchMilliohm,
+} from '../calculations/meter';
 import {
   clampJoule,
   clampPeakAmp,
@@ -51,7 +56,7 @@ function pinTable(): string {
     [`GP${pins.limiterBypass}`, 'out', 'K15, bit 14: high bypasses the limiter', '8.2 kΩ down'],
     [`GP${pins.output}`, 'out', 'K16, bit 15: high closes the output', '8.2 kΩ down'],
     [`GP${pins.deadManPulse}`, 'out', 'dead-man pulse, toggled by the main loop', 'none'],
-    [`GP${pins.hardwareTrip}`, 'in', 'TRIP-N, low when the hardware trip has latched', '4.7 kΩ up'],
+    [`GP${pins.hardwareTrip}`, 'in', 'TRIP-N, low when the hardware trip has latched', '4.7 kΩ down'],
     [`GP${pins.meterData}`, 'both', 'I²C data of the converters', '4.7 kΩ up'],
     [`GP${pins.meterClock}`, 'out', 'I²C clock of the converters', '4.7 kΩ up'],
     [`GP${pins.meterReady}`, 'in', 'converter 1 has a result, low', 'none'],
@@ -229,9 +234,11 @@ function noiseTable(): string {
     fixed(ladderNoiseMilliohm(), 1),
     fixed(loadingMilliohm(totalMilliohm), 0),
   ];
+  const apart = loadingMismatchMilliohm();
+  const sum: Row = ['sum of the rows against the whole', '', '', '', fixed(apart, 0)];
   return table(
     ['element', 'value', 'current', 'noise, mΩ', 'pulled down by the divider, mΩ'],
-    [...rows, whole],
+    [...rows, whole, sum],
   );
 }
 

@@ -14,6 +14,11 @@ const drawings = drawAll();
 const documents = readdirSync(folder).filter((name) => name.endsWith('.md'));
 const textOf = (file: string): string => readFileSync(join(folder, file), 'utf8');
 
+const schematic = drawings.filter(
+  ([file]) => !['blocks.svg', 'channels.svg', 'hookup.svg', 'timing.svg'].includes(file),
+);
+const driveNets = Array.from({ length: 16 }, (_, index) => `DRIVE-K${index + 1}`);
+
 type Label = {
   readonly text: string;
   readonly left: number;
@@ -130,6 +135,20 @@ describe('the check for overlapping texts', () => {
   });
 });
 
+describe('the nets of the schematic', () => {
+  const nets = schematic.flatMap(([, svg]) =>
+    [...svg.matchAll(/<text [^>]*font-size="13" text-anchor="middle"([^>]*)>([^<]+)<\/text>/g)]
+      .filter((match) => /monospace|bold/.test(match[1] ?? '') && !/^U\d/.test(match[2] ?? ''))
+      .flatMap((match) => (match[2] === 'DRIVE-K1 … DRIVE-K16' ? driveNets : [match[2] ?? ''])),
+  );
+
+  it('each lead from somewhere to somewhere: no name stands alone', () => {
+    expect(nets.length).toBeGreaterThan(80);
+    const alone = nets.filter((net) => nets.indexOf(net) === nets.lastIndexOf(net) && !net.startsWith('J6 '));
+    expect(alone).toEqual([]);
+  });
+});
+
 describe('a drawn chip', () => {
   it('refuses a pin it does not have', () => {
     const sheet = new Sheet({ title: 'x', number: 1, of: 1, width: 900, height: 400 });
@@ -149,9 +168,6 @@ describe('the parts list', () => {
   });
 
   it('holds every reference that the schematic shows', () => {
-    const schematic = drawings.filter(
-      ([file]) => !['blocks.svg', 'channels.svg', 'hookup.svg', 'timing.svg'].includes(file),
-    );
     const shown = schematic.flatMap(([, svg]) =>
       labelsOf(svg).flatMap((label) => {
         const match = /^([RCDQUKFJ]\d+)(?:[a-d]|…)?(?:\b|$)/.exec(label.text);
