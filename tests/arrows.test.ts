@@ -21,7 +21,7 @@ const parts: Readonly<
     packages: [/^node:/, /^zod$/],
   },
   'host/server': {
-    ours: ['host/core', 'host/job', 'host/link', 'host/store', 'host/bench'],
+    ours: ['protocol', 'host/core', 'host/job', 'host/link', 'host/store', 'host/bench'],
     packages: [/^node:/, /^zod$/, /^fastify$/, /^@fastify\//, /^ws$/],
   },
   'host/cli': {
