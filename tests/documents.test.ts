@@ -67,14 +67,6 @@ describe('the documents', () => {
     const named = [...map.matchAll(/`([a-z][\w.-]*(?:\/[\w.-]+)*\/)`/g)].map((match) => match[1] ?? '');
     const gone = named.filter((folder) => !existsSync(join(root, folder)));
     const parts = ['protocol', 'firmware-ts', 'hardware-notes', 'host', 'host/core'];
-      'protocol',
-      'firmware-ts',
-      'hardware-notes',
-      'demo-sessions',
-      'host',
-      'host/core',
-      'tests',
-    ];
     const folders = parts.flatMap((part) => [
       `${part}/`,
       ...readdirSync(join(root, part))
