@@ -31,11 +31,16 @@ export async function createServerApp(parts: AppParts): Promise<FastifyInstance>
     reply.headers(securityHeaders);
     const { host, origin } = request.headers;
     if (parts.callers.isKnownHost(host) && parts.callers.isKnownOrigin(origin)) return;
-    await reply.code(403).send(refuse('UNKNOWN_CALLER', 'This host answers only to its own name and address.'));
+    await reply
+      .code(403)
+      .send(refuse('UNKNOWN_CALLER', 'This host answers only to its own name and address.'));
   });
   app.setErrorHandler(async (error, _request, reply) => {
     const status = statusOf(error);
-    const message = status < 500 && error instanceof Error ? error.message : 'The host could not do this; its work goes on.';
+    const message =
+      status < 500 && error instanceof Error
+        ? error.message
+        : 'The host could not do this; its work goes on.';
     await reply.code(status).send(refuse('REQUEST_FAILED', message));
   });
   app.setNotFoundHandler(async (_request, reply) => {
@@ -52,7 +57,9 @@ export async function createServerApp(parts: AppParts): Promise<FastifyInstance>
 }
 
 const statusOf = (error: unknown): number =>
-  error instanceof Error && 'statusCode' in error && typeof error.statusCode === 'number' ? error.statusCode : 500;
+  error instanceof Error && 'statusCode' in error && typeof error.statusCode === 'number'
+    ? error.statusCode
+    : 500;
 
 /** Checks a body at the edge; a wrong one is answered with the place and the reason. */
 export function checked<Schema extends z.ZodType>(schema: Schema, body: unknown): z.infer<Schema> | Refused {

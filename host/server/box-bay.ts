@@ -68,7 +68,8 @@ class Bay implements BoxBay {
     if (choice.kind === 'simulated') {
       const known = (await this.simulatedGauges()).map((gauge) => gauge.name);
       if (!known.includes(choice.gauge)) {
-        const offer = known.length === 0 ? 'the simulated box is not built' : `choose one of ${known.join(', ')}`;
+        const offer =
+          known.length === 0 ? 'the simulated box is not built' : `choose one of ${known.join(', ')}`;
         return refuse('NO_SUCH_SIMULATED_GAUGE', `There is no simulated "${choice.gauge}": ${offer}.`);
       }
     }
@@ -117,7 +118,8 @@ class Bay implements BoxBay {
   }
 }
 
-const sameChoice = (one: BoxChoice, other: BoxChoice): boolean => JSON.stringify(one) === JSON.stringify(other);
+const sameChoice = (one: BoxChoice, other: BoxChoice): boolean =>
+  JSON.stringify(one) === JSON.stringify(other);
 
 /** A link whose far end can be changed while its listeners stay. With nothing plugged in it is closed and says so. */
 class SwitchedLink implements BoxLink {
@@ -159,7 +161,11 @@ class SwitchedLink implements BoxLink {
       await before.close();
       this.#unsubscribe();
       this.#inner = undefined;
-      this.#tell({ kind: 'state', state: 'closed', reason: linkProblem('LINK_CLOSED', { title: 'the box' }) });
+      this.#tell({
+        kind: 'state',
+        state: 'closed',
+        reason: linkProblem('LINK_CLOSED', { title: 'the box' }),
+      });
     }
     if (next === undefined) return;
     this.#inner = next;

@@ -46,7 +46,10 @@ export function createComputer(reckoner: Reckoner): Computer {
           ...(trimmed === undefined ? {} : { trim: trimmed }),
         };
       } catch {
-        return refuse('COMPUTING_FAILED', 'The computation did not come to an end; the readings are safe in the journal.');
+        return refuse(
+          'COMPUTING_FAILED',
+          'The computation did not come to an end; the readings are safe in the journal.',
+        );
       }
     },
     close: () => reckoner.close(),
@@ -90,11 +93,16 @@ export function reckonInThread(program: URL): Reckoner {
       new Promise<Answer>((resolve, reject) => {
         lastId += 1;
         const id = lastId;
-        const timer = setTimeout(() => fail(new Error('the computation took too long')), LONGEST_RECKONING_MS);
-        const settled = <T>(then: (value: T) => void) => (value: T): void => {
-          clearTimeout(timer);
-          then(value);
-        };
+        const timer = setTimeout(
+          () => fail(new Error('the computation took too long')),
+          LONGEST_RECKONING_MS,
+        );
+        const settled =
+          <T>(then: (value: T) => void) =>
+          (value: T): void => {
+            clearTimeout(timer);
+            then(value);
+          };
         waiting.set(id, { resolve: settled(resolve), reject: settled(reject) });
         worker ??= start();
         worker.postMessage({ id, task } satisfies ThreadQuestion);

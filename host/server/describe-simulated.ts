@@ -12,7 +12,9 @@ export async function describeSimulatedGauges(): Promise<readonly SimulatedGauge
   const program = simulatedBoxProgram();
   if (program === undefined) return [];
   try {
-    const { stdout } = await run(process.execPath, [program, '--describe'], { timeout: LONGEST_DESCRIPTION_MS });
+    const { stdout } = await run(process.execPath, [program, '--describe'], {
+      timeout: LONGEST_DESCRIPTION_MS,
+    });
     const described: unknown = JSON.parse(stdout);
     return z.array(simulatedGauge).parse(described);
   } catch {

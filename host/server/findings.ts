@@ -9,7 +9,11 @@ import type { JobState } from '../job/state';
 import { countedSenderPoints, curveReadings } from '../job/views';
 
 /** Plain data: it is posted to the thread that computes, and its text is the key under which the answer is kept. */
-export type CurveTask = { readonly kind: 'curve'; readonly gauge: Gauge; readonly readings: readonly GaugeReading[] };
+export type CurveTask = {
+  readonly kind: 'curve';
+  readonly gauge: Gauge;
+  readonly readings: readonly GaugeReading[];
+};
 export type SenderTask = {
   readonly kind: 'sender';
   readonly senderId: string;
@@ -133,7 +137,10 @@ export function senderFinding(task: SenderTask): SenderFinding {
 
 function senderLine(sender: FittedSender): LinePoint[] {
   const { knownFrom, knownTo } = sender;
-  return Array.from({ length: LINE_PARTS + 1 }, (_, index) => knownFrom + ((knownTo - knownFrom) * index) / LINE_PARTS)
+  return Array.from(
+    { length: LINE_PARTS + 1 },
+    (_, index) => knownFrom + ((knownTo - knownFrom) * index) / LINE_PARTS,
+  )
     .map((value) => senderOhmAt(sender, value))
     .flatMap((at) =>
       isRefused(at)
@@ -152,15 +159,16 @@ function senderLine(sender: FittedSender): LinePoint[] {
 /** The networks that would make the gauge tell the truth with this sender, and what it says without any. */
 export function trimFinding(task: TrimTask): TrimFinding {
   const curve = fitOf(task.curve);
-  if (isRefused(curve)) return { trimmed: refuse(curve.code, `the gauge's curve: ${curve.message}`), before: [] };
+  if (isRefused(curve))
+    return { trimmed: refuse(curve.code, `the gauge's curve: ${curve.message}`), before: [] };
   const fitted = fittedSender(task.sender);
-  if (isRefused(fitted)) return { trimmed: refuse(fitted.code, `the sender's curve: ${fitted.message}`), before: [] };
+  if (isRefused(fitted))
+    return { trimmed: refuse(fitted.code, `the sender's curve: ${fitted.message}`), before: [] };
   const gauge = gaugeResponse(curve);
   const sender = senderResponse(fitted, { unit: gauge.unit });
   if ('kind' in sender) return { trimmed: sender, before: [] };
   const trimmed = trim(gauge, sender, task.options);
-  const band =
-    trimmed.kind === 'trimmed' ? trimmed.band : { from: sender.knownFrom, to: sender.knownTo };
+  const band = trimmed.kind === 'trimmed' ? trimmed.band : { from: sender.knownFrom, to: sender.knownTo };
   const before = Array.from({ length: BEFORE_PARTS + 1 }, (_, index) => {
     const x = band.from + ((band.to - band.from) * index) / BEFORE_PARTS;
     const y = gauge.reading(sender.ohm(x)) - x;

@@ -30,18 +30,27 @@ export function jobRoutes(app: FastifyInstance, { bench, computer }: AppParts): 
     const opened = await bench.openJob(jobPath.parse(request.params).jobId);
     if (opened.kind === 'refused') return answerWith(reply, opened);
     const state = foldJob(opened.desk.eventsAfter(0));
-    await answerWith(reply, state === undefined ? refuse('JOB_EMPTY', 'the job has no opening') : await computer.findings(state));
+    await answerWith(
+      reply,
+      state === undefined ? refuse('JOB_EMPTY', 'the job has no opening') : await computer.findings(state),
+    );
   });
   app.post('/api/jobs/:jobId/commands', async (request, reply) => {
     const asked = checked(commandBody, request.body);
     if ('kind' in asked) return answerWith(reply, asked);
     const opened = await bench.openJob(jobPath.parse(request.params).jobId);
-    await answerWith(reply, opened.kind === 'refused' ? opened : await opened.desk.submit(asked.command, asked.by));
+    await answerWith(
+      reply,
+      opened.kind === 'refused' ? opened : await opened.desk.submit(asked.command, asked.by),
+    );
   });
   app.post('/api/jobs/:jobId/stop', async (request, reply) => {
     const asked = checked(stopBody, request.body);
     if ('kind' in asked) return answerWith(reply, asked);
     const opened = await bench.openJob(jobPath.parse(request.params).jobId);
-    await answerWith(reply, opened.kind === 'refused' ? opened : { outcome: await opened.desk.stop(asked.by) });
+    await answerWith(
+      reply,
+      opened.kind === 'refused' ? opened : { outcome: await opened.desk.stop(asked.by) },
+    );
   });
 }

@@ -47,7 +47,8 @@ async function converse(socket: WebSocket, inbox: Inbox, hosts: ScreenHosts): Pr
       else if (message.kind === 'follow') {
         following?.unfollow();
         following = await follow(socket, message, hosts);
-      } else if (following === undefined) say({ kind: 'misread', message: 'say first which job this screen follows' });
+      } else if (following === undefined)
+        say({ kind: 'misread', message: 'say first which job this screen follows' });
       else void answer(message, following, say).catch(() => socket.close(CLOSE_FAILED, 'the command failed'));
     }
   } finally {
@@ -61,7 +62,8 @@ const sayer =
   (socket: WebSocket) =>
   (message: HostMessage): void => {
     if (socket.readyState !== socket.OPEN) return;
-    if (socket.bufferedAmount > CLOSE_ABOVE_BYTES) socket.close(CLOSE_SLOW, 'too slow; reconnect and catch up');
+    if (socket.bufferedAmount > CLOSE_ABOVE_BYTES)
+      socket.close(CLOSE_SLOW, 'too slow; reconnect and catch up');
     else socket.send(JSON.stringify(message));
   };
 
@@ -78,7 +80,9 @@ function understood(text: string): ScreenMessage | Extract<HostMessage, { kind: 
 
 function idOf(parsed: unknown): { id?: number } {
   if (typeof parsed !== 'object' || parsed === null || !('id' in parsed)) return {};
-  return typeof parsed.id === 'number' && Number.isInteger(parsed.id) && parsed.id >= 0 ? { id: parsed.id } : {};
+  return typeof parsed.id === 'number' && Number.isInteger(parsed.id) && parsed.id >= 0
+    ? { id: parsed.id }
+    : {};
 }
 
 async function follow(

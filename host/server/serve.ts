@@ -91,8 +91,11 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
 
 function whyNot(error: unknown, host: string, port: number): string {
   const code = error instanceof Error && 'code' in error ? error.code : undefined;
-  if (code === 'EADDRINUSE') return `port ${port} is taken; is another needlewright running? Choose one with --listen ${host}:PORT`;
-  if (code === 'EADDRNOTAVAIL') return `this machine has no address ${host}; choose one of its own with --listen`;
-  if (code === 'EACCES') return `port ${port} needs rights you do not have; choose one above 1023 with --listen ${host}:PORT`;
+  if (code === 'EADDRINUSE')
+    return `port ${port} is taken; is another needlewright running? Choose one with --listen ${host}:PORT`;
+  if (code === 'EADDRNOTAVAIL')
+    return `this machine has no address ${host}; choose one of its own with --listen`;
+  if (code === 'EACCES')
+    return `port ${port} needs rights you do not have; choose one above 1023 with --listen ${host}:PORT`;
   return `the host could not listen on ${host}:${port} (${error instanceof Error ? error.message : String(error)})`;
 }

@@ -5,11 +5,17 @@ import { Sheet } from './sheet';
 import { Jobs } from './start/jobs';
 import { StartJob } from './start/start-job';
 
-function Front(props: { readonly title: string; readonly children: JSX.Element; readonly isHome: boolean }): JSX.Element {
+function Front(props: {
+  readonly title: string;
+  readonly children: JSX.Element;
+  readonly isHome: boolean;
+}): JSX.Element {
   return (
     <main class="card">
       <header class="card-head">
-        <div class="card-top">{props.isHome ? <span class="soft">Needlewright</span> : <a href="#/">All job sheets</a>}</div>
+        <div class="card-top">
+          {props.isHome ? <span class="soft">Needlewright</span> : <a href="#/">All job sheets</a>}
+        </div>
         <h1>{props.title}</h1>
       </header>
       <div class="station-body">{props.children}</div>

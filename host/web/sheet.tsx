@@ -73,7 +73,15 @@ function Dash({ desk, state }: { readonly desk: Desk; readonly state: JobState }
   return <SimulatedDash desk={desk} face={face} gauge={state.gauge} />;
 }
 
-function Stations({ app, desk, state }: { readonly app: App; readonly desk: Desk; readonly state: JobState }): JSX.Element {
+function Stations({
+  app,
+  desk,
+  state,
+}: {
+  readonly app: App;
+  readonly desk: Desk;
+  readonly state: JobState;
+}): JSX.Element {
   const opened = useSignal(app.opened);
   const lines = headlines(state);
   const open = opened ?? stationAtWork(lines);

@@ -19,7 +19,13 @@ import {
 /** What the gauge truly shows at a resistance: the sender it was drawn for, read backwards, between table rows in ln R. */
 function trueReading(gauge: SimulatedGauge, resistanceOhm: number): number {
   const rows = [...gauge.originalSender].sort((one, other) => one.ohm - other.ohm);
-  const index = Math.min(rows.length - 1, Math.max(1, rows.findIndex((row) => row.ohm >= resistanceOhm)));
+  const index = Math.min(
+    rows.length - 1,
+    Math.max(
+      1,
+      rows.findIndex((row) => row.ohm >= resistanceOhm),
+    ),
+  );
   const [low, high] = [rows[index - 1]!, rows[index]!];
   const share = Math.log(resistanceOhm / low.ohm) / Math.log(high.ohm / low.ohm);
   return low.value + share * (high.value - low.value);
@@ -40,7 +46,10 @@ describe.skipIf(!hasBrowser())('the whole job through the page, on the simulated
     const first = await lookAtDash(page, gauge);
     const [cold] = gauge.marks;
     await dragNeedle(page, 0.3);
-    await page.locator('.reading-now').filter({ hasText: /8\d\.\d/ }).waitFor();
+    await page
+      .locator('.reading-now')
+      .filter({ hasText: /8\d\.\d/ })
+      .waitFor();
     await page.getByLabel(/or type it/).fill(`${first.toFixed(1).replace('.', ',')}`);
     expect(await page.locator('.reading-now').textContent()).toContain(first.toFixed(1));
     await typeReading(page, first);
@@ -49,7 +58,10 @@ describe.skipIf(!hasBrowser())('the whole job through the page, on the simulated
     const given = 1 + (await finishSweep(page, gauge));
     expect(given).toBeGreaterThanOrEqual(13);
     expect(await countReadings(page)).toBe(given);
-    await page.getByText(/^Fitted: /).first().waitFor();
+    await page
+      .getByText(/^Fitted: /)
+      .first()
+      .waitFor();
 
     await page.getByRole('button', { name: 'On to the sender' }).click();
     await page.getByRole('button', { name: 'Give its points' }).click();

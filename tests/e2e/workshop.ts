@@ -29,7 +29,11 @@ export async function openWorkshop(): Promise<Workshop> {
   mkdirSync(screenshotFolder, { recursive: true });
   const jobsFolder = mkdtempSync(join(tmpdir(), 'needlewright-e2e-'));
   const start = async (listenPort: number): Promise<RunningServer> => {
-    const started = await startServer({ jobsFolder, listenPort, simulation: { seed: 7, speed: NEEDLE_SPEED } });
+    const started = await startServer({
+      jobsFolder,
+      listenPort,
+      simulation: { seed: 7, speed: NEEDLE_SPEED },
+    });
     if (started.kind === 'refused') throw new Error(started.message);
     return started;
   };
@@ -47,11 +51,13 @@ export async function openWorkshop(): Promise<Workshop> {
       const page = await context.newPage();
       page.on('pageerror', (error) => troubles.push(error.message));
       page.on('request', (request) => {
-        if (!request.url().startsWith(server.url) && !request.url().startsWith('data:')) troubles.push(`request to ${request.url()}`);
+        if (!request.url().startsWith(server.url) && !request.url().startsWith('data:'))
+          troubles.push(`request to ${request.url()}`);
       });
       page.on('console', (message) => {
         // A host that is being restarted on purpose refuses connections for a moment.
-        if (message.type() === 'error' && !/ERR_CONNECTION|WebSocket/.test(message.text())) troubles.push(message.text());
+        if (message.type() === 'error' && !/ERR_CONNECTION|WebSocket/.test(message.text()))
+          troubles.push(message.text());
       });
       page.setDefaultTimeout(20_000);
       return page;
@@ -91,7 +97,10 @@ export const openStation = async (page: Page, name: string): Promise<void> => {
 };
 
 /** Opens the sweep with short waits and starts it, ticking whatever must be said first. */
-export async function startSweep(page: Page, choice: { readonly points?: '6' | '8'; readonly mode?: 'Seek the marks' } = {}): Promise<void> {
+export async function startSweep(
+  page: Page,
+  choice: { readonly points?: '6' | '8'; readonly mode?: 'Seek the marks' } = {},
+): Promise<void> {
   await openStation(page, 'Sweep');
   if (choice.mode !== undefined) await page.getByText(choice.mode).click();
   await page.getByText('Range, number of points, legs').click();
@@ -111,7 +120,10 @@ export async function lookAtDash(page: Page, gauge: SimulatedGauge): Promise<num
 const DASH_ARC_DEGREES = 110;
 
 function readingAt({ marks }: SimulatedGauge, fraction: number): number {
-  const index = Math.max(1, marks.findIndex((mark) => mark.angleFraction >= fraction));
+  const index = Math.max(
+    1,
+    marks.findIndex((mark) => mark.angleFraction >= fraction),
+  );
   const [low, high] = [marks[index - 1]!, marks[index]!];
   const share = (fraction - low.angleFraction) / (high.angleFraction - low.angleFraction);
   return low.reading + share * (high.reading - low.reading);
@@ -146,7 +158,9 @@ export async function dragNeedle(page: Page, fraction: number): Promise<void> {
       (svg, [wanted, arc]) => {
         const radians = ((wanted! - 0.5) * arc! * Math.PI) / 180;
         const matrix = svg instanceof SVGSVGElement ? svg.getScreenCTM() : null;
-        const point = new DOMPoint(80 * Math.sin(radians), -80 * Math.cos(radians)).matrixTransform(matrix ?? undefined);
+        const point = new DOMPoint(80 * Math.sin(radians), -80 * Math.cos(radians)).matrixTransform(
+          matrix ?? undefined,
+        );
         return { x: point.x, y: point.y };
       },
       [at, DASH_ARC_DEGREES],

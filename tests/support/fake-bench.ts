@@ -18,7 +18,18 @@ export class FakeBench implements BenchDoor {
       const { jobId, title, vehicle, simulated, openedAt, lastAt, lastN } = state;
       const { quantity, unit } = state.gauge;
       return [
-        { jobId, title, vehicle, quantity, unit, simulated, openedAt, lastAt, lastN, headlines: headlines(state) },
+        {
+          jobId,
+          title,
+          vehicle,
+          quantity,
+          unit,
+          simulated,
+          openedAt,
+          lastAt,
+          lastN,
+          headlines: headlines(state),
+        },
       ];
     });
     return Promise.resolve({ jobs, unreadable: [] });
@@ -81,9 +92,13 @@ export class FakeDesk implements DeskDoor {
   }
 
   submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
-    if (command.kind !== 'add-note') return Promise.resolve(refuse('FAKE_ONLY_NOTES', 'the fake bench takes notes'));
+    if (command.kind !== 'add-note')
+      return Promise.resolve(refuse('FAKE_ONLY_NOTES', 'the fake bench takes notes'));
     if (command.text === 'throw') return Promise.reject(new Error('asked to throw'));
-    return Promise.resolve({ kind: 'accepted', upToN: this.append({ kind: 'note', text: command.text }, by) });
+    return Promise.resolve({
+      kind: 'accepted',
+      upToN: this.append({ kind: 'note', text: command.text }, by),
+    });
   }
 
   stop(by: string): Promise<StopOutcome> {

@@ -6,6 +6,7 @@ import { Choice } from '../parts/choice';
 import { NumberField, useNumberDraft } from '../parts/number-field';
 import { editMark, MOST_MARKS, withMark, withoutMark, marksProblem } from './edit-marks';
 import { marksAlongArc, USUAL_ARC_DEGREES } from './dial-geometry';
+import { TableBox } from '../parts/table-box';
 
 type DialEditorProps = { readonly gauge: Gauge; readonly onChange: (gauge: Gauge) => void };
 
@@ -29,7 +30,7 @@ export function DialEditor({ gauge, onChange }: DialEditorProps): JSX.Element {
         chosen={arcChosen(gauge.arcDegrees ?? USUAL_ARC_DEGREES)}
         onChoose={(arc) => onChange({ ...gauge, arcDegrees: Number(arc) })}
       />
-      <div class="table-scroll">
+      <TableBox label="Table of marks">
         <table>
           <caption>Marks, low end first</caption>
           <thead>
@@ -54,14 +55,19 @@ export function DialEditor({ gauge, onChange }: DialEditorProps): JSX.Element {
             ))}
           </tbody>
         </table>
-      </div>
+      </TableBox>
       {problem === undefined ? null : (
         <p class="wrong" role="alert">
           {problem}
         </p>
       )}
       <div class="row">
-        <button type="button" class="button" disabled={marks.length >= MOST_MARKS} onClick={() => put(withMark(marks))}>
+        <button
+          type="button"
+          class="button"
+          disabled={marks.length >= MOST_MARKS}
+          onClick={() => put(withMark(marks))}
+        >
           Add a mark
         </button>
       </div>
@@ -93,7 +99,11 @@ function MarkRow({ mark, number, onEdit, onRemove }: MarkRowProps): JSX.Element 
         />
       </td>
       <td>
-        <CellNumber name={`Mark ${number} stands for`} value={mark.reading} onValue={(reading) => onEdit({ reading })} />
+        <CellNumber
+          name={`Mark ${number} stands for`}
+          value={mark.reading}
+          onValue={(reading) => onEdit({ reading })}
+        />
       </td>
       <td>
         <CellNumber

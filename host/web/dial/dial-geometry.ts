@@ -27,7 +27,8 @@ export const HIGHEST_FRACTION = 1 + STOP_OVERRUN_FRACTION;
 const RADIANS_PER_DEGREE = Math.PI / 180;
 
 /** Clock-wise from straight up, in degrees. */
-export const degreesFromFraction = (fraction: number, arcDegrees: number): number => (fraction - 0.5) * arcDegrees;
+export const degreesFromFraction = (fraction: number, arcDegrees: number): number =>
+  (fraction - 0.5) * arcDegrees;
 
 /** A point at a distance from the pivot; y grows downwards as in SVG. */
 export function pointAt(fraction: number, arcDegrees: number, radius: number): Point {
@@ -96,6 +97,9 @@ export function minorFractions(marks: readonly Mark[], parts: number): readonly 
   const ordered = marksAlongArc(marks);
   return ordered.slice(1).flatMap((mark, index) => {
     const from = ordered[index]?.angleFraction ?? 0;
-    return Array.from({ length: parts - 1 }, (_, step) => from + ((mark.angleFraction - from) * (step + 1)) / parts);
+    return Array.from(
+      { length: parts - 1 },
+      (_, step) => from + ((mark.angleFraction - from) * (step + 1)) / parts,
+    );
   });
 }

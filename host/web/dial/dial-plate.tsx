@@ -26,7 +26,12 @@ export function plateBox(arcDegrees: number): { x: number; y: number; width: num
   const end = pointAt(1, arcDegrees, OUTER_RADIUS);
   const halfWidth = (isWide ? OUTER_RADIUS : end.x) + MARGIN;
   const bottom = Math.max(end.y, 12) + MARGIN;
-  return { x: -halfWidth, y: -OUTER_RADIUS - MARGIN, width: 2 * halfWidth, height: OUTER_RADIUS + MARGIN + bottom };
+  return {
+    x: -halfWidth,
+    y: -OUTER_RADIUS - MARGIN,
+    width: 2 * halfWidth,
+    height: OUTER_RADIUS + MARGIN + bottom,
+  };
 }
 
 type Tick = { readonly from: Point; readonly to: Point };
@@ -52,7 +57,9 @@ export function DialPlate({ face }: { face: DialFace }): JSX.Element {
   return (
     <g aria-hidden="true">
       {face.zones.map((zone) => {
-        const ends = [zone.fromReading, zone.toReading].map((reading) => fractionFromReading(marks, reading) ?? 0);
+        const ends = [zone.fromReading, zone.toReading].map(
+          (reading) => fractionFromReading(marks, reading) ?? 0,
+        );
         const path = arcPath(Math.min(...ends), Math.max(...ends), arcDegrees, ZONE_RADIUS);
         return <path key={zone.fromReading} class={`zone zone-${zone.meaning}`} d={path} />;
       })}
@@ -61,7 +68,11 @@ export function DialPlate({ face }: { face: DialFace }): JSX.Element {
         <Line key={fraction} kind="minor" tick={tickAt(fraction, arcDegrees, MINOR_INNER)} />
       ))}
       {marks.map((mark) => (
-        <Line key={mark.angleFraction} kind="major" tick={tickAt(mark.angleFraction, arcDegrees, MAJOR_INNER)} />
+        <Line
+          key={mark.angleFraction}
+          kind="major"
+          tick={tickAt(mark.angleFraction, arcDegrees, MAJOR_INNER)}
+        />
       ))}
       {marks.map((mark) => {
         const at = pointAt(mark.angleFraction, arcDegrees, LABEL_RADIUS);

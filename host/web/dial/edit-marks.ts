@@ -19,7 +19,11 @@ export function withMark(marks: readonly Mark[]): Mark[] {
   const high = marks[widest];
   if (low === undefined || high === undefined) return [...marks];
   const reading = (low.reading + high.reading) / 2;
-  const between = { label: String(reading), reading, angleFraction: (low.angleFraction + high.angleFraction) / 2 };
+  const between = {
+    label: String(reading),
+    reading,
+    angleFraction: (low.angleFraction + high.angleFraction) / 2,
+  };
   return [...marks.slice(0, widest), between, ...marks.slice(widest)];
 }
 

@@ -7,7 +7,8 @@ import { createSignal, type Signal } from './signal';
 import { chooseBox, hostInfo, jobListing } from './talk';
 import { createTones, type Tones } from './tones';
 
-export type Route = { readonly kind: 'jobs' } | { readonly kind: 'new' } | { readonly kind: 'job'; readonly jobId: string };
+export type Route =
+  { readonly kind: 'jobs' } | { readonly kind: 'new' } | { readonly kind: 'job'; readonly jobId: string };
 
 /** The page's one model. Components read its signals and call its functions; they keep nothing of their own but drafts. */
 export type App = {

@@ -60,7 +60,8 @@ const groundStep = (loads: 'off' | 'lights'): CheckStep => ({
   id: `ground-${loads}`,
   what: 'ground-offset-volt',
   loads,
-  asks: loads === 'off' ? 'Gauge ground to sender body, everything switched off' : 'The same with the lights on',
+  asks:
+    loads === 'off' ? 'Gauge ground to sender body, everything switched off' : 'The same with the lights on',
   how: 'Millivolts between the ground of the gauge and the body of the sender, ignition on. Under 20 mV is good, over 50 mV is a fault. Common practice, no source.',
   unit: 'mV',
   isBoxAble: true,
@@ -120,9 +121,14 @@ export const measured = (
   state: Pick<JobState, 'measurements'>,
   what: Measurement['what'],
   loads: Measurement['loads'],
-): Measurement | undefined => state.measurements.filter((each) => each.what === what && each.loads === loads).at(-1);
+): Measurement | undefined =>
+  state.measurements.filter((each) => each.what === what && each.loads === loads).at(-1);
 
-export type Suggestion = { readonly finding: Finding; readonly sentence: string; readonly evidence: readonly string[] };
+export type Suggestion = {
+  readonly finding: Finding;
+  readonly sentence: string;
+  readonly evidence: readonly string[];
+};
 
 /** Volts between which a 12 V vehicle's gauge feed is believed. Common practice, no source. */
 const LOWEST_SUPPLY_VOLT = 11.5;
@@ -138,23 +144,47 @@ export function suggestFinding(state: JobState): Suggestion {
   const supply = measured(state, 'supply-volt', 'off')?.value;
   const propose = (finding: Finding, sentence: string): Suggestion => ({ finding, sentence, evidence });
   if (state.answers['needle-with-sender-off'] === 'stays') {
-    return propose('wire-fault', 'The needle stays with the sender wire off: look for a wire down to ground.');
+    return propose(
+      'wire-fault',
+      'The needle stays with the sender wire off: look for a wire down to ground.',
+    );
   }
-  if (grounds.some((volt) => Math.abs(volt) > BAD_GROUND_VOLT) || state.answers['needle-steps-with-lights'] === 'yes') {
-    return propose('ground-fault', 'A ground is bad: clean and tighten it, then read the needle again before any sweep.');
+  if (
+    grounds.some((volt) => Math.abs(volt) > BAD_GROUND_VOLT) ||
+    state.answers['needle-steps-with-lights'] === 'yes'
+  ) {
+    return propose(
+      'ground-fault',
+      'A ground is bad: clean and tighten it, then read the needle again before any sweep.',
+    );
   }
   if (supply !== undefined && (supply < LOWEST_SUPPLY_VOLT || supply > HIGHEST_SUPPLY_VOLT)) {
     return propose('supply-fault', `The gauge is fed ${supply.toFixed(2)} V: cure the supply first.`);
   }
   if (state.answers['other-gauges-wrong'] === 'yes') {
     return state.gauge.mechanism === 'thermal' || state.gauge.mechanism === 'unknown'
-      ? propose('stabiliser-fault', 'Several gauges are wrong the same way: suspect the stabiliser or its ground.')
-      : propose('supply-fault', 'Several gauges are wrong the same way: suspect what they share, feed or ground.');
+      ? propose(
+          'stabiliser-fault',
+          'Several gauges are wrong the same way: suspect the stabiliser or its ground.',
+        )
+      : propose(
+          'supply-fault',
+          'Several gauges are wrong the same way: suspect what they share, feed or ground.',
+        );
   }
   const isProved = supply !== undefined && (state.place === 'bench' || grounds.length > 0);
-  if (!isProved) return propose('undetermined', 'Supply and ground are not both measured: a fault could hide in the curve.');
+  if (!isProved)
+    return propose(
+      'undetermined',
+      'Supply and ground are not both measured: a fault could hide in the curve.',
+    );
   const isDoubtful = grounds.some((volt) => Math.abs(volt) > GOOD_GROUND_VOLT);
-  return propose('sound', isDoubtful ? 'Nothing found that forbids a sweep; the ground is only just good.' : 'Supply and ground are sound: what is wrong is the curve of gauge or sender.');
+  return propose(
+    'sound',
+    isDoubtful
+      ? 'Nothing found that forbids a sweep; the ground is only just good.'
+      : 'Supply and ground are sound: what is wrong is the curve of gauge or sender.',
+  );
 }
 
 const groundVolts = (state: JobState): readonly number[] =>
@@ -170,7 +200,9 @@ function evidenceOf(state: JobState): string[] {
   );
   const volts = (['off', 'lights'] as const).flatMap((loads) => {
     const ground = measured(state, 'ground-offset-volt', loads);
-    return ground === undefined ? [] : [`ground offset, loads ${loads}: ${(1000 * ground.value).toFixed(0)} mV`];
+    return ground === undefined
+      ? []
+      : [`ground offset, loads ${loads}: ${(1000 * ground.value).toFixed(0)} mV`];
   });
   const supply = measured(state, 'supply-volt', 'off');
   const answers = checkPlan(state).flatMap((step) => {
@@ -179,5 +211,10 @@ function evidenceOf(state: JobState): string[] {
     const words = step.question.answers.find((each) => each.value === answer)?.words;
     return words === undefined ? [] : [`${step.question.asks} ${words}`];
   });
-  return [...found, ...(supply === undefined ? [] : [`supply: ${supply.value.toFixed(2)} V`]), ...volts, ...answers];
+  return [
+    ...found,
+    ...(supply === undefined ? [] : [`supply: ${supply.value.toFixed(2)} V`]),
+    ...volts,
+    ...answers,
+  ];
 }

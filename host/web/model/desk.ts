@@ -116,10 +116,15 @@ const deskSignals = (jobId: string): DeskSignals => ({
   refusal: createSignal<Refusal | undefined>(undefined),
 });
 
+/** See `talk.ts` on why the shape is trusted once the kind is known to be an object's. */
+const isHostMessage = (message: unknown): message is HostMessage =>
+  typeof message === 'object' && message !== null && 'kind' in message;
+
 type Arrived = { readonly text: string; readonly follow: () => void };
 
 function take(desk: DeskSignals, pending: Pending, arrived: Arrived): void {
-  const message: HostMessage = JSON.parse(arrived.text);
+  const message: unknown = JSON.parse(arrived.text);
+  if (!isHostMessage(message)) return;
   switch (message.kind) {
     case 'events': {
       const joined = joinEvents(desk.events.get(), message.events);

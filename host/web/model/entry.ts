@@ -17,10 +17,18 @@ export type Entry = {
 export const createEntry = (): Signal<Entry> =>
   createSignal<Entry>({ fraction: 0.5, typed: '', problem: undefined, atStop: undefined });
 
-export const turned = (fraction: number): Entry => ({ fraction, typed: '', problem: undefined, atStop: undefined });
+export const turned = (fraction: number): Entry => ({
+  fraction,
+  typed: '',
+  problem: undefined,
+  atStop: undefined,
+});
 
 /** Digits, shorthand, or what is printed at a mark ("E", "1/2", "H"). */
-export function readingTyped(gauge: Gauge, text: string): { readonly kind: 'reading'; readonly reading: number } | Refused {
+export function readingTyped(
+  gauge: Gauge,
+  text: string,
+): { readonly kind: 'reading'; readonly reading: number } | Refused {
   const wanted = text.trim().toLowerCase();
   const mark = gauge.marks.find((each) => each.label.trim().toLowerCase() === wanted);
   if (mark !== undefined) return { kind: 'reading', reading: mark.reading };
@@ -29,7 +37,10 @@ export function readingTyped(gauge: Gauge, text: string): { readonly kind: 'read
   const fraction = fractionFromReading(gauge.marks, typed.value);
   const back = fraction === undefined ? undefined : readingFromFraction(gauge.marks, fraction);
   if (back === undefined || Math.abs(back - typed.value) > 1e-9 * Math.max(1, Math.abs(typed.value))) {
-    return refuse('READING_OFF_DIAL', `${text} is off this dial. If the needle is on the stop, use the stop buttons.`);
+    return refuse(
+      'READING_OFF_DIAL',
+      `${text} is off this dial. If the needle is on the stop, use the stop buttons.`,
+    );
   }
   return { kind: 'reading', reading: typed.value };
 }

@@ -42,7 +42,8 @@ function pointOf(
   isOhmFirst: boolean,
 ): PastedPoint | PastedProblem {
   const [first, second] = cells;
-  if (first === undefined || second === undefined) return { row, message: 'two figures are needed: value and ohms' };
+  if (first === undefined || second === undefined)
+    return { row, message: 'two figures are needed: value and ohms' };
   const value = typedNumber(isOhmFirst ? second : first);
   const ohm = typedNumber(isOhmFirst ? first : second);
   if (value.kind === 'refused') return { row, message: value.message };

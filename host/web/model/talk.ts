@@ -14,6 +14,8 @@ const HOST_GONE: Refusal = {
   message: 'The host does not answer. Look whether it still runs and whether this device is on its network.',
 };
 
+const isTrusted = <T>(body: unknown): body is T => typeof body === 'object' && body !== null;
+
 /**
  * The page and its host are built together and the host checks everything it sends against the same schemas, so the
  * page trusts the shape of an answer and keeps the schema library out of its script.
@@ -21,8 +23,9 @@ const HOST_GONE: Refusal = {
 async function ask<T>(path: string, init?: RequestInit): Promise<Answer<T>> {
   try {
     const response = await fetch(path, init);
-    const body: T | Refusal = await response.json();
-    return isRefusal(body) ? body : { kind: 'answer', body };
+    const body: unknown = await response.json();
+    if (isRefusal(body)) return body;
+    return isTrusted<T>(body) ? { kind: 'answer', body } : HOST_GONE;
   } catch {
     return HOST_GONE;
   }

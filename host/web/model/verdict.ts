@@ -37,7 +37,8 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   fail: 'fail',
   doubtful: 'cannot be told',
 };
-export const DECISION_RULE = 'pass when error and uncertainty together stay within the limit; fail when both lie beyond it';
+export const DECISION_RULE =
+  'pass when error and uncertainty together stay within the limit; fail when both lie beyond it';
 
 /** What restorers accept, as a part of the scale. Common practice, no source. */
 const USUAL_LIMIT_FRACTION = 0.05;

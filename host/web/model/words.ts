@@ -28,12 +28,16 @@ const SIGNIFICANT = 4;
 
 /** Ohms as a bench meter would show them: four figures, no exponent. */
 export function shownOhm(resistanceOhm: number): string {
-  const decimals = Math.min(3, Math.max(0, SIGNIFICANT - 1 - Math.floor(Math.log10(Math.max(resistanceOhm, 0.01)))));
+  const decimals = Math.min(
+    3,
+    Math.max(0, SIGNIFICANT - 1 - Math.floor(Math.log10(Math.max(resistanceOhm, 0.01)))),
+  );
   return `${plain(resistanceOhm.toFixed(decimals))} \u03a9`;
 }
 
 /** A real minus sign, and no "-0". */
-const plain = (written: string): string => (Number(written) === 0 ? written.replace('-', '') : written.replace('-', '\u2212'));
+const plain = (written: string): string =>
+  Number(written) === 0 ? written.replace('-', '') : written.replace('-', '\u2212');
 
 export const shownMinutes = (minutes: number): string =>
   minutes < 1 ? 'under a minute' : minutes < 1.5 ? 'about a minute' : `about ${Math.ceil(minutes)} minutes`;
@@ -64,6 +68,26 @@ export const TOPOLOGY_WORDS: Readonly<Record<string, string>> = {
   'gauge-shunt': 'a resistor across the gauge',
 };
 
+/** Words of the computation for a person: units as they are printed, figures no longer than anyone reads. */
+export const plainWords = (message: string): string =>
+  message
+    .replace(/\bdeg([CF])\b/g, '\u00b0$1')
+    .replace(/\d+\.\d{3,}/g, (figure) => String(Number(Number(figure).toPrecision(3))));
+
 /** A message of any part as a sentence of the page: a capital at its start, one full stop at its end. */
-export const sentence = (message: string): string =>
-  `${message.charAt(0).toUpperCase()}${message.slice(1).replace(/[.\s]+$/, '')}.`;
+export const sentence = (message: string): string => {
+  const words = plainWords(message);
+  return `${words.charAt(0).toUpperCase()}${words.slice(1).replace(/[.\s]+$/, '')}.`;
+};
+
+const OHM_PER_KILOHM = 1000;
+
+/** A part as it is written on its bag: "18 \u03a9", "9.1 k\u03a9". */
+export const shownPart = (resistanceOhm: number): string =>
+  resistanceOhm >= OHM_PER_KILOHM
+    ? `${Number((resistanceOhm / OHM_PER_KILOHM).toPrecision(SIGNIFICANT))} k\u03a9`
+    : `${Number(resistanceOhm.toPrecision(SIGNIFICANT))} \u03a9`;
+
+/** A size of error, without a sign: "\u00b13.8 K". */
+export const shownSpread = (size: number, gauge: Pick<Gauge, 'marks' | 'unit'>): string =>
+  `\u00b1${shownError(Math.abs(size), gauge).replace('+', '')}`;

@@ -26,7 +26,11 @@ const BOX_WORDS: Readonly<Record<LiveFrame['box']['state'], string>> = {
 };
 
 /** One line on the box; with none, what to do about it. */
-export function BoxLine(props: { readonly app: App; readonly desk: Desk; readonly state: JobState }): JSX.Element {
+export function BoxLine(props: {
+  readonly app: App;
+  readonly desk: Desk;
+  readonly state: JobState;
+}): JSX.Element {
   const frame = useSignal(props.desk.live);
   const connection = useSignal(props.desk.connection);
   const isMuted = useSignal(props.app.tones.isMuted);
@@ -55,7 +59,10 @@ export function BoxLine(props: { readonly app: App; readonly desk: Desk; readonl
   );
 }
 
-function OtherScreens(props: { readonly frame: LiveFrame | undefined; readonly desk: Desk }): JSX.Element | null {
+function OtherScreens(props: {
+  readonly frame: LiveFrame | undefined;
+  readonly desk: Desk;
+}): JSX.Element | null {
   const others = props.frame?.present.filter((name) => name !== props.desk.screen) ?? [];
   return others.length === 0 ? null : <span class="soft">also here: {others.join(', ')}</span>;
 }
@@ -70,8 +77,10 @@ function NoBox(props: {
   return (
     <Note kind="plain" word="No box is connected">
       <p>
-        {props.reason === undefined ? 'Plug the box in, or work on the simulated bench.' : sentence(props.reason)} Everything that needs no box works all the
-        same.
+        {props.reason === undefined
+          ? 'Plug the box in, or work on the simulated bench.'
+          : sentence(props.reason)}{' '}
+        Everything that needs no box works all the same.
       </p>
       <div class="row">
         {props.state.simulated ? (

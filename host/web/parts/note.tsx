@@ -1,7 +1,12 @@
 import type { ComponentChildren, JSX } from 'preact';
 
 type NoteKind = 'plain' | 'caution' | 'wrong' | 'good';
-const WORDS: Readonly<Record<NoteKind, string>> = { plain: '', caution: 'Caution', wrong: 'Look here', good: 'Good' };
+const WORDS: Readonly<Record<NoteKind, string>> = {
+  plain: '',
+  caution: 'Caution',
+  wrong: 'Look here',
+  good: 'Good',
+};
 
 /** A boxed remark; its kind is told by a word as well as by colour. */
 export function Note(props: {

@@ -16,8 +16,8 @@ export function Notices({ desk, state }: { readonly desk: Desk; readonly state: 
       {connection === 'lost' ? (
         <Note kind="wrong" word="Host lost">
           <p>
-            The page cannot reach the host and tries again by itself. The box opens its output when the host stays
-            silent. Nothing that was confirmed is lost.
+            The page cannot reach the host and tries again by itself. The box opens its output when the host
+            stays silent. Nothing that was confirmed is lost.
           </p>
         </Note>
       ) : null}
@@ -56,8 +56,8 @@ function Superseded({ state }: { readonly state: JobState }): JSX.Element | null
   return (
     <Note kind="caution" word="Two answers to one step">
       <p>
-        {last.by} also answered{last.reading === undefined ? '' : ` (${last.reading} ${state.gauge.unit})`}, but another
-        screen was first; the first answer counts. Strike it in the table if it is wrong.
+        {last.by} also answered{last.reading === undefined ? '' : ` (${last.reading} ${state.gauge.unit})`},
+        but another screen was first; the first answer counts. Strike it in the table if it is wrong.
       </p>
     </Note>
   );

@@ -32,7 +32,10 @@ type NumberFieldProps = {
 /** A number typed the way people type numbers. */
 export function NumberField({ label, draft, unit, hint, onEnter }: NumberFieldProps): JSX.Element {
   const id = useId();
-  const describedBy = [hint === undefined ? '' : `${id}-hint`, draft.problem === undefined ? '' : `${id}-wrong`]
+  const describedBy = [
+    hint === undefined ? '' : `${id}-hint`,
+    draft.problem === undefined ? '' : `${id}-wrong`,
+  ]
     .join(' ')
     .trim();
   return (

@@ -18,7 +18,9 @@ const APART_FRACTION = 1e-6;
  * Source: derived here, see the test of the same name.
  * Refuses: PLOT_NOT_FINITE (with series and index), PLOT_EMPTY (no point at all).
  */
-export function columnsOf(series: readonly PlotSeries[]): Columns | Refused<'PLOT_NOT_FINITE' | 'PLOT_EMPTY'> {
+export function columnsOf(
+  series: readonly PlotSeries[],
+): Columns | Refused<'PLOT_NOT_FINITE' | 'PLOT_EMPTY'> {
   for (const { label, points } of series) {
     const bad = points.findIndex((point) => !Number.isFinite(point.x) || !Number.isFinite(point.y));
     if (bad >= 0) return refuse('PLOT_NOT_FINITE', `point ${bad} of "${label}" is not a finite number`);

@@ -20,7 +20,8 @@ export type PlotProps = {
   readonly heightPixel?: number;
 };
 
-const colour = (name: string): string => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+const colour = (name: string): string =>
+  getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 
 /** The only door to the chart library; redrawn whole when the data change, which they do at the pace of a person. */
 export function Plot(props: PlotProps): JSX.Element {
@@ -47,7 +48,9 @@ export function Plot(props: PlotProps): JSX.Element {
     };
   }, [key]);
   const height = props.heightPixel ?? USUAL_HEIGHT_PIXEL;
-  return <div class="plot" role="img" aria-label={props.label} ref={box} style={{ minHeight: `${height}px` }} />;
+  return (
+    <div class="plot" role="img" aria-label={props.label} ref={box} style={{ minHeight: `${height}px` }} />
+  );
 }
 
 const USUAL_HEIGHT_PIXEL = 300;
@@ -69,7 +72,9 @@ function optionsOf(width: number, props: PlotProps): uPlot.Options {
     height: props.heightPixel ?? USUAL_HEIGHT_PIXEL,
     legend: { show: false },
     cursor: { drag: { x: false, y: false } },
-    scales: { x: { time: false, distr: props.isXLog === true ? 3 : 1, ...(props.isXLog === true ? { log: 10 } : {}) } },
+    scales: {
+      x: { time: false, distr: props.isXLog === true ? 3 : 1, ...(props.isXLog === true ? { log: 10 } : {}) },
+    },
     axes: [
       { ...axis, label: props.xLabel, labelSize: 22, size: 34 },
       { ...axis, label: props.yLabel, labelSize: 22, size: 52 },
@@ -91,7 +96,11 @@ function seriesOf(series: PlotSeries & { readonly look: PlotLook }): uPlot.Serie
   const common = { label: series.label, spanGaps: true };
   switch (series.look) {
     case 'dots-up':
-      return { ...common, paths: () => null, points: { show: true, size: 10, width: 2, stroke: pen, fill: pen } };
+      return {
+        ...common,
+        paths: () => null,
+        points: { show: true, size: 10, width: 2, stroke: pen, fill: pen },
+      };
     case 'dots-down':
       return {
         ...common,

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import type { JobSummary } from '../../job/wire';
 import { stationAtWork, STATION_WORDS } from '../model/stations';
+import { plainWords } from '../model/words';
 import type { App } from '../model/app';
 import { useSignal } from '../model/signal';
 import { Note } from '../parts/note';
@@ -46,7 +47,7 @@ function JobRow({ job }: { readonly job: JobSummary }): JSX.Element {
         <strong>{job.title}</strong>
         <span>{job.vehicle}</span>
         <span class="soft">
-          {STATION_WORDS[at]}: {line}
+          {STATION_WORDS[at]}: {plainWords(line)}
         </span>
         {job.simulated ? <span class="stamp">SIMULATED</span> : null}
       </a>

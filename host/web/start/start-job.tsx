@@ -35,7 +35,13 @@ const TITLES: Readonly<Record<Gauge['quantity'], string>> = {
   pressure: 'Oil pressure gauge',
   other: 'Gauge',
 };
-const COMPLAINTS = ['Reads high', 'Reads low', 'Does not move', 'Changes when the lights go on', 'New sender fitted'];
+const COMPLAINTS = [
+  'Reads high',
+  'Reads low',
+  'Does not move',
+  'Changes when the lights go on',
+  'New sender fitted',
+];
 
 type Draft = {
   readonly gauge: Gauge;
@@ -107,7 +113,12 @@ function StartForm({ app, host }: { readonly app: App; readonly host: HostInfo }
       ) : (
         <GaugeQuestions draft={draft} change={change} />
       )}
-      <Choice label="Where is it?" options={PLACES} chosen={draft.place} onChoose={(place) => change({ place })} />
+      <Choice
+        label="Where is it?"
+        options={PLACES}
+        chosen={draft.place}
+        onChoose={(place) => change({ place })}
+      />
       <div class="fields">
         <TextField label="Which vehicle?" text={draft.vehicle} onText={(vehicle) => change({ vehicle })} />
         <TextField
@@ -144,8 +155,8 @@ function SimulatedChoice(props: QuestionsProps & { readonly host: HostInfo }): J
           }}
         />
         <p class="hint">
-          A drawn dash stands in for the car; its needle lags, sticks and scatters like a real one. Everything made with
-          it is marked SIMULATED.
+          A drawn dash stands in for the car; its needle lags, sticks and scatters like a real one. Everything
+          made with it is marked SIMULATED.
         </p>
       </div>
       <Dial face={face} fraction={0.5} label="Its dial" valueText={`${draft.gauge.marks.length} marks`} />
@@ -170,7 +181,8 @@ function GaugeQuestions({ draft, change }: QuestionsProps): JSX.Element {
   const options = templatesFor(gauge.quantity);
   const chooseTemplate = (id: string): void => {
     const template = options.find((each) => each.id === id);
-    if (template !== undefined) change({ templateId: id, gauge: { mechanism: gauge.mechanism, ...template.gauge } });
+    if (template !== undefined)
+      change({ templateId: id, gauge: { mechanism: gauge.mechanism, ...template.gauge } });
   };
   return (
     <div class="columns">

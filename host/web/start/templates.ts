@@ -127,12 +127,16 @@ export function gaugeOfSimulated(described: SimulatedGauge): Gauge {
     unit,
     marks,
     terminals,
-    ...(low === undefined || high === undefined ? {} : { family: { lowEndOhm: low.ohm, highEndOhm: high.ohm } }),
+    ...(low === undefined || high === undefined
+      ? {}
+      : { family: { lowEndOhm: low.ohm, highEndOhm: high.ohm } }),
   };
 }
 
 /** Sender families in circulation, low end of the dial first. Common practice, no source: measure yours. */
-export const families: Readonly<Record<Gauge['quantity'], readonly (readonly [low: number, high: number])[]>> = {
+export const families: Readonly<
+  Record<Gauge['quantity'], readonly (readonly [low: number, high: number])[]>
+> = {
   temperature: [
     [700, 22],
     [450, 30],

@@ -1,6 +1,8 @@
 import type { ComponentChildren, JSX } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
 import type { Headline } from '../../job/headlines';
 import { STATION_WORDS, stationNumber } from '../model/stations';
+import { plainWords } from '../model/words';
 
 type StationFrameProps = {
   readonly headline: Headline;
@@ -12,9 +14,19 @@ type StationFrameProps = {
 /** One station of the job sheet: a ruled line that states the finding, or, opened, the work itself. */
 export function StationFrame({ headline, isOpen, onToggle, children }: StationFrameProps): JSX.Element {
   const { station, done } = headline;
+  const section = useRef<HTMLElement>(null);
+  const wasOpen = useRef(isOpen && station === 'check');
+  useEffect(() => {
+    if (isOpen && !wasOpen.current) section.current?.scrollIntoView({ block: 'start' });
+    wasOpen.current = isOpen;
+  }, [isOpen]);
   const bodyId = `station-${station}`;
   return (
-    <section class={`station ${isOpen ? 'station-open' : ''} ${done ? 'station-done' : ''}`} aria-labelledby={`${bodyId}-name`}>
+    <section
+      ref={section}
+      class={`station ${isOpen ? 'station-open' : ''} ${done ? 'station-done' : ''}`}
+      aria-labelledby={`${bodyId}-name`}
+    >
       <h2 class="station-head">
         <button type="button" aria-expanded={isOpen} aria-controls={bodyId} onClick={onToggle}>
           <span class="station-number" aria-hidden="true">
@@ -23,7 +35,7 @@ export function StationFrame({ headline, isOpen, onToggle, children }: StationFr
           <span class="station-name" id={`${bodyId}-name`}>
             {STATION_WORDS[station]}
           </span>
-          <span class="station-line">{headline.text}</span>
+          <span class="station-line">{plainWords(headline.text)}</span>
           <span class="station-tick">{done ? '\u2713 done' : isOpen ? 'now' : 'to do'}</span>
         </button>
       </h2>

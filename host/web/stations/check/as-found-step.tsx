@@ -46,8 +46,8 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
       {gauge.quantity === 'temperature' && state.place === 'car' ? (
         <Note kind="caution">
           <p>
-            Never open a hot cooling system: it holds water above 100 {'\u00b0'}C under pressure. Fans start by
-            themselves; keep hands and leads clear.
+            Never open a hot cooling system: it holds water above 100 {'\u00b0'}C under pressure. Fans start
+            by themselves; keep hands and leads clear.
           </p>
         </Note>
       ) : null}
@@ -61,7 +61,12 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
           onConfirm={confirm}
         />
         <div class="stack">
-          <TextField label="In what state?" text={natural} onText={setNatural} suggestions={STATES[gauge.quantity]} />
+          <TextField
+            label="In what state?"
+            text={natural}
+            onText={setNatural}
+            suggestions={STATES[gauge.quantity]}
+          />
           <NumberField
             label="True value, if you know it"
             unit={shownUnit(gauge.unit)}

@@ -23,7 +23,9 @@ export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
     <div class="stack">
       {state.conclusion === undefined ? (
         <p class="soft figure">
-          {now === undefined ? 'All questions answered or passed over.' : `Question ${plan.length - left.length + 1} of ${plan.length}`}
+          {now === undefined
+            ? 'All questions answered or passed over.'
+            : `Question ${plan.length - left.length + 1} of ${plan.length}`}
         </p>
       ) : null}
       {now === undefined || state.conclusion !== undefined ? (
@@ -69,7 +71,9 @@ function StepBody({ step, state, canMeasure, app, send }: BodyProps): JSX.Elemen
                 key={answer.value}
                 type="button"
                 class="button button-tall"
-                onClick={() => send({ kind: 'answer-check', question: step.question.id, answer: answer.value })}
+                onClick={() =>
+                  send({ kind: 'answer-check', question: step.question.id, answer: answer.value })
+                }
               >
                 {answer.words}
               </button>
@@ -80,7 +84,13 @@ function StepBody({ step, state, canMeasure, app, send }: BodyProps): JSX.Elemen
   }
 }
 
-function UndoCheck({ state, send }: { readonly state: JobState; readonly send: (command: JobCommand) => void }): JSX.Element | null {
+function UndoCheck({
+  state,
+  send,
+}: {
+  readonly state: JobState;
+  readonly send: (command: JobCommand) => void;
+}): JSX.Element | null {
   const count = state.asFound.length + state.measurements.length + Object.keys(state.answers).length;
   return count === 0 ? null : (
     <button type="button" class="button button-plain" onClick={() => send({ kind: 'undo' })}>
@@ -99,7 +109,8 @@ function Evidence({ state }: { readonly state: JobState }): JSX.Element | null {
           <li key={each.n} class="figure">
             {each.what.replace(/-(volt|ohm|celsius)$/, '').replace(/-/g, ' ')}
             {each.loads === undefined ? '' : ` (loads: ${each.loads})`}: {Number(each.value.toPrecision(4))}{' '}
-            {each.what.endsWith('volt') ? 'V' : each.what.endsWith('ohm') ? '\u03a9' : '\u00b0C'}, by the {each.source}
+            {each.what.endsWith('volt') ? 'V' : each.what.endsWith('ohm') ? '\u03a9' : '\u00b0C'}, by the{' '}
+            {each.source}
           </li>
         ))}
       </ul>

@@ -30,7 +30,10 @@ export function ProofStation({ app, desk, state }: StationProps): JSX.Element {
     <div class="stack">
       <ProofCaution quantity={state.gauge.quantity} />
       <PairEntry state={state} entry={app.entry} send={send} />
-      <ProofTable state={state} strike={(pairId) => send({ kind: 'strike-proof-pair', pairId, reason: 'struck by hand' })} />
+      <ProofTable
+        state={state}
+        strike={(pairId) => send({ kind: 'strike-proof-pair', pairId, reason: 'struck by hand' })}
+      />
       {state.proofPairs.length === 0 ? null : (
         <div>
           <button type="button" class="button button-main" onClick={() => app.opened.set('record')}>
@@ -47,8 +50,8 @@ function ProofCaution({ quantity }: { readonly quantity: JobState['gauge']['quan
   return (
     <Note kind="caution">
       <p>
-        In a moving vehicle the passenger reads, the driver drives. Do not trust the trimmed needle as the only warning
-        before it is proved.
+        In a moving vehicle the passenger reads, the driver drives. Do not trust the trimmed needle as the
+        only warning before it is proved.
         {quantity === 'temperature'
           ? ' A needle that falls suddenly while the engine works hard means lost coolant: stop. Never open a hot system.'
           : ''}
@@ -97,7 +100,12 @@ function PairEntry({ state, entry, send }: PairProps): JSX.Element {
           draft={uncertainty}
           hint="From its own certificate, or what you trust it to."
         />
-        <TextField label="Where is the reference?" text={place} onText={setPlace} hint="And why should it agree with the sender's place?" />
+        <TextField
+          label="Where is the reference?"
+          text={place}
+          onText={setPlace}
+          hint="And why should it agree with the sender's place?"
+        />
         <Choice label="The needle was" options={LEGS} chosen={leg} onChoose={setLeg} />
         <Choice label="State of the vehicle" options={STATES} chosen={when} onChoose={setWhen} />
       </div>

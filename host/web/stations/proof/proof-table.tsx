@@ -2,7 +2,8 @@ import type { JSX } from 'preact';
 import { scaleOf } from '../../../job/scale';
 import type { JobState, ProofPair } from '../../../job/state';
 import { DECISION_RULE, pairResult, usualLimit, verdictOn, VERDICT_WORDS } from '../../model/verdict';
-import { shownError, shownReading } from '../../model/words';
+import { shownError, shownReading, shownSpread } from '../../model/words';
+import { TableBox } from '../../parts/table-box';
 
 type ProofTableProps = {
   readonly state: JobState;
@@ -16,7 +17,7 @@ export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | nu
   const limit = usualLimit(scaleOf(state.gauge.marks).span);
   return (
     <div class="stack">
-      <div class="table-scroll">
+      <TableBox label="Table of proof pairs">
         <table>
           <caption>Proof in the vehicle</caption>
           <thead>
@@ -41,9 +42,9 @@ export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | nu
             ))}
           </tbody>
         </table>
-      </div>
+      </TableBox>
       <p class="hint">
-        Limit {shownError(limit, state.gauge).replace('+', '\u00b1')} (5 % of the scale, common practice). Rule: {DECISION_RULE}.
+        Limit {shownSpread(limit, state.gauge)} (5 % of the scale, common practice). Rule: {DECISION_RULE}.
       </p>
     </div>
   );
@@ -62,7 +63,7 @@ function PairRow(props: ProofTableProps & { readonly pair: ProofPair; readonly l
       <td class="number">{shownReading(pair.reference, gauge)}</td>
       <td class="number">{shownReading(pair.indicated, gauge)}</td>
       <td class="number">{shownError(result.error, gauge)}</td>
-      <td class="number">{shownError(result.expandedUncertainty, gauge).replace('+', '\u00b1')}</td>
+      <td class="number">{shownSpread(result.expandedUncertainty, gauge)}</td>
       <td>{isStruck ? 'struck' : VERDICT_WORDS[verdictOn(result, limit)]}</td>
       {strike === undefined ? null : (
         <td>

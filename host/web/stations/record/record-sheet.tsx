@@ -3,8 +3,18 @@ import type { Findings } from '../../../job/findings';
 import { headlines } from '../../../job/headlines';
 import type { JobState } from '../../../job/state';
 import { STATION_WORDS } from '../../model/stations';
-import { MECHANISM_WORDS, shownError, shownOhm, shownReading, shownUnit, TOPOLOGY_WORDS } from '../../model/words';
+import {
+  plainWords,
+  shownPart,
+  shownSpread,
+  MECHANISM_WORDS,
+  shownOhm,
+  shownReading,
+  shownUnit,
+  TOPOLOGY_WORDS,
+} from '../../model/words';
 import { ProofTable } from '../proof/proof-table';
+import { TableBox } from '../../parts/table-box';
 
 type SheetProps = { readonly state: JobState; readonly findings: Findings | undefined };
 
@@ -20,14 +30,15 @@ export function RecordSheet({ state, findings }: SheetProps): JSX.Element {
         {state.simulated ? <p class="stamp">SIMULATED: no vehicle was measured</p> : null}
         <Facts state={state} />
       </header>
-      <Findings state={state} />
+      <FindingList state={state} />
       <CurveTable state={state} findings={findings} />
       <SenderSummary state={state} />
       <Network state={state} />
       <ProofTable state={state} />
       <Remarks state={state} />
       <p class="hint">
-        Results relate only to the gauge, sender and wiring measured, on the dates given. End of record {state.jobId}.
+        Results relate only to the gauge, sender and wiring measured, on the dates given. End of record{' '}
+        {state.jobId}.
       </p>
     </article>
   );
@@ -36,7 +47,10 @@ export function RecordSheet({ state, findings }: SheetProps): JSX.Element {
 function Facts({ state }: { readonly state: JobState }): JSX.Element {
   const rows: readonly (readonly [string, string])[] = [
     ['Record', state.jobId],
-    ['Item', `${state.title}, ${MECHANISM_WORDS[state.gauge.mechanism]}, dial in ${shownUnit(state.gauge.unit)}`],
+    [
+      'Item',
+      `${state.title}, ${MECHANISM_WORDS[state.gauge.mechanism]}, dial in ${shownUnit(state.gauge.unit)}`,
+    ],
     ['Vehicle', state.vehicle],
     ['Place', state.place === 'car' ? 'in the vehicle' : 'on the bench'],
     ['Dates', `${day(state.openedAt)} to ${day(state.lastAt)}`],
@@ -63,13 +77,13 @@ function Facts({ state }: { readonly state: JobState }): JSX.Element {
   );
 }
 
-function Findings({ state }: { readonly state: JobState }): JSX.Element {
+function FindingList({ state }: { readonly state: JobState }): JSX.Element {
   return (
     <Part title="Findings">
       <ul>
         {headlines(state).map((headline) => (
           <li key={headline.station}>
-            <strong>{STATION_WORDS[headline.station]}:</strong> {headline.text}
+            <strong>{STATION_WORDS[headline.station]}:</strong> {plainWords(headline.text)}
           </li>
         ))}
       </ul>
@@ -95,7 +109,7 @@ function CurveTable({ state, findings }: SheetProps): JSX.Element | null {
   const curve = findings?.curve?.curve;
   if (curve === undefined || curve.kind === 'refused') return null;
   return (
-    <div class="table-scroll">
+    <TableBox label="Table of marks">
       <table>
         <caption>Resistance at the marks ({curve.law.name})</caption>
         <thead>
@@ -126,7 +140,7 @@ function CurveTable({ state, findings }: SheetProps): JSX.Element | null {
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }
 
@@ -157,8 +171,10 @@ function Network({ state }: { readonly state: JobState }): JSX.Element | null {
     <Part title="Network fitted">
       <p>
         {TOPOLOGY_WORDS[chosen.topology]}
-        {chosen.parts.map((part) => `; ${part.place.replaceAll('-', ' ')} ${shownOhm(part.resistanceOhm)}`).join('')}. Worst
-        error by computation {shownError(chosen.worstError, state.gauge).replace('+', '\u00b1')}.
+        {chosen.parts
+          .map((part) => `; ${part.place.replaceAll('-', ' ')} ${shownPart(part.resistanceOhm)}`)
+          .join('')}
+        . Worst error by computation {shownSpread(chosen.worstError, state.gauge)}.
       </p>
     </Part>
   );

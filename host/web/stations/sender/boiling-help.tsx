@@ -30,7 +30,9 @@ export function BoilingHelp({ unit }: { readonly unit: string }): JSX.Element {
         <p role="status">
           <strong class="figure">{words}</strong>
         </p>
-        <p class="hint">Pure water at a rolling boil, the bulb off the bottom of the pan. Coolant boils higher.</p>
+        <p class="hint">
+          Pure water at a rolling boil, the bulb off the bottom of the pan. Coolant boils higher.
+        </p>
       </div>
     </details>
   );

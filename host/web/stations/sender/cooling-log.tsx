@@ -21,8 +21,8 @@ export function CoolingLog({ sender, isLive, send }: CoolingLogProps): JSX.Eleme
   return (
     <div class="stack">
       <p class="hint">
-        Connect the sender, and nothing else, to the box. Start near the boil and let it cool: give the thermometer at
-        each step, the box takes the resistance at that moment.
+        Connect the sender, and nothing else, to the box. Start near the boil and let it cool: give the
+        thermometer at each step, the box takes the resistance at that moment.
       </p>
       <NumberField label="The thermometer shows" unit={shownUnit(sender.unit)} draft={value} onEnter={take} />
       <div>

@@ -27,7 +27,13 @@ export function NewSender({ state, send, onMade }: NewSenderProps): JSX.Element 
   const [unit, setUnit] = useState(state.gauge.unit);
   const make = (): void => {
     const senderId = `sender-${state.senders.length + 1}`;
-    send({ kind: 'describe-sender', senderId, title: title.trim() === '' ? senderId : title, model: 'unknown', unit });
+    send({
+      kind: 'describe-sender',
+      senderId,
+      title: title.trim() === '' ? senderId : title,
+      model: 'unknown',
+      unit,
+    });
     onMade(senderId);
   };
   return (
@@ -51,13 +57,18 @@ export function NewSender({ state, send, onMade }: NewSenderProps): JSX.Element 
 }
 
 /** Source of the cautions: common practice of the trade, hot coolant and petrol. */
-function SenderCaution({ quantity }: { readonly quantity: JobState['gauge']['quantity'] }): JSX.Element | null {
+function SenderCaution({
+  quantity,
+}: {
+  readonly quantity: JobState['gauge']['quantity'];
+}): JSX.Element | null {
   if (quantity === 'fuel') {
     return (
       <Note kind="caution" word="Petrol">
         <p>
-          Keep the tank closed: measure from the dash end of the sender wire, ignition off, outdoors or well ventilated.
-          Never make or break a circuit at the tank. Battery negative off before a flange is opened.
+          Keep the tank closed: measure from the dash end of the sender wire, ignition off, outdoors or well
+          ventilated. Never make or break a circuit at the tank. Battery negative off before a flange is
+          opened.
         </p>
       </Note>
     );
@@ -66,8 +77,8 @@ function SenderCaution({ quantity }: { readonly quantity: JobState['gauge']['qua
     return (
       <Note kind="caution" word="Hot water">
         <p>
-          A stable pan, long leads, goggles; no sealed vessel and no oil bath. Take the sender out of a cold engine only:
-          a hot cooling system is under pressure.
+          A stable pan, long leads, goggles; no sealed vessel and no oil bath. Take the sender out of a cold
+          engine only: a hot cooling system is under pressure.
         </p>
       </Note>
     );

@@ -3,9 +3,11 @@ import type { FittedSender } from '../../../core/sender';
 import type { JobCommand } from '../../../job/commands';
 import type { SenderFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state';
-import { sentence, shownOhm, shownUnit } from '../../model/words';
+import { plainWords, sentence, shownOhm, shownUnit } from '../../model/words';
+import { Remarks } from '../../parts/remarks';
 import type { PlotSeries } from '../../plot/columns';
 import { Plot, type PlotLook } from '../../plot/plot';
+import { TableBox } from '../../parts/table-box';
 
 type SenderViewProps = {
   readonly state: JobState;
@@ -36,13 +38,9 @@ function SenderWords({ fitted }: { readonly fitted: FittedSender }): JSX.Element
   return (
     <>
       <p>
-        Fitted: {fitted.model}, {fitted.reason}.{beta}
+        Fitted: {fitted.model}, {plainWords(fitted.reason)}.{beta}
       </p>
-      <ul>
-        {fitted.warnings.map((warning) => (
-          <li key={warning.message}>{sentence(warning.message)}</li>
-        ))}
-      </ul>
+      <Remarks words={fitted.warnings.map((warning) => warning.message)} />
     </>
   );
 }
@@ -50,7 +48,9 @@ function SenderWords({ fitted }: { readonly fitted: FittedSender }): JSX.Element
 type Shape = Omit<SenderViewProps, 'send'>;
 
 function SenderPlot({ state, findings, shown }: Shape): JSX.Element {
-  const points = state.senderPoints.filter((point) => point.struckBecause === undefined && point.senderId === shown);
+  const points = state.senderPoints.filter(
+    (point) => point.struckBecause === undefined && point.senderId === shown,
+  );
   if (points.length === 0) return <p class="soft">The curve draws itself here as points come in.</p>;
   const unit = state.senders.find((each) => each.senderId === shown)?.unit ?? state.gauge.unit;
   const comparable = findings.filter(
@@ -77,7 +77,7 @@ function PointsTable({ state, shown, send }: Omit<SenderViewProps, 'findings'>):
   const unit = state.senders.find((each) => each.senderId === shown)?.unit ?? state.gauge.unit;
   if (points.length === 0) return null;
   return (
-    <div class="table-scroll">
+    <TableBox label="Table of points">
       <table>
         <caption>Points</caption>
         <thead>
@@ -108,7 +108,9 @@ function PointsTable({ state, shown, send }: Omit<SenderViewProps, 'findings'>):
                     type="button"
                     class="button button-plain"
                     aria-label={`Strike ${point.value} ${shownUnit(unit)}, ${shownOhm(point.resistanceOhm)}`}
-                    onClick={() => send({ kind: 'strike-sender-point', pointId: point.pointId, reason: 'struck by hand' })}
+                    onClick={() =>
+                      send({ kind: 'strike-sender-point', pointId: point.pointId, reason: 'struck by hand' })
+                    }
                   >
                     Strike
                   </button>
@@ -120,6 +122,6 @@ function PointsTable({ state, shown, send }: Omit<SenderViewProps, 'findings'>):
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }

@@ -8,7 +8,10 @@ import { NumberField, useNumberDraft } from '../../parts/number-field';
 type Sender = JobState['senders'][number];
 
 /** One point: what the thermometer (pump, master gauge) says and what the ohmmeter says. */
-export function TypedPoint(props: { readonly sender: Sender; readonly send: (command: JobCommand) => void }): JSX.Element {
+export function TypedPoint(props: {
+  readonly sender: Sender;
+  readonly send: (command: JobCommand) => void;
+}): JSX.Element {
   const value = useNumberDraft();
   const ohm = useNumberDraft();
   const form = useRef<HTMLDivElement>(null);
@@ -30,7 +33,13 @@ export function TypedPoint(props: { readonly sender: Sender; readonly send: (com
     <div class="stack" ref={form}>
       <div class="fields">
         <NumberField label="True value" unit={shownUnit(props.sender.unit)} draft={value} onEnter={add} />
-        <NumberField label="Resistance" unit="ohm" draft={ohm} onEnter={add} hint="1200, 1,200 and 1k2 are the same." />
+        <NumberField
+          label="Resistance"
+          unit="ohm"
+          draft={ohm}
+          onEnter={add}
+          hint="1200, 1,200 and 1k2 are the same."
+        />
       </div>
       <div>
         <button type="button" class="button" disabled={!isWhole} onClick={add}>

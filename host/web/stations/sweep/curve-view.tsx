@@ -5,8 +5,10 @@ import type { CurveFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { JobState, Reading } from '../../../job/state';
 import { countedReadings } from '../../../job/views';
-import { sentence, shownError, shownOhm, shownReading, shownUnit } from '../../model/words';
+import { sentence, shownOhm, shownReading, shownSpread, shownUnit } from '../../model/words';
+import { Remarks } from '../../parts/remarks';
 import { Plot } from '../../plot/plot';
+import { TableBox } from '../../parts/table-box';
 
 type CurveViewProps = {
   readonly state: JobState;
@@ -20,7 +22,9 @@ export function CurveView({ state, finding, send }: CurveViewProps): JSX.Element
     <div class="stack">
       <h3>The curve so far</h3>
       <CurvePlot state={state} line={finding?.line ?? []} />
-      <p class="hint">Filled dots: needle going up. Open dots: going down. Line: fitted curve with its band.</p>
+      <p class="hint">
+        Filled dots: needle going up. Open dots: going down. Line: fitted curve with its band.
+      </p>
       {finding === undefined ? null : finding.curve.kind === 'refused' ? (
         <p class="soft">No curve yet. {sentence(finding.curve.message)}</p>
       ) : (
@@ -48,9 +52,9 @@ export function curveSummary(curve: GaugeCurve, gauge: Gauge): string {
     .filter((each) => Number.isFinite(each));
   const hysteresis =
     curve.hysteresis.kind === 'measured'
-      ? ` Legs differ by up to ${shownError(Math.abs(curve.hysteresis.largest), gauge).replace('+', '')}.`
+      ? ` Legs differ by up to ${shownSpread(curve.hysteresis.largest, gauge).slice(1)}.`
       : '';
-  const how = known.length === 0 ? '' : `, known to ${shownError(Math.max(...known), gauge).replace('+', '\u00b1')} (95 %)`;
+  const how = known.length === 0 ? '' : `, known to ${shownSpread(Math.max(...known), gauge)} (95 %)`;
   return `Fitted: ${LAW_WORDS[curve.law.name]}${how}.${hysteresis}`;
 }
 
@@ -62,20 +66,20 @@ function CurveWords({ curve, gauge }: { readonly curve: GaugeCurve; readonly gau
   return (
     <>
       <p>{curveSummary(curve, gauge)}</p>
-      {curve.warnings.length === 0 ? null : (
-        <ul>
-          {curve.warnings.map((warning) => (
-            <li key={warning.message}>{sentence(warning.message)}</li>
-          ))}
-        </ul>
-      )}
+      <Remarks words={curve.warnings.map((warning) => warning.message)} />
     </>
   );
 }
 
 const LOG_RATIO = 5;
 
-function CurvePlot({ state, line }: { readonly state: JobState; readonly line: CurveFinding['line'] }): JSX.Element {
+function CurvePlot({
+  state,
+  line,
+}: {
+  readonly state: JobState;
+  readonly line: CurveFinding['line'];
+}): JSX.Element {
   const counted = countedReadings(state);
   if (counted.length === 0) return <p class="soft">The curve draws itself here as readings come in.</p>;
   const dots = (leg: Reading['leg']): { x: number; y: number }[] =>
@@ -107,7 +111,7 @@ type TableProps = Omit<CurveViewProps, 'finding'>;
 function ReadingsTable({ state, send }: TableProps): JSX.Element {
   const isShared = new Set(state.readings.map((reading) => reading.by)).size > 1;
   return (
-    <div class="table-scroll">
+    <TableBox label="Readings table">
       <table>
         <caption>Readings</caption>
         <thead>
@@ -127,15 +131,23 @@ function ReadingsTable({ state, send }: TableProps): JSX.Element {
         </thead>
         <tbody>
           {state.readings.map((reading) => (
-            <ReadingRow key={reading.readingId} reading={reading} isShared={isShared} state={state} send={send} />
+            <ReadingRow
+              key={reading.readingId}
+              reading={reading}
+              isShared={isShared}
+              state={state}
+              send={send}
+            />
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }
 
-function ReadingRow(props: TableProps & { readonly reading: Reading; readonly isShared: boolean }): JSX.Element {
+function ReadingRow(
+  props: TableProps & { readonly reading: Reading; readonly isShared: boolean },
+): JSX.Element {
   const { reading, state, send } = props;
   const isStruck = reading.struckBecause !== undefined;
   const words = `${shownReading(reading.reading, state.gauge)} at ${shownOhm(reading.resistanceOhm)}`;

@@ -62,7 +62,12 @@ export function ReadingEntry(props: ReadingEntryProps): JSX.Element {
           </button>
         ))}
       </div>
-      <button type="button" class="button button-main button-wide" disabled={!isReady} onClick={props.onConfirm}>
+      <button
+        type="button"
+        class="button button-main button-wide"
+        disabled={!isReady}
+        onClick={props.onConfirm}
+      >
         {isReady ? `Confirm ${words}` : (props.waitWords ?? 'Wait for the needle')}
       </button>
       <div class="row">
@@ -87,7 +92,9 @@ function TypedReading(props: Pick<ReadingEntryProps, 'gauge' | 'entry' | 'onConf
         value={entry.typed}
         aria-invalid={entry.problem === undefined ? undefined : 'true'}
         aria-describedby={entry.problem === undefined ? undefined : `${id}-wrong`}
-        onInput={(event) => props.entry.set(typedEntry(props.gauge, props.entry.get(), event.currentTarget.value))}
+        onInput={(event) =>
+          props.entry.set(typedEntry(props.gauge, props.entry.get(), event.currentTarget.value))
+        }
         onKeyDown={(event) => {
           if (event.key === 'Enter') props.onConfirm();
         }}
@@ -112,7 +119,13 @@ function StopButtons({ entry: signal }: { readonly entry: Signal<Entry> }): JSX.
       <legend>Needle on the stop?</legend>
       <div class="chips">
         {(['low', 'high'] as const).map((end) => (
-          <button key={end} type="button" class="chip" aria-pressed={entry.atStop === end} onClick={() => put(end)}>
+          <button
+            key={end}
+            type="button"
+            class="chip"
+            aria-pressed={entry.atStop === end}
+            onClick={() => put(end)}
+          >
             {end === 'low' ? 'Low stop' : 'High stop'}
           </button>
         ))}

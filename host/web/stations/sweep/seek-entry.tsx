@@ -29,7 +29,13 @@ export function SeekEntry(props: SeekEntryProps): JSX.Element {
     onAnswer(answer.needle);
   };
   return (
-    <div class="entry" role="group" tabIndex={0} aria-label={`Seek ${shownReading(mark, gauge)}`} onKeyDown={onKeyDown}>
+    <div
+      class="entry"
+      role="group"
+      tabIndex={0}
+      aria-label={`Seek ${shownReading(mark, gauge)}`}
+      onKeyDown={onKeyDown}
+    >
       <Dial
         face={props.face}
         fraction={fractionFromReading(gauge.marks, mark) ?? 0}

@@ -26,6 +26,7 @@ const MODE_HINTS = {
   'step-and-read': 'The box sets a resistance; you say where the needle stands.',
   seek: 'You say below, above or on it; the box moves until the needle sits on each mark.',
 } as const;
+const MS_PER_SECOND = 1000;
 const COUNTS = ['6', '8', '11'] as const;
 const LEGS = [
   { value: 'both', words: 'Up and down' },
@@ -42,70 +43,111 @@ export function confirmationsFor(state: Pick<JobState, 'gauge' | 'place'>): read
   return asked;
 }
 
-export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): JSX.Element {
+/** Everything a person may change before a sweep; each has a default that needs no thought. */
+function useSweepChoice() {
   const [mode, setMode] = useState<SweepChoice['mode']>('step-and-read');
   const [count, setCount] = useState<(typeof COUNTS)[number]>('6');
   const [legs, setLegs] = useState<NonNullable<SweepChoice['legs']>>('both');
   const from = useNumberDraft();
   const to = useNumberDraft();
   const wait = useNumberDraft();
+  const choice: SweepChoice = {
+    mode,
+    legs,
+    ...(mode === 'seek' ? {} : { pointCount: Number(count) }),
+    ...(from.value === undefined ? {} : { fromOhm: from.value }),
+    ...(to.value === undefined ? {} : { toOhm: to.value }),
+    ...(wait.value === undefined ? {} : { settleMs: MS_PER_SECOND * wait.value }),
+  };
+  return { mode, setMode, count, setCount, legs, setLegs, from, to, wait, choice };
+}
+
+type Drafts = ReturnType<typeof useSweepChoice>;
+
+export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): JSX.Element {
+  const drafts = useSweepChoice();
   const asked = confirmationsFor(state).filter((each) => !state.confirmations.includes(each));
   const [ticked, setTicked] = useState<readonly Confirmation[]>([]);
   const isReady = hasBox && asked.every((each) => ticked.includes(each));
   const start = async (): Promise<void> => {
     for (const confirmation of asked) await send({ kind: 'confirm-safety', confirmation });
-    await send({
-      kind: 'start-sweep',
-      choice: {
-        mode,
-        legs,
-        ...(mode === 'seek' ? {} : { pointCount: Number(count) }),
-        ...(from.value === undefined ? {} : { fromOhm: from.value }),
-        ...(to.value === undefined ? {} : { toOhm: to.value }),
-        ...(wait.value === undefined ? {} : { settleMs: 1000 * wait.value }),
-      },
-    });
+    await send({ kind: 'start-sweep', choice: drafts.choice });
   };
   return (
     <div class="stack">
-      <Choice label="How do you want to work?" options={MODES} chosen={mode} onChoose={setMode} />
-      <p class="hint">{MODE_HINTS[mode]}</p>
-      <details>
-        <summary>Range, number of points, legs</summary>
-        <FamilyChips state={state} onPick={([low, high]) => (from.setText(String(low)), to.setText(String(high)))} />
-        <div class="fields">
-          <NumberField label="Sender at the low end of the dial" unit="ohm" draft={from} hint={familyHint(state)} />
-          <NumberField label="Sender at the high end" unit="ohm" draft={to} />
-          <NumberField label="Wait at each point" unit="s" draft={wait} hint="Empty: what this kind of needle needs." />
-          <Choice
-            label="Points a leg"
-            options={COUNTS.map((value) => ({ value, words: value }))}
-            chosen={count}
-            onChoose={setCount}
-          />
-          <Choice label="Legs" options={LEGS} chosen={legs} onChoose={setLegs} />
-        </div>
-      </details>
-      {asked.length === 0 ? null : (
-        <Note kind="caution" word="Before the output closes">
-          {asked.map((each) => (
-            <label key={each} class="chip chip-left">
-              <input
-                type="checkbox"
-                checked={ticked.includes(each)}
-                onChange={() =>
-                  setTicked(ticked.includes(each) ? ticked.filter((other) => other !== each) : [...ticked, each])
-                }
-              />
-              {confirmations[each].asks}
-            </label>
-          ))}
-        </Note>
-      )}
+      <Choice
+        label="How do you want to work?"
+        options={MODES}
+        chosen={drafts.mode}
+        onChoose={drafts.setMode}
+      />
+      <p class="hint">{MODE_HINTS[drafts.mode]}</p>
+      <SweepRange state={state} drafts={drafts} />
+      <Confirmations asked={asked} ticked={ticked} onTick={setTicked} />
       <button type="button" class="button button-main" disabled={!isReady} onClick={() => void start()}>
         {startWords(hasBox, asked.length > 0 && !isReady, isAgain)}
       </button>
     </div>
+  );
+}
+
+function SweepRange({ state, drafts }: { readonly state: JobState; readonly drafts: Drafts }): JSX.Element {
+  const { from, to, wait } = drafts;
+  const pick = ([low, high]: readonly [number, number]): void => {
+    from.setText(String(low));
+    to.setText(String(high));
+  };
+  return (
+    <details>
+      <summary>Range, number of points, legs</summary>
+      <div class="stack">
+        <FamilyChips state={state} onPick={pick} />
+        <div class="fields">
+          <NumberField
+            label="Sender at the low end of the dial"
+            unit="ohm"
+            draft={from}
+            hint={familyHint(state)}
+          />
+          <NumberField label="Sender at the high end" unit="ohm" draft={to} />
+          <NumberField
+            label="Wait at each point"
+            unit="s"
+            draft={wait}
+            hint="Empty: what this kind of needle needs."
+          />
+          <Choice
+            label="Points a leg"
+            options={COUNTS.map((value) => ({ value, words: value }))}
+            chosen={drafts.count}
+            onChoose={drafts.setCount}
+          />
+          <Choice label="Legs" options={LEGS} chosen={drafts.legs} onChoose={drafts.setLegs} />
+        </div>
+      </div>
+    </details>
+  );
+}
+
+type ConfirmationsProps = {
+  readonly asked: readonly Confirmation[];
+  readonly ticked: readonly Confirmation[];
+  readonly onTick: (ticked: readonly Confirmation[]) => void;
+};
+
+function Confirmations({ asked, ticked, onTick }: ConfirmationsProps): JSX.Element | null {
+  if (asked.length === 0) return null;
+  const turn = (each: Confirmation): void =>
+    onTick(ticked.includes(each) ? ticked.filter((other) => other !== each) : [...ticked, each]);
+  return (
+    <Note kind="caution" word="Before the output closes">
+      {asked.map((each) => (
+        <label key={each} class="chip chip-left">
+          <input type="checkbox" checked={ticked.includes(each)} onChange={() => turn(each)} />
+          {confirmations[each].asks}
+        </label>
+      ))}
+    </Note>
   );
 }
 

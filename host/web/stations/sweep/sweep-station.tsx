@@ -27,7 +27,8 @@ export function SweepStation({ app, desk, state }: StationProps): JSX.Element {
   const frame = useSignal(desk.live);
   const findings = useSignal(desk.findings.findings);
   const hasReadings = countedReadings(state).length > 0;
-  const send = async (command: JobCommand): Promise<boolean> => (await desk.send(command)).kind === 'accepted';
+  const send = async (command: JobCommand): Promise<boolean> =>
+    (await desk.send(command)).kind === 'accepted';
   return (
     <div class={hasReadings || sweep !== undefined ? 'columns' : 'stack'}>
       {sweep === undefined || frame === undefined ? (
@@ -37,7 +38,9 @@ export function SweepStation({ app, desk, state }: StationProps): JSX.Element {
       ) : (
         <RunningSweep app={app} desk={desk} state={state} sweep={sweep} frame={frame} />
       )}
-      {hasReadings || sweep !== undefined ? <CurveView state={state} finding={findings?.curve} send={(command) => void send(command)} /> : null}
+      {hasReadings || sweep !== undefined ? (
+        <CurveView state={state} finding={findings?.curve} send={(command) => void send(command)} />
+      ) : null}
     </div>
   );
 }
@@ -80,7 +83,12 @@ function RunningSweep({ app, desk, state, sweep, frame }: RunningProps): JSX.Ele
         <Answer app={app} desk={desk} state={state} sweep={sweep} frame={frame} />
       )}
       <SweepProgress frame={frame} />
-      <SweepActions sweep={sweep} stepId={step?.stepId} hasReadings={countedReadings(state).length > 0} send={send} />
+      <SweepActions
+        sweep={sweep}
+        stepId={step?.stepId}
+        hasReadings={countedReadings(state).length > 0}
+        send={send}
+      />
       <LiveNumbers frame={frame} />
     </div>
   );
@@ -110,7 +118,8 @@ function SweepProgress({ frame }: { readonly frame: LiveFrame }): JSX.Element | 
   if (frame.progress === undefined) return null;
   const { done, total, minutesLeft } = frame.progress;
   const aim = frame.step?.aim;
-  const leg = frame.step === undefined ? '' : frame.step.leg === 'up' ? ', needle going up' : ', needle going down';
+  const leg =
+    frame.step === undefined ? '' : frame.step.leg === 'up' ? ', needle going up' : ', needle going down';
   return (
     <p class="figure">
       <strong>
@@ -161,7 +170,14 @@ function Answer({ app, desk, state, frame, sweep }: RunningProps): JSX.Element {
     );
   }
   return (
-    <ReadingEntry gauge={gauge} face={face} entry={app.entry} ghostFraction={ghost} isReady={isReady} onConfirm={confirm} />
+    <ReadingEntry
+      gauge={gauge}
+      face={face}
+      entry={app.entry}
+      ghostFraction={ghost}
+      isReady={isReady}
+      onConfirm={confirm}
+    />
   );
 }
 

@@ -26,7 +26,13 @@ export function promptOf(waiting: Waiting, gauge: Gauge): string {
 }
 
 /** Spoken once per change of what is awaited, never once per frame. */
-export function Prompt({ waiting, gauge }: { readonly waiting: Waiting; readonly gauge: Gauge }): JSX.Element {
+export function Prompt({
+  waiting,
+  gauge,
+}: {
+  readonly waiting: Waiting;
+  readonly gauge: Gauge;
+}): JSX.Element {
   return (
     <p class={`prompt ${waiting.kind === 'answer' ? 'prompt-read' : ''}`} role="status" aria-live="assertive">
       {promptOf(waiting, gauge)}
@@ -65,6 +71,7 @@ const Track = ({ share }: { readonly share: number }): JSX.Element => (
 
 function afterWait(waiting: Waiting): string {
   if (waiting.kind !== 'answer') return '\u00a0';
-  if (waiting.mustEndInMs !== undefined) return `Held low for a short time only: ${seconds(waiting.mustEndInMs)} left.`;
+  if (waiting.mustEndInMs !== undefined)
+    return `Held low for a short time only: ${seconds(waiting.mustEndInMs)} left.`;
   return `Settled. Unanswered, the output opens in ${seconds(waiting.unattendedInMs)}.`;
 }

@@ -4,10 +4,21 @@ import type { JobCommand } from '../../../job/commands';
 import type { LinePoint } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { TrimCandidate } from '../../../job/trim';
-import { sentence, shownError, shownOhm, shownReading, shownUnit, shownDifferenceUnit, TOPOLOGY_WORDS } from '../../model/words';
+import {
+  plainWords,
+  sentence,
+  shownDifferenceUnit,
+  shownError,
+  shownPart,
+  shownReading,
+  shownSpread,
+  shownUnit,
+  TOPOLOGY_WORDS,
+} from '../../model/words';
 import { Note } from '../../parts/note';
 import { Plot } from '../../plot/plot';
 import { WiringSketch } from './wiring-sketch';
+import { TableBox } from '../../parts/table-box';
 
 type CandidateProps = {
   readonly gauge: Gauge;
@@ -47,7 +58,7 @@ export function CandidateView(props: CandidateProps): JSX.Element {
   return (
     <div class="stack">
       <h3>
-        {TOPOLOGY_WORDS[candidate.topology]}: worst error {shownError(candidate.worstError, gauge).replace('+', '\u00b1')} at{' '}
+        {TOPOLOGY_WORDS[candidate.topology]}: worst error {shownSpread(candidate.worstError, gauge)} at{' '}
         {shownReading(candidate.worstAt, gauge)}
       </h3>
       <ErrorPlot {...props} />
@@ -59,10 +70,12 @@ export function CandidateView(props: CandidateProps): JSX.Element {
         <div class="stack">
           <PartsTable candidate={candidate} />
           <p class="hint">
-            Watts at {candidate.powerBasis.highestSupplyVolt} V, {candidate.powerBasis.ambientCelsius} {'\u00b0'}C at the{' '}
-            {candidate.powerBasis.place}
-            {candidate.powerBasis.assumed.length === 0 ? '' : `; assumed: ${candidate.powerBasis.assumed.join(', ')}`}. Mount
-            it at the dash end, labelled, never in or near the tank.
+            Watts at {candidate.powerBasis.highestSupplyVolt} V, {candidate.powerBasis.ambientCelsius}{' '}
+            {'\u00b0'}C at the {candidate.powerBasis.place}
+            {candidate.powerBasis.assumed.length === 0
+              ? ''
+              : `; assumed: ${candidate.powerBasis.assumed.join(', ')}`}
+            . Mount it at the dash end, labelled, never in or near the tank.
           </p>
         </div>
       </div>
@@ -72,7 +85,7 @@ export function CandidateView(props: CandidateProps): JSX.Element {
         </Note>
       ))}
       <ErrorTable gauge={gauge} candidate={candidate} />
-      <FailureTable gauge={gauge} candidate={candidate} />
+      <FailureTable candidate={candidate} />
       <Spread gauge={gauge} candidate={candidate} />
       {isChosen ? (
         <Note kind="good" word="On the sheet">
@@ -99,7 +112,11 @@ export function CandidateView(props: CandidateProps): JSX.Element {
 }
 
 function ErrorPlot({ gauge, candidate, before }: CandidateProps): JSX.Element {
-  const after = candidate.errorTable.map((row) => ({ x: row.trueValue, y: row.error, half: row.expandedUncertainty }));
+  const after = candidate.errorTable.map((row) => ({
+    x: row.trueValue,
+    y: row.error,
+    half: row.expandedUncertainty,
+  }));
   return (
     <figure class="stack">
       <Plot
@@ -145,9 +162,11 @@ function PartsTable({ candidate }: { readonly candidate: Candidate }): JSX.Eleme
           <tr key={part.place}>
             <td>{PLACE_WORDS[part.place]}</td>
             <td class="number">
-              {shownOhm(part.resistanceOhm)}, {part.tolerancePercent} %
+              {shownPart(part.resistanceOhm)}, {part.tolerancePercent} %
             </td>
-            <td class="number">{part.ratingWatt === undefined ? 'none carries it' : `${part.ratingWatt} W`}</td>
+            <td class="number">
+              {part.ratingWatt === undefined ? 'none carries it' : `${part.ratingWatt} W`}
+            </td>
             <td class="number">{part.powerWorstWatt.toFixed(2)} W</td>
           </tr>
         ))}
@@ -162,7 +181,7 @@ function ErrorTable({ gauge, candidate }: ShownCandidate): JSX.Element {
   return (
     <details>
       <summary>Error table</summary>
-      <div class="table-scroll">
+      <TableBox label="Error table">
         <table>
           <thead>
             <tr>
@@ -179,37 +198,37 @@ function ErrorTable({ gauge, candidate }: ShownCandidate): JSX.Element {
                 <td class="number">{shownReading(row.trueValue, gauge)}</td>
                 <td class="number">{shownReading(row.indicated, gauge)}</td>
                 <td class="number">{shownError(row.error, gauge)}</td>
-                <td class="number">{shownError(row.expandedUncertainty, gauge).replace('+', '\u00b1')}</td>
+                <td class="number">{shownSpread(row.expandedUncertainty, gauge)}</td>
               </tr>
             ))}
           </tbody>
         </table>
-      </div>
+      </TableBox>
     </details>
   );
 }
 
-function FailureTable({ gauge, candidate }: ShownCandidate): JSX.Element | null {
+function FailureTable({ candidate }: Pick<ShownCandidate, 'candidate'>): JSX.Element | null {
   if (candidate.failures.length === 0) return null;
   return (
-    <div class="table-scroll">
+    <TableBox label="Failure table">
       <table>
         <caption>If a part fails</caption>
         <tbody>
           {candidate.failures.map((failure) => (
             <tr key={`${failure.place} ${failure.fails}`}>
               <th scope="row">
-                {shownOhm(failure.resistanceOhm)} {failure.fails}
+                {shownPart(failure.resistanceOhm)} {failure.fails}
               </th>
               <td>
-                the needle {failure.needle.replaceAll(gauge.unit, shownUnit(gauge.unit))}
+                the needle {plainWords(failure.needle)}
                 {failure.danger ? <strong> Danger.</strong> : null}
               </td>
             </tr>
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }
 
@@ -219,17 +238,17 @@ function Spread({ gauge, candidate }: ShownCandidate): JSX.Element {
     <ul>
       <li>
         With parts as they come, 95 % of such networks stay within{' '}
-        {shownError(monteCarlo.worstErrorOf95Percent, gauge).replace('+', '\u00b1')}.
+        {shownSpread(monteCarlo.worstErrorOf95Percent, gauge)}.
       </li>
       {candidate.replacements.map((each) => (
         <li key={each.changePercent}>
           If the next sender is {each.changePercent > 0 ? '+' : '\u2212'}
-          {Math.abs(each.changePercent)} %: worst error {shownError(each.worstError, gauge).replace('+', '\u00b1')}.
+          {Math.abs(each.changePercent)} %: worst error {shownSpread(each.worstError, gauge)}.
         </li>
       ))}
       {candidate.surroundings.map((each) => (
         <li key={each.says}>
-          {each.says}: shifts by up to {shownError(each.largestShift, gauge)}.
+          {plainWords(each.says)}: shifts by up to {shownError(each.largestShift, gauge)}.
         </li>
       ))}
     </ul>

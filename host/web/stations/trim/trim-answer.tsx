@@ -5,9 +5,10 @@ import type { JobCommand } from '../../../job/commands';
 import type { TrimFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { TrimCandidate } from '../../../job/trim';
-import { sentence, shownError, shownOhm, TOPOLOGY_WORDS } from '../../model/words';
+import { plainWords, sentence, shownPart, shownSpread, shownUnit, TOPOLOGY_WORDS } from '../../model/words';
 import { Note } from '../../parts/note';
 import { CandidateView } from './candidate-view';
+import { TableBox } from '../../parts/table-box';
 
 type AnswerProps = {
   readonly gauge: Gauge;
@@ -44,6 +45,7 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
   const candidate = trimmed.candidates[at];
   return (
     <div class="stack">
+      {candidate === undefined ? null : <p class="prompt">{adviceOn(candidate, finding.before, gauge)}</p>}
       <CandidateTable
         gauge={gauge}
         candidates={trimmed.candidates.slice(0, MOST_SHOWN)}
@@ -52,16 +54,38 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
         onShow={setIndex}
       />
       <p class="hint">
-        Rule kept: the gauge {trimmed.rule.says} {gauge.unit}. {trimmed.certificate.combinations.toLocaleString('en')}{' '}
-        combinations of {trimmed.certificate.values} were searched
+        Rule kept: the gauge {plainWords(trimmed.rule.says)} ({shownUnit(gauge.unit)}).{' '}
+        {trimmed.certificate.combinations.toLocaleString('en')} combinations of {trimmed.certificate.values}{' '}
+        were searched
         {trimmed.certificate.optimal ? '; none is better' : ''}.
       </p>
       {trimmed.remarks.map((remark) => (
         <p key={remark}>{sentence(remark)}</p>
       ))}
-      {candidate === undefined ? null : <CandidateView {...props} candidate={candidate} before={finding.before} />}
+      {candidate === undefined ? null : (
+        <CandidateView {...props} candidate={candidate} before={finding.before} />
+      )}
     </div>
   );
+}
+
+const LEAD_WORDS: Readonly<Record<string, string>> = {
+  series: 'in the sender lead',
+  shunt: 'from the sender lead to ground',
+  'series-gauge-side': 'in the lead on the gauge side',
+  'series-sender-side': 'in the lead on the sender side',
+  'across-gauge': 'across the gauge',
+};
+
+/** The whole answer in one sentence: what to put where, and what it is good for. */
+export function adviceOn(candidate: Candidate, before: TrimFinding['before'], gauge: Gauge): string {
+  const worst = shownSpread(candidate.worstError, gauge);
+  if (candidate.parts.length === 0) return `Leave it as it is: the worst error is ${worst}.`;
+  const parts = candidate.parts.map(
+    (part) => `${shownPart(part.resistanceOhm)} ${LEAD_WORDS[part.place] ?? part.place}`,
+  );
+  const untrimmed = Math.max(0, ...before.map((point) => Math.abs(point.y)));
+  return `Put ${parts.join(' and ')}: the worst error falls from ${shownSpread(untrimmed, gauge)} to ${worst}.`;
 }
 
 type TableProps = {
@@ -73,11 +97,11 @@ type TableProps = {
 };
 
 export const partsWords = (candidate: Pick<Candidate, 'parts'>): string =>
-  candidate.parts.map((part) => shownOhm(part.resistanceOhm)).join(' + ');
+  candidate.parts.map((part) => shownPart(part.resistanceOhm)).join(' + ');
 
 function CandidateTable({ gauge, candidates, recommended, shown, onShow }: TableProps): JSX.Element {
   return (
-    <div class="table-scroll">
+    <TableBox label="Table of networks">
       <table>
         <caption>Networks, best first</caption>
         <thead>
@@ -94,29 +118,35 @@ function CandidateTable({ gauge, candidates, recommended, shown, onShow }: Table
         </thead>
         <tbody>
           {candidates.map((candidate, index) => (
-            <tr key={`${candidate.topology} ${partsWords(candidate)}`} aria-current={index === shown ? 'true' : undefined}>
+            <tr
+              key={`${candidate.topology} ${partsWords(candidate)}`}
+              aria-current={index === shown ? 'true' : undefined}
+            >
               <td>
                 {TOPOLOGY_WORDS[candidate.topology]}
                 {index === recommended ? <strong> (recommended)</strong> : null}
                 {candidate.keepsRule ? null : ' (breaks the rule)'}
               </td>
               <td>{partsWords(candidate) || '\u2014'}</td>
-              <td class="number">{shownError(candidate.worstError, gauge).replace('+', '\u00b1')}</td>
+              <td class="number">{shownSpread(candidate.worstError, gauge)}</td>
               <td>
                 <button
                   type="button"
                   class="button button-plain"
                   aria-pressed={index === shown}
-                  aria-label={`Look at ${TOPOLOGY_WORDS[candidate.topology] ?? candidate.topology} ${partsWords(candidate)}`}
                   onClick={() => onShow(index)}
                 >
-                  {index === shown ? 'shown' : 'Look'}
+                  {index === shown ? 'Shown' : 'Look'}
+                  <span class="unseen">
+                    {' '}
+                    at {TOPOLOGY_WORDS[candidate.topology]} {partsWords(candidate)}
+                  </span>
                 </button>
               </td>
             </tr>
           ))}
         </tbody>
       </table>
-    </div>
+    </TableBox>
   );
 }

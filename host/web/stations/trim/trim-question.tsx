@@ -16,6 +16,7 @@ const SERIES = [
   { value: 'E48', words: 'E48, 2 %' },
   { value: 'E96', words: 'E96, 1 %' },
 ] as const;
+const USUAL_TOLERANCE_PERCENT = 1;
 const COUNTS = [
   { value: '1', words: 'One' },
   { value: '2', words: 'Two' },
@@ -24,74 +25,116 @@ const COUNTS = [
 
 type QuestionProps = { readonly state: JobState; readonly send: (command: JobCommand) => void };
 
+const written = (value: number | undefined): string => (value === undefined ? '' : String(value));
+
 /** What is wanted of a network. Every field may stay as it is. */
-export function TrimQuestion({ state, send }: QuestionProps): JSX.Element {
+function useTrimChoice(state: JobState) {
   const before = state.trimRequest;
   const [senderId, setSenderId] = useState(before?.senderId ?? state.senders.at(-1)?.senderId ?? '');
   const [series, setSeries] = useState<NonNullable<TrimOptions['series']>>(before?.series ?? 'E24');
   const [count, setCount] = useState<'1' | '2' | '3'>('3');
-  const from = useNumberDraft(String(before?.from ?? ''));
-  const to = useNumberDraft(String(before?.to ?? ''));
-  const tolerance = useNumberDraft(String(before?.tolerancePercent ?? 1));
-  const supply = useNumberDraft(String(before?.supplyVolt ?? ''));
-  const gaugeOhm = useNumberDraft(String(before?.gaugeOhm ?? ''));
+  const from = useNumberDraft(written(before?.from));
+  const to = useNumberDraft(written(before?.to));
+  const tolerance = useNumberDraft(written(before?.tolerancePercent ?? USUAL_TOLERANCE_PERCENT));
+  const supply = useNumberDraft(written(before?.supplyVolt));
+  const gaugeOhm = useNumberDraft(written(before?.gaugeOhm));
   const [drawer, setDrawer] = useState(before?.stockOhm?.join(', ') ?? '');
-  const { numbers: stockOhm, wrong } = numberList(drawer);
+  const { numbers, wrong } = numberList(drawer);
   const drafts = [from, to, tolerance, supply, gaugeOhm];
-  const isWhole = drafts.every((draft) => draft.problem === undefined) && wrong.length === 0 && senderId !== '';
-  const ask = (): void => {
-    const given = (name: 'from' | 'to' | 'tolerancePercent' | 'supplyVolt' | 'gaugeOhm', value: number | undefined) =>
-      value === undefined ? {} : { [name]: value };
-    send({
-      kind: 'request-trim',
-      options: {
-        senderId,
-        series,
-        maxParts: Number(count),
-        ...given('from', from.value),
-        ...given('to', to.value),
-        ...given('tolerancePercent', tolerance.value),
-        ...given('supplyVolt', supply.value),
-        ...given('gaugeOhm', gaugeOhm.value),
-        ...(stockOhm.length === 0 ? {} : { stockOhm: [...stockOhm] }),
-      },
-    });
+  const options: TrimOptions = {
+    senderId,
+    series,
+    maxParts: Number(count),
+    ...(from.value === undefined ? {} : { from: from.value }),
+    ...(to.value === undefined ? {} : { to: to.value }),
+    ...(tolerance.value === undefined ? {} : { tolerancePercent: tolerance.value }),
+    ...(supply.value === undefined ? {} : { supplyVolt: supply.value }),
+    ...(gaugeOhm.value === undefined ? {} : { gaugeOhm: gaugeOhm.value }),
+    ...(numbers.length === 0 ? {} : { stockOhm: [...numbers] }),
   };
+  const isWhole =
+    drafts.every((draft) => draft.problem === undefined) && wrong.length === 0 && senderId !== '';
+  const texts = { senderId, setSenderId, series, setSeries, count, setCount, drawer, setDrawer, wrong };
+  return { ...texts, from, to, tolerance, supply, gaugeOhm, options, isWhole };
+}
+
+export function TrimQuestion({ state, send }: QuestionProps): JSX.Element {
+  const choice = useTrimChoice(state);
+  const isFirst = state.trimRequest === undefined;
   return (
     <div class="stack">
       {state.senders.length > 1 ? (
         <Choice
           label="For which sender?"
           options={state.senders.map((each) => ({ value: each.senderId, words: each.title }))}
-          chosen={senderId}
-          onChoose={setSenderId}
+          chosen={choice.senderId}
+          onChoose={choice.setSenderId}
         />
       ) : null}
-      <details open={before === undefined ? undefined : false}>
-        <summary>Range, parts at hand, supply</summary>
-        <div class="stack">
-          <div class="fields">
-            <NumberField label="Right from" unit={shownUnit(state.gauge.unit)} draft={from} hint="Empty: all that is known." />
-            <NumberField label="to" unit={shownUnit(state.gauge.unit)} draft={to} />
-            <Pick label="Values one can buy" options={SERIES} chosen={series} onChoose={setSeries} />
-            <NumberField label="Tolerance of the parts" unit="%" draft={tolerance} />
-            <NumberField label="Supply at the gauge" unit="V" draft={supply} hint="Empty: 13.8 V, charging." />
-            <NumberField label="Gauge resistance" unit="ohm" draft={gaugeOhm} hint="Needed for a resistor across the gauge." />
-          </div>
-          <TextField
-            label="Only from my drawer (ohms)"
-            text={drawer}
-            onText={setDrawer}
-            hint={wrong.length === 0 ? 'For example 10, 22, 47, 1k2. Empty: the whole series.' : `Not understood: ${wrong.join(', ')}.`}
-          />
-          <Choice label="At most how many resistors?" options={COUNTS} chosen={count} onChoose={setCount} />
-        </div>
-      </details>
+      <TrimFields state={state} choice={choice} />
       <div>
-        <button type="button" class="button button-main" disabled={!isWhole} onClick={ask}>
-          {before === undefined ? 'Find the network' : 'Search again'}
+        <button
+          type="button"
+          class={`button ${isFirst ? 'button-main' : ''}`}
+          disabled={!choice.isWhole}
+          onClick={() => send({ kind: 'request-trim', options: choice.options })}
+        >
+          {isFirst ? 'Find the network' : 'Search again'}
         </button>
       </div>
     </div>
+  );
+}
+
+type FieldsProps = { readonly state: JobState; readonly choice: ReturnType<typeof useTrimChoice> };
+
+function TrimFields({ state, choice }: FieldsProps): JSX.Element {
+  const unit = shownUnit(state.gauge.unit);
+  const { wrong } = choice;
+  return (
+    <details>
+      <summary>Range, parts at hand, supply</summary>
+      <div class="stack">
+        <div class="fields">
+          <NumberField label="Right from" unit={unit} draft={choice.from} hint="Empty: all that is known." />
+          <NumberField label="to" unit={unit} draft={choice.to} />
+          <Pick
+            label="Values one can buy"
+            options={SERIES}
+            chosen={choice.series}
+            onChoose={choice.setSeries}
+          />
+          <NumberField label="Tolerance of the parts" unit="%" draft={choice.tolerance} />
+          <NumberField
+            label="Supply at the gauge"
+            unit="V"
+            draft={choice.supply}
+            hint="Empty: 13.8 V, charging."
+          />
+          <NumberField
+            label="Gauge resistance"
+            unit="ohm"
+            draft={choice.gaugeOhm}
+            hint="Needed for a resistor across the gauge."
+          />
+        </div>
+        <TextField
+          label="Only from my drawer (ohms)"
+          text={choice.drawer}
+          onText={choice.setDrawer}
+          hint={
+            wrong.length === 0
+              ? 'For example 10, 22, 47, 1k2. Empty: the whole series.'
+              : `Not understood: ${wrong.join(', ')}.`
+          }
+        />
+        <Choice
+          label="At most how many resistors?"
+          options={COUNTS}
+          chosen={choice.count}
+          onChoose={choice.setCount}
+        />
+      </div>
+    </details>
   );
 }

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useId } from 'preact/hooks';
 import type { Candidate } from '../../../core/network';
-import { shownOhm } from '../../model/words';
+import { shownPart } from '../../model/words';
 
 const WIDTH = 560;
 const HEIGHT = 220;
@@ -68,12 +68,14 @@ export function WiringSketch({ candidate }: { readonly candidate: Candidate }): 
 }
 
 const Ground = ({ x }: { readonly x: number }): JSX.Element => (
-  <path d={`M${x - 14} ${GROUND_Y}H${x + 14}M${x - 9} ${GROUND_Y + 6}H${x + 9}M${x - 4} ${GROUND_Y + 12}H${x + 4}`} />
+  <path
+    d={`M${x - 14} ${GROUND_Y}H${x + 14}M${x - 9} ${GROUND_Y + 6}H${x + 9}M${x - 4} ${GROUND_Y + 12}H${x + 4}`}
+  />
 );
 
 const Label = (props: { readonly x: number; readonly y: number; readonly ohm: number }): JSX.Element => (
   <text class="title" x={props.x} y={props.y} text-anchor="middle">
-    {shownOhm(props.ohm)}
+    {shownPart(props.ohm)}
   </text>
 );
 
@@ -90,7 +92,7 @@ const Down = ({ ohm }: { readonly ohm: number }): JSX.Element => (
     <rect class="added" x={JOINT_X - 9} y="112" width="18" height="44" />
     <circle class="added joint" cx={JOINT_X} cy={LINE_Y} r="4" />
     <text class="title" x={JOINT_X + 18} y="139">
-      {shownOhm(ohm)}
+      {shownPart(ohm)}
     </text>
     <Ground x={JOINT_X} />
   </>
