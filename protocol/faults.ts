@@ -87,7 +87,7 @@ export const faults = {
     unit: 'mV',
     says: (measured, limit) =>
       `output opened: the box's own supply fell to ${measured} mV, limit ${limit} mV`,
-    remedy: 'use another USB port or a powered hub',
+    remedy: 'check the DC supply of the box, 9 to 18 V, with its fuse and leads',
   },
   METER_SILENT: {
     number: 14,
@@ -100,7 +100,7 @@ export const faults = {
     number: 15,
     unit: 'mV',
     says: (measured, limit) => `output opened: relay coils fed with ${measured} mV, need ${limit} mV`,
-    remedy: 'the hardware dead-man has cut the coils: restart the box, check USB power',
+    remedy: 'the hardware dead-man or the current trip has cut the coils: restart the box, check its DC supply',
   },
   INTERNAL: {
     number: 16,
