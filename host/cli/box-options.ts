@@ -17,6 +17,8 @@ export const SIMULATED_GAUGES = [
   'cross-coil-temperature',
   'moving-coil-pressure',
   'electronic-temperature',
+  'thermal-fuel',
+  'cross-coil-fuel',
 ] as const;
 
 export const BOX_OPTIONS = {
@@ -30,7 +32,13 @@ export const BOX_OPTIONS = {
     isWhole: true,
     help: 'seed of the simulated world',
   },
-  speed: { kind: 'number', value: 'X', min: 0.1, max: 1000, help: 'simulated seconds per second' },
+  speed: {
+    kind: 'number',
+    value: 'X',
+    min: 0.1,
+    max: 1000,
+    help: 'how many times faster the simulated needle lives',
+  },
 } as const satisfies OptionTable;
 
 export type BoxSource = {
@@ -42,13 +50,13 @@ export type BoxSource = {
 };
 
 /** Where the box of a command is. Refuses a port together with a simulation. */
-export function boxFrom(given: Arguments): BoxSource {
+export function boxFrom(given: Arguments, speed = given.number('speed')): BoxSource {
   const port = given.text('port');
   const gauge = given.text('simulate');
   if (port !== undefined && gauge !== undefined)
     throw new InputError('give either --port or --simulate, not both');
   if (gauge === undefined) return realBox(port);
-  const simulated = simulatedBox({ gauge, seed: given.number('seed'), speed: given.number('speed') });
+  const simulated = simulatedBox({ gauge, seed: given.number('seed'), speed });
   const { source } = simulated;
   return {
     simulated,

@@ -3,7 +3,10 @@ import { budgetCommand } from './budget';
 import { catalogueCommand } from './catalogue';
 import type { Command } from './command';
 import { curveCommand } from './curve';
+import { identifyCommand } from './identify';
 import { matchCommand } from './match';
+import { serveCommand } from './serve';
+import { sweepCommand } from './sweep';
 import { trimCommand } from './trim';
 import { networkCommand } from './network';
 import { portsCommand } from './ports';
@@ -12,6 +15,8 @@ import { watchCommand } from './watch';
 
 /** Every command, in the order a job needs them. */
 export const commands: readonly Command[] = [
+  serveCommand,
+  sweepCommand,
   curveCommand,
   senderCommand,
   trimCommand,
@@ -19,6 +24,7 @@ export const commands: readonly Command[] = [
   networkCommand,
   boilCommand,
   budgetCommand,
+  identifyCommand,
   portsCommand,
   watchCommand,
   catalogueCommand,

@@ -37,11 +37,23 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     ...(given.numbers('at') ?? []).map((value) => rowAtValue(sender, value)),
     ...(given.numbers('ohm') ?? []).map((ohm) => rowAtOhm(sender, ohm)),
   ];
+  const warnings = [
+    ...input.warnings,
+    ...sender.warnings.map(({ message }) => message),
+    ...extrapolationWarnings(sender, table),
+  ];
   return {
     text: senderText(sender, table),
-    json: senderJson(sender, input, table),
-    warnings: [...input.warnings, ...sender.warnings.map(({ message }) => message)],
+    json: { ...senderJson(sender, input, table), warnings },
+    warnings,
   };
+}
+
+function extrapolationWarnings(sender: FittedSender, table: readonly TableRow[]): string[] {
+  const beyond = table.filter((row) => row.extrapolated).map((row) => `${significant(row.value)} ${sender.unit}`);
+  if (beyond.length === 0) return [];
+  const known = `${significant(sender.knownFrom)} to ${significant(sender.knownTo)} ${sender.unit}`;
+  return [`${beyond.join(', ')}: extrapolated, the points reach from ${known}`];
 }
 
 type TableRow = {
@@ -132,7 +144,6 @@ function senderJson(
       u_resistance_ohm: point.resistanceUncertaintyOhm,
     })),
     table,
-    warnings: [...input.warnings, ...sender.warnings.map(({ message }) => message)],
   };
 }
 

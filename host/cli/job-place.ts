@@ -1,0 +1,67 @@
+import { rename, stat } from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
+import { JobDesk, openBench, type Bench } from '../bench';
+import type { Opening } from '../job';
+import type { BoxLink } from '../link';
+import { createJobFolder, defaultJobsFolder, JOURNAL_FILE } from '../store';
+import type { Surroundings } from './command';
+import { InputError, RefusedError } from './input-error';
+import type { Arguments } from './options';
+
+export type OpenedJob = {
+  readonly bench: Bench;
+  readonly desk: JobDesk;
+  readonly folder: string;
+  readonly isNew: boolean;
+};
+
+export type JobPlace = {
+  readonly link: BoxLink;
+  readonly needleSpeed: number;
+  readonly by: string;
+  /** Only asked for when the job is not there yet. */
+  readonly opening: () => Promise<Opening>;
+};
+
+/** The job of `--job DIR`, made there when it is not, or a new one among all jobs. */
+export async function openJobFrom(
+  given: Arguments,
+  surroundings: Surroundings,
+  place: JobPlace,
+): Promise<OpenedJob> {
+  const wanted = given.text('job');
+  const isNew = wanted === undefined || !(await isThere(join(resolve(wanted), JOURNAL_FILE)));
+  const jobsFolder =
+    wanted === undefined
+      ? resolve(given.text('jobs') ?? defaultJobsFolder(surroundings.environment))
+      : dirname(resolve(wanted));
+  const jobId = isNew ? await makeJob(jobsFolder, wanted, place) : basename(resolve(wanted ?? ''));
+  const bench = openBench({ jobsFolder, link: place.link, needleSpeed: place.needleSpeed });
+  const desk = await bench.openJob(jobId);
+  if (!(desk instanceof JobDesk)) {
+    await bench.close();
+    throw new InputError(desk.message);
+  }
+  return { bench, desk, folder: join(jobsFolder, jobId), isNew };
+}
+
+const isThere = (path: string): Promise<boolean> =>
+  stat(path).then(
+    () => true,
+    () => false,
+  );
+
+async function makeJob(jobsFolder: string, wanted: string | undefined, place: JobPlace): Promise<string> {
+  if (wanted !== undefined && (await isThere(resolve(wanted)))) {
+    throw new InputError('this folder is there and holds no job; name one that does not exist yet', {
+      file: wanted,
+    });
+  }
+  const opening = await place.opening();
+  const made = await createJobFolder(jobsFolder, opening, { atIso: new Date().toISOString(), by: place.by });
+  if (made.kind === 'refused') throw new RefusedError(made.code, made.message);
+  if (wanted === undefined) return made.jobId;
+  // A job is known by its folder, so a folder of the person's own choosing is a rename and nothing else.
+  await rename(join(jobsFolder, made.jobId), resolve(wanted));
+  return basename(resolve(wanted));
+}

@@ -1,0 +1,167 @@
+import { simulatedOperator } from '../bench';
+import { ordinaryPerson } from '../bench/operator';
+import { curveReadings, openSweep, type JobCommand } from '../job';
+import type { JobDesk } from '../bench';
+import type { BoxLink, NeedleLook, SimulatedBox } from '../link';
+import { systemBenchClock } from '../bench';
+import { curveFinding } from '../server/findings';
+import { describeSimulatedGauges } from '../server/describe-simulated';
+import { boxFrom } from './box-options';
+import type { Command, Report, Surroundings } from './command';
+import { curveJson } from './curve-json';
+import { curveText } from './curve-text';
+import { InputError, RefusedError } from './input-error';
+import { openJobFrom, type OpenedJob } from './job-place';
+import type { Arguments } from './options';
+import { SweepTalk } from './sweep-talk';
+import {
+  confirmationsFrom,
+  openingFrom,
+  openingOfSimulated,
+  SWEEP_OPTIONS,
+  sweepChoiceFrom,
+} from './sweep-options';
+
+const BY = 'terminal';
+const DEFAULT_SEED = 1;
+/** A thermal needle takes a minute a step; a simulated person may as well watch a faster one. */
+const AUTO_SPEED = 60;
+
+/** A whole guided sweep in the terminal. */
+export const sweepCommand: Command = {
+  name: 'sweep',
+  summary: 'a whole guided sweep in the terminal',
+  usage: '[--port PATH | --simulate NAME] [--job DIR] [--auto] [options]',
+  details: [
+    'The box makes a resistance, you wait until it says "read now" and type what the needle shows. Answers: a number;',
+    'low or high when the needle lies at a stop; u undo, r once more, s skip, w wait longer, p pause, q stop and end.',
+    'Seeking: b below the mark, a above it, o on it. Every answer is kept at once; --job takes a job up again.',
+    'At the end the curve is printed as "curve" prints it.',
+  ],
+  options: SWEEP_OPTIONS,
+  words: { least: 0, most: 0 },
+  run,
+};
+
+async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
+  const isAuto = given.flag('auto');
+  if (isAuto && given.text('simulate') === undefined) {
+    throw new InputError('--auto is for a simulated box: only there can a simulated person see the needle');
+  }
+  const speed = given.number('speed') ?? (isAuto ? AUTO_SPEED : 1);
+  const box = boxFrom(given, speed);
+  const link = box.keep();
+  try {
+    await untilLive(link);
+    const job = await openJobFrom(given, surroundings, {
+      link,
+      needleSpeed: speed,
+      by: BY,
+      opening: () => newOpening(given),
+    });
+    try {
+      await sweep(job.desk, { given, surroundings, speed, simulated: box.simulated });
+      return reportOf(job);
+    } finally {
+      await job.bench.close();
+    }
+  } finally {
+    await link.close();
+    await box.simulated?.stop();
+  }
+}
+
+/** The first failure to reach the box is the answer to the command; later ones heal by themselves. */
+async function untilLive(link: BoxLink): Promise<void> {
+  if (link.state === 'live') return;
+  await new Promise<void>((resolve, reject) => {
+    link.subscribe((event) => {
+      if (event.kind === 'state' && event.state === 'live') resolve();
+      if (event.kind === 'waiting') reject(new InputError(event.reason.message));
+    });
+  });
+}
+
+async function newOpening(given: Arguments): Promise<ReturnType<typeof openingFrom>> {
+  const name = given.text('simulate');
+  if (name === undefined) return openingFrom(given);
+  const gauge = (await describeSimulatedGauges()).find((each) => each.name === name);
+  if (gauge === undefined)
+    throw new InputError(`the simulated box does not know the gauge ${name}; run "npm run build"`);
+  return openingOfSimulated(gauge, given);
+}
+
+type SweepWith = {
+  readonly given: Arguments;
+  readonly surroundings: Surroundings;
+  readonly speed: number;
+  readonly simulated: SimulatedBox | undefined;
+};
+
+async function sweep(desk: JobDesk, how: SweepWith): Promise<void> {
+  const { given, surroundings, speed, simulated } = how;
+  const talk = new SweepTalk(desk, surroundings, BY);
+  const leave = desk.attend(BY);
+  let looked: NeedleLook | undefined;
+  const unlook = simulated?.subscribeNeedle((look) => (looked = look));
+  const person = given.flag('auto')
+    ? simulatedOperator({
+        desk,
+        look: () => looked,
+        clock: systemBenchClock,
+        seed: given.number('seed') ?? DEFAULT_SEED,
+        human: { ...ordinaryPerson, reactionMs: ordinaryPerson.reactionMs / speed },
+      })
+    : undefined;
+  try {
+    for (const confirmation of confirmationsFrom(given))
+      await mustDo(desk, { kind: 'confirm-safety', confirmation });
+    await mustDo(
+      desk,
+      openSweep(desk.state) === undefined
+        ? { kind: 'start-sweep', choice: sweepChoiceFrom(given) }
+        : { kind: 'resume-sweep' },
+    );
+    await (person === undefined ? talk.withPerson() : talk.withSimulatedPerson());
+  } finally {
+    person?.leave();
+    unlook?.();
+    leave();
+    if (desk.isDriving) await desk.stop(BY);
+    await desk.written();
+  }
+}
+
+async function mustDo(desk: JobDesk, command: JobCommand): Promise<void> {
+  const result = await desk.submit(command, BY);
+  if (result.kind !== 'refused') return;
+  const remedy = result.code === 'CONFIRM_FIRST' ? ' (in the terminal: --confirm NAME)' : '';
+  throw new RefusedError(result.code, `${result.message}${remedy}`);
+}
+
+function reportOf({ desk, folder }: OpenedJob): Report {
+  const { state } = desk;
+  const readings = curveReadings(state);
+  const { curve } = curveFinding({ kind: 'curve', gauge: state.gauge, readings });
+  if (curve.kind === 'refused') throw new RefusedError(curve.code, `${folder}: ${curve.message}`);
+  const status = state.sweeps.at(-1)?.status.kind ?? 'finished';
+  const marked = state.simulated ? 'SIMULATED ' : '';
+  const warnings = curve.warnings.map(({ message }) => message);
+  return {
+    text: [
+      `${marked}sweep ${status}: ${readings.length} readings, kept in ${folder}`,
+      '',
+      ...curveText(curve, []),
+    ],
+    json: {
+      ...curveJson(curve, [], warnings),
+      job: folder,
+      title: state.title,
+      vehicle: state.vehicle,
+      simulated: state.simulated,
+      sweep: status,
+      trips: state.trips.map(({ code, reason }) => ({ code, reason })),
+    },
+    warnings,
+  };
+}
