@@ -100,7 +100,8 @@ export const faults = {
     number: 15,
     unit: 'mV',
     says: (measured, limit) => `output opened: relay coils fed with ${measured} mV, need ${limit} mV`,
-    remedy: 'the hardware dead-man or the current trip has cut the coils: restart the box, check its DC supply',
+    remedy:
+      'the hardware dead-man or the current trip has cut the coils: restart the box, check its DC supply',
   },
   INTERNAL: {
     number: 16,
