@@ -1,5 +1,6 @@
+import { anyValueBound } from './any-value';
 import type { Problem } from './problem';
-import type { FormResult } from './search';
+import type { FormResult, Parts } from './search';
 import type { Topology } from './topology';
 
 /**
@@ -12,6 +13,11 @@ export type Certificate = {
   readonly evaluated: number;
   readonly bestScore: number;
   readonly bound: number;
+  /**
+   * No network of these topologies scores below this with any resistances in the range, preferred or not: what closer
+   * values could still bring.
+   */
+  readonly anyValueBound: number;
   /** False when no network at all keeps the safety rule; scores are then those of the points that break it. */
   readonly keepsRule: boolean;
   readonly values: string;
@@ -29,7 +35,7 @@ export type Certificate = {
 export const certificateOf = (
   results: readonly FormResult[],
   problem: Problem,
-  values: string,
+  searched: { readonly values: string; readonly parts: Parts },
 ): Certificate => {
   const plain = (score: number): number => (score > problem.penalty ? score - problem.penalty : score);
   const best = Math.min(...results.flatMap(({ found }) => found.slice(0, 1).map(({ score }) => score)));
@@ -40,8 +46,11 @@ export const certificateOf = (
     bestScore: plain(best),
     // Complete: everything left out was proved to score no better than what was found.
     bound: plain(best),
+    anyValueBound: Math.min(
+      ...results.map((result) => anyValueBound(problem, result.form, searched.parts, plain(best))),
+    ),
     keepsRule: best <= problem.penalty,
-    values,
+    values: searched.values,
     samples: problem.value.length,
     topologies: results.map(({ form, combinations, evaluated, found }) => ({
       topology: form.topology,

@@ -74,10 +74,12 @@ export const combine = (last: LastPart, baseOhm: number, partOhm: number, gaugeO
   return (1 + gaugeOhm / partOhm) * baseOhm;
 };
 
-const toFront = (order: Int32Array, position: number): void => {
+/** Swaps a sample that has just excluded something towards the front: it is likely to exclude the next one too. */
+export const excludesMost = (order: Int32Array, position: number): void => {
   const index = order[position]!;
-  order.copyWithin(1, 0, position);
-  order[0] = index;
+  const nearer = position >> 1;
+  order[position] = order[nearer]!;
+  order[nearer] = index;
 };
 
 /** Score of the network, or Infinity as soon as one sample exceeds the ceiling. */
@@ -91,7 +93,7 @@ const scoreOf = (hunt: Hunt, last: LastPart, partOhm: number): number => {
     const score = sampleScore(problem, index, problem.table.gauge.reading(seen) - problem.value[index]!);
     // Written so that a reading that is no number excludes the network.
     if (!(score <= hunt.ceiling)) {
-      toFront(order, position);
+      excludesMost(order, position);
       return Infinity;
     }
     worst = Math.max(worst, score);
@@ -123,7 +125,7 @@ const seriesInterval = (hunt: Hunt): readonly [number, number] => {
     from = Math.max(from, windows.low[index]! - base[index]!);
     to = Math.min(to, windows.high[index]! - base[index]!);
     if (from > to) {
-      if (position > 0) toFront(order, position);
+      if (position > 0) excludesMost(order, position);
       return [1, 0];
     }
   }
@@ -144,7 +146,7 @@ const parallelInterval = (hunt: Hunt): readonly [number, number] => {
     from = Math.max(from, windows.lowSiemens[index]! - siemens);
     to = ohm === 0 ? -1 : Math.min(to, windows.highSiemens[index]! - siemens);
     if (from > to * ROUND_UP) {
-      if (position > 0) toFront(order, position);
+      if (position > 0) excludesMost(order, position);
       return [1, 0];
     }
   }

@@ -1,5 +1,5 @@
 import type { Hunt } from './hunt';
-import { huntLastPart, newHunt, offer } from './hunt';
+import { excludesMost, huntLastPart, newHunt, offer } from './hunt';
 import { parallelOhm } from './ladder-tree';
 import type { Problem } from './problem';
 import type { Counts, Found } from './ranking';
@@ -49,13 +49,39 @@ const eachValue = (hunt: Hunt, slot: number, then: (partOhm: number) => void): v
   }
 };
 
-const huntThree = (hunt: Hunt): void =>
-  eachValue(hunt, 2, (senderSideOhm) =>
+/**
+ * Fills `base` for one shunt across `armOhm` (sender and its series resistor), as long as the windows still leave room
+ * for a resistor in series on the gauge's side; false as soon as they do not. Most pairs end at the second sample.
+ */
+const fillsBase = (hunt: Hunt, armOhm: Float64Array, shuntOhm: number): boolean => {
+  const { base, order, windows, values } = hunt;
+  let from = values[0]!;
+  let to = values[values.length - 1]!;
+  for (let position = 0; position < order.length; position += 1) {
+    const index = order[position]!;
+    const arm = armOhm[index]!;
+    const ohm = (arm * shuntOhm) / (arm + shuntOhm);
+    base[index] = ohm;
+    from = Math.max(from, windows.low[index]! - ohm);
+    to = Math.min(to, windows.high[index]! - ohm);
+    if (from > to) {
+      if (position > 1) excludesMost(order, position);
+      return false;
+    }
+  }
+  return true;
+};
+
+const huntThree = (hunt: Hunt): void => {
+  const armOhm = new Float64Array(hunt.base.length);
+  eachValue(hunt, 2, (senderSideOhm) => {
+    for (let index = 0; index < armOhm.length; index += 1)
+      armOhm[index] = hunt.problem.ohm[index]! + senderSideOhm;
     eachValue(hunt, 1, (shuntOhm) => {
-      setBase(hunt, (ohm) => parallelOhm(ohm + senderSideOhm, shuntOhm));
-      huntLastPart(hunt, 'in-series', 0);
-    }),
-  );
+      if (fillsBase(hunt, armOhm, shuntOhm)) huntLastPart(hunt, 'in-series', 0);
+    });
+  });
+};
 
 /** Goes through every choice of the outer parts and solves the last one by intervals. */
 const run = (hunt: Hunt, form: Form): void => {
@@ -88,11 +114,15 @@ const run = (hunt: Hunt, form: Form): void => {
   }
 };
 
-/** Every so many values are tried first, so that the full search starts with narrow windows. */
-const STRIDE = 8;
-const FEWEST_FOR_STRIDE = 24;
+/**
+ * Every so many values are tried first, so that the full search starts with narrow windows and computes few needles. Each
+ * pass is exact for its own values; only its score is carried over.
+ */
+const STRIDES = [16, 4] as const;
+const FEWEST_FOR_STRIDE = 3;
 
-const everyNth = (values: Float64Array): Float64Array => values.filter((_, index) => index % STRIDE === 0);
+const everyNth = (values: Float64Array, stride: number): Float64Array =>
+  values.filter((_, index) => index % stride === 0);
 
 const huntOnce = (
   problem: Problem,
@@ -117,20 +147,20 @@ const huntOnce = (
  * Source: branch and bound with interval bounds from monotonicity; equal to brute force in search.test.ts.
  */
 export const searchForm = (problem: Problem, form: Form, parts: Parts, keep: number): FormResult => {
-  const coarse =
-    form.partCount > 1 && parts.values.length >= FEWEST_FOR_STRIDE
-      ? huntOnce(problem, form, {
-          parts: { ...parts, values: everyNth(parts.values) },
-          keep,
-          ceiling: Infinity,
-        })
-      : undefined;
-  const ceiling = coarse ? Math.min(coarse.ceiling, coarse.ranking.ceiling()) : Infinity;
+  let ceiling = Infinity;
+  let evaluated = 0;
+  for (const stride of form.partCount > 0 ? STRIDES : []) {
+    const values = everyNth(parts.values, stride);
+    if (values.length < FEWEST_FOR_STRIDE) continue;
+    const coarse = huntOnce(problem, form, { parts: { ...parts, values }, keep, ceiling });
+    ceiling = Math.min(ceiling, coarse.ranking.ceiling());
+    evaluated += coarse.evaluated;
+  }
   const fine = huntOnce(problem, form, { parts, keep, ceiling });
   return {
     form,
     found: fine.ranking.found(),
     combinations: parts.values.length ** form.partCount,
-    evaluated: fine.evaluated + (coarse?.evaluated ?? 0),
+    evaluated: evaluated + fine.evaluated,
   };
 };

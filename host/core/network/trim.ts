@@ -108,7 +108,7 @@ const remarksOn = (task: Task, best: Candidate, withoutRule: Candidate | undefin
 
 const answer = (task: Task, results: readonly FormResult[]): Trimmed | TrimRefused => {
   const { problem, rule, band } = task;
-  const certificate = certificateOf(results, problem, task.supply.says);
+  const certificate = certificateOf(results, problem, { values: task.supply.says, parts: task.parts });
   const candidates = ranked(task, results);
   const best = candidates[0];
   if (!best)

@@ -1,0 +1,126 @@
+import { describe, expect, it } from 'vitest';
+import { fitCurve, gaugeResponse } from '../../host/core/curve';
+import { matchSenders, trim } from '../../host/core/network';
+import { gaugeTable } from '../../host/core/network/gauge-table';
+import type { Form, Parts } from '../../host/core/network/search';
+import { forms, searchForm } from '../../host/core/network/search';
+import type { Task } from '../../host/core/network/task';
+import { taskOf } from '../../host/core/network/task';
+import { searchAll } from '../../host/core/network/trim';
+import type { TrimOptions } from '../../host/core/network';
+import { randomSource } from '../../host/core/numeric/random';
+import type { GaugeResponse, SenderResponse } from '../../host/core/response';
+import { bruteForceBest } from '../core/network/brute-force';
+import { thermalTemperature, thermistor } from '../core/network/curves';
+import { addRow, medianMs } from './table';
+
+const part = 'network';
+const band = { from: 45, to: 115, gaugeOhm: 58, terminals: 2 } as const;
+
+/** A fitted curve, as a person's sweep gives it: its needle costs more to compute than a formula's. */
+const fittedGauge = (): GaugeResponse => {
+  const readings = [30, 36, 45, 60, 80, 110, 150, 210, 300, 450].flatMap((resistanceOhm) =>
+    (['up', 'down'] as const).map((leg) => ({
+      resistanceOhm,
+      leg,
+      reading: Math.round(thermalTemperature.reading(resistanceOhm) * 2 + (leg === 'up' ? -0.5 : 0.5)) / 2,
+    })),
+  );
+  const curve = fitCurve(readings, { quantity: 'temperature', unit: 'degC' });
+  if (curve.kind === 'refused') throw new Error(curve.message);
+  return gaugeResponse(curve);
+};
+
+const taskFor = (gauge: GaugeResponse, sender: SenderResponse, options: TrimOptions): Task => {
+  const table = gaugeTable(gauge);
+  if (table.kind === 'refused') throw new Error(table.message);
+  const task = taskOf(table, sender, options);
+  if (task.kind === 'refused') throw new Error(task.message);
+  return task;
+};
+
+const gauges = { formula: thermalTemperature, fitted: fittedGauge() };
+const sender = thermistor(760, 3800);
+
+describe('exact search, one sender, 1 ohm to 10 kohm', () => {
+  const goals = { E24: { 2: '10 ms', 3: '150 ms' }, E96: { 2: '100 ms', 3: '5 s' } } as const;
+  const cases = (['E24', 'E96'] as const).flatMap((series) =>
+    ([2, 3] as const).flatMap((maxParts) =>
+      (['formula', 'fitted'] as const).map((gauge) => ({ series, maxParts, gauge })),
+    ),
+  );
+  it.each(cases)('$series, up to $maxParts parts, $gauge gauge', ({ series, maxParts, gauge }) => {
+    const options = { ...band, series, maxParts };
+    const rounds = series === 'E96' && maxParts === 3 ? 7 : 31;
+    // Sampling the gauge and the sender is part of the time.
+    const ms = medianMs(rounds, () => searchAll(taskFor(gauges[gauge], sender, options), 2));
+    const results = searchAll(taskFor(gauges[gauge], sender, options), 2);
+    const combinations = results.reduce((sum, result) => sum + result.combinations, 0);
+    const evaluated = results.reduce((sum, result) => sum + result.evaluated, 0);
+    addRow({
+      part,
+      what: `${series}, all topologies up to ${maxParts} resistors, ${gauge} gauge (${combinations} networks, ${evaluated} computed)`,
+      measured: `${ms.toFixed(1)} ms`,
+      goal: goals[series][maxParts],
+    });
+  });
+
+  it('a whole trim with its report', () => {
+    const ms = medianMs(11, () => trim(gauges.fitted, sender, { ...band, maxParts: 2 }));
+    addRow({
+      part,
+      what: 'trim, E24, two resistors, fitted gauge, whole report of every candidate',
+      measured: `${ms.toFixed(0)} ms`,
+    });
+  });
+});
+
+describe('brute force', () => {
+  const timed = (
+    form: Form,
+    task: Task,
+    parts: Parts,
+  ): { readonly speedUp: number; readonly equal: boolean } => {
+    const searchMs = medianMs(11, () => searchForm(task.problem, form, parts, 1));
+    const started = performance.now();
+    const brute = bruteForceBest(task.problem, form, parts);
+    const bruteMs = performance.now() - started;
+    const best = searchForm(task.problem, form, parts, 1).found[0];
+    return { speedUp: bruteMs / searchMs, equal: best?.score === brute.score };
+  };
+
+  it.each(forms.filter((form) => form.partCount > 1))('is slower and agrees: $topology', (form) => {
+    const task = taskFor(thermalTemperature, sender, {
+      ...band,
+      series: form.partCount > 2 ? 'E24' : 'E96',
+      maxParts: 3,
+    });
+    const { speedUp, equal } = timed(form, task, task.parts);
+    expect(equal).toBe(true);
+    addRow({
+      part,
+      what: `${form.topology} against brute force over the same ${task.parts.values.length ** form.partCount} networks`,
+      measured: `${speedUp.toFixed(0)} times as fast, same best score`,
+    });
+  });
+});
+
+describe('match', () => {
+  const random = randomSource(5);
+  const senders = Array.from({ length: 1000 }, () =>
+    thermistor(300 + 1700 * random.uniform(), 3300 + 1200 * random.uniform()),
+  );
+  it.each([10, 100, 1000])('ranks %i senders', (count) => {
+    for (const [name, gauge] of Object.entries(gauges)) {
+      const ms = medianMs(count === 1000 ? 1 : 3, () =>
+        matchSenders(gauge, senders.slice(0, count), { from: 45, to: 115 }),
+      );
+      addRow({
+        part,
+        what: `match ${count} senders, two-resistor E24 networks, ${name} gauge`,
+        measured: `${ms.toFixed(0)} ms (${(ms / count).toFixed(2)} ms each)`,
+        ...(count === 1000 ? { goal: '10 s' } : {}),
+      });
+    }
+  });
+});
