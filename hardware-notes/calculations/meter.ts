@@ -49,3 +49,14 @@ export const inputTimeConstantMs = (upperMegohm: number, lowerMegohm: number, na
 
 /** Coil current with every relay on, mA. */
 export const allCoilsMilliamp = (elements.length + 1) * relay.coilMilliamp + outputRelay.coilMilliamp;
+
+/**
+ * How well one pair of simultaneous conversions gives the resistance at the terminals, as far as noise goes: standard
+ * deviation, ohm. Source: R = V / I, first order, independent noise in V and I.
+ */
+export function liveNoiseOhm(openVolt: number, sourceOhm: number, ohm: number): number {
+  const amp = openVolt / (sourceOhm + ohm);
+  const voltNoise = (converter.noiseMicrovoltRms * meterChannels.terminal.scale) / 1e6;
+  const ampNoise = (converter.noiseMicrovoltRms * meterChannels.current.scale) / 1e6;
+  return Math.hypot(voltNoise, ohm * ampNoise) / amp;
+}

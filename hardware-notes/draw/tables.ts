@@ -25,10 +25,12 @@ import {
   soundCircuits,
   type Circuit,
 } from '../calculations/circuits';
+import { coilMillijoule, currentDecayMs } from '../calculations/coil';
 import { guaranteedGapMilliohm, largestRadix, totalMilliohm } from '../calculations/ladder';
 import {
   elementNoise,
   ladderNoiseMilliohm,
+  liveNoiseOhm,
   loadingMilliohm,
   loadingMismatchMilliohm,
 } from '../calculations/meter';
@@ -242,6 +244,33 @@ function noiseTable(): string {
   );
 }
 
+function liveTable(): string {
+  const settings = [10, 40, 180, 700];
+  const header = ['circuit', ...settings.map((ohm) => `at ${ohm} Ω`)];
+  const rows = soundCircuits.map((circuit): Row => [
+    circuit.name,
+    ...settings.map((ohm) => fixed(1000 * liveNoiseOhm(circuit.openVolt, circuit.sourceOhm, ohm), 1)),
+  ]);
+  return table(header, rows);
+}
+
+function coilTable(): string {
+  const clamps: readonly (readonly [string, number])[] = [
+    ['plain diode', 0.7],
+    ['diode and 12 V suppressor (D19)', 14],
+    ['rail opens first, D18', 14],
+  ];
+  const rows = clamps.map(([name, volt]): Row => [
+    name,
+    fixed(currentDecayMs(relay.coilOhm, volt), 2),
+    fixed(currentDecayMs(outputRelay.coilOhm, volt), 2),
+  ]);
+  return table(
+    ['clamp', 'K1–K15, ms', 'K16, ms'],
+    [...rows, ['energy of all coils together, mJ', fixed(coilMillijoule(), 2), '']],
+  );
+}
+
 function limitTable(): string {
   return table(
     ['limit', 'value'],
@@ -322,6 +351,8 @@ export function allTables(): ReadonlyMap<string, string> {
     ['dead-man', deadManTable()],
     ['noise', noiseTable()],
     ['limits', limitTable()],
+    ['live', liveTable()],
+    ['coils', coilTable()],
     ['relays', relayTable()],
     ['meter-channels', channelTable()],
     ['parts', partTable()],

@@ -22,7 +22,14 @@ import {
   type MeterChannelName,
 } from '../../firmware-ts/board/reference-design';
 import { totalMilliohm } from '../../hardware-notes/calculations/ladder';
-import { allCoilsMilliamp, elementNoise, inputTimeConstantMs } from '../../hardware-notes/calculations/meter';
+import { assumedCoilHenry, coilMillijoule, currentDecayMs } from '../../hardware-notes/calculations/coil';
+import {
+  allCoilsMilliamp,
+  elementNoise,
+  inputTimeConstantMs,
+  liveNoiseOhm,
+} from '../../hardware-notes/calculations/meter';
+import { randomSource } from '../../host/core/numeric/random';
 import { oneShotMs } from '../../hardware-notes/calculations/protection';
 
 const names: readonly MeterChannelName[] = [
@@ -157,5 +164,46 @@ describe('the ohmmeter', () => {
 describe('the supply', () => {
   it('feeds every coil at once from the converter, with the electronics', () => {
     expect(allCoilsMilliamp + 100).toBeLessThan(1_200);
+  });
+});
+
+describe('the coil clamp', () => {
+  it('lets the coil current fall several times faster than a plain diode, and inside the stated release time', () => {
+    for (const { coilOhm, releaseMaxMs } of [relay, outputRelay]) {
+      expect(currentDecayMs(coilOhm, 0.7) / currentDecayMs(coilOhm, 14)).toBeGreaterThan(3);
+      expect(currentDecayMs(coilOhm, 14)).toBeLessThan(releaseMaxMs);
+    }
+  });
+
+  it('agrees with the differential equation taken in small steps', () => {
+    const { coilOhm } = relay;
+    const stepSecond = 1e-7;
+    let amp = 5 / coilOhm;
+    let second = 0;
+    for (; amp > 1 / coilOhm; second += stepSecond)
+      amp -= ((coilOhm * amp + 14) / assumedCoilHenry) * stepSecond;
+    expect(1000 * second).toBeCloseTo(currentDecayMs(coilOhm, 14), 3);
+  });
+
+  it('has far less energy to take than it bears', () => {
+    expect(coilMillijoule()).toBeLessThan(2);
+  });
+});
+
+describe('the live resistance', () => {
+  it('has the noise that a thousand drawn pairs of readings show', () => {
+    const random = randomSource(11);
+    const { openVolt, sourceOhm } = { openVolt: 5, sourceOhm: 1000 };
+    const ohm = 180;
+    const amp = openVolt / (sourceOhm + ohm);
+    const voltNoise = (converter.noiseMicrovoltRms * meterChannels.terminal.scale) / 1e6;
+    const ampNoise = (converter.noiseMicrovoltRms * meterChannels.current.scale) / 1e6;
+    let squares = 0;
+    for (let draw = 0; draw < 1000; draw += 1) {
+      const measured = (amp * ohm + voltNoise * random.normal()) / (amp + ampNoise * random.normal());
+      squares += (measured - ohm) ** 2;
+    }
+    // 1000 draws fix a standard deviation to 2.2 %; four times that is allowed.
+    expect(Math.sqrt(squares / 1000) / liveNoiseOhm(openVolt, sourceOhm, ohm)).toBeCloseTo(1, 1);
   });
 });
