@@ -44,7 +44,8 @@ export function elementPowerGuard(): Guard {
       for (let row = 0; row <= limiterRow; row += 1) {
         const limit = Math.min(limits.elementPowerLimitMilliwatt, ratedLimitMilliwatt(row));
         const power = view.isOutputClosed ? rowMilliwatt(view, table, row) : 0;
-        const known = Number.isFinite(power) ? power : limit;
+        // What was not measured counts as far too much.
+        const known = Number.isFinite(power) ? power : SHORT_OVERLOAD * limit;
         heat[row] = heated(heat[row]!, known, view.elapsedMs / timeConstantMs(row));
         const measured = power > SHORT_OVERLOAD * limit ? power : heat[row]!;
         if (view.isArmed && !(measured <= limit)) return { fault: 'ELEMENT_POWER', measured, limit };
@@ -64,7 +65,11 @@ export function totalPowerGuard(): Guard {
         ? (view.currentMicroamp / MICROAMP_PER_AMP) ** 2 * view.madeMilliohm
         : 0;
       const limit = limits.totalPowerLimitMilliwatt;
-      heat = heated(heat, Number.isFinite(power) ? power : limit, view.elapsedMs / BOX_TIME_CONSTANT_MS);
+      heat = heated(
+        heat,
+        Number.isFinite(power) ? power : SHORT_OVERLOAD * limit,
+        view.elapsedMs / BOX_TIME_CONSTANT_MS,
+      );
       const measured = power > SHORT_OVERLOAD * limit ? power : heat;
       return view.isArmed && !(measured <= limit) ? { fault: 'TOTAL_POWER', measured, limit } : undefined;
     },

@@ -1,6 +1,7 @@
 // The simulated box as a program: standard input and output are its serial line, file descriptor 3 shows the needle,
 // file descriptor 4 takes changes of the world. `--help` tells the rest.
-import { createReadStream, fstatSync, writeSync } from 'node:fs';
+import { fstatSync, writeSync } from 'node:fs';
+import { Socket } from 'node:net';
 import { createInterface } from 'node:readline';
 import { parseArgs } from 'node:util';
 import { SimulatedBox } from './bench';
@@ -53,7 +54,7 @@ function options() {
 const isOpen = (descriptor: number): boolean => {
   try {
     const status = fstatSync(descriptor);
-    return status.isFIFO() || status.isSocket() || status.isFile() || status.isCharacterDevice();
+    return status.isFIFO() || status.isSocket();
   } catch {
     return false;
   }
@@ -90,7 +91,8 @@ function listen(box: SimulatedBox): void {
   process.stdin.on('end', () => process.exit(0));
   process.stdout.on('error', () => process.exit(0));
   if (!isOpen(WORLD_FD)) return;
-  const lines = createReadStream('', { fd: WORLD_FD });
+  // A socket, not a file stream: a blocked file read would keep the program from ending.
+  const lines = new Socket({ fd: WORLD_FD, readable: true, writable: false });
   lines.on('error', () => undefined);
   createInterface({ input: lines }).on('line', (line) => {
     const trouble = applyChange(box, line);

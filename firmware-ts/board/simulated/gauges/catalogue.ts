@@ -31,7 +31,8 @@ function gauge({ labels, ...rest }: Recipe): SimulatedGauge {
   const marks = labels.map(([label, reading], index) => ({
     label,
     reading,
-    angleFraction: Math.round(((drives[index]! - first) / span) * 10_000) / 10_000,
+    // Plus zero, because a rounded nothing may come out as minus zero.
+    angleFraction: Math.round(((drives[index]! - first) / span) * 10_000) / 10_000 + 0,
   }));
   return { ...rest, marks };
 }
