@@ -1,0 +1,133 @@
+import { describe, expect, it } from 'vitest';
+import { contactGuard } from '../../../firmware-ts/guard/contact';
+import { currentGuard, hardwareCurrentGuard } from '../../../firmware-ts/guard/current';
+import { deadManGuard } from '../../../firmware-ts/guard/dead-man';
+import type { Guard, GuardView, Trip } from '../../../firmware-ts/guard/guard';
+import { jobLimits } from '../../../firmware-ts/guard/job-limits';
+import { lowResistanceGuard } from '../../../firmware-ts/guard/low-resistance';
+import { meterSilentGuard } from '../../../firmware-ts/guard/meter-silent';
+import { elementPowerGuard, totalPowerGuard } from '../../../firmware-ts/guard/power';
+import { railGuard } from '../../../firmware-ts/guard/rail';
+import { supplyHighGuard, supplyReversedGuard } from '../../../firmware-ts/guard/supply';
+import { weldedGuard } from '../../../firmware-ts/guard/welded';
+import { ElementTable } from '../../../firmware-ts/ladder/table';
+import type { FaultName } from '../../../protocol';
+
+const table = new ElementTable();
+table.fillNominal();
+const context = { limits: jobLimits.thermal, table };
+const CLOSED_100_OHM = 0xffff & ~((1 << 5) | (1 << 7) | (1 << 2) | (1 << 0));
+
+/** A gauge driven soundly: 5 V across 100 ohm. */
+const sound: GuardView = {
+  nowMs: 0,
+  elapsedMs: 7,
+  isFresh: true,
+  isArmed: true,
+  isOutputClosed: true,
+  isDriving: true,
+  isSettled: true,
+  isOutputAtRestOpen: false,
+  terminalMicrovolt: 5e6,
+  currentMicroamp: 0,
+  meterAgeMs: 5,
+  contactMask: CLOSED_100_OHM,
+  madeMilliohm: table.madeMilliohm(CLOSED_100_OHM),
+  hostSilentMs: 100,
+  leaseMs: 1500,
+  railMillivolt: 5000,
+  isRailWanted: true,
+  isHardwareTripped: false,
+};
+sound.currentMicroamp = (sound.terminalMicrovolt / sound.madeMilliohm) * 1000;
+
+/** First trip in so many looks at the same view. */
+function lookAt(guard: Guard, change: Partial<GuardView>, looks = 20): Trip | undefined {
+  for (let look = 0; look < looks; look += 1) {
+    const trip = guard.check({ ...sound, ...change }, context);
+    if (trip !== undefined) return trip;
+  }
+  return undefined;
+}
+
+const heavy = { currentMicroamp: 260_000, elapsedMs: 1000 };
+
+type Row = readonly [fault: FaultName, make: () => Guard, change: Partial<GuardView>, looks: number];
+
+/** What trips each guard, and the value that is no number in the same place. */
+const rows: readonly Row[] = [
+  ['DEAD_MAN', () => deadManGuard, { hostSilentMs: 1501 }, 1],
+  ['CURRENT_HIGH', () => currentGuard, { currentMicroamp: 300_001 }, 1],
+  ['CURRENT_HIGH', () => currentGuard, { currentMicroamp: -300_001 }, 1],
+  ['CURRENT_HIGH', () => hardwareCurrentGuard, { isHardwareTripped: true }, 1],
+  ['SUPPLY_HIGH', supplyHighGuard, { terminalMicrovolt: 16_001_000 }, 2],
+  ['SUPPLY_REVERSED', supplyReversedGuard, { terminalMicrovolt: -201_000 }, 2],
+  ['ELEMENT_POWER', elementPowerGuard, { ...heavy, contactMask: 0xffff & ~(1 << 7) }, 200],
+  ['TOTAL_POWER', totalPowerGuard, heavy, 400],
+  ['LOW_RESISTANCE_TIME', lowResistanceGuard, { madeMilliohm: 7_999, elapsedMs: 100 }, 60],
+  ['CONTACT_STUCK', contactGuard, { terminalMicrovolt: 6e6 }, 5],
+  ['OUTPUT_OPEN', contactGuard, { terminalMicrovolt: 9e6, currentMicroamp: 3 }, 5],
+  ['OUTPUT_WELDED', weldedGuard, { isOutputAtRestOpen: true, currentMicroamp: 600 }, 5],
+  ['METER_SILENT', () => meterSilentGuard, { meterAgeMs: 61 }, 1],
+  ['BROWN_OUT', railGuard, { railMillivolt: 4_500 }, 10],
+  ['COIL_SUPPLY', railGuard, { railMillivolt: 0 }, 10],
+];
+
+describe.each(rows)('the guard for %s', (fault, make, change, looks) => {
+  it('trips with the measured value and the limit', () => {
+    const trip = lookAt(make(), change, looks);
+    expect(trip?.fault).toBe(fault);
+    expect(Number.isFinite(trip?.measured) && Number.isFinite(trip?.limit)).toBe(true);
+  });
+
+  it('has nothing to say about a sound circuit', () => {
+    expect(lookAt(make(), {}, 500)).toBeUndefined();
+  });
+
+  it('trips no later on numbers that are no numbers', () => {
+    const numbers = Object.entries(change).filter(
+      ([key]) => typeof sound[key as keyof GuardView] === 'number',
+    );
+    const broken = Object.fromEntries(numbers.map(([key]) => [key, NaN]));
+    if (numbers.length === 0) return;
+    const { elapsedMs: _elapsedMs, contactMask: _contactMask, ...values } = broken;
+    const trip = lookAt(make(), { ...change, ...values }, looks * 3);
+    // A resistance that is no number cannot be told from an open circuit; everything else trips by itself.
+    if (fault === 'OUTPUT_OPEN' || fault === 'CONTACT_STUCK') return;
+    expect(trip, JSON.stringify(values)).toBeDefined();
+  });
+});
+
+describe('guards with a memory', () => {
+  it('forget a fault that does not last: one sample of voltage, one of a wrong resistance', () => {
+    const high = supplyHighGuard();
+    expect(lookAt(high, { terminalMicrovolt: 20e6 }, 1)).toBeUndefined();
+    expect(lookAt(high, {}, 1)).toBeUndefined();
+    expect(lookAt(high, { terminalMicrovolt: 20e6 }, 1)).toBeUndefined();
+    const contact = contactGuard();
+    expect(lookAt(contact, { terminalMicrovolt: 9e6 }, 4)).toBeUndefined();
+    expect(lookAt(contact, {}, 1)).toBeUndefined();
+    expect(lookAt(contact, { terminalMicrovolt: 9e6 }, 4)).toBeUndefined();
+  });
+
+  it('pay time below the floor back at the rate it was spent', () => {
+    const guard = lowResistanceGuard();
+    const low = { madeMilliohm: 5_000, elapsedMs: 100 };
+    expect(lookAt(guard, low, 40)).toBeUndefined();
+    expect(lookAt(guard, { elapsedMs: 100 }, 20)).toBeUndefined();
+    expect(lookAt(guard, low, 29)).toBeUndefined();
+    expect(lookAt(guard, low, 2)?.fault).toBe('LOW_RESISTANCE_TIME');
+  });
+
+  it('feel power with the thermal time of the part, and a gross overload at once', () => {
+    const oneElement = 0xffff & ~(1 << 7);
+    const guard = elementPowerGuard();
+    expect(lookAt(guard, { ...heavy, contactMask: oneElement }, 20)).toBeUndefined();
+    const gross = { currentMicroamp: 600_000, contactMask: oneElement, elapsedMs: 7 };
+    expect(lookAt(elementPowerGuard(), gross, 1)?.fault).toBe('ELEMENT_POWER');
+  });
+
+  it('count nothing while the pulsing feed is off', () => {
+    expect(lookAt(contactGuard(), { terminalMicrovolt: 100, currentMicroamp: 1 }, 50)).toBeUndefined();
+  });
+});
