@@ -50,7 +50,9 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
 }
 
 function extrapolationWarnings(sender: FittedSender, table: readonly TableRow[]): string[] {
-  const beyond = table.filter((row) => row.extrapolated).map((row) => `${significant(row.value)} ${sender.unit}`);
+  const beyond = table
+    .filter((row) => row.extrapolated)
+    .map((row) => `${significant(row.value)} ${sender.unit}`);
   if (beyond.length === 0) return [];
   const known = `${significant(sender.knownFrom)} to ${significant(sender.knownTo)} ${sender.unit}`;
   return [`${beyond.join(', ')}: extrapolated, the points reach from ${known}`];

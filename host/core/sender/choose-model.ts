@@ -2,8 +2,18 @@ import type { Quantity } from '../response';
 import type { SenderLawName } from './law';
 import { distinctCount, type LawPoint } from './points';
 
-/** Laws in the order in which to try them, and why the first is first. */
-export type ModelChoice = { readonly order: readonly SenderLawName[]; readonly reason: string };
+/** Laws in the order in which to try them, and what the points show that decides the order (empty when nothing does). */
+export type ModelChoice = { readonly order: readonly SenderLawName[]; readonly observation: string };
+
+/** What choosing a law amounts to, told to a person. */
+export const modelSentence: Readonly<Record<SenderLawName, string>> = {
+  'steinhart-hart': 'a thermistor law',
+  beta: 'a two-point thermistor law',
+  exponential: 'an exponential with offset',
+  linear: 'a straight line',
+  polynomial: 'a smooth curve',
+  table: 'a monotone curve through every point',
+};
 
 /**
  * Which laws to try when nobody names one.
@@ -11,14 +21,12 @@ export type ModelChoice = { readonly order: readonly SenderLawName[]; readonly r
  */
 export function modelsToTry(points: readonly LawPoint[], quantity: Quantity): ModelChoice {
   const distinct = distinctCount(points);
-  if (quantity !== 'temperature') {
-    return { order: ['linear', 'table', 'polynomial'], reason: 'a straight line through the points' };
-  }
+  if (quantity !== 'temperature') return { order: ['linear', 'table', 'polynomial'], observation: '' };
   if (points.at(-1)!.ohm >= points[0]!.ohm) {
     const order = distinct === 2 ? (['linear'] as const) : (['polynomial', 'table', 'linear'] as const);
-    return { order, reason: 'resistance rises with temperature, so no thermistor law' };
+    return { order, observation: 'resistance rises with temperature' };
   }
-  if (distinct === 2) return { order: ['beta'], reason: 'two temperatures determine Beta and no more' };
-  const reason = `resistance falls with temperature at ${distinct} temperatures`;
-  return { order: ['steinhart-hart', 'table', 'beta'], reason };
+  if (distinct === 2) return { order: ['beta'], observation: 'two temperatures determine Beta and no more' };
+  const observation = `resistance falls with temperature at ${distinct} temperatures`;
+  return { order: ['steinhart-hart', 'table', 'beta'], observation };
 }

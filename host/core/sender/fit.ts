@@ -1,7 +1,7 @@
 import { isRefused, type Refused, refuse } from '../result';
 import { type Candidate, candidateFrom, isContradicted, isHopeless, worstResidual } from './candidate';
 import { describeSender } from './describe';
-import { modelsToTry } from './choose-model';
+import { modelSentence, modelsToTry } from './choose-model';
 import { fitExponential } from './fit-exponential';
 import { fitPolynomial, HIGHEST_DEGREE } from './fit-polynomial';
 import { fitTable } from './fit-table';
@@ -53,7 +53,7 @@ export function fitSender(points: readonly SenderPoint[], options: SenderOptions
 }
 
 function fitBestModel(prepared: PreparedPoints, unit: string, degree: number): FittedSender | Refused {
-  const { order, reason } = modelsToTry(prepared.points, prepared.quantity);
+  const { order, observation } = modelsToTry(prepared.points, prepared.quantity);
   const passedOver: string[] = [];
   const misfits: Candidate[] = [];
   let refusal: Refused | undefined;
@@ -67,17 +67,19 @@ function fitBestModel(prepared: PreparedPoints, unit: string, degree: number): F
       passedOver.push(`${model} misses the points by up to ${worstResidual(candidate).toPrecision(2)}`);
       misfits.push(candidate);
     } else {
-      return describeSender(candidate, unit, chosenBecause(reason, passedOver));
+      return describeSender(candidate, unit, chosenBecause(model, observation, passedOver));
     }
   }
   const leastBad = misfits.sort((one, other) => worstResidual(one) - worstResidual(other))[0];
   if (leastBad === undefined || (refusal !== undefined && isHopeless(leastBad)))
     return refusal ?? refuse('SENDER_UNDETERMINED', 'no law goes through these points');
-  return describeSender(leastBad, unit, `the least bad: ${passedOver.join('; ')}`);
+  return describeSender(leastBad, unit, `the least bad law: ${passedOver.join('; ')}`);
 }
 
-const chosenBecause = (reason: string, passedOver: readonly string[]): string =>
-  passedOver.length === 0 ? reason : `${reason}; passed over ${passedOver.join('; ')}`;
+function chosenBecause(model: SenderLawName, observation: string, passedOver: readonly string[]): string {
+  const start = observation === '' ? modelSentence[model] : `${modelSentence[model]}: ${observation}`;
+  return passedOver.length === 0 ? start : `${start}; passed over ${passedOver.join('; ')}`;
+}
 
 function fitModel(prepared: PreparedPoints, model: SenderLawName, degree: number): Candidate | Refused {
   const { points, quantity } = prepared;

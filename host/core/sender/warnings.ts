@@ -36,6 +36,13 @@ export function senderWarnings(facts: Facts, judgement: Judgement): SenderWarnin
         'resistance rises with temperature: this is not an NTC thermistor',
       ),
     flatWarning(facts),
+    facts.model === 'linear' &&
+      facts.points.length === 2 &&
+      facts.quantity !== 'temperature' &&
+      warning(
+        'SENDER_STRAIGHT_ASSUMED',
+        'two points: that the sender is straight between them is assumed, measure one near the middle',
+      ),
   ];
   return found.filter((each) => each !== false);
 }
@@ -110,13 +117,16 @@ function questionedPoints(facts: Facts, outlying: readonly number[]): SenderWarn
   });
 }
 
-function flatWarning({ law, unit }: Facts): SenderWarning | false {
+function flatWarning({ law, points, unit }: Facts): SenderWarning | false {
   if (law.name !== 'table') return false;
-  const at = law.knots.findIndex((knot, i) => i > 0 && knot.ohm === law.knots[i - 1]!.ohm);
+  const at = points.findIndex(
+    (point, i) =>
+      i > 0 && point.value > points[i - 1]!.value && point.resistanceOhm === points[i - 1]!.resistanceOhm,
+  );
   if (at < 0) return false;
   return warning(
     'SENDER_FLAT_STRETCH',
-    `${law.knots[at]!.ohm} ohm stands for more than one value (from ${law.knots[at - 1]!.argument} ${unit}): ` +
-      'there the value is only bounded',
+    `${points[at]!.resistanceOhm} ohm stands for more than one value (${points[at - 1]!.value} to ` +
+      `${points[at]!.value} ${unit}): there the value is only bounded`,
   );
 }
