@@ -4,6 +4,7 @@ import { catalogueCommand } from './catalogue';
 import type { Command } from './command';
 import { curveCommand } from './curve';
 import { identifyCommand } from './identify';
+import { jobCommandLine } from './job';
 import { matchCommand } from './match';
 import { serveCommand } from './serve';
 import { sweepCommand } from './sweep';
@@ -17,6 +18,7 @@ import { watchCommand } from './watch';
 export const commands: readonly Command[] = [
   serveCommand,
   sweepCommand,
+  jobCommandLine,
   curveCommand,
   senderCommand,
   trimCommand,

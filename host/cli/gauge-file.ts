@@ -1,6 +1,7 @@
 import { fitCurve, type CurveOptions, type GaugeCurve, type GaugeReading, type LawName } from '../core/curve';
 import type { Quantity } from '../core/response';
 import { quantityOfUnit } from '../core/sender';
+import { curveReadings, type JobState } from '../job';
 import type { Surroundings } from './command';
 import { cellOf, CellReader, optionalColumn, recogniseColumns, requireColumn, type Column } from './columns';
 import type { Grid, Row } from './csv';
@@ -26,7 +27,29 @@ const GAUGE_COLUMNS = ['u_reading', 'resistance', 'reading', 'supply', 'leg', 'a
 /** Readings of a gauge from CSV, or from the JSON this program's `curve` command wrote. */
 export async function readGaugeInput(path: string, surroundings: Surroundings): Promise<GaugeInput> {
   const input = await readInput(path, surroundings);
-  return input.kind === 'csv' ? gaugeFromGrid(input.grid) : readingsFromCurveJson(input.file, input.document);
+  switch (input.kind) {
+    case 'csv':
+      return gaugeFromGrid(input.grid);
+    case 'json':
+      return readingsFromCurveJson(input.file, input.document);
+    case 'job':
+      return gaugeFromJob(input.file, input.job);
+  }
+}
+
+/** Counted readings of a job; struck ones stay out. */
+function gaugeFromJob(file: string, job: JobState): GaugeInput {
+  const readings = curveReadings(job);
+  if (readings.length === 0) throw new InputError('this job has no readings yet', { file });
+  const { quantity, unit } = job.gauge;
+  return {
+    file,
+    quantity,
+    unit,
+    readings,
+    law: undefined,
+    warnings: job.simulated ? [`${file}: SIMULATED readings`] : [],
+  };
 }
 
 function gaugeFromGrid(grid: Grid): GaugeInput {

@@ -48,6 +48,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
 /** A file with a column of readings is a gauge's; one with temperature, pressure or level is a sender's. */
 async function holdsSender(path: string, surroundings: Surroundings): Promise<boolean> {
   const input = await readInput(path, surroundings);
+  if (input.kind === 'job') return false;
   if (input.kind === 'json') return JSON.stringify(input.document).includes('"kind":"sender"');
   const { found } = recogniseColumns(input.grid, ['reading', 'temperature', 'pressure', 'level']);
   return !found.some(({ stem }) => stem === 'reading') && found.length > 0;

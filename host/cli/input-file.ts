@@ -1,4 +1,6 @@
 import type { Surroundings } from './command';
+import { foldJob, type JobState } from '../job';
+import { parseJournal } from '../store';
 import { gridFromText, type Grid } from './csv';
 import { InputError } from './input-error';
 
@@ -43,14 +45,17 @@ function reasonFor(error: unknown): string {
   }
 }
 
-/** A file that is either CSV or a JSON document, by its content. */
+/** A file that is CSV, a JSON document or the journal of a job, by its content. */
 export type Input =
   | { readonly kind: 'csv'; readonly file: string; readonly grid: Grid }
-  | { readonly kind: 'json'; readonly file: string; readonly document: unknown };
+  | { readonly kind: 'json'; readonly file: string; readonly document: unknown }
+  /** The journal of a job: its readings are a gauge, its sender points a sender. */
+  | { readonly kind: 'job'; readonly file: string; readonly job: JobState };
 
 export async function readInput(path: string, surroundings: Surroundings): Promise<Input> {
   const text = await readText(path, surroundings);
   const file = path === '-' ? 'standard input' : path;
+  if (/^\{"n":1,"at":/.test(text)) return { kind: 'job', file, job: jobFromText(file, text) };
   if (/^\s*[{[]/.test(text.replace(/^\ufeff/, '')))
     return { kind: 'json', file, document: parseJson(file, text) };
   return { kind: 'csv', file, grid: gridFromText(file, text) };
@@ -63,4 +68,12 @@ export function parseJson(file: string, text: string): unknown {
     const reason = error instanceof Error ? error.message : String(error);
     throw new InputError(`this is not valid JSON (${reason})`, { file }, { cause: error });
   }
+}
+
+function jobFromText(file: string, text: string): JobState {
+  const journal = parseJournal(new TextEncoder().encode(text), file);
+  if (journal.kind === 'refused') throw new InputError(journal.message);
+  const job = foldJob(journal.events);
+  if (job === undefined) throw new InputError('this is not the journal of a job', { file });
+  return job;
 }

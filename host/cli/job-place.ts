@@ -45,23 +45,33 @@ export async function openJobFrom(
   return { bench, desk, folder: join(jobsFolder, jobId), isNew };
 }
 
-const isThere = (path: string): Promise<boolean> =>
+export const isThere = (path: string): Promise<boolean> =>
   stat(path).then(
     () => true,
     () => false,
   );
 
 async function makeJob(jobsFolder: string, wanted: string | undefined, place: JobPlace): Promise<string> {
-  if (wanted !== undefined && (await isThere(resolve(wanted)))) {
-    throw new InputError('this folder is there and holds no job; name one that does not exist yet', {
-      file: wanted,
-    });
-  }
   const opening = await place.opening();
-  const made = await createJobFolder(jobsFolder, opening, { atIso: new Date().toISOString(), by: place.by });
+  if (wanted !== undefined) {
+    await createJobAt(resolve(wanted), opening, place.by);
+    return basename(resolve(wanted));
+  }
+  return makeIn(jobsFolder, opening, place.by);
+}
+
+/** Makes a job in a folder of the person's own choosing, which must not be there yet. */
+export async function createJobAt(folder: string, opening: Opening, by: string): Promise<void> {
+  if (await isThere(folder)) {
+    throw new InputError('this folder is there already; name one that does not exist yet', { file: folder });
+  }
+  const jobId = await makeIn(dirname(folder), opening, by);
+  // A job is known by its folder, so another name is a rename and nothing else.
+  await rename(join(dirname(folder), jobId), folder);
+}
+
+async function makeIn(jobsFolder: string, opening: Opening, by: string): Promise<string> {
+  const made = await createJobFolder(jobsFolder, opening, { atIso: new Date().toISOString(), by });
   if (made.kind === 'refused') throw new RefusedError(made.code, made.message);
-  if (wanted === undefined) return made.jobId;
-  // A job is known by its folder, so a folder of the person's own choosing is a rename and nothing else.
-  await rename(join(jobsFolder, made.jobId), resolve(wanted));
-  return basename(resolve(wanted));
+  return made.jobId;
 }

@@ -1,4 +1,5 @@
 import { fitSender, type FittedSender, type SenderLawName, type SenderPoint } from '../core/sender';
+import { countedSenderPoints, type JobState } from '../job';
 import type { Surroundings } from './command';
 import {
   CellReader,
@@ -35,7 +36,24 @@ const SENDER_COLUMNS = [
 /** Points of a sender from CSV, or from the JSON this program's `sender` command wrote. */
 export async function readSenderInput(path: string, surroundings: Surroundings): Promise<SenderInput> {
   const input = await readInput(path, surroundings);
-  return input.kind === 'csv' ? senderFromGrid(input.grid) : pointsFromSenderJson(input.file, input.document);
+  switch (input.kind) {
+    case 'csv':
+      return senderFromGrid(input.grid);
+    case 'json':
+      return pointsFromSenderJson(input.file, input.document);
+    case 'job':
+      return senderFromJob(input.file, input.job);
+  }
+}
+
+/** Counted points of the only sender of a job. */
+function senderFromJob(file: string, job: JobState): SenderInput {
+  const [senderId, ...others] = [...new Set(job.senderPoints.map((point) => point.senderId))];
+  if (senderId === undefined) throw new InputError('this job has no sender points yet', { file });
+  if (others.length > 0)
+    throw new InputError(`this job has ${others.length + 1} senders; give the one meant as a CSV`, { file });
+  const unit = job.senders.find((sender) => sender.senderId === senderId)?.unit ?? job.gauge.unit;
+  return { file, unit, points: countedSenderPoints(job, senderId), warnings: [] };
 }
 
 function senderFromGrid(grid: Grid): SenderInput {

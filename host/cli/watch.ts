@@ -32,14 +32,18 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
     box.simulated === undefined && given.text('port') === undefined ? await box.openOnce() : box.keep();
   let frames = 0;
   let failure: string | undefined;
+  let hasBeenLive = false;
   await new Promise<void>((resolve) => {
-    link.subscribe((event) => {
+    const end = link.subscribe((event) => {
+      if (event.kind === 'state' && event.state === 'live') hasBeenLive = true;
       const line = isJson ? jsonLine(event) : textLine(event);
       if (line !== undefined && frames < mostFrames) surroundings.out(line);
       if (event.kind === 'frame') frames += 1;
-      if (event.kind === 'waiting' && !hasBeenLive(frames)) failure = event.reason.message;
-      if (event.kind === 'waiting' && hasBeenLive(frames)) surroundings.err(event.reason.message);
-      if (failure !== undefined || frames >= mostFrames) resolve();
+      if (event.kind === 'waiting' && !hasBeenLive) failure = event.reason.message;
+      if (event.kind === 'waiting' && hasBeenLive) surroundings.err(event.reason.message);
+      if (failure === undefined && frames < mostFrames) return;
+      end();
+      resolve();
     });
     void surroundings.interrupted.then(resolve);
   });
@@ -48,9 +52,6 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
   if (failure !== undefined) throw new InputError(failure);
   return undefined;
 }
-
-/** A greeting and its answer are two frames; before them the first failure is the answer to the command. */
-const hasBeenLive = (frames: number): boolean => frames > 1;
 
 function textLine(event: LinkEvent): string | undefined {
   switch (event.kind) {

@@ -1,3 +1,4 @@
+export { absentLink } from './absent-link';
 export { systemClock } from './clock';
 export { portFinder, type SourceFinder } from './find-port';
 export { keepLink, type KeepOptions } from './keep-link';

@@ -8,6 +8,7 @@ import type { Answer, EventFields, Fields, RequestName } from '../../protocol';
 export type LinkState = 'closed' | 'opening' | 'greeting' | 'live' | 'silent' | 'failed';
 
 export type LinkProblemCode =
+  | 'LINK_NO_BOX'
   | 'LINK_NO_PORTS'
   | 'LINK_SEVERAL_PORTS'
   | 'LINK_NO_SUCH_PORT'
