@@ -1,28 +1,30 @@
-import { nextRefinement } from '../core/plan';
 import { refuse, type Refused } from '../core/result';
 import {
-  countedReadings,
   currentStep,
-  readingUncertaintyOf,
   runningSweep,
   type EventBody,
   type JobState,
   type Leg,
-  type Step,
   type Sweep,
   type SweepStep,
   type Waiting,
 } from '../job';
-import { backOffOhm } from './approach';
 import type { Box, Vital } from './box';
 import { wait, type BenchClock } from './clock';
-import { freshStepId } from './decide';
 import { Output } from './output';
 import { seekLimits } from './plan-sweep';
 import type { Presence } from './presence';
 import { boxKindOf, EXTRA_SETTLE_MS, LOW_MARGIN_MS, UNATTENDED_MS } from './rules';
 import { seekNext, seekRangeOf } from './seek-step';
-import { risesWithResistance } from './sense';
+import {
+  afterLastStep,
+  backOffFor,
+  legNow,
+  lowWithoutWord,
+  seekOutcome,
+  supplyVoltOf,
+  type Where,
+} from './steps';
 import { Vitals } from './vitals';
 import { waitingAt, type WaitingFor } from './waiting';
 
@@ -151,7 +153,8 @@ export class SweepEngine {
       );
     }
     const vital = this.#vitals.latest;
-    const supplyVolt = this.#supplyVolt(vital);
+    const state = this.#parts.state();
+    const supplyVolt = supplyVoltOf(state, this.#output.armed, vital);
     return {
       resistanceOhm: made.madeOhm,
       uncertaintyOhm: made.uncertaintyOhm,
@@ -162,7 +165,7 @@ export class SweepEngine {
         0,
         Math.round((this.#parts.clock.nowMs() - this.#settleSinceMs) * this.#parts.needleSpeed),
       ),
-      leg: this.#legNow(made.madeOhm),
+      leg: legNow(state, made.madeOhm, this.#output.cameFromOhm),
     };
   }
 
@@ -182,7 +185,7 @@ export class SweepEngine {
     this.#run = run;
     // What was asked before is answered: nobody may answer it a second time while the next move is worked out.
     this.#wait(step === undefined ? { kind: 'nothing' } : { kind: 'moving', stepId: step.stepId });
-    if (step === undefined) this.#close();
+    if (step === undefined) this.#parts.record(afterLastStep);
     else {
       this.#drive(sweep, step, run.abort.signal).catch((error: unknown) => {
         this.#halt(
@@ -270,12 +273,9 @@ export class SweepEngine {
     const armed = this.#output.armed;
     if (armed === undefined) return undefined;
     if (step.aim.kind === 'resistance') {
-      const needsWord =
-        step.aim.resistanceOhm < armed.floorOhm && !state.confirmations.includes('low-resistance');
-      if (!needsWord) return step.aim.resistanceOhm;
-      this.#halt(
-        `${step.aim.resistanceOhm} ohm is below ${armed.floorOhm} ohm: confirm "low-resistance" or skip the step`,
-      );
+      const hindrance = lowWithoutWord(state, step, armed.floorOhm);
+      if (hindrance === undefined) return step.aim.resistanceOhm;
+      this.#halt(hindrance);
       return undefined;
     }
     const limits = seekLimits(sweep, armed);
@@ -285,56 +285,14 @@ export class SweepEngine {
       return typeof nearest === 'number' ? nearest : undefined;
     });
     if (move.kind === 'try') return move.resistanceOhm;
-    this.#seekEnded(sweep, step, move);
+    this.#parts.record((now) => seekOutcome(now, { sweep, step }, move), state.attending);
     return undefined;
   }
 
-  #seekEnded(
-    sweep: Sweep,
-    step: SweepStep,
-    move: Exclude<Awaited<ReturnType<typeof seekNext>>, { kind: 'try' }>,
-  ): void {
-    const { aim, stepId, leg } = step;
-    if (aim.kind !== 'mark') return;
-    const last = step.seen.at(-1);
-    const { unit } = this.#parts.state().gauge;
-    const waitedMs = sweep.settleMs;
-    this.#parts.record((state) => {
-      if (currentStep(runningSweep(state))?.stepId !== stepId) return [];
-      if (move.kind === 'unreachable') {
-        const reason = `the needle stays ${move.needle} ${aim.reading} ${unit} as far as ${move.resistanceOhm.toPrecision(3)} ohm`;
-        return [{ kind: 'step-skipped', stepId, reason }];
-      }
-      const spread = move.resistanceOhm * move.relativeUncertainty;
-      const uncertaintyOhm = Math.hypot(last?.uncertaintyOhm ?? 0, spread);
-      const reading = { reading: aim.reading, leg, waitedMs, method: 'seek' as const };
-      const { resistanceOhm } = move;
-      const ids = { readingId: `r${state.lastN + 1}`, sweepId: sweep.sweepId, stepId };
-      return [{ kind: 'reading', ...ids, resistanceOhm, uncertaintyOhm, ...reading }];
-    }, this.#parts.state().attending);
-  }
-
-  async #goTo(
-    aimOhm: number,
-    { sweep, step }: { readonly sweep: Sweep; readonly step: SweepStep },
-    signal: AbortSignal,
-  ): Promise<'made' | 'called-off' | Refused> {
+  async #goTo(aimOhm: number, where: Where, signal: AbortSignal): Promise<'made' | 'called-off' | Refused> {
+    const { sweep, step } = where;
     this.#wait({ kind: 'moving', stepId: step.stepId });
-    const [lowestOhm, highestOhm] = [
-      Math.min(sweep.fromOhm, sweep.toOhm),
-      Math.max(sweep.fromOhm, sweep.toOhm),
-    ];
-    const back = this.#isFirst(sweep, step)
-      ? undefined
-      : backOffOhm({
-          leg: step.leg,
-          aimOhm,
-          presentOhm: this.#output.made?.madeOhm,
-          risesWithResistance: risesWithResistance(this.#parts.state(), sweep),
-          backRatio: backRatioOf(sweep),
-          lowestOhm,
-          highestOhm: highestOhm * BEYOND_RATIO,
-        });
+    const back = backOffFor(this.#parts.state(), where, { aimOhm, output: this.#output });
     if (back !== undefined) {
       const backed = await this.#output.bring(back, signal);
       if (backed !== 'made') return backed;
@@ -351,10 +309,6 @@ export class SweepEngine {
       this.#wait({ kind: 'moving', stepId: step.stepId });
     }
     return this.#output.bring(aimOhm, signal);
-  }
-
-  #isFirst(sweep: Sweep, step: SweepStep): boolean {
-    return sweep.steps[0]?.stepId === step.stepId && step.seen.length === 0;
   }
 
   async #settle(step: SweepStep, settleMs: number, signal: AbortSignal): Promise<boolean> {
@@ -397,35 +351,6 @@ export class SweepEngine {
     this.#parts.record(() => [{ kind: 'step-skipped', stepId: step.stepId, reason }]);
   }
 
-  /** Nothing left to read: one more point where it tells most, or the end. */
-  #close(): void {
-    this.#parts.record((state) => {
-      const sweep = runningSweep(state);
-      if (sweep === undefined || currentStep(sweep) !== undefined) return [];
-      const steps = refinementSteps(state, sweep);
-      const { sweepId } = sweep;
-      return steps.length > 0
-        ? [{ kind: 'sweep-extended', sweepId, steps, place: 'end' }]
-        : [{ kind: 'sweep-finished', sweepId, complete: true }];
-    });
-  }
-
-  #legNow(madeOhm: number): Leg {
-    const state = this.#parts.state();
-    const sweep = runningSweep(state);
-    const step = currentStep(sweep);
-    const from = this.#output.cameFromOhm;
-    if (sweep === undefined || from === undefined || from === madeOhm) return step?.leg ?? 'up';
-    return madeOhm > from === risesWithResistance(state, sweep) ? 'up' : 'down';
-  }
-
-  /** Only a feed that stands still is a supply voltage; a pulsed stabiliser shows whatever moment it was caught in. */
-  #supplyVolt(vital: Vital | undefined): number | undefined {
-    const volt = this.#output.armed?.openCircuitVolt;
-    const isPulsed = vital?.isPulsing === true || this.#parts.state().gauge.mechanism === 'thermal';
-    return volt !== undefined && volt > 1 && !isPulsed ? volt : undefined;
-  }
-
   #notAsking(stepId: string): Refused {
     const now = this.waitingNow();
     if (now.kind === 'settling' && now.stepId === stepId) {
@@ -435,29 +360,3 @@ export class SweepEngine {
     return refuse('NOT_ASKING', 'nothing is being asked at this step now; look at the sheet again');
   }
 }
-
-/** How far beyond the ends of the sweep a back-off may go, on the high-resistance side only. */
-const BEYOND_RATIO = 1.5;
-const LEAST_BACK_RATIO = 1.2;
-const MOST_BACK_RATIO = 2;
-
-/** Back by about one step of a basic sweep. */
-const backRatioOf = (sweep: Sweep): number => {
-  const STEPS = 5;
-  const ratio = Math.max(sweep.fromOhm, sweep.toOhm) / Math.min(sweep.fromOhm, sweep.toOhm);
-  return Math.min(MOST_BACK_RATIO, Math.max(LEAST_BACK_RATIO, ratio ** (1 / STEPS)));
-};
-
-const refinementSteps = (state: JobState, sweep: Sweep): Step[] => {
-  if (sweep.refinementsLeft === 0) return [];
-  const readingUncertainty = readingUncertaintyOf(state.gauge);
-  const next = nextRefinement(countedReadings(state), { readingUncertainty });
-  if (next.kind === 'enough') return [];
-  const legs: Leg[] = [...new Set(sweep.steps.map((step) => step.leg))];
-  return legs.map((leg, index) => ({
-    stepId: freshStepId(sweep, index),
-    leg,
-    aim: { kind: 'resistance', resistanceOhm: next.resistanceOhm },
-    why: next.why === 'edge' ? 'edge' : 'refine',
-  }));
-};

@@ -86,6 +86,13 @@ const repeatsOf = (aims: readonly Aim[], choice: SweepChoice): Planned[] => {
 };
 
 /**
+ * Seeking marks says nothing of what lies between them; where a needle rests over a stretch (electronic gauges), only
+ * resistances stepped through can tell.
+ */
+const refinementsFor = (choice: SweepChoice, gauge: Gauge): number =>
+  choice.mode === 'step-and-read' || gauge.mechanism === 'electronic' ? REFINEMENTS[gauge.mechanism] : 0;
+
+/**
  * Turns what a person chose into the steps of a sweep.
  * Refuses: ends that make no sweep (PLAN_RANGE, PLAN_COUNT), and seeking before anything is known of which resistance
  * belongs to which end (SEEK_NEEDS_FAMILY).
@@ -114,7 +121,7 @@ export const planSweep = (state: JobState, choice: SweepChoice): Started | Refus
     mode: choice.mode,
     steps: planned.map((step, index) => ({ stepId: `${sweepId}s${index + 1}`, ...step })),
     ...ends,
-    refinements: choice.mode === 'seek' ? 0 : (choice.refinements ?? REFINEMENTS[state.gauge.mechanism]),
+    refinements: choice.refinements ?? refinementsFor(choice, state.gauge),
     settleMs: choice.settleMs ?? settleMsOf(state.gauge.mechanism),
   };
 };
