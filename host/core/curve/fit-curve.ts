@@ -9,12 +9,13 @@ import { lawReading } from './law-model';
 import { logAxis } from './log-axis';
 import { markOf } from './marks';
 import { observationsOf } from './observations';
-import type { Observations } from './observations';
+import type { Observations, Row } from './observations';
 import { findPlateaus } from './plateaus';
 import type { Plateau } from './plateaus';
 import { robustWeights, sameWeights } from './robust';
 import { settingsOf } from './settings';
 import { stopReports, unmarkedStops } from './stops';
+import { supplyOf } from './supply';
 import type {
   CurveModel,
   CurveOptions,
@@ -22,6 +23,7 @@ import type {
   CurveRefusalCode,
   GaugeCurve,
   GaugeReading,
+  LawModel,
   LogAxis,
   PlateauReport,
   ResistanceUncertainty,
@@ -42,6 +44,8 @@ const BIAS_PART = 0.001;
 const OVERTRAVEL_PART = 0.1;
 const COVERAGE = 0.95;
 const ROBUST_ROUNDS = 6;
+/** Resistance that is an open circuit to every gauge. */
+const OPEN_OHM = 1e9;
 
 /**
  * Fits the curve of a gauge: law, uncertainty at every mark, hysteresis, repeatability, plateaus and stops.
@@ -52,6 +56,19 @@ export function fitCurve(
   readings: readonly GaugeReading[],
   options: CurveOptions = {},
 ): GaugeCurve | Refused<CurveRefusalCode> {
+  const first = fitOnce(readings, options);
+  if (first.kind === 'refused' || !first.isStepDoubtful)
+    return first.kind === 'refused' ? first : first.curve;
+  const again = fitOnce(readings, { ...options, readingStep: 0 });
+  return again.kind === 'refused' ? again : again.curve;
+}
+
+type Fitted = { readonly kind: 'fitted'; readonly curve: GaugeCurve; readonly isStepDoubtful: boolean };
+
+function fitOnce(
+  readings: readonly GaugeReading[],
+  options: CurveOptions,
+): Fitted | Refused<CurveRefusalCode> {
   const given = observationsOf(readings, options);
   if (given.kind === 'refused') return given;
   const { observations, inferred } = withUnmarkedStops(given);
@@ -62,12 +79,22 @@ export function fitCurve(
       'CURVE_LAW_IMPOSSIBLE',
       `The law ${options.law ?? 'asked for'} cannot be fitted to these readings: ${refusalOf(settled.contest, options)}`,
     );
-  return assembled(readings, options, {
-    ...settled,
-    choice,
-    plateaus: plateaus.map(({ report }) => report),
-    inferred,
-  });
+  const parts = { ...settled, choice, plateaus: plateaus.map(({ report }) => report), inferred };
+  return {
+    kind: 'fitted',
+    curve: assembled(readings, options, parts),
+    isStepDoubtful: options.readingStep === undefined && isTooSmooth(settled.context, choice),
+  };
+}
+
+/**
+ * Readings that lie far closer to a law than rounding to their common step would let them were not rounded: the needle
+ * was walked onto marks, and the marks are the step.
+ */
+function isTooSmooth({ observations: { step } }: FitContext, { chosen }: Choice): boolean {
+  const rounding = (step * step) / 12;
+  const most = chosen.spare < 6 ? 0.08 : 0.15;
+  return chosen.spare >= 3 && chosen.fit.sumOfSquares < most * rounding * chosen.spare;
 }
 
 const refusalOf = ({ refused }: Contest, { law }: CurveOptions): string =>
@@ -83,7 +110,7 @@ function withOrWithoutPlateaus(
     ...settledContest(preparedContext(observations, plateaus), options),
   });
   const without = settle([]);
-  const found = plateausOf(observations);
+  const found = plateausOf(observations, without.choice?.chosen.fit.half ?? 0);
   if (found.length === 0) return without;
   const withThem = settle(found);
   const best = ({ contest: { contenders } }: Settled): number =>
@@ -116,10 +143,10 @@ function withUnmarkedStops(observations: Observations): {
   };
 }
 
-function plateausOf(observations: Observations): Plateau[] {
+function plateausOf(observations: Observations, half: number): Plateau[] {
   const axis = logAxis(observations.fitted.map((row) => row.ohm));
-  const settings = settingsOf(observations.fitted, pairedHalf(observations.fitted), axis);
-  return findPlateaus(settings, axis, noiseOf(observations));
+  const settings = settingsOf(observations.fitted, half, axis);
+  return findPlateaus(settings, axis, { ...noiseOf(observations), half: Math.abs(half) });
 }
 
 const noiseOf = (observations: Observations) => ({
@@ -215,9 +242,9 @@ function assembled(readings: readonly GaugeReading[], options: CurveOptions, par
       forced: options.law !== undefined,
     },
     candidates: choice.report,
-    points: pointsOf(readings, parts, model),
-    hysteresis: hysteresisOf(fitted, context.axis, observations.span, half),
-    repeatability: repeatabilityOf(fitted, context.whitening, {
+    points: pointsOf(readings, parts, model.chosen),
+    hysteresis: hysteresisOf(believed(context), context.axis, observations.span, half),
+    repeatability: repeatabilityOf(believed(context), context.whitening, {
       standardDeviation: Math.sqrt(chosen.variance),
       degreesOfFreedom: Math.max(0, fitted.length - chosen.fit.freedom),
       expected: observations.expectedScatter,
@@ -251,7 +278,8 @@ function modelOf(
   const highStop = stops.find((stop) => stop.side === 'high')?.reading;
   const lowest = Math.min(...ends, options.scale?.lowest ?? Infinity, ...(options.marks ?? []));
   const highest = Math.max(...ends, options.scale?.highest ?? -Infinity, ...(options.marks ?? []));
-  const supply = supplyOf(readings);
+  const restReading = lawReading(chosenModel, OPEN_OHM);
+  const supply = supplyOf(readings, pointsOf(readings, { context, choice }, chosenModel), restReading);
   return {
     chosen: chosenModel,
     mixture: contenders.flatMap((one) => {
@@ -272,13 +300,17 @@ function modelOf(
     unseenHysteresisHalf: unseenHalf(observations),
     readingBias: Math.hypot(BIAS_STEPS * Math.min(step, span / 20), BIAS_PART * span),
     resistanceUncertainty: options.resistanceUncertainty ?? BOX,
-    supplyRelativeUncertainty: supply,
-    supplyExponent: chosen.name === 'thermal' ? 2 : chosen.name === 'ratio' ? 1 : 0,
-    restReading: lawReading(chosenModel, 1e9),
+    supplyRelativeUncertainty: supply.relativeUncertainty,
+    supplyExponent: supply.exponent,
+    restReading,
     plateaus,
     coverage: options.coverage ?? COVERAGE,
   };
 }
+
+/** A reading that is questioned says nothing about hysteresis or repeatability. */
+const believed = ({ observations, weights }: FitContext): Row[] =>
+  observations.fitted.filter((_, i) => weights[i]! > 0.5);
 
 /** One known leg leaves the whole lag unseen; readings of unknown legs show some of it as scatter. */
 function unseenHalf({ fitted, hasBothLegs, span }: Observations): number {
@@ -287,26 +319,17 @@ function unseenHalf({ fitted, hasBothLegs, span }: Observations): number {
   return (isKnown ? UNSEEN_HALF_PART : UNSEEN_HALF_PART / 2) * span;
 }
 
-/** Standard uncertainty of the mean supply as a part of it, from the readings that noted it; 0 when none did. */
-function supplyOf(readings: readonly GaugeReading[]): number {
-  const volts = readings.flatMap((one) => one.supplyVolt ?? []);
-  if (volts.length < 2) return 0;
-  const mean = volts.reduce((a, b) => a + b) / volts.length;
-  const square = volts.reduce((sum, volt) => sum + (volt - mean) ** 2, 0) / (volts.length - 1);
-  return mean > 0 ? Math.sqrt(square / volts.length) / mean : 0;
-}
-
 function pointsOf(
   readings: readonly GaugeReading[],
-  { context, choice }: Parts,
-  model: CurveModel,
+  { context, choice }: Pick<Parts, 'context' | 'choice'>,
+  model: LawModel,
 ): CurvePoint[] {
   const { observations, weights } = context;
   const { fit } = choice.chosen;
   const place = new Map(observations.fitted.map((row, i) => [row.index, i]));
   return readings.map((one, index) => {
     const i = place.get(index);
-    const fitted = lawReading(model.chosen, one.resistanceOhm);
+    const fitted = lawReading(model, one.resistanceOhm);
     if (i === undefined) return { ...one, fitted, residual: one.reading - fitted, weight: 0, role: 'bound' };
     const weight = weights[i]!;
     return {

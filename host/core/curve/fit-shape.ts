@@ -63,7 +63,8 @@ function described(
     half,
     halfInverse: context.hasHalf ? fit.inverseNormal[lawCount]![lawCount]! : 0,
     sumOfSquares: effectiveSum(context.whitening, fit.residuals),
-    freedom: fit.parameters.length - fit.parametersAtBound.length,
+    // A parameter at its bound was still there to be moved: it counts, or degenerate laws would look simple.
+    freedom: fit.parameters.length,
     residuals: fitted.map(
       (row) => row.reading - shapeReading(shape, anchorsOhm, parameters, row.ohm) - half * row.legSign,
     ),

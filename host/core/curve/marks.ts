@@ -1,7 +1,7 @@
 import { refuse } from '../result';
 import type { Refused } from '../result';
 import { lawOhm, modelOhm, modelReading } from './evaluate';
-import { lawSlope } from './law-model';
+import { lawReading, lawSlope } from './law-model';
 import type { CurveModel, GaugeCurve, MarkResult, Prediction } from './types';
 import { budgetAt, combined, resistanceStandard } from './uncertainty';
 
@@ -14,9 +14,9 @@ const BEYOND_PART = 0.01;
  */
 export function markOf(model: CurveModel, reading: number): MarkResult | undefined {
   const onPlateau = modelOhm(model, reading, plateauTolerance(model));
-  if (onPlateau.kind === 'unreachable') return undefined;
   if (onPlateau.kind === 'interval') return plateauMark(model, reading, onPlateau);
-  const { resistanceOhm } = onPlateau;
+  const resistanceOhm = onPlateau.kind === 'one' ? onPlateau.resistanceOhm : shortFor(model, reading);
+  if (resistanceOhm === undefined) return undefined;
   const budget = budgetAt(model, resistanceOhm);
   const slope = Math.abs(lawSlope(model.chosen, resistanceOhm));
   const straight = budget.expanded / slope;
@@ -38,6 +38,12 @@ export function markOf(model: CurveModel, reading: number): MarkResult | undefin
     budget: budget.lines,
     note: noteAt(model, resistanceOhm, reading),
   };
+}
+
+/** A reading that the curve just misses at a short circuit, by less than its uncertainty, belongs to the short. */
+function shortFor(model: CurveModel, reading: number): number | undefined {
+  if (model.chosen.form !== 'shape' && model.measuredFromOhm > 0) return undefined;
+  return Math.abs(lawReading(model.chosen, 0) - reading) <= budgetAt(model, 0).expanded ? 0 : undefined;
 }
 
 function plateauMark(

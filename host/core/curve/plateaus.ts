@@ -6,6 +6,8 @@ type Noise = {
   readonly step: number;
   readonly span: number;
   readonly rises: boolean;
+  /** Half the difference between the legs. */
+  readonly half: number;
 };
 
 /** A run counts as flat when it moves less than this part of what its neighbourhood would have moved. */
@@ -17,6 +19,8 @@ const SIGNIFICANCE = 4.5;
 /** ...and that movement is worth reporting: part of the span, and steps of the reading. */
 const LEAST_MISSED_PART = 0.03;
 const LEAST_MISSED_STEPS = 2;
+/** A lag between the legs also holds a needle still, for twice its half. */
+const LEAST_MISSED_HALVES = 4;
 
 const LARGEST_SPEED_RATIO = 6;
 
@@ -59,7 +63,11 @@ function flatness(settings: readonly Setting[], from: number, to: number, noise:
   const before = sense * steepest(settings, from, -1);
   const after = sense * steepest(settings, to, 1);
   const missed = Math.min(before, after) * length;
-  const least = Math.max(LEAST_MISSED_PART * noise.span, LEAST_MISSED_STEPS * noise.step);
+  const least = Math.max(
+    LEAST_MISSED_PART * noise.span,
+    LEAST_MISSED_STEPS * noise.step,
+    LEAST_MISSED_HALVES * noise.half,
+  );
   if (!(missed > least)) return 0;
   // All of the run must be able to be one reading: neither its ends nor anything between may stand out.
   const able = Math.max(FLAT_SPREAD * noise.scatter, 1.05 * noise.step);

@@ -1,3 +1,4 @@
+import { monotoneRoot } from '../numeric/monotone-root';
 import { lawReading } from './law-model';
 import type { Row } from './observations';
 import type { Setting } from './settings';
@@ -11,7 +12,9 @@ type Noise = {
 };
 
 const SIGNIFICANCE = 4.5;
-const FLAT_PART = 0.2;
+/** As for plateaus: what can be one reading, and how little of the expected movement is left. */
+const FLAT_SPREAD = 2.6;
+const FLAT_PART = 0.25;
 const LEAST_MISSED_PART = 0.04;
 const LEAST_MISSED_STEPS = 3;
 
@@ -34,7 +37,7 @@ export function unmarkedStops(
 
 /** The resting run at the start of the list, if there is one. */
 function restingAt(settings: readonly Setting[], noise: Noise): readonly Setting[] | undefined {
-  for (let last = Math.min(settings.length - 4, 8); last >= 1; last -= 1) {
+  for (let last = Math.min(settings.length - 5, 8); last >= 1; last -= 1) {
     const run = settings.slice(0, last + 1);
     const readings = run.map((one) => one.reading);
     const spread = Math.max(...readings) - Math.min(...readings);
@@ -51,7 +54,9 @@ function restingAt(settings: readonly Setting[], noise: Noise): readonly Setting
       missed += level * Math.abs(settings[i + 1]!.position - settings[i]!.position);
     const least = Math.max(LEAST_MISSED_PART * noise.span, LEAST_MISSED_STEPS * noise.step);
     const strength = (missed - spread) / (noise.scatter * 3);
-    if (missed > least && spread <= FLAT_PART * missed && strength > SIGNIFICANCE) return run;
+    const able = Math.max(FLAT_SPREAD * noise.scatter, 1.05 * noise.step);
+    const isFlat = spread <= Math.min(able, FLAT_PART * missed);
+    if (missed > least && isFlat && strength > SIGNIFICANCE) return run;
   }
   return undefined;
 }
@@ -95,17 +100,16 @@ type Span = {
   readonly seenToOhm: number;
 };
 
-/** Where the law meets the stop, between the last setting on the scale and the first at the stop. */
+/**
+ * Where the law meets the stop, between the last setting on the scale and the farthest one at the stop. A law that meets
+ * it only beyond the nearest setting seen there is held to that setting.
+ */
 function reachedAt(model: LawModel, reading: number, span: Span): number | undefined {
-  const isAbove = span.seenFromOhm >= span.fromOhm && span.seenToOhm > span.toOhm;
-  let [near, far] = isAbove ? [span.toOhm, span.seenFromOhm] : [span.fromOhm, span.seenToOhm];
-  const excess = (ohm: number): number => lawReading(model, ohm) - reading;
-  if (excess(near) * excess(far) > 0) return undefined;
-  const nearSign = Math.sign(excess(near));
-  for (let count = 0; count < 60; count += 1) {
-    const middle = (near + far) / 2;
-    if (Math.sign(excess(middle)) === nearSign) near = middle;
-    else far = middle;
-  }
-  return (near + far) / 2;
+  const isAbove = span.seenToOhm > span.toOhm;
+  const [near, seen, far] = isAbove
+    ? [span.toOhm, span.seenFromOhm, span.seenToOhm]
+    : [span.fromOhm, span.seenToOhm, span.seenFromOhm];
+  const met = monotoneRoot((ohm) => lawReading(model, ohm), { from: near, to: far, target: reading });
+  if (met === undefined) return undefined;
+  return isAbove ? Math.min(met, seen) : Math.max(met, seen);
 }
