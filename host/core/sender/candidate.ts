@@ -6,6 +6,7 @@ import type { LawFit } from './law-fit';
 import { exceedsChance } from '../numeric/chi-squared';
 import type { LawPoint } from './points';
 import type { UncertaintyBasis } from './sender';
+import { knotsAround } from './table';
 import { type Unusable, type UsableRange, usableRange } from './usable-range';
 
 /** A law fitted to prepared points, with where it may be used and how far it misses. */
@@ -60,8 +61,10 @@ function unusable(law: SenderLaw, fault: Unusable, points: readonly LawPoint[]):
  */
 export function argumentAt(law: SenderLaw, usable: UsableRange, ohm: number): number | undefined {
   const closed = lawArgument(law, ohm);
-  if (closed === undefined)
-    return monotoneRoot((argument) => lawOhm(law, argument), { ...usable, target: ohm });
+  if (closed === undefined) {
+    const within = law.name === 'table' ? knotsAround(law, usable, ohm) : usable;
+    return monotoneRoot((argument) => lawOhm(law, argument), { ...within, target: ohm });
+  }
   const slack = 1e-9 * (usable.to - usable.from);
   return closed >= usable.from - slack && closed <= usable.to + slack ? closed : undefined;
 }

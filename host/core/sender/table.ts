@@ -50,6 +50,24 @@ export function tableOhmUncertainty(law: TableLaw, argument: number): number {
   return law.scale === 'thermal' ? Math.exp(curve) * total : total;
 }
 
+/** The part of a range in which a table takes a resistance: between two knots, or beyond the outermost. Source: bisection. */
+export function knotsAround(
+  { knots }: TableLaw,
+  range: { readonly from: number; readonly to: number },
+  ohm: number,
+): { from: number; to: number } {
+  const isRising = knots.at(-1)!.ohm > knots[0]!.ohm;
+  const isBefore = (knot: TableKnot): boolean => (isRising ? knot.ohm < ohm : knot.ohm > ohm);
+  let low = 0;
+  let high = knots.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (isBefore(knots[middle]!)) low = middle + 1;
+    else high = middle;
+  }
+  return { from: knots[low - 1]?.argument ?? range.from, to: knots[low]?.argument ?? range.to };
+}
+
 /** Arguments between which the table holds one resistance: a single place, or both ends of a flat stretch. */
 export function flatStretch(law: TableLaw, ohm: number): { from: number; to: number } | undefined {
   const flat = law.knots.filter((knot) => knot.ohm === ohm);

@@ -152,6 +152,36 @@ describe('range calibration of a pressure sensor (Kessel, Kacker and Sommer, Mea
   });
 });
 
+describe('the same sensor after linearisation (Kessel, Kacker and Sommer, linearised sensor)', () => {
+  const { c1, c2, c3, a, u_a, b, u_b, r_a_b, pressure, ...table } = range.linearised_sensor;
+
+  it('gives the expanded uncertainty along the whole range to its printed digits', () => {
+    range.indication.forEach((x, i) => {
+      const linear = c1 * x + c2 * x ** 2 + c3 * x ** 3;
+      const components: BudgetComponent[] = [
+        { ...normal('a', u_a), value: a },
+        { ...normal('b', u_b), value: b, sensitivity: linear },
+        {
+          name: 'resolution',
+          value: 0,
+          distribution: { kind: 'rectangular', halfWidth: range.resolution_half_width_indication },
+          sensitivity: b * (c1 + 2 * c2 * x + 3 * c3 * x ** 2),
+        },
+        {
+          name: 'non-linearity',
+          value: 0,
+          distribution: { kind: 'rectangular', halfWidth: table.non_linearity_half_width_pressure },
+        },
+      ];
+      const correlations = [{ between: ['a', 'b'] as const, coefficient: r_a_b }];
+      const budget = answered(makeBudget(components, { correlations, coverageFactor: 2 }));
+      // Coefficients are printed to four digits: pressures to 1 in 10,000.
+      expect(Math.abs(budget.value - pressure[i]!)).toBeLessThan(2e-3);
+      expect(Math.abs(budget.expandedUncertainty - table.expanded_uncertainty_k2[i]!)).toBeLessThan(1e-4);
+    });
+  });
+});
+
 describe('thermal expansion (NIST Technical Note 1900, example E13)', () => {
   it('gives the first-order value and uncertainty from the model alone', () => {
     const { inputs, full_precision, gum_u_per_K } = expansion;
