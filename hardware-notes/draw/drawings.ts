@@ -1,4 +1,5 @@
 import type { Sheet } from './sheet';
+import { layoutSheet } from './sheet-layout';
 import { pathSheet } from './sheet-path';
 import { currentSheet } from './sheet-current';
 import { blockSheet } from './sheet-blocks';
@@ -22,6 +23,7 @@ const sheets: readonly (readonly [file: string, draw: Draw])[] = [
   ['power', powerSheet],
   ['timing', timingSheet],
   ['hookup', hookupSheet],
+  ['layout', layoutSheet],
   ['channels', channelsSheet],
 ];
 

@@ -12,6 +12,12 @@ export function ohmText(milliohm: number): string {
   return `${significant(ohm)} Ω`;
 }
 
+/** A part's value as it is ordered: 1 kΩ, 8.06 kΩ, 90.9 kΩ, 10 MΩ. */
+export function partOhmText(ohm: number): string {
+  if (ohm >= 1e6) return `${ohm / 1e6} MΩ`;
+  return ohm >= 1000 ? `${ohm / 1000} kΩ` : `${ohm} Ω`;
+}
+
 /** A power for a drawing: 0.6 W, 3 W. */
 export function wattText(milliwatt: number): string {
   const watt = milliwatt / 1000;

@@ -1,4 +1,6 @@
 import { converter, hardwareTrip, meterChannels, path } from '../../firmware-ts/board/reference-design';
+import { frontEnd } from '../calculations/front-end';
+import { partOhmText } from './format';
 import { Sheet } from './sheet';
 import { chip } from './chips';
 import { amplifier, common, flag, rail, twoTerminal } from './symbols';
@@ -24,8 +26,8 @@ const differences: readonly Difference[] = [
     out: 'V-CURRENT',
     amplifier: 'U2b',
     names: ['R30', 'R31', 'R32', 'R33'],
-    input: '10 kΩ 0.1 %',
-    feedback: '100 kΩ 0.1 %',
+    input: `${partOhmText(frontEnd.currentAmplifier.inputOhm)} 0.1 %`,
+    feedback: `${partOhmText(frontEnd.currentAmplifier.feedbackOhm)} 0.1 %`,
   },
   {
     y: 460,
@@ -35,8 +37,8 @@ const differences: readonly Difference[] = [
     out: 'V-REFERENCE',
     amplifier: 'U2c',
     names: ['R34', 'R35', 'R36', 'R37'],
-    input: '100 kΩ 0.1 %',
-    feedback: '100 kΩ 0.1 %',
+    input: `${partOhmText(frontEnd.referenceAmplifier.inputOhm)} 0.1 %`,
+    feedback: `${partOhmText(frontEnd.referenceAmplifier.feedbackOhm)} 0.1 %`,
   },
 ];
 
@@ -134,7 +136,7 @@ function thresholds(sheet: Sheet): void {
     down: true,
     labelLeft: true,
     name: 'R38',
-    value: ['1 kΩ 1 %'],
+    value: [`${partOhmText(frontEnd.trip.upperOhm)} 1 %`],
   });
   sheet.wire([240, 870], [240, 890]);
   twoTerminal(sheet, 'resistor', {
@@ -142,7 +144,7 @@ function thresholds(sheet: Sheet): void {
     down: true,
     labelLeft: true,
     name: 'R39',
-    value: ['8.06 kΩ 1 %'],
+    value: [`${partOhmText(frontEnd.trip.middleOhm)} 1 %`],
   });
   sheet.wire([240, 970], [240, 990]);
   twoTerminal(sheet, 'resistor', {
@@ -150,7 +152,7 @@ function thresholds(sheet: Sheet): void {
     down: true,
     labelLeft: true,
     name: 'R40',
-    value: ['1 kΩ 1 %'],
+    value: [`${partOhmText(frontEnd.trip.lowerOhm)} 1 %`],
   });
   common(sheet, 240, 1070);
   sheet.dot(240, 879);

@@ -1,4 +1,6 @@
 import { ohmmeter } from '../../firmware-ts/board/reference-design';
+import { frontEnd } from '../calculations/front-end';
+import { partOhmText } from './format';
 import { isolationColour, Sheet } from './sheet';
 import { chip } from './chips';
 import {
@@ -142,7 +144,7 @@ function references(sheet: Sheet): void {
     down: true,
     labelLeft: true,
     name: 'R17',
-    value: ['1.00 kΩ', '0.1 %'],
+    value: [partOhmText(frontEnd.source.lowReferenceOhm), '0.1 %'],
   });
   sheet.wire([900, feedY + 80], [900, footY]);
   sheet.dot(930, feedY);
@@ -151,7 +153,12 @@ function references(sheet: Sheet): void {
   const gate = passTransistor(sheet, [960, feedY], 'Q24', 'left');
   flag(sheet, gate, 'right', 'HIGH-N');
   sheet.wire([1040, feedY], [1120, feedY]);
-  twoTerminal(sheet, 'resistor', { at: [1120, feedY], down: true, name: 'R18', value: ['52.3 Ω 0.1 %'] });
+  twoTerminal(sheet, 'resistor', {
+    at: [1120, feedY],
+    down: true,
+    name: 'R18',
+    value: [`${partOhmText(frontEnd.source.highReferenceOhm)} 0.1 %`],
+  });
   sheet.wire([1120, feedY + 80], [1120, footY]);
   sheet.dot(900, footY);
   sheet.dot(1120, footY);
@@ -161,9 +168,19 @@ function references(sheet: Sheet): void {
 
 function sourceCore(sheet: Sheet): void {
   sheet.dot(460, feedY);
-  twoTerminal(sheet, 'resistor', { at: [460, feedY], down: true, name: 'R94', value: ['10 kΩ 1 %'] });
+  twoTerminal(sheet, 'resistor', {
+    at: [460, feedY],
+    down: true,
+    name: 'R94',
+    value: [`${partOhmText(frontEnd.source.upperOhm)} 1 %`],
+  });
   sheet.wire([460, feedY + 80], [460, 780]);
-  twoTerminal(sheet, 'resistor', { at: [460, 780], down: true, name: 'R95', value: ['90.9 kΩ 1 %'] });
+  twoTerminal(sheet, 'resistor', {
+    at: [460, 780],
+    down: true,
+    name: 'R95',
+    value: [`${partOhmText(frontEnd.source.lowerOhm)} 1 %`],
+  });
   common(sheet, 460, 860);
   const pins = amplifier(sheet, [710, 744], 'U2d', false);
   sheet.dot(460, pins.plus[1]);

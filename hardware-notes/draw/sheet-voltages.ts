@@ -1,4 +1,6 @@
 import { meterChannels, type MeterChannelName } from '../../firmware-ts/board/reference-design';
+import { frontEnd } from '../calculations/front-end';
+import { partOhmText } from './format';
 import { Sheet, softInk } from './sheet';
 import { amplifier, common, flag, rail, twoTerminal } from './symbols';
 
@@ -20,8 +22,8 @@ const inputs: readonly Input[] = [
     net: 'SENDER-SENSE',
     out: 'V-TERMINAL',
     channel: 'terminal',
-    upper: ['R20', '10 MΩ 1 %'],
-    lower: ['R21', '1 MΩ 1 %'],
+    upper: ['R20', `${partOhmText(frontEnd.dividers.terminal.upperOhm)} 1 %`],
+    lower: ['R21', `${partOhmText(frontEnd.dividers.terminal.lowerOhm)} 1 %`],
     capacitor: 'C20',
     clamp: 'D20',
     amplifier: 'U1a',
@@ -31,8 +33,8 @@ const inputs: readonly Input[] = [
     net: 'FEED-SENSE',
     out: 'V-SUPPLY',
     channel: 'supply',
-    upper: ['R22', '10 MΩ 1 %'],
-    lower: ['R23', '1 MΩ 1 %'],
+    upper: ['R22', `${partOhmText(frontEnd.dividers.supply.upperOhm)} 1 %`],
+    lower: ['R23', `${partOhmText(frontEnd.dividers.supply.lowerOhm)} 1 %`],
     capacitor: 'C21',
     clamp: 'D21',
     amplifier: 'U1b',
@@ -42,8 +44,8 @@ const inputs: readonly Input[] = [
     net: 'GROUND-SENSE',
     out: 'V-GROUND',
     channel: 'groundSense',
-    upper: ['R24', '1 MΩ 1 %'],
-    lower: ['R25', '1 MΩ 1 %'],
+    upper: ['R24', `${partOhmText(frontEnd.dividers.groundSense.upperOhm)} 1 %`],
+    lower: ['R25', `${partOhmText(frontEnd.dividers.groundSense.lowerOhm)} 1 %`],
     capacitor: 'C22',
     clamp: 'D22',
     amplifier: 'U1c',
@@ -53,8 +55,8 @@ const inputs: readonly Input[] = [
     net: 'BATTERY-NEG-SENSE',
     out: 'V-OFFSET',
     channel: 'groundOffset',
-    upper: ['R26', '1 MΩ 1 %'],
-    lower: ['R27', '1 MΩ 1 %'],
+    upper: ['R26', `${partOhmText(frontEnd.dividers.groundOffset.upperOhm)} 1 %`],
+    lower: ['R27', `${partOhmText(frontEnd.dividers.groundOffset.lowerOhm)} 1 %`],
     capacitor: 'C23',
     clamp: 'D23',
     amplifier: 'U1d',

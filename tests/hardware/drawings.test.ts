@@ -15,7 +15,7 @@ const documents = readdirSync(folder).filter((name) => name.endsWith('.md'));
 const textOf = (file: string): string => readFileSync(join(folder, file), 'utf8');
 
 const schematic = drawings.filter(
-  ([file]) => !['blocks.svg', 'channels.svg', 'hookup.svg', 'timing.svg'].includes(file),
+  ([file]) => !['blocks.svg', 'channels.svg', 'hookup.svg', 'layout.svg', 'timing.svg'].includes(file),
 );
 const driveNets = Array.from({ length: 16 }, (_, index) => `DRIVE-K${index + 1}`);
 
