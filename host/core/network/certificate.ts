@@ -46,8 +46,11 @@ export const certificateOf = (
     bestScore: plain(best),
     // Complete: everything left out was proved to score no better than what was found.
     bound: plain(best),
-    anyValueBound: Math.min(
-      ...results.map((result) => anyValueBound(problem, result.form, searched.parts, plain(best))),
+    anyValueBound: plain(
+      results.reduce(
+        (bound, result) => Math.min(bound, anyValueBound(problem, result.form, searched.parts, bound)),
+        best,
+      ),
     ),
     keepsRule: best <= problem.penalty,
     values: searched.values,

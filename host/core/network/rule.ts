@@ -10,8 +10,11 @@ export type SafetyRule = {
 
 /** Which part of the used band is "the hot end" or "near empty". Common practice, no source. */
 const END_FRACTION = 0.25;
-/** Default limit as a fraction of the band: 4 K on a temperature gauge used over 80 K. Common practice, no source. */
-export const DEFAULT_LIMIT_FRACTION = 0.05;
+/**
+ * Default limit as a fraction of the band: 8 K on a temperature gauge used over 80 K. Source: two makers' own spread of
+ * a whole gauge system, +/-15 and 16 degF at 180 to 200 degF; that it suits fuel and pressure is common practice.
+ */
+export const DEFAULT_LIMIT_FRACTION = 0.1;
 
 const silent = { lowest: -Infinity, highest: Infinity };
 
