@@ -41,7 +41,7 @@ function input(sheet: Sheet): void {
     value: ['12 V'],
     clearance: 22,
   });
-  sheet.wire([370, lineY], [700, lineY]);
+  sheet.wire([370, lineY], [760, lineY]);
   sheet.dot(420, lineY);
   sheet.dot(540, lineY);
   sheet.wire([540, lineY], [540, lineY + 60]);
@@ -54,7 +54,12 @@ function input(sheet: Sheet): void {
   });
   sheet.wire([540, lineY + 140], [540, 400]);
   clip(sheet, [80, 400], 'J5 DC IN −');
-  sheet.wire([87, 400], [700, 400]);
+  sheet.wire([87, 400], [760, 400]);
+  sheet.dot(650, lineY);
+  sheet.wire([650, lineY], [650, lineY + 60]);
+  twoTerminal(sheet, 'capacitor', { at: [650, lineY + 60], down: true, name: 'C90', value: ['470 µF'] });
+  sheet.wire([650, lineY + 140], [650, 400]);
+  sheet.dot(650, 400);
   sheet.dot(gate[0], 400);
   sheet.dot(540, 400);
   sheet.dot(180, 400);
@@ -63,7 +68,7 @@ function input(sheet: Sheet): void {
 
 function converterBlock(sheet: Sheet): void {
   const u = chip(sheet, {
-    at: [730, 130],
+    at: [790, 130],
     width: 240,
     title: ['U15  isolated converter', '9–36 V in, 5 V 1.2 A out'],
     left: [{ name: 'IN +' }, undefined, undefined, { name: 'IN −' }],
@@ -71,23 +76,26 @@ function converterBlock(sheet: Sheet): void {
     pitch: 70,
     top: 60,
   });
-  sheet.wire([700, lineY], u('IN +'));
-  sheet.wire([700, 400], u('IN −'));
-  sheet.path('M850 95 V126 M850 185 V440', { colour: isolationColour, width: 2.4, dash: '9 7' });
-  sheet.text(850, 465, 'isolation barrier', { anchor: 'middle', bold: true, colour: isolationColour });
-  sheet.wire(u('OUT +'), [1180, lineY]);
-  sheet.wire(u('OUT −'), [1060, u('OUT −')[1]]);
-  common(sheet, 1060, u('OUT −')[1]);
-  rail(sheet, 1060, lineY, '5 VL');
-  sheet.dot(1060, lineY);
-  twoTerminal(sheet, 'resistor', { at: [1180, lineY], name: 'R91', value: ['2.2 Ω'] });
-  sheet.wire([1260, lineY], [1460, lineY]);
-  sheet.dot(1320, lineY);
-  twoTerminal(sheet, 'capacitor', { at: [1320, lineY], down: true, name: 'C91', value: ['100 µF + 1 µF'] });
-  common(sheet, 1320, lineY + 80);
-  rail(sheet, 1320, lineY, '5 VA');
+  sheet.wire([760, lineY], u('IN +'));
+  sheet.wire([760, 400], u('IN −'));
+  sheet.path('M910 95 V126 M910 185 V440', { colour: isolationColour, width: 2.4, dash: '9 7' });
+  sheet.text(910, 465, 'isolation barrier', { anchor: 'middle', bold: true, colour: isolationColour });
+  sheet.wire(u('OUT +'), [1250, lineY]);
+  sheet.wire(u('OUT −'), [1120, u('OUT −')[1]]);
+  common(sheet, 1120, u('OUT −')[1]);
+  rail(sheet, 1120, lineY, '5 VL');
+  sheet.dot(1120, lineY);
+  twoTerminal(sheet, 'resistor', { at: [1250, lineY], name: 'R91', value: ['2.2 Ω'] });
+  sheet.wire([1330, lineY], [1500, lineY]);
+  sheet.dot(1380, lineY);
+  twoTerminal(sheet, 'capacitor', { at: [1380, lineY], down: true, name: 'C91', value: ['100 µF + 1 µF'] });
+  common(sheet, 1380, lineY + 80);
+  rail(sheet, 1380, lineY, '5 VA');
+  sheet.dot(1170, lineY);
+  twoTerminal(sheet, 'capacitor', { at: [1170, lineY], down: true, name: 'C92', value: ['470 µF'] });
+  common(sheet, 1170, lineY + 80);
   const reference = chip(sheet, {
-    at: [1484, 130],
+    at: [1524, 130],
     width: 190,
     title: ['U16  reference', '2.500 V, 0.1 %, 25 ppm/K'],
     left: [{ name: 'IN' }],
@@ -95,7 +103,7 @@ function converterBlock(sheet: Sheet): void {
     top: 60,
     height: 100,
   });
-  sheet.wire([1460, lineY], reference('IN'));
+  sheet.wire([1500, lineY], reference('IN'));
   flag(sheet, reference('OUT'), 'right', 'REF');
 }
 
@@ -200,6 +208,15 @@ function highSwitch(sheet: Sheet): void {
   flag(sheet, [1490, y], 'left', 'OHM-HIGH');
   sheet.wire([1490, y], [1520, y]);
   const q = transistor(sheet, [1520, y], 'n', 'Q25');
+  sheet.dot(1505, y);
+  twoTerminal(sheet, 'resistor', {
+    at: [1505, y],
+    down: true,
+    labelLeft: true,
+    name: 'R97',
+    value: ['8.2 kΩ'],
+  });
+  common(sheet, 1505, y + 80);
   sheet.wire(q.down, [q.down[0], y + 50]);
   common(sheet, q.down[0], y + 50);
   sheet.wire(q.up, [q.up[0], y - 50]);
@@ -228,7 +245,7 @@ function output(sheet: Sheet, x: number, y: number): void {
 
 /** Power input, isolated converter, reference, and the ohmmeter's current source. */
 export function powerSheet(number: number, of: number): Sheet {
-  const sheet = new Sheet({ title: 'Power and ohmmeter source', number, of, width: 1860, height: 1080 });
+  const sheet = new Sheet({ title: 'Power and ohmmeter source', number, of, width: 1860, height: 1120 });
   sheet.text(50, 70, 'Power', { size: 20, bold: true });
   input(sheet);
   converterBlock(sheet);
@@ -242,9 +259,7 @@ export function powerSheet(number: number, of: number): Sheet {
     'R17 with R18, is measured, and the unknown is its ratio.',
     'D30, F3 and D31: a battery clipped to CAL + by mistake',
     'finds a blocked diode.',
-    'R97 (8.2 kΩ) holds OHM-HIGH low, as R92 holds OHM-LOW.',
     'Q20: 60 V p-channel; a reversed input leaves it off.',
-    'C90 (470 µF) at the input of U15, C92 (470 µF) at 5 VL.',
   ]);
   return sheet;
 }
