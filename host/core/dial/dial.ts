@@ -1,0 +1,118 @@
+import { cubicAt, monotoneCubic } from '../numeric/monotone-cubic';
+import type { MonotoneCubic } from '../numeric/monotone-cubic';
+import { refuse } from '../result';
+import type { Refused } from '../result';
+
+/** A line of the printed scale. */
+export type DialMark = {
+  /** What is printed beside it: "C", "N", "H", "1/2", "90". */
+  readonly label: string;
+  readonly reading: number;
+  /** Where the needle points on it: 0 at the low end of the sweep, 1 at the high end. */
+  readonly angleFraction: number;
+};
+
+/** A scale as plain data; marks in order of angle, readings rising or falling with it. */
+export type Dial = {
+  readonly kind: 'dial';
+  readonly marks: readonly DialMark[];
+  readonly risesWithAngle: boolean;
+  /** Reading as a function of the angle, and angle as a function of the reading. */
+  readonly readingCurve: MonotoneCubic;
+  readonly angleCurve: MonotoneCubic;
+};
+
+export type DialRefusalCode = 'DIAL_TOO_FEW' | 'DIAL_BAD_NUMBER' | 'DIAL_SAME_PLACE' | 'DIAL_NOT_MONOTONE';
+
+/**
+ * A dial from its marks, in any order, evenly spaced or not.
+ * Source: monotone cubic between the marks (`monotoneCubic`), each way on its own.
+ * Refuses: fewer than two marks (DIAL_TOO_FEW), numbers that are not finite or angles outside 0 to 1
+ * (DIAL_BAD_NUMBER), two marks at one angle or of one reading (DIAL_SAME_PLACE), readings that turn back along the
+ * scale (DIAL_NOT_MONOTONE).
+ */
+export function dialFromMarks(marks: readonly DialMark[]): Dial | Refused<DialRefusalCode> {
+  if (marks.length < 2) return refuse('DIAL_TOO_FEW', `A dial needs two marks or more: got ${marks.length}.`);
+  const bad = marks.find((mark) => !isUsable(mark));
+  if (bad !== undefined)
+    return refuse(
+      'DIAL_BAD_NUMBER',
+      `Mark "${bad.label}": its reading must be a number and its angle lie between 0 and 1 (got ${bad.reading} at ${bad.angleFraction}).`,
+    );
+  const ordered = [...marks].sort((one, other) => one.angleFraction - other.angleFraction);
+  const clash = ordered.findIndex((mark, i) => i > 0 && isSamePlace(mark, ordered[i - 1]!));
+  if (clash > 0)
+    return refuse(
+      'DIAL_SAME_PLACE',
+      `Marks "${ordered[clash - 1]!.label}" and "${ordered[clash]!.label}" share an angle or a reading: move one.`,
+    );
+  return assembled(ordered);
+}
+
+function assembled(ordered: readonly DialMark[]): Dial | Refused<DialRefusalCode> {
+  const angles = ordered.map((mark) => mark.angleFraction);
+  const readings = ordered.map((mark) => mark.reading);
+  const risesWithAngle = readings.at(-1)! > readings[0]!;
+  const turned = risesWithAngle ? readings : [...readings].reverse();
+  const turnedAngles = risesWithAngle ? angles : [...angles].reverse();
+  const readingCurve = monotoneCubic(angles, readings);
+  const angleCurve = monotoneCubic(turned, turnedAngles);
+  if (readingCurve.kind === 'refused' || angleCurve.kind === 'refused')
+    return refuse(
+      'DIAL_NOT_MONOTONE',
+      `The readings ${readings.join(', ')} turn back along the scale: check the order of the marks.`,
+    );
+  return { kind: 'dial', marks: ordered, risesWithAngle, readingCurve, angleCurve };
+}
+
+const isUsable = ({ reading, angleFraction }: DialMark): boolean =>
+  Number.isFinite(reading) && angleFraction >= 0 && angleFraction <= 1;
+
+const isSamePlace = (one: DialMark, other: DialMark): boolean =>
+  one.angleFraction === other.angleFraction || one.reading === other.reading;
+
+/** Marks spread evenly over the sweep, first to last. Source: definition. */
+export const evenMarks = (readings: readonly number[]): DialMark[] =>
+  readings.map((reading, i) => ({
+    label: String(reading),
+    reading,
+    angleFraction: readings.length < 2 ? 0 : i / (readings.length - 1),
+  }));
+
+/** Where the needle points for a reading; beyond the outer marks the scale goes on straight. Source: `monotoneCubic`. */
+export const angleFractionAt = (dial: Dial, reading: number): number => cubicAt(dial.angleCurve, reading);
+
+/**
+ * Reading for a place of the needle: the exact inverse of `angleFractionAt`, so that a needle put on a reading reads it.
+ * Source: bisection on the angle, seeded by the cubic the other way.
+ */
+export function readingForAngle(dial: Dial, angleFraction: number): number {
+  const { x } = dial.angleCurve;
+  const [first, last] = [x[0]!, x.at(-1)!];
+  const ends = [angleFractionAt(dial, first), angleFractionAt(dial, last)].sort((a, b) => a - b);
+  if (angleFraction <= ends[0]! || angleFraction >= ends[1]!) return beyond(dial, angleFraction);
+  let [low, high] = [first, last];
+  for (let count = 0; count < 80; count += 1) {
+    const middle = (low + high) / 2;
+    const isBelow = angleFractionAt(dial, middle) < angleFraction;
+    if (isBelow === dial.risesWithAngle) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
+
+/** Beyond the outer marks: the straight line on which the scale goes on. */
+function beyond({ angleCurve }: Dial, angleFraction: number): number {
+  const { x, y, slopes } = angleCurve;
+  const isFirst = Math.abs(angleFraction - y[0]!) <= Math.abs(angleFraction - y.at(-1)!);
+  const end = isFirst ? 0 : x.length - 1;
+  const slope = slopes[end]!;
+  // An end slope of zero would send the reading to infinity: the mark itself is the answer then.
+  return slope === 0 ? x[end]! : x[end]! + (angleFraction - y[end]!) / slope;
+}
+
+/** Smallest and largest reading printed. Source: definition. */
+export function scaleEnds({ marks }: Dial): { readonly lowest: number; readonly highest: number } {
+  const readings = marks.map((mark) => mark.reading);
+  return { lowest: Math.min(...readings), highest: Math.max(...readings) };
+}

@@ -1,0 +1,3 @@
+export { angleFractionAt, dialFromMarks, evenMarks, readingForAngle, scaleEnds } from './dial';
+export type { Dial, DialMark, DialRefusalCode } from './dial';
+export * from './units';
