@@ -185,7 +185,7 @@ export const messages = {
   calibrateElement: {
     number: 0x0a,
     purpose:
-      'measures one row against the reference resistor; state safe and test link fitted. Residual row first',
+      'measures one row against the reference resistor; state safe, SENDER clip on the CAL post. Residual row first, four times',
     request: { channel, index: u8('row, as in element') },
     answer: {
       index: u8('as asked'),

@@ -1,5 +1,6 @@
 import { limits } from '../../protocol';
 import { limits as boxLimits } from '../board/reference-design';
+import { ALL_SHORTED } from '../calibration/session';
 import type { CalibrationSession } from '../calibration/session';
 import { KelvinMeasurement } from '../meter/kelvin';
 import { residualRow } from '../ladder/table';
@@ -58,11 +59,13 @@ export class CalibrateTask implements Task {
     }
     // The corrections are what the residual row finds anew.
     if (this.#row === residualRow) this.#parts.dropCorrection();
+    const insertedMask = this.#session.insertedMask(this.#row);
     this.#measurement = new KelvinMeasurement(this.#parts, {
       range: this.#session.rangeOf(this.#row),
       withShunt: this.#row === residualRow,
+      ...(insertedMask === undefined ? {} : { secondMask: insertedMask }),
     });
-    contacts.moveTo(this.#session.maskOf(this.#row), nowMs);
+    contacts.moveTo(ALL_SHORTED, nowMs);
     return undefined;
   }
 }

@@ -1,5 +1,13 @@
 import { contactBits, elements, ohmmeter, path } from '../board/reference-design';
-import { elementCount, limiterBit, limiterRow, residualRow, rowCount } from '../ladder/table';
+import {
+  contactRepeatMilliohm,
+  elementCount,
+  limiterBit,
+  limiterRow,
+  residualRow,
+  rowCount,
+} from '../ladder/table';
+import { Average } from '../meter/average';
 import type { KelvinResult } from '../meter/kelvin';
 import type { SourceRange } from '../meter/source';
 import type { Calibration } from './record';
@@ -7,12 +15,19 @@ import type { Calibration } from './record';
 /** A part further than this from its printed value is the wrong part, or a contact is stuck. */
 const PART_FRACTION = 0.03;
 const LIMITER_FRACTION = 0.08;
+/** What the contact across it takes off. */
+const CONTACT_OHM = 0.1;
 /** More than this with everything shorted: a contact does not close, or the fuse is gone. */
 const RESIDUAL_MAX_OHM = 5;
+
+/** Every resistor shorted, output closed. */
+export const ALL_SHORTED = contactBits.allMask;
 
 /** During calibration the current does not pass the GROUND lead; in a vehicle it does. */
 const GROUND_LEAD_OHM = path.lead.milliohm / 1000;
 const GROUND_LEAD_UNCERTAINTY_OHM = (path.lead.maxMilliohm - path.lead.milliohm) / 1000 / Math.sqrt(3);
+
+const CONTACT_REPEAT_OHM = contactRepeatMilliohm / 1000;
 
 const nominalOhm = (row: number): number => (row < elementCount ? elements[row]!.nominalMilliohm / 1000 : 47);
 
@@ -20,16 +35,15 @@ const nominalOhm = (row: number): number => (row < elementCount ? elements[row]!
 export class CalibrationSession {
   readonly #ohm = new Float64Array(rowCount).fill(NaN);
   readonly #uncertaintyOhm = new Float64Array(rowCount).fill(NaN);
-  #residualOhm = NaN;
+  readonly #residual = new Average();
   #currentGain = 1;
   #currentOffsetMicroamp = 0;
   #terminalOffsetMicrovolt = 0;
 
-  /** Contacts for measuring a row: everything shorted but that row. */
-  maskOf(row: number): number {
-    const { elementsMask, limiterBypassMask, outputMask } = contactBits;
-    const all = elementsMask | limiterBypassMask | outputMask;
-    return row === residualRow ? all : all & ~(1 << (row === limiterRow ? limiterBit : row));
+  /** Contacts to insert a row's resistor, everything else shorted; nothing to insert for the residual. */
+  insertedMask(row: number): number | undefined {
+    if (row === residualRow) return undefined;
+    return ALL_SHORTED & ~(1 << (row === limiterRow ? limiterBit : row));
   }
 
   /** The larger current as long as the source can still drive it. */
@@ -37,19 +51,20 @@ export class CalibrationSession {
     return row === residualRow || nominalOhm(row) * 1000 < ohmmeter.high.maxMilliohm ? 'high' : 'low';
   }
 
-  /** True when a row can be measured: the residual comes first, because it is taken off every other. */
+  /** True when a row can be measured: the residual comes first, because with it come the meter's corrections. */
   isReadyFor(row: number): boolean {
     return row === residualRow || Number.isFinite(this.#ohm[residualRow]!);
   }
 
-  /** Takes a measurement in; false when it cannot be that part. `raw` corrections are those in use while measuring. */
+  /** Takes a measurement in; false when it cannot be that part. */
   take(row: number, result: KelvinResult): boolean {
     if (row === residualRow) return this.#takeResidual(result);
-    const ohm = result.ohm - this.#residualOhm;
-    const allowed = row === limiterRow ? LIMITER_FRACTION : PART_FRACTION;
-    if (!(Math.abs(ohm / nominalOhm(row) - 1) <= allowed)) return false;
+    const ohm = result.addedOhm;
+    const fraction = row === limiterRow ? LIMITER_FRACTION : PART_FRACTION;
+    const allowedOhm = nominalOhm(row) * fraction + CONTACT_OHM;
+    if (!(Math.abs(ohm - nominalOhm(row)) <= allowedOhm)) return false;
     this.#ohm[row] = ohm;
-    this.#uncertaintyOhm[row] = result.uncertaintyOhm;
+    this.#uncertaintyOhm[row] = result.addedUncertaintyOhm;
     return true;
   }
 
@@ -80,11 +95,17 @@ export class CalibrationSession {
     };
   }
 
+  /** Each closing of the contacts leaves a little more or less: the mean of several is what they usually leave. */
   #takeResidual(result: KelvinResult): boolean {
     if (!(result.ohm > 0 && result.ohm <= RESIDUAL_MAX_OHM)) return false;
-    this.#residualOhm = result.ohm;
-    this.#ohm[residualRow] = result.ohm + GROUND_LEAD_OHM;
-    this.#uncertaintyOhm[residualRow] = result.uncertaintyOhm + GROUND_LEAD_UNCERTAINTY_OHM;
+    this.#residual.push(result.ohm);
+    const repeatOhm = (CONTACT_REPEAT_OHM * Math.sqrt(rowCount)) / Math.sqrt(this.#residual.count);
+    this.#ohm[residualRow] = this.#residual.mean + GROUND_LEAD_OHM;
+    this.#uncertaintyOhm[residualRow] = Math.hypot(
+      result.uncertaintyOhm,
+      repeatOhm,
+      GROUND_LEAD_UNCERTAINTY_OHM,
+    );
     this.#currentGain = result.currentMicroamp / (result.shuntOnMicroamp - result.shuntOffMicroamp);
     this.#currentOffsetMicroamp = result.shuntOffMicroamp;
     this.#terminalOffsetMicrovolt = result.offMicrovolt;

@@ -10,7 +10,7 @@ export const rowCount = elementCount + 2;
 export const limiterBit = 14;
 
 /** Two poles in parallel repeat within about 10 milliohm each time they close: from memory, confirm on the parts. */
-const contactRepeatMilliohm = 10;
+export const contactRepeatMilliohm = 10;
 
 /** What each row of the chain measures, and how well that is known. Filled from the calibration. */
 export class ElementTable {
@@ -39,16 +39,15 @@ export class ElementTable {
 
   /**
    * Standard uncertainty of that sum, milliohm: the rows were measured against one reference, so their errors are
-   * added straight; contacts repeat independently, so theirs are added in squares.
+   * added straight. Contacts repeat independently, those that are closed now and those that were closed when the row of
+   * an open one was measured, so theirs are added in squares.
    */
   madeUncertaintyMilliohm(contactMask: number): number {
     let rows = this.uncertaintyMilliohm[residualRow]!;
-    let closedCount = 0;
     for (let row = 0; row <= limiterRow; row += 1) {
       if (((contactMask >> row) & 1) === 0) rows += this.uncertaintyMilliohm[row]!;
-      else closedCount += 1;
     }
-    return Math.sqrt(rows * rows + closedCount * contactRepeatMilliohm * contactRepeatMilliohm);
+    return Math.sqrt(rows * rows + rowCount * contactRepeatMilliohm * contactRepeatMilliohm);
   }
 
   #put(row: number, milliohm: number, relativeLimit: number): void {

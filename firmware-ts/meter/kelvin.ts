@@ -6,11 +6,14 @@ import type { Meter } from './meter';
 import { referenceMilliohm } from './source';
 import type { CurrentSource, SourceRange } from './source';
 
-/** Relative standard uncertainty of reference, divider and amplifier together: 0.1 % and 0.05 % limits, rectangular. */
-export const RATIO_UNCERTAINTY = 0.000_65;
+/**
+ * Relative standard uncertainty of reference, divider and amplifier together. Their limits, 0.1 % and 0.05 %, are the
+ * same for every measurement of one box, so twice this must reach their sum.
+ */
+export const RATIO_UNCERTAINTY = 0.000_75;
 
-const OFF_SAMPLES = 20;
-const ON_SAMPLES = 40;
+const OFF_SAMPLES = 16;
+const ON_SAMPLES = 32;
 const GAIN_SAMPLES = 12;
 /** The first samples after a change began before it. */
 const SKIP_SAMPLES = 2;
@@ -23,6 +26,9 @@ export type KelvinParts = {
 
 export type KelvinResult = {
   readonly ohm: number;
+  /** After the second set of contacts was made, less `ohm`: what one contact adds. 0 without a second set. */
+  readonly addedOhm: number;
+  readonly addedUncertaintyOhm: number;
   readonly uncertaintyOhm: number;
   readonly terminalMicrovolt: number;
   readonly currentMicroamp: number;
@@ -33,9 +39,15 @@ export type KelvinResult = {
   readonly shuntOnMicroamp: number;
 };
 
-type Phase = 'moving' | 'off' | 'shunt-off' | 'rising' | 'on' | 'shunt-on' | 'done';
+export type KelvinOptions = {
+  readonly range: SourceRange;
+  readonly withShunt: boolean;
+  /** Contacts to go to for a second look, without closing any other contact anew. */
+  readonly secondMask?: number;
+};
 
-const MICROVOLT_PER_VOLT = 1e6;
+type Phase =
+  'moving' | 'off' | 'shunt-off' | 'rising' | 'on' | 'shunt-on' | 'moving-again' | 'on-again' | 'done';
 
 /**
  * One ratio measurement: voltage across the unknown by voltage across the reference, which carries the same current,
@@ -43,22 +55,22 @@ const MICROVOLT_PER_VOLT = 1e6;
  */
 export class KelvinMeasurement {
   readonly #parts: KelvinParts;
-  readonly #range: SourceRange;
-  readonly #withShunt: boolean;
+  readonly #options: KelvinOptions;
   readonly #terminal = new Average();
   readonly #reference = new Average();
   readonly #offTerminal = new Average();
   readonly #offReference = new Average();
+  readonly #againTerminal = new Average();
+  readonly #againReference = new Average();
   readonly #shuntOff = new Average();
   readonly #shuntOn = new Average();
   #phase: Phase = 'moving';
   #skip = SKIP_SAMPLES;
   #sinceMs = 0;
 
-  constructor(parts: KelvinParts, options: { readonly range: SourceRange; readonly withShunt: boolean }) {
+  constructor(parts: KelvinParts, options: KelvinOptions) {
     this.#parts = parts;
-    this.#range = options.range;
-    this.#withShunt = options.withShunt;
+    this.#options = options;
     parts.source.off();
     parts.meter.fix(ohmmeterPair);
   }
@@ -87,6 +99,13 @@ export class KelvinMeasurement {
       case 'shunt-on':
         if (this.#gatherShunt(isFresh, this.#shuntOn)) this.#enter('done', nowMs);
         return false;
+      case 'moving-again':
+        if (!contacts.isMoving(nowMs)) this.#enter('on-again', nowMs);
+        return false;
+      case 'on-again':
+        if (this.#gather(isFresh, [this.#againTerminal, this.#againReference], ON_SAMPLES))
+          this.#enter('done', nowMs);
+        return false;
       case 'done':
         meter.fix(undefined);
         return true;
@@ -100,15 +119,19 @@ export class KelvinMeasurement {
   }
 
   result(): KelvinResult {
-    const referenceOhm = referenceMilliohm(this.#range) / 1000;
+    const referenceOhm = referenceMilliohm(this.#options.range) / 1000;
     const across = this.#terminal.mean - this.#offTerminal.mean;
     const reference = this.#reference.mean - this.#offReference.mean;
     const ohm = (across / reference) * referenceOhm;
-    const currentMicroamp = (reference / MICROVOLT_PER_VOLT / referenceOhm) * 1e6;
-    const noiseMicrovolt = Math.hypot(this.#terminal.uncertainty, this.#offTerminal.uncertainty);
-    const noiseOhm = noiseMicrovolt / Math.max(1, Math.abs(currentMicroamp));
+    const currentMicroamp = reference / referenceOhm;
+    const amp = Math.max(1, Math.abs(currentMicroamp));
+    const noiseOhm = Math.hypot(this.#terminal.uncertainty, this.#offTerminal.uncertainty) / amp;
+    const addedOhm = this.#againOhm(referenceOhm, ohm);
+    const addedNoiseOhm = Math.hypot(this.#terminal.uncertainty, this.#againTerminal.uncertainty) / amp;
     return {
       ohm,
+      addedOhm,
+      addedUncertaintyOhm: Math.hypot(addedNoiseOhm, addedOhm * RATIO_UNCERTAINTY),
       uncertaintyOhm: Math.hypot(noiseOhm, ohm * RATIO_UNCERTAINTY),
       terminalMicrovolt: across,
       currentMicroamp,
@@ -118,6 +141,13 @@ export class KelvinMeasurement {
     };
   }
 
+  #againOhm(referenceOhm: number, firstOhm: number): number {
+    if (this.#againTerminal.count === 0) return 0;
+    const across = this.#againTerminal.mean - this.#offTerminal.mean;
+    const reference = this.#againReference.mean - this.#offReference.mean;
+    return (across / reference) * referenceOhm - firstOhm;
+  }
+
   #enter(phase: Phase, nowMs: number): void {
     this.#phase = phase;
     this.#sinceMs = nowMs;
@@ -125,20 +155,22 @@ export class KelvinMeasurement {
   }
 
   #afterOff(nowMs: number): void {
-    if (!this.#withShunt) return this.#rise(nowMs);
+    if (!this.#options.withShunt) return this.#rise(nowMs);
     this.#parts.meter.fix(outputPair);
     this.#enter('shunt-off', nowMs);
   }
 
   #rise(nowMs: number): void {
     this.#parts.meter.fix(ohmmeterPair);
-    this.#parts.source.on(this.#range);
+    this.#parts.source.on(this.#options.range);
     this.#enter('rising', nowMs);
   }
 
   #afterOn(nowMs: number): void {
-    if (this.#withShunt) this.#parts.meter.fix(outputPair);
-    this.#enter(this.#withShunt ? 'shunt-on' : 'done', nowMs);
+    const { withShunt, secondMask } = this.#options;
+    if (withShunt) this.#parts.meter.fix(outputPair);
+    if (secondMask !== undefined) this.#parts.contacts.moveTo(secondMask, nowMs);
+    this.#enter(withShunt ? 'shunt-on' : secondMask === undefined ? 'done' : 'moving-again', nowMs);
   }
 
   #gather(isFresh: boolean, [terminal, reference]: readonly [Average, Average], enough: number): boolean {
