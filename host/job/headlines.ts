@@ -98,7 +98,7 @@ const proofLine = (state: JobState): string => {
     (a, b) => Math.abs(b.indicated - b.reference) - Math.abs(a.indicated - a.reference),
   );
   if (worst === undefined) return 'Not proved in the vehicle yet';
-  return `${pairs.length} pairs; worst: ${readsAgainst(state.gauge.unit, worst.reference, worst.indicated).toLowerCase()}`;
+  return `${pairs.length} pairs; worst: ${readsAgainst(state.gauge.unit, worst.reference, worst.indicated).replace('R', 'r')}`;
 };
 
 /** What each station has found, in one line, in the order of the job sheet. */

@@ -84,7 +84,7 @@ function Stations({
 }): JSX.Element {
   const opened = useSignal(app.opened);
   const lines = headlines(state);
-  const open = opened ?? stationAtWork(lines);
+  const open = opened ?? stationAtWork(lines, state);
   const toggle = (station: Station): void => app.opened.set(open === station ? 'none' : station);
   return (
     <>

@@ -185,7 +185,9 @@ type Violation = {
 
 async function violations(page: Page): Promise<string[]> {
   await page.evaluate(axeSource);
-  const found = await page.evaluate<Violation[]>('axe.run(document).then((result) => result.violations)');
+  const found = await page.evaluate<Violation[]>(
+    'axe.run(document, { resultTypes: ["violations"] }).then((result) => result.violations)',
+  );
   return found.map(
     (each) =>
       `${each.id}: ${each.nodes

@@ -1,3 +1,5 @@
+import type { JobState } from '../../job/state';
+import { openSweep } from '../../job/views';
 import { stations, type Headline, type Station } from '../../job/headlines';
 
 export const STATION_WORDS: Readonly<Record<Station, string>> = {
@@ -11,6 +13,8 @@ export const STATION_WORDS: Readonly<Record<Station, string>> = {
 
 export const stationNumber = (station: Station): number => stations.indexOf(station) + 1;
 
-/** The station the work stands at: the first that has no finding yet; the record when all have. */
-export const stationAtWork = (headlines: readonly Headline[]): Station =>
-  headlines.find((headline) => !headline.done)?.station ?? 'record';
+/** The station the work stands at: an open sweep before all; else the first without a finding; else the record. */
+export const stationAtWork = (headlines: readonly Headline[], state?: JobState): Station =>
+  state !== undefined && openSweep(state) !== undefined
+    ? 'sweep'
+    : (headlines.find((headline) => !headline.done)?.station ?? 'record');

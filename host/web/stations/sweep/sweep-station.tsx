@@ -1,5 +1,5 @@
 import type { ComponentChildren, JSX } from 'preact';
-import { useEffect, useMemo } from 'preact/hooks';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState, Sweep } from '../../../job/state';
 import { countedReadings, currentStep, openSweep } from '../../../job/views';
@@ -71,10 +71,13 @@ function BetweenSweeps(props: {
 type RunningProps = StationProps & { readonly sweep: Sweep; readonly frame: LiveFrame };
 
 function RunningSweep({ app, desk, state, sweep, frame }: RunningProps): JSX.Element {
+  const top = useRef<HTMLDivElement>(null);
+  // What to do now must be in sight the moment a sweep runs, on a phone too.
+  useEffect(() => top.current?.scrollIntoView({ block: 'start' }), [sweep.sweepId]);
   const step = frame.step ?? currentStep(sweep);
   const send = (command: JobCommand): void => void desk.send(command);
   return (
-    <div class="stack">
+    <div class="stack at-work" ref={top}>
       <Prompt waiting={frame.waiting} gauge={state.gauge} />
       <WaitBar waiting={frame.waiting} />
       {sweep.status.kind === 'paused' ? (

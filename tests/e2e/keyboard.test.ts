@@ -1,0 +1,81 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { hasBrowser } from './browser';
+import { awaitQuestion, countReadings, openWorkshop, type Workshop } from './workshop';
+
+const MOST_TABS = 80;
+
+/** Moves the focus with Tab until the focused control bears the name; a control that cannot be reached fails the test. */
+async function tabTo(page: Page, name: RegExp): Promise<void> {
+  for (let tab = 0; tab < MOST_TABS; tab += 1) {
+    const focused = await page.evaluate(() => {
+      const element = document.activeElement;
+      if (element === null || element === document.body) return '';
+      const labelled = element instanceof HTMLInputElement ? element.labels?.[0]?.textContent : undefined;
+      return element.getAttribute('aria-label') ?? labelled ?? element.textContent ?? '';
+    });
+    if (name.test(focused)) return;
+    await page.keyboard.press('Tab');
+  }
+  throw new Error(`Tab never reached ${String(name)}`);
+}
+
+describe.skipIf(!hasBrowser())('with the keyboard alone', () => {
+  let workshop: Workshop;
+  beforeAll(async () => void (workshop = await openWorkshop()), 60_000);
+  afterAll(() => workshop.close(), 60_000);
+
+  it('opens a job, starts a sweep, gives a reading with arrows and Enter, undoes it, and stops', async () => {
+    const page = await workshop.openScreen();
+    await page.goto(workshop.server.url);
+    await tabTo(page, /^Start a job$/);
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: 'Open the job sheet' }).waitFor();
+    await tabTo(page, /^Open the job sheet$/);
+    await page.keyboard.press('Enter');
+    await page.getByText('Box connected').waitFor();
+    await tabTo(page, /Sweep/);
+    await page.keyboard.press('Enter');
+    await tabTo(page, /^Range, number of points, legs$/);
+    await page.keyboard.press('Enter');
+    await tabTo(page, /^Wait at each point/);
+    await page.keyboard.type('2');
+    await tabTo(page, /ignition off/);
+    await page.keyboard.press('Space');
+    await tabTo(page, /^Start the sweep$/);
+    await page.keyboard.press('Enter');
+    expect(await awaitQuestion(page)).toBe(true);
+    await tabTo(page, /^Where the needle stands$/);
+    const before = await page.locator('.reading-now').textContent();
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('Shift+ArrowRight');
+    await page.keyboard.press('PageUp');
+    expect(await page.locator('.reading-now').textContent()).not.toBe(before);
+    await page.keyboard.press('Enter');
+    await page.locator('[data-reading]').first().waitFor();
+    expect(await countReadings(page)).toBe(1);
+    await tabTo(page, /^Undo$/);
+    await page.keyboard.press('Enter');
+    await page.locator('[data-reading]').first().waitFor({ state: 'detached' });
+    await page.keyboard.press('Escape');
+    await page.getByText('output open (safe)').waitFor();
+    expect(workshop.troubles).toEqual([]);
+  }, 60_000);
+
+  it('takes a foot pedal: Enter outside any control confirms what the needle was set to', async () => {
+    const page = await workshop.openScreen();
+    await page.goto(workshop.server.url);
+    await page
+      .getByRole('link', { name: /Coolant temperature gauge/ })
+      .first()
+      .click();
+    await page.getByRole('button', { name: 'Go on with the sweep' }).click();
+    expect(await awaitQuestion(page)).toBe(true);
+    await page.getByLabel(/or type it/).fill('45');
+    await page.locator('h1').click();
+    await page.keyboard.press('Enter');
+    await page.locator('[data-reading]').first().waitFor();
+    await page.keyboard.press('Escape');
+    await page.getByText('output open (safe)').waitFor();
+  }, 60_000);
+});
