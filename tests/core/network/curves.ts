@@ -62,6 +62,8 @@ export const fallingGauge = (quantity: Quantity, emptyOhm: number, fullOhm: numb
 /** Falling staircase with a flat zone in the middle of the scale, as electronic gauges have. */
 export const electronicTemperature: GaugeResponse = {
   ...thermalTemperature,
+  measuredFromOhm: 10,
+  measuredToOhm: 470,
   plateaus: [{ fromOhm: 70, toOhm: 110, reading: 90 }],
   reading: (ohm) => {
     const free = thermalTemperature.reading(ohm <= 70 ? ohm + 20 : Math.max(90, ohm - 20));
