@@ -108,8 +108,13 @@ export class SweepTalk {
     const sweep = openSweep(this.#desk.state);
     if (sweep === undefined) return '';
     const { done, total } = progressOf(sweep);
-    const { askedOhm } = this.#desk.live.output;
-    const at = askedOhm === undefined ? '' : ` at ${ohmText(askedOhm)}`;
+    const aim = this.#desk.live.step?.aim;
+    const at =
+      aim === undefined
+        ? ''
+        : aim.kind === 'mark'
+          ? ` on mark ${aim.reading}`
+          : ` at ${ohmText(aim.resistanceOhm)}`;
     return `reading ${Math.min(done + 1, total)} of ${total}${at} `;
   }
 
