@@ -48,8 +48,9 @@ export function describeSender(candidate: Candidate, unit: string, reason: strin
     residualStandardDeviation: leftOver > 0 ? Math.sqrt(squares / leftOver) : null,
     knownFrom: points[0]!.value,
     knownTo: points.at(-1)!.value,
-    usableFrom: toUnit(usable.from),
-    usableTo: toUnit(usable.to),
+    // Never short of the points by the rounding of a change of unit.
+    usableFrom: Math.min(points[0]!.value, toUnit(usable.from)),
+    usableTo: Math.max(points.at(-1)!.value, toUnit(usable.to)),
     risesWithValue: rises(candidate),
     beta2585Kelvin: beta2585(candidate),
     pairwiseBetas: betas,

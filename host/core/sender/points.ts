@@ -31,6 +31,13 @@ export type PreparedPoints = {
 
 /** More points than any bath session yields; a longer list is a wrong file. */
 export const MOST_SENDER_POINTS = 10_000;
+/** Values and uncertainties beyond this are typing errors whatever the unit. */
+const LARGEST_VALUE = 1e6;
+/** Below and above these a sender is a short or an open circuit. */
+const LOWEST_SENDER_OHM = 1e-4;
+const HIGHEST_SENDER_OHM = 1e9;
+/** Values closer than this are one value: no thermometer tells them apart, and a slope between them would be noise. */
+const VALUE_RESOLUTION = 1e-6;
 
 /** What a careful person with a kitchen thermometer, a workshop gauge or a can of fuel achieves. Common practice, no source. */
 const assumedUncertainty: Readonly<Record<Quantity, (span: number) => number>> = {
@@ -67,7 +74,7 @@ export function preparePoints(points: readonly SenderPoint[], unit: string): Pre
       ohmUncertainty: point.resistanceUncertaintyOhm ?? 0,
     });
   }
-  const sorted = prepared.sort((one, other) => one.argument - other.argument);
+  const sorted = inOrder(prepared);
   const distinct = distinctCount(sorted);
   if (distinct < 2) {
     return refuse('SENDER_TOO_FEW_POINTS', `${distinct} different value(s); a sender curve needs at least 2`);
@@ -91,28 +98,40 @@ export function withAssumedUncertainty(points: readonly LawPoint[], quantity: Qu
 export const distinctCount = (points: readonly LawPoint[]): number =>
   new Set(points.map((point) => point.argument)).size;
 
-function pointFault(point: SenderPoint, quantity: Quantity, argument: number): string | undefined {
-  const { value, resistanceOhm, valueUncertainty, resistanceUncertaintyOhm } = point;
-  if (!Number.isFinite(value) || !Number.isFinite(resistanceOhm)) {
-    return `value ${value} and resistance ${resistanceOhm} ohm must both be finite numbers`;
+/** Sorted by value, values that nothing tells apart made equal. */
+function inOrder(points: readonly LawPoint[]): LawPoint[] {
+  const sorted = [...points].sort((one, other) => one.argument - other.argument);
+  const done: LawPoint[] = [];
+  for (const point of sorted) {
+    const before = done.at(-1);
+    const isSame = before !== undefined && point.argument - before.argument < VALUE_RESOLUTION;
+    done.push(isSame ? { ...point, argument: before.argument, value: before.value } : point);
   }
+  return done;
+}
+
+function pointFault(point: SenderPoint, quantity: Quantity, argument: number): string | undefined {
+  const { value, resistanceOhm, valueUncertainty = 0, resistanceUncertaintyOhm = 0 } = point;
+  if (!(Math.abs(value) <= LARGEST_VALUE))
+    return `value ${value}; it must be a number of at most ${LARGEST_VALUE}`;
   if (quantity === 'temperature' && !(argument > -CELSIUS_ZERO_KELVIN))
     return `${value} is below absolute zero`;
-  if (quantity === 'temperature' && !(resistanceOhm > 0)) {
-    return `resistance is ${resistanceOhm} ohm; a temperature sender has more than 0 (a short was measured?)`;
+  if (quantity === 'temperature' && resistanceOhm === 0) {
+    return 'resistance is 0 ohm; a temperature sender has more (a short was measured?)';
   }
-  if (!(resistanceOhm >= 0)) return `resistance is ${resistanceOhm} ohm; it cannot be negative`;
-  if (valueUncertainty !== undefined && !(valueUncertainty >= 0 && Number.isFinite(valueUncertainty))) {
-    return `standard uncertainty of the value is ${valueUncertainty}; it must be 0 or more`;
+  if (!(resistanceOhm === 0 || (resistanceOhm >= LOWEST_SENDER_OHM && resistanceOhm <= HIGHEST_SENDER_OHM))) {
+    return `resistance is ${resistanceOhm} ohm; a sender has 0, or ${LOWEST_SENDER_OHM} to ${HIGHEST_SENDER_OHM} ohm`;
   }
-  if (
-    resistanceUncertaintyOhm !== undefined &&
-    !(resistanceUncertaintyOhm >= 0 && Number.isFinite(resistanceUncertaintyOhm))
-  ) {
-    return `standard uncertainty of the resistance is ${resistanceUncertaintyOhm} ohm; it must be 0 or more`;
-  }
-  return undefined;
+  return (
+    uncertaintyFault('value', valueUncertainty, LARGEST_VALUE) ??
+    uncertaintyFault('resistance', resistanceUncertaintyOhm, HIGHEST_SENDER_OHM)
+  );
 }
+
+const uncertaintyFault = (of: string, uncertainty: number, most: number): string | undefined =>
+  uncertainty >= 0 && uncertainty <= most
+    ? undefined
+    : `standard uncertainty of the ${of} is ${uncertainty}; it must be 0 to ${most}`;
 
 // A point without any uncertainty among points that have one would get infinite weight: it is given the largest of them.
 function withMissingFilled(points: readonly LawPoint[]): readonly LawPoint[] {
