@@ -2,25 +2,32 @@ import { parallelOhm } from './ladder-tree';
 import type { GaugeResponse } from '../response';
 import type { Form } from './search';
 import { forms } from './search';
-import type { TrimOptions } from './trim-options';
+import type { Mechanism, TrimOptions } from './trim-options';
 import { trimDefaults } from './trim-options';
 
-/** Mechanisms with two terminals only: feed and sender. Source: behaviour table of the trade. */
-const twoTerminal = (options: TrimOptions): boolean =>
+/** True when somebody has said so, in one way or another: by terminals, by mechanism or by asking for the topology. */
+export const isKnownTwoTerminal = (options: TrimOptions): boolean =>
   options.terminals === 2 ||
-  (options.terminals === undefined &&
-    (options.mechanism === 'thermal' || options.mechanism === 'moving-coil'));
+  options.mechanism === 'thermal' ||
+  options.mechanism === 'moving-coil' ||
+  options.topologies?.includes('gauge-shunt') === true;
 
-/** Why resistors across the gauge are not among the networks searched; undefined when they are. */
+/** Mechanisms that need a ground terminal of their own. Source: behaviour table of the trade. */
+const threeTerminal = new Set<Mechanism>(['two-coil', 'cross-coil', 'electronic']);
+
+/**
+ * Why resistors across the gauge are not among the networks searched; undefined when they are. The resistance of a gauge
+ * between feed and sender terminal describes a two-terminal gauge, so giving it is enough unless something else speaks
+ * against it.
+ */
 export const whyNoGaugeShunt = (options: TrimOptions): string | undefined => {
   if (options.topologies && !options.topologies.includes('gauge-shunt')) return 'not asked for';
-  if (!(options.gaugeOhm !== undefined && options.gaugeOhm > 0))
-    return "the gauge's own resistance is not given";
+  if (options.gaugeOhm === undefined) return "the gauge's own resistance is not given";
   if (options.terminals === 3) return 'the gauge has three terminals';
-  // Naming it in `topologies` is a person's word that the gauge has two terminals.
-  return twoTerminal(options) || options.topologies
-    ? undefined
-    : 'the gauge is not known to have two terminals';
+  const { mechanism } = options;
+  return options.terminals === undefined && mechanism !== undefined && threeTerminal.has(mechanism)
+    ? `a ${mechanism} gauge has three terminals`
+    : undefined;
 };
 
 /** The forms that options, part limit and gauge allow, in the order of ties. Source: the options. */

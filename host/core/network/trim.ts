@@ -23,7 +23,10 @@ export type Trimmed = {
   readonly band: { readonly from: number; readonly to: number };
   readonly rule: { readonly says: string; readonly limit: number };
   readonly candidates: readonly Candidate[];
-  /** Index of the candidate with the fewest parts among those that are as good as the best to within 1 % of the band. */
+  /**
+   * Index of the candidate with the fewest parts (one more counted across a gauge) among those as good as the best to
+   * within 1 % of the band.
+   */
   readonly recommended: number;
   /** Where the safety rule costs accuracy: the best network that ignores it, for comparison. */
   readonly withoutRule?: Candidate;
@@ -55,16 +58,18 @@ const ranked = (task: Task, results: readonly FormResult[]): readonly Candidate[
       candidateOf(task, networkOf(topology, found.partsOhm, task.parts.gaugeOhm)),
     );
 
+/** A resistor across the gauge changes the gauge's own circuit: it counts as one part more. */
+const effort = ({ topology, parts }: Candidate): number =>
+  parts.length + (topology === 'gauge-shunt' ? 1 : 0);
+
 const recommendedAmong = (candidates: readonly Candidate[], task: Task): number => {
   const best = candidates[0]!;
   const good = best.worstWeightedError + AS_GOOD_FRACTION * (task.band.to - task.band.from);
-  const enough = candidates
-    .map((candidate, index) => ({ candidate, index }))
-    .filter(
-      ({ candidate }) => candidate.keepsRule === best.keepsRule && candidate.worstWeightedError <= good,
-    );
-  const fewest = Math.min(...enough.map(({ candidate }) => candidate.parts.length));
-  return enough.find(({ candidate }) => candidate.parts.length === fewest)?.index ?? 0;
+  const enough = candidates.filter(
+    (candidate) => candidate.keepsRule === best.keepsRule && candidate.worstWeightedError <= good,
+  );
+  const least = Math.min(...enough.map(effort));
+  return candidates.indexOf(enough.find((candidate) => effort(candidate) === least) ?? best);
 };
 
 /** The same question with the rule silent. */

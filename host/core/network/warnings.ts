@@ -3,6 +3,7 @@ import { seenOhm } from './seen';
 import type { Task } from './task';
 import type { Network, NetworkPart } from './topology';
 import { feedsFor } from './feeds';
+import { isKnownTwoTerminal } from './permitted';
 import { powersIn } from './power';
 
 type Rated = NetworkPart & { readonly ratingWatt?: number; readonly powerWorstWatt: number };
@@ -44,7 +45,11 @@ const moreCurrent = (task: Task, network: Network): readonly string[] => {
   const lowest = Math.min(...task.problem.ohm);
   const withShunt = powersIn(network, usual, lowest).senderMilliamp;
   const without = powersIn({ topology: 'none', parts: [] }, usual, lowest).senderMilliamp;
+  const unsure = isKnownTwoTerminal(task.options)
+    ? []
+    : ['this holds only if the gauge has two terminals, feed and sender: count them'];
   return [
+    ...unsure,
     `the sender carries up to ${withShunt.toPrecision(3)} mA instead of ${without.toPrecision(3)} mA: it heats itself more, and a stabiliser feeding this gauge must bear the difference`,
   ];
 };

@@ -347,7 +347,7 @@ describe('a resistor across the gauge', () => {
   it.each([
     [{ gaugeOhm: 60, terminals: 3 }, /three terminals/],
     [{ terminals: 2 }, /resistance is not given/],
-    [{ gaugeOhm: 60 }, /not known to have two terminals/],
+    [{ gaugeOhm: 60, mechanism: 'two-coil' }, /two-coil gauge has three terminals/],
     [{ gaugeOhm: 60, topologies: ['series'] }, /not asked for/],
   ] as const)('is left out, with the reason, for %j', (options, reason) => {
     const answer = trimmed(
@@ -355,6 +355,18 @@ describe('a resistor across the gauge', () => {
     );
     expect(answer.candidates.every((candidate) => candidate.topology !== 'gauge-shunt')).toBe(true);
     expect(answer.remarks.join()).toMatch(reason);
+  });
+
+  it('comes with a warning when nobody has counted the terminals', () => {
+    const shunts = (options: TrimOptions): readonly Candidate[] =>
+      trimmed(
+        trim(thermalTemperature, thermistor(900, 4000), { gaugeOhm: 60, acceptableError: 90, ...options }),
+      ).candidates.filter(({ topology }) => topology === 'gauge-shunt');
+    expect(
+      shunts({}).every(({ warnings }) => /only if the gauge has two terminals/.test(warnings.join())),
+    ).toBe(true);
+    expect(shunts({}).length).toBeGreaterThan(0);
+    expect(shunts({ terminals: 2 }).some(({ warnings }) => /only if/.test(warnings.join()))).toBe(false);
   });
 
   it('is searched for thermal and moving-coil gauges of known resistance', () => {
