@@ -3,6 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { z } from 'zod';
+import { jobEvent, type JobEvent } from '../../host/job/events';
 import type { SimulatedGauge } from '../../host/job/host-wire';
 import { startServer, type RunningServer } from '../../host/server';
 import { openBrowser } from './browser';
@@ -182,4 +184,13 @@ export async function finishSweep(page: Page, gauge: SimulatedGauge): Promise<nu
     given += 1;
   }
   return given;
+}
+
+/** The journal of the job on the page, read through the host and checked against its own schema. */
+export async function journalOf(page: Page): Promise<JobEvent[]> {
+  const text = await page.evaluate(async () => {
+    const response = await fetch(`/api/jobs/${location.hash.replace('#/job/', '')}`);
+    return response.text();
+  });
+  return z.object({ events: z.array(jobEvent) }).parse(JSON.parse(text)).events;
 }

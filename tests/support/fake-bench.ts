@@ -64,10 +64,10 @@ export class FakeDesk implements DeskDoor {
     waiting: { kind: 'nothing' },
   };
 
-  constructor(
-    readonly jobId: string,
-    opening: Opening,
-  ) {
+  readonly jobId: string;
+
+  constructor(jobId: string, opening: Opening) {
+    this.jobId = jobId;
     this.append({ kind: 'job-opened', schema: 1, jobId, ...opening }, 'test');
   }
 

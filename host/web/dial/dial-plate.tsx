@@ -82,7 +82,7 @@ export function DialPlate({ face }: { face: DialFace }): JSX.Element {
           </text>
         );
       })}
-      <text class="unit" x="0" y="-42">
+      <text class="unit" x="46" y="-8">
         {shownUnit(face.unit)}
       </text>
     </g>

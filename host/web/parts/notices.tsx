@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
-import type { JobState } from '../../job/state';
+import { useEffect, useRef } from 'preact/hooks';
+import type { JobState, Trip } from '../../job/state';
 import type { Desk } from '../model/desk';
 import { useSignal } from '../model/signal';
 import { sentence } from '../model/words';
@@ -22,22 +23,7 @@ export function Notices({ desk, state }: { readonly desk: Desk; readonly state: 
         </Note>
       ) : null}
       {trip === undefined ? null : (
-        <Note kind="wrong" word="STOPPED: the box opened its output">
-          <p>
-            <strong>{sentence(trip.reason)}</strong>
-          </p>
-          {trip.remedy === undefined ? null : <p>{sentence(trip.remedy)}</p>}
-          <div>
-            <button
-              type="button"
-              class="button"
-              disabled={frame?.link.state !== 'live'}
-              onClick={() => void desk.send({ kind: 'clear-trip' })}
-            >
-              I have looked: clear the trip
-            </button>
-          </div>
-        </Note>
+        <TripNotice trip={trip} canClear={frame?.link.state === 'live'} desk={desk} />
       )}
       {refusal === undefined ? null : (
         <Note kind="wrong" word="Not done">
@@ -45,6 +31,38 @@ export function Notices({ desk, state }: { readonly desk: Desk; readonly state: 
         </Note>
       )}
       <Superseded state={state} />
+    </div>
+  );
+}
+
+type TripProps = {
+  readonly trip: Pick<Trip, 'reason' | 'remedy'>;
+  readonly canClear: boolean;
+  readonly desk: Desk;
+};
+
+/** Why the box stopped and what to do; it comes into sight by itself. */
+function TripNotice({ trip, canClear, desk }: TripProps): JSX.Element {
+  const box = useRef<HTMLDivElement>(null);
+  useEffect(() => box.current?.scrollIntoView({ block: 'center' }), [trip.reason]);
+  return (
+    <div ref={box}>
+      <Note kind="wrong" word="STOPPED: the box opened its output">
+        <p>
+          <strong>{sentence(trip.reason)}</strong>
+        </p>
+        {trip.remedy === undefined ? null : <p>{sentence(trip.remedy)}</p>}
+        <div>
+          <button
+            type="button"
+            class="button"
+            disabled={!canClear}
+            onClick={() => void desk.send({ kind: 'clear-trip' })}
+          >
+            I have looked: clear the trip
+          </button>
+        </div>
+      </Note>
     </div>
   );
 }

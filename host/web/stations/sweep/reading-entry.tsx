@@ -49,6 +49,14 @@ export function ReadingEntry(props: ReadingEntryProps): JSX.Element {
         onConfirm={props.onConfirm}
       />
       <p class="reading-now">{words}</p>
+      <button
+        type="button"
+        class="button button-main button-wide"
+        disabled={!isReady}
+        onClick={props.onConfirm}
+      >
+        {isReady ? `Confirm ${words}` : (props.waitWords ?? 'Wait for the needle')}
+      </button>
       <div class="nudges">
         {NUDGES.map((nudge) => (
           <button
@@ -62,14 +70,6 @@ export function ReadingEntry(props: ReadingEntryProps): JSX.Element {
           </button>
         ))}
       </div>
-      <button
-        type="button"
-        class="button button-main button-wide"
-        disabled={!isReady}
-        onClick={props.onConfirm}
-      >
-        {isReady ? `Confirm ${words}` : (props.waitWords ?? 'Wait for the needle')}
-      </button>
       <div class="row">
         <TypedReading gauge={gauge} entry={signal} onConfirm={props.onConfirm} />
         <StopButtons entry={signal} />

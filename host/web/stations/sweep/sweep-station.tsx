@@ -9,7 +9,7 @@ import type { App } from '../../model/app';
 import type { Desk } from '../../model/desk';
 import { entryReading, turned } from '../../model/entry';
 import { useSignal } from '../../model/signal';
-import { shownMinutes, shownOhm } from '../../model/words';
+import { sentence, shownMinutes, shownOhm } from '../../model/words';
 import { LiveNumbers } from '../../parts/live-numbers';
 import { Note } from '../../parts/note';
 import { CurveView } from './curve-view';
@@ -78,8 +78,12 @@ function RunningSweep({ app, desk, state, sweep, frame }: RunningProps): JSX.Ele
   const send = (command: JobCommand): void => void desk.send(command);
   return (
     <div class="stack at-work" ref={top}>
-      <Prompt waiting={frame.waiting} gauge={state.gauge} />
-      <WaitBar waiting={frame.waiting} />
+      {sweep.status.kind === 'paused' ? null : (
+        <>
+          <Prompt waiting={frame.waiting} gauge={state.gauge} />
+          <WaitBar waiting={frame.waiting} />
+        </>
+      )}
       {sweep.status.kind === 'paused' ? (
         <Paused reason={sweep.status.reason} isTripped={frame.trip !== undefined} send={send} />
       ) : (
@@ -104,7 +108,8 @@ function Paused(props: {
 }): JSX.Element {
   return (
     <Note kind="plain" word="Paused">
-      <p>{props.reason}. The output is open; nothing is lost.</p>
+      <p class="prompt">{props.isTripped ? 'The box stopped the sweep.' : 'The sweep is paused.'}</p>
+      <p>{sentence(props.reason)} The output is open; nothing is lost.</p>
       <button
         type="button"
         class="button button-main"

@@ -73,5 +73,5 @@ function afterWait(waiting: Waiting): string {
   if (waiting.kind !== 'answer') return '\u00a0';
   if (waiting.mustEndInMs !== undefined)
     return `Held low for a short time only: ${seconds(waiting.mustEndInMs)} left.`;
-  return `Settled. Unanswered, the output opens in ${seconds(waiting.unattendedInMs)}.`;
+  return `Settled. Opens by itself in ${seconds(waiting.unattendedInMs)}.`;
 }
