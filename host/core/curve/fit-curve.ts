@@ -3,6 +3,7 @@ import type { Refused } from '../result';
 import { choose, contest, namedParameters, scaledModel } from './candidates';
 import type { Choice, Contest } from './candidates';
 import type { FitContext } from './fit-context';
+import { fitShape } from './fit-shape';
 import { fitSpline } from './fit-spline';
 import { UNSEEN_HALF_PART, hysteresisOf, repeatabilityOf } from './hysteresis';
 import { lawReading } from './law-model';
@@ -13,6 +14,7 @@ import type { Observations, Row } from './observations';
 import { findPlateaus } from './plateaus';
 import type { Plateau } from './plateaus';
 import { robustWeights, sameWeights } from './robust';
+import { shapes } from './shapes';
 import { settingsOf } from './settings';
 import { stopReports, unmarkedStops } from './stops';
 import { supplyOf } from './supply';
@@ -24,6 +26,7 @@ import type {
   GaugeCurve,
   GaugeReading,
   LawModel,
+  LawName,
   LogAxis,
   PlateauReport,
   ResistanceUncertainty,
@@ -93,7 +96,7 @@ function fitOnce(
  */
 function isTooSmooth({ observations: { step } }: FitContext, { chosen }: Choice): boolean {
   const rounding = (step * step) / 12;
-  const most = chosen.spare < 6 ? 0.08 : 0.15;
+  const most = chosen.spare < 6 ? 0.01 : 0.12;
   return chosen.spare >= 3 && chosen.fit.sumOfSquares < most * rounding * chosen.spare;
 }
 
@@ -188,20 +191,36 @@ type Settled = {
   readonly choice: Choice | undefined;
 };
 
-/** Fits and re-weights until no reading changes its standing: first by the free spline, then by the chosen law. */
+/**
+ * Weights first by the free spline, so that a lie cannot choose the law; then by the chosen law, from full weights, so
+ * that readings which only the spline doubted are believed again.
+ */
 function settledContest(context: FitContext, options: CurveOptions): Settled {
-  let here = robustBySpline(context);
-  let fits = contest(here, pairedHalf(here.observations.fitted));
-  let choice = choose(fits, options.law);
-  for (let round = 0; round < ROBUST_ROUNDS && choice !== undefined; round += 1) {
-    const { fit } = choice.chosen;
+  const doubted = robustBySpline(context);
+  const half = pairedHalf(context.observations.fitted);
+  const first = contest(doubted, half);
+  const choice = choose(first, options.law);
+  if (choice === undefined) return { context: doubted, contest: first, choice };
+  const here = robustByLaw(context, choice.chosen.name) ?? doubted;
+  if (sameWeights(here.weights, doubted.weights)) return { context: doubted, contest: first, choice };
+  const second = contest(here, choice.chosen.fit.half, first.contenders);
+  return { context: here, contest: second, choice: choose(second, options.law) };
+}
+
+function robustByLaw(context: FitContext, name: LawName): FitContext | undefined {
+  const shape = shapes.find((one) => one.name === name);
+  if (shape === undefined) return undefined;
+  let here = context;
+  let warm: readonly number[] | undefined;
+  for (let round = 0; round < ROBUST_ROUNDS; round += 1) {
+    const fit = fitShape(shape, here, warm);
+    if (fit.kind === 'refused') return undefined;
     const weights = robustWeights(fit.residuals, fit.freedom, here.observations);
-    if (fit.model.form !== 'shape' || sameWeights(weights, here.weights)) break;
+    if (sameWeights(weights, here.weights)) return here;
     here = { ...here, weights };
-    fits = contest(here, fit.half, fits.contenders);
-    choice = choose(fits, options.law);
+    warm = fit.model.parameters.slice(2);
   }
-  return { context: here, contest: fits, choice };
+  return here;
 }
 
 function robustBySpline(context: FitContext): FitContext {

@@ -2,7 +2,7 @@ import { leastSquares } from '../numeric/least-squares';
 import type { LeastSquaresFit, LeastSquaresRefusal, ResidualProblem } from '../numeric/least-squares';
 import { rootWeights } from './fit-context';
 import type { FitContext, RawFit } from './fit-context';
-import { shapeGradient, shapeReading, shapeScaleOhm } from './shape-law';
+import { shapeGradient, shapeReading } from './shape-law';
 import type { Anchors } from './shape-law';
 import type { Shape } from './shapes';
 import type { LawModel } from './types';
@@ -30,15 +30,14 @@ export function fitShape(
     ...start,
     ...(context.hasHalf ? [0] : []),
   ]);
-  const largest = anchorsOhm[1] / shapeScaleOhm(anchorsOhm);
   const free = context.hasHalf ? [Infinity] : [];
   const fit = leastSquares(shapeProblem(shape, anchorsOhm, context), {
     start: first!,
     otherStarts: others,
     linearParameters: context.hasHalf ? [0, 1, count - 1] : [0, 1],
     bounds: {
-      lower: [-Infinity, -Infinity, ...shape.lower(largest), ...free.map((value) => -value)],
-      upper: [Infinity, Infinity, ...shape.upper(largest), ...free],
+      lower: [-Infinity, -Infinity, ...shape.lower, ...free.map((value) => -value)],
+      upper: [Infinity, Infinity, ...shape.upper, ...free],
     },
     iterationLimit: 60,
     spread: 0,

@@ -1,16 +1,19 @@
+import { studentTQuantile } from '../numeric/student-t';
 import type { Observations, Row } from './observations';
 
-/** Readings within this many standard deviations are believed fully. Of 24 good readings, 97 % of sweeps lose none. */
-const BELIEVED = 3.2;
+/** Part of good readings that may be questioned, both tails together: of 24 good readings, 97 % of sweeps lose none. */
+const QUESTIONED_PART = 0.0014;
 /** Fewer spare readings than this cannot say which one of them is wrong. */
 const LEAST_SPARE = 4;
-/** A normal distribution's standard deviation from its median absolute deviation. */
-const MAD_TO_SIGMA = 1.4826;
+/** A normal distribution's standard deviation from the median and the upper quartile of its absolute deviations. */
+const MEDIAN_TO_SIGMA = 1.4826;
+const QUARTILE_TO_SIGMA = 0.8693;
 
 /**
  * Weight of each reading from its residual: 1, or falling with the square of the distance once it is questioned.
  * Source: derived here, a redescending weight with a flat middle so that good readings lose nothing; scale by the
- * median absolute deviation, not below what the reading step alone would give.
+ * larger of what the median and the upper quartile say, not below what the reading step alone would give; the limit is
+ * that of Student's t, wider for few readings.
  */
 export function robustWeights(
   residuals: readonly number[],
@@ -23,15 +26,17 @@ export function robustWeights(
     .map((value, i) => Math.abs(value) / fitted[i]!.relativeScatter)
     .sort((a, b) => a - b);
   const median = (sizes[(sizes.length - 1) >> 1]! + sizes[sizes.length >> 1]!) / 2;
+  const quartile = sizes[Math.ceil(0.75 * (sizes.length - 1))]!;
+  const believed = studentTQuantile(1 - QUESTIONED_PART / 2, spare);
   const scale = Math.max(
-    MAD_TO_SIGMA * median * Math.sqrt(fitted.length / spare),
+    Math.max(MEDIAN_TO_SIGMA * median, QUARTILE_TO_SIGMA * quartile) * Math.sqrt(fitted.length / spare),
     step / Math.sqrt(12),
     1e-4 * span,
   );
   const apart = distanceFromMates(residuals, fitted);
   return residuals.map((value, i) => {
     const distance = Math.min(Math.abs(value), apart[i]!) / (fitted[i]!.relativeScatter * scale);
-    return distance <= BELIEVED ? 1 : (BELIEVED / distance) ** 4;
+    return distance <= believed ? 1 : (believed / distance) ** 4;
   });
 }
 

@@ -12,24 +12,23 @@ export type Shape = {
   readonly slope: (ratio: number, shape: readonly number[]) => number;
   /** d psi / d shape parameter k. */
   readonly sensitivity: (ratio: number, shape: readonly number[]) => readonly number[];
-  /** Bounds for the shape parameters, given largest R / R0. */
-  readonly lower: (largestRatio: number) => readonly number[];
-  readonly upper: (largestRatio: number) => readonly number[];
+  readonly lower: readonly number[];
+  readonly upper: readonly number[];
   readonly starts: readonly (readonly number[])[];
 };
 
 /**
  * Moving coil in series with the sender, divider, and two-coil movements of small angle.
- * psi = R / (1 + c R). Source: Ohm's law; trade notes 1.4, 1.5. The bound on c below zero leaves room for a curve that
- * noise has bent the other way, short of a pole inside the measured range.
+ * psi = R / (1 + c R). Source: Ohm's law; trade notes 1.4, 1.5. c is not negative in any such circuit, and a negative
+ * one would put a pole beyond the measured range, where networks still ask.
  */
 const ratio: Shape = {
   name: 'ratio',
   psi: (r, [c = 0]) => r / (1 + c * r),
   slope: (r, [c = 0]) => 1 / (1 + c * r) ** 2,
   sensitivity: (r, [c = 0]) => [-((r / (1 + c * r)) ** 2)],
-  lower: (largest) => [-0.5 / largest],
-  upper: () => [1e4],
+  lower: [0],
+  upper: [1e4],
   starts: [[1], [0.1], [10]],
 };
 
@@ -42,8 +41,8 @@ const twoCoil: Shape = {
   psi: (r, [s = 0]) => Math.atan2(r, r + Math.exp(s)),
   slope: (r, [s = 0]) => Math.exp(s) / (r * r + (r + Math.exp(s)) ** 2),
   sensitivity: (r, [s = 0]) => [(-r * Math.exp(s)) / (r * r + (r + Math.exp(s)) ** 2)],
-  lower: () => [-6],
-  upper: () => [6],
+  lower: [-6],
+  upper: [6],
   starts: [[0], [-1.5], [1.5]],
 };
 
@@ -56,8 +55,8 @@ const thermal: Shape = {
   psi: (r, [s = 0]) => -((Math.exp(s) + r) ** -2),
   slope: (r, [s = 0]) => 2 * (Math.exp(s) + r) ** -3,
   sensitivity: (r, [s = 0]) => [2 * Math.exp(s) * (Math.exp(s) + r) ** -3],
-  lower: () => [-6],
-  upper: () => [5],
+  lower: [-6],
+  upper: [5],
   starts: [[0], [-1.5], [1.5]],
 };
 
@@ -80,8 +79,8 @@ const crossCoil: Shape = {
     const square = r * r + 2 * r * rs * Math.cos(angle) + rs * rs;
     return [(-r * rs * Math.sin(angle)) / square, (r * r + r * rs * Math.cos(angle)) / square];
   },
-  lower: () => [-6, 0.2],
-  upper: () => [6, 2.9],
+  lower: [-6, 0.2],
+  upper: [6, 2.9],
   starts: [
     [0, 1.6],
     [0, 0.8],

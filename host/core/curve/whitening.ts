@@ -82,15 +82,34 @@ function blocksOf(fitted: readonly Row[]): number[][] {
   return [...blocks.values()];
 }
 
-/** Scatter of the readings of one setting about their mean, the half difference of the legs taken out. */
+/** Repeats on one leg are the better witnesses, once there are this many to spare. */
+const ENOUGH_REPEATS = 6;
+
+/** Scatter of repeats: on one leg when there are enough, else of all readings of a setting, the legs brought together. */
 function withinScatter(
   fitted: readonly Row[],
   settings: readonly (readonly number[])[],
   half: number,
 ): Whitening['within'] {
+  const sameLeg = settings.flatMap((rows) =>
+    [-1, 0, 1]
+      .map((sign) => rows.filter((i) => fitted[i]!.legSign === sign))
+      .filter((rows) => rows.length > 0),
+  );
+  const repeats = spreadWithin(fitted, sameLeg, 0);
+  if (repeats.degreesOfFreedom >= ENOUGH_REPEATS) return repeats;
+  return spreadWithin(fitted, settings, half);
+}
+
+function spreadWithin(
+  fitted: readonly Row[],
+  groups: readonly (readonly number[])[],
+  half: number,
+): Whitening['within'] {
   let sum = 0;
+  // The half difference of the legs was itself taken from these readings.
   let degrees = half === 0 ? 0 : -1;
-  for (const rows of settings) {
+  for (const rows of groups) {
     const values = rows.map((i) => fitted[i]!.reading - half * fitted[i]!.legSign);
     const mean = values.reduce((total, value) => total + value, 0) / values.length;
     sum += values.reduce((total, value) => total + (value - mean) ** 2, 0);

@@ -1,0 +1,66 @@
+import { describe, expect, it } from 'vitest';
+
+import {
+  lawFormulas,
+  printedParameters,
+  shapeGradient,
+  shapeReading,
+  shapeSlope,
+} from '../../../host/core/curve/shape-law';
+import { shapes } from '../../../host/core/curve/shapes';
+
+const anchors = [10, 240] as const;
+const places = [0, 3, 10, 47, 100, 240, 900];
+const shapeValues = { ratio: [1.3], 'two-coil': [0.2], thermal: [-0.4], 'cross-coil': [0.3, 1.9] } as const;
+
+const printedFormula = {
+  ratio: (p: Record<string, number>, r: number) => (p['a']! + p['b']! * r) / (1 + p['c']! * r),
+  'two-coil': (p: Record<string, number>, r: number) => p['a']! + p['b']! * Math.atan(r / (r + p['Rf']!)),
+  thermal: (p: Record<string, number>, r: number) => p['a']! + p['b']! / (p['Rg']! + r) ** 2,
+  'cross-coil': (p: Record<string, number>, r: number) =>
+    p['a']! + p['b']! * Math.atan2(r * Math.sin(p['angle']!), r * Math.cos(p['angle']!) + p['Rs']!),
+};
+
+describe('mechanism laws', () => {
+  it('are four, each with a printed formula', () => {
+    expect(shapes.map((shape) => shape.name)).toEqual(['ratio', 'two-coil', 'thermal', 'cross-coil']);
+    for (const shape of shapes) expect(lawFormulas[shape.name]).toContain('reading = ');
+  });
+
+  for (const shape of shapes) {
+    const p = [20, 90, ...shapeValues[shape.name]];
+
+    it(`${shape.name}: takes its first two parameters at the anchors and rises all the way between`, () => {
+      expect(shapeReading(shape, anchors, p, 10)).toBeCloseTo(20, 12);
+      expect(shapeReading(shape, anchors, p, 240)).toBeCloseTo(90, 12);
+      const readings = places.map((ohm) => shapeReading(shape, anchors, p, ohm));
+      expect(readings).toEqual([...readings].sort((a, b) => a - b));
+    });
+
+    it(`${shape.name}: has the gradient and slope that small steps show`, () => {
+      for (const ohm of places) {
+        shapeGradient(shape, anchors, p, ohm).forEach((value, j) => {
+          const at = (step: number) =>
+            shapeReading(
+              shape,
+              anchors,
+              p.map((v, i) => (i === j ? v + step : v)),
+              ohm,
+            );
+          expect(value).toBeCloseTo((at(1e-5) - at(-1e-5)) / 2e-5, 5);
+        });
+        const step = 1e-4;
+        const rise = shapeReading(shape, anchors, p, ohm + step) - shapeReading(shape, anchors, p, ohm);
+        expect(shapeSlope(shape, anchors, p, ohm + step / 2)).toBeCloseTo(rise / step, 5);
+      }
+    });
+
+    it(`${shape.name}: is reproduced by its printed parameters`, () => {
+      const printed = Object.fromEntries(
+        printedParameters(shape.name, anchors, p).map(({ name, value }) => [name, value]),
+      );
+      for (const ohm of places)
+        expect(printedFormula[shape.name](printed, ohm)).toBeCloseTo(shapeReading(shape, anchors, p, ohm), 9);
+    });
+  }
+});
