@@ -1,3 +1,4 @@
+import { angleFractionAt, dialFromMarks, readingForAngle } from '../core/dial';
 import { randomSource, type RandomSource } from '../core/numeric/random';
 import { scaleOf, type Gauge, type JobCommand, type Mark, type Waiting } from '../job';
 import type { BenchClock } from './clock';
@@ -62,15 +63,13 @@ const gapAt = (marks: readonly Mark[], isBelow: (mark: Mark) => boolean): readon
   return [sorted[index]!, sorted[index + 1]!];
 };
 
-/** What a needle at this angle shows, straight between marks and on beyond the last. */
-export const readingAtAngle = (gauge: Gauge, angleFraction: number): number => {
+const straightReading = (gauge: Gauge, angleFraction: number): number => {
   const [low, high] = gapAt(gauge.marks, (mark) => mark.angleFraction <= angleFraction);
   const part = (angleFraction - low.angleFraction) / (high.angleFraction - low.angleFraction);
   return low.reading + part * (high.reading - low.reading);
 };
 
-/** Where a value sits on the arc. */
-export const angleOfReading = (gauge: Gauge, reading: number): number => {
+const straightAngle = (gauge: Gauge, reading: number): number => {
   const sorted = byAngle(gauge.marks);
   const rises = sorted[0]!.reading < sorted[1]!.reading;
   const [low, high] = gapAt(gauge.marks, (mark) =>
@@ -78,6 +77,21 @@ export const angleOfReading = (gauge: Gauge, reading: number): number => {
   );
   const part = (reading - low.reading) / (high.reading - low.reading);
   return low.angleFraction + part * (high.angleFraction - low.angleFraction);
+};
+
+/**
+ * What a needle at this angle shows: the eye follows the scale smoothly from mark to mark, as the drawn dial does;
+ * straight between marks where the dial cannot be drawn.
+ */
+export const readingAtAngle = (gauge: Gauge, angleFraction: number): number => {
+  const dial = dialFromMarks(gauge.marks);
+  return 'code' in dial ? straightReading(gauge, angleFraction) : readingForAngle(dial, angleFraction);
+};
+
+/** Where a value sits on the arc. */
+export const angleOfReading = (gauge: Gauge, reading: number): number => {
+  const dial = dialFromMarks(gauge.marks);
+  return 'code' in dial ? straightAngle(gauge, reading) : angleFractionAt(dial, reading);
 };
 
 /** So far beyond the outermost mark a needle can only lie against its stop. */

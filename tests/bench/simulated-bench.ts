@@ -1,14 +1,11 @@
 import { join } from 'node:path';
 import { openBench, simulatedOperator, type Human, type JobDesk } from '../../host/bench';
+import { readingAtAngle } from '../../host/bench/operator';
 import type { Gauge, SweepChoice } from '../../host/job';
 import { openLink, type ByteSource } from '../../host/link';
 import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
 import { describeGauge } from '../../firmware-ts/board/simulated/describe';
-import {
-  readingAt,
-  simulatedGauge,
-  type SimulatedGauge,
-} from '../../firmware-ts/board/simulated/gauges/catalogue';
+import { simulatedGauge, type SimulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
 import { deskOf } from './setup';
 import { runUntil, VirtualClock } from './virtual-clock';
 
@@ -29,13 +26,17 @@ export const gaugeNamed = (name: string): SimulatedGauge => {
   return gauge;
 };
 
-/** What the needle truly shows at a resistance, without friction and scatter. */
-export const truth = (gauge: SimulatedGauge, senderOhm: number): number => {
+/** Where the needle truly comes to rest at a resistance, without friction and scatter, as part of the arc. */
+export const trueAngle = (gauge: SimulatedGauge, senderOhm: number): number => {
   const { mechanism, marks, originalSender } = gauge;
   const first = mechanism.steadyDrive(originalSender(marks[0]!.reading));
   const last = mechanism.steadyDrive(originalSender(marks.at(-1)!.reading));
-  return readingAt(marks, (mechanism.steadyDrive(senderOhm) - first) / (last - first));
+  return (mechanism.steadyDrive(senderOhm) - first) / (last - first);
 };
+
+/** The same in dial units, by the dial as it is drawn. */
+export const truth = (gauge: SimulatedGauge, senderOhm: number): number =>
+  readingAtAngle(jobGauge(gauge.name), trueAngle(gauge, senderOhm));
 
 /** The job a person would open for this gauge. */
 export const jobGauge = (name: string): Gauge => {

@@ -41,6 +41,7 @@ it.each(fiveGauges.flatMap((name) => modes.map((mode) => [name, mode] as const))
         `rms ${of(({ rmsError }) => rmsError)} ${first?.unit ?? ''}`,
         `worst ${of(({ worstError }) => worstError)} ${first?.unit ?? ''} (${of(({ worstErrorPercent }) => worstErrorPercent)} % of span)`,
         `covered ${of(({ coveredFraction }) => 100 * coveredFraction)} %`,
+        `on the arc: worst ${of(({ worstArcPercent }) => worstArcPercent)} % of arc, covered ${of(({ arcCoveredFraction }) => 100 * arcCoveredFraction)} %`,
         laws,
       ].join(', '),
     });

@@ -1,7 +1,8 @@
 import type { Human, JobDesk } from '../../host/bench';
+import { angleOfReading } from '../../host/bench/operator';
 import { fitCurve, readingAt } from '../../host/core/curve';
 import { curveReadings, scaleOf, type SweepChoice } from '../../host/job';
-import { gaugeNamed, jobGauge, SimulatedBench, truth } from './simulated-bench';
+import { gaugeNamed, jobGauge, SimulatedBench, trueAngle, truth } from './simulated-bench';
 
 /** What one whole sweep came to, against what the simulated needle truly does. Errors in the unit of the dial. */
 export type SweepFigures = {
@@ -14,6 +15,9 @@ export type SweepFigures = {
   readonly worstErrorPercent: number;
   /** Part of the range in which the truth lies inside the stated expanded uncertainty. */
   readonly coveredFraction: number;
+  /** The same sweep fitted on the arc instead of in dial units: worst error, and part of the range covered. */
+  readonly worstArcPercent: number;
+  readonly arcCoveredFraction: number;
   readonly unit: string;
   readonly desk: JobDesk;
 };
@@ -42,6 +46,14 @@ export const sweepFigures = async (
     scale: { lowest, highest },
   });
   if (curve.kind === 'refused') throw new Error(`${name}: ${curve.message}`);
+  const onArc = fitCurve(
+    curveReadings(desk.state).map((each) => ({
+      ...each,
+      reading: 100 * angleOfReading(gauge, each.reading),
+    })),
+    { quantity: 'other', unit: '% of arc', scale: { lowest: 0, highest: 100 } },
+  );
+  if (onArc.kind === 'refused') throw new Error(`${name}: ${onArc.message}`);
   const ends = [gauge.family!.lowEndOhm, gauge.family!.highEndOhm];
   const [from, to] = [Math.min(...ends), Math.max(...ends)];
   const looks = Array.from({ length: LOOKS }, (_, index) => from * (to / from) ** (index / (LOOKS - 1))).map(
@@ -49,7 +61,11 @@ export const sweepFigures = async (
       const predicted = readingAt(curve, ohm);
       if (predicted.kind === 'refused') throw new Error(`${name}: ${predicted.message}`);
       const error = predicted.reading - truth(gaugeNamed(name), ohm);
-      return { error, isCovered: Math.abs(error) <= predicted.expandedUncertainty };
+      const predictedArc = readingAt(onArc, ohm);
+      if (predictedArc.kind === 'refused') throw new Error(`${name}: ${predictedArc.message}`);
+      const arcError = predictedArc.reading - 100 * trueAngle(gaugeNamed(name), ohm);
+      const isArcCovered = Math.abs(arcError) <= predictedArc.expandedUncertainty;
+      return { error, isCovered: Math.abs(error) <= predicted.expandedUncertainty, arcError, isArcCovered };
     },
   );
   const worstError = Math.max(...looks.map(({ error }) => Math.abs(error)));
@@ -62,6 +78,8 @@ export const sweepFigures = async (
     rmsError: Math.sqrt(looks.reduce((sum, { error }) => sum + error ** 2, 0) / LOOKS),
     worstErrorPercent: (100 * worstError) / span,
     coveredFraction: looks.filter(({ isCovered }) => isCovered).length / LOOKS,
+    worstArcPercent: Math.max(...looks.map(({ arcError }) => Math.abs(arcError))),
+    arcCoveredFraction: looks.filter(({ isArcCovered }) => isArcCovered).length / LOOKS,
     unit: gauge.unit,
     desk,
   };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { countedReadings, curveReadings, legGap, runningSweep } from '../../host/job';
+import { countedReadings, curveReadings, legGap, runningSweep, type SweepChoice } from '../../host/job';
 import { coolantReading, ME, opening, slowThermal, testBench } from './setup';
 
 const stepSweep = { kind: 'start-sweep', choice: { mode: 'step-and-read', refinements: 0 } } as const;
@@ -142,13 +142,13 @@ describe('what must be said before the output closes', () => {
 
   it('below the floor of a thermal gauge: the word first, then a few seconds only', async () => {
     const t = await testBench();
-    const choice = {
+    const choice: SweepChoice = {
       mode: 'step-and-read',
       resistancesOhm: [4, 100],
       legs: 'down',
       repeats: 0,
       refinements: 0,
-    } as const;
+    };
     await t.do({ kind: 'start-sweep', choice });
     await t.pass(10_000);
     expect(t.desk.state.sweeps[0]?.status).toMatchObject({ kind: 'paused' });
