@@ -19,7 +19,8 @@ export type Ripple = {
 /** The last few seconds of terminal voltage: duty and the steady voltage that would heat alike. */
 export class RippleWindow {
   readonly #microvolt = new Float32Array(WINDOW);
-  readonly #atMs = new Float64Array(WINDOW);
+  /** Low sixteen bits of the time: the window is far shorter than the minute after which they repeat. */
+  readonly #atMs = new Uint16Array(WINDOW);
   readonly #result: Ripple = {
     isKnown: false,
     isPulsing: false,
@@ -99,7 +100,9 @@ export class RippleWindow {
     }
     const hasPeriods = rises >= 2;
     this.#shareAbove(threshold, hasPeriods ? firstRise : 0, hasPeriods ? lastRise : this.#count);
-    const spanMs = hasPeriods ? this.#atMs[this.#index(lastRise)]! - this.#atMs[this.#index(firstRise)]! : 0;
+    const spanMs = hasPeriods
+      ? (this.#atMs[this.#index(lastRise)]! - this.#atMs[this.#index(firstRise)]!) & 0xffff
+      : 0;
     this.#result.pulsePeriodMs = hasPeriods ? Math.round(spanMs / (rises - 1)) : 0;
   }
 

@@ -33,6 +33,7 @@ export type BenchOptions = {
   readonly seed?: number;
   readonly speed?: number;
   readonly isUncalibrated?: boolean;
+  readonly isPoweredOff?: boolean;
 };
 
 const isRequest = (_value: unknown): _value is AnyRequest => true;
@@ -48,13 +49,21 @@ export class Bench {
   #sequence = 0;
   #answer: Received | undefined;
 
-  constructor({ gauge = 'thermal-fuel', seed = 7, speed = 1, isUncalibrated = false }: BenchOptions = {}) {
+  constructor(given: BenchOptions = {}) {
+    const {
+      gauge = 'thermal-fuel',
+      seed = 7,
+      speed = 1,
+      isUncalibrated = false,
+      isPoweredOff = false,
+    } = given;
     const found = simulatedGauge(gauge);
     if (found === undefined) throw new Error(`no gauge ${gauge}`);
     const options: SimulatedBoxOptions = {
       gauge: found,
       seed,
       speed,
+      isPoweredOff,
       sent: (bytes) => {
         this.heard.push(bytes);
         this.#reader.push(bytes);

@@ -1,6 +1,6 @@
 // What runs inside the XS engine: asked "part/number", it runs that rule and answers "ok" or what went wrong.
 import { scenarios } from './scenarios';
-import { soak } from './soak';
+import { boot, prepare, readNoise, soak } from './soak';
 
 type Command = (bytes: ArrayBuffer) => ArrayBuffer;
 
@@ -10,7 +10,10 @@ const bytesOf = (text: string): ArrayBuffer =>
 
 function answer(question: string): string {
   const [part = '', number = ''] = question.split('/');
-  if (part === 'soak') return JSON.stringify(soak(Number(number)));
+  if (part === 'prepare') return prepare();
+  if (part === 'boot') return boot();
+  if (part === 'soak') return soak(Number(number));
+  if (part === 'noise') return readNoise(Number(number));
   const one = scenarios.find(([name]) => name === part)?.[1][Number(number)];
   if (one === undefined) return `no such rule: ${question}`;
   one.run();

@@ -11,6 +11,8 @@ export type SimulatedBoxOptions = WorldOptions & {
   readonly sent: (bytes: Uint8Array) => void;
   /** Day on which the box was calibrated, days since 1970-01-01; without it the box comes uncalibrated. */
   readonly calibrationDay?: number;
+  /** The box has no power until `powerOn`. */
+  readonly isPoweredOff?: boolean;
   /** Makes the boot nonces of two runs differ though their seed, and so their world, is the same. */
   readonly bootSalt?: number;
 };
@@ -23,8 +25,8 @@ export class SimulatedBox {
   readonly storage = new Map<string, ArrayBuffer>();
   readonly #sent: (bytes: Uint8Array) => void;
   readonly #bootSalt: number;
-  #board: SimulatedBoard;
-  #box: Box;
+  #board: SimulatedBoard | undefined;
+  #box: Box | undefined;
   #restartCount = 0;
 
   constructor(options: SimulatedBoxOptions) {
@@ -32,6 +34,11 @@ export class SimulatedBox {
     this.#sent = options.sent;
     this.#bootSalt = options.bootSalt ?? 0;
     if (options.calibrationDay !== undefined) this.calibrateByTruth(options.calibrationDay);
+    if (options.isPoweredOff !== true) this.powerOn();
+  }
+
+  /** The firmware boots. */
+  powerOn(): void {
     this.#board = this.#makeBoard('power');
     this.#box = new Box(this.#board.device);
   }
@@ -46,12 +53,12 @@ export class SimulatedBox {
 
   /** Bytes from the host. */
   receive(bytes: Uint8Array): void {
-    this.#board.receive(bytes);
+    this.#board?.receive(bytes);
   }
 
   /** The chip resets and starts anew. */
   restart(cause: BootCause): void {
-    this.#board.stop();
+    this.#board?.stop();
     this.#restartCount = cause === 'power' ? 0 : this.#restartCount + 1;
     this.#board = this.#makeBoard(cause);
     this.#box = new Box(this.#board.device);
@@ -64,7 +71,8 @@ export class SimulatedBox {
 
   /** A bit of the element table in memory flips. */
   spoilTable(): void {
-    this.#box.parts.table.milliohm[3] = this.#box.parts.table.milliohm[3]! + 1;
+    const milliohm = this.#box?.parts.table.milliohm;
+    if (milliohm !== undefined) milliohm[3] = milliohm[3]! + 1;
   }
 
   /** Puts a table into storage as a careful self-calibration would have left it: the truth, off by a little. */
