@@ -3,19 +3,13 @@ import { coverageFactor } from '../numeric/student-t';
 import { type Refused, refuse } from '../result';
 import { argumentAt } from './candidate';
 import { lawGradient, lawOhm, lawSlope } from './law';
+import { lawRemainder } from './remainder';
 import type { FittedSender } from './sender';
 import { flatStretch, tableOhmUncertainty } from './table';
-import { kelvinFromCelsius, type UnitChange, unitChange } from './units';
+import { type UnitChange, unitChange } from './units';
 
 /** Probability of the expanded uncertainties stated here. */
 export const COVERAGE_PROBABILITY = 0.95;
-
-/**
- * Growth of Beta with temperature, kelvin per kelvin, taken as a standard uncertainty about none.
- * Source: 1.2 to 3.6 in published tables (material curve of tests/vectors/thermistor-ntc-ratio-table.json: 1.9 between
- * 25 and 112 degC; NIST MGH10: 3.6).
- */
-const BETA_GROWTH = 2.5;
 
 /** Resistance of a sender at a value. `isExtrapolated`: the value lies beyond the measured points. */
 export type SenderOhm = {
@@ -157,22 +151,12 @@ function argumentUncertainty(sender: FittedSender, { argument, halfWidth }: Plac
 function ohmUncertainty(sender: FittedSender, argument: number): number {
   if (sender.law.name === 'table') return tableOhmUncertainty(sender.law, argument);
   const variance = quadraticForm(sender.covariance, lawGradient(sender.law, argument));
-  return Math.hypot(Math.sqrt(Math.max(0, variance)), betaCurvature(sender, argument));
-}
-
-/**
- * What a Beta law leaves out: Beta itself grows with temperature, so that between its two points the true curve sags and
- * beyond them it departs. Residuals, where there are any, have this in them already. Standard uncertainty, ohm.
- * Source: second-order term of ln R in 1/T, derived here; the growth of Beta from published tables (see there).
- */
-function betaCurvature(sender: FittedSender, argument: number): number {
-  if (sender.law.name !== 'beta' || sender.uncertaintyBasis === 'residuals') return 0;
-  const [cold, hot] = [sender.knownFrom, sender.knownTo].map((value) =>
-    kelvinFromCelsius(toArgument(sender, value)),
-  );
-  const inverse = 1 / kelvinFromCelsius(argument);
-  const sag = 0.5 * BETA_GROWTH * cold! * hot! * (inverse - 1 / cold!) * (inverse - 1 / hot!);
-  return Math.abs(sag) * lawOhm(sender.law, argument);
+  const place = {
+    coldCelsius: toArgument(sender, sender.knownFrom),
+    hotCelsius: toArgument(sender, sender.knownTo),
+    isSeenInScatter: sender.uncertaintyBasis === 'residuals',
+  };
+  return Math.hypot(Math.sqrt(Math.max(0, variance)), lawRemainder(sender.law, argument, place));
 }
 
 const factorOf = ({ degreesOfFreedom }: FittedSender): number =>

@@ -163,7 +163,8 @@ describe('any law', () => {
     const [once, twice] = [points, [...points, ...points]].map((each) =>
       answered(senderOhmAt(fitted(each, { unit: 'degC', model: 'steinhart-hart' }), 60)),
     );
-    expect(twice!.standardUncertaintyOhm * Math.SQRT2).toBeCloseTo(once!.standardUncertaintyOhm, 8);
+    // The millikelvin that the law itself leaves out does not shrink with more points.
+    expect((twice!.standardUncertaintyOhm * Math.SQRT2) / once!.standardUncertaintyOhm).toBeCloseTo(1, 3);
   });
 
   it('survives JSON', () => {
