@@ -82,6 +82,7 @@ export const SWEEP_OPTIONS = {
     value: 'NAME,...',
     help: `safety statements made before the output closes: ${CONFIRMATIONS.join(', ')}`,
   },
+  'clear-trip': { kind: 'flag', help: 'lift a trip, once its cause has been found' },
   ...JSON_OPTION,
 } as const satisfies OptionTable;
 

@@ -67,9 +67,9 @@ export class SweepTalk {
     const legText = step === undefined ? '' : `needle moving ${step.leg}, `;
     const wants =
       asked.wants === 'needle' ? `is the needle below, above or on ${asked.mark ?? 0}? ` : 'reads? ';
-    const text = await this.#surroundings.ask(`${made}${legText}${wants}`);
+    const text = await this.#answerTo(`${made}${legText}${wants}`);
     if (text === undefined) {
-      await this.#do({ kind: 'pause-sweep', reason: 'the terminal was closed' });
+      await this.#do({ kind: 'pause-sweep', reason: 'the terminal was left' });
       return 'left';
     }
     const word = text.trim().toLowerCase();
@@ -82,6 +82,22 @@ export class SweepTalk {
     if (typeof command === 'string') this.#say(command);
     else await this.#do(command);
     return 'asked';
+  }
+
+  /** What a person types; undefined when the terminal is closed or interrupted. A trip meanwhile is told at once. */
+  async #answerTo(question: string): Promise<string | undefined> {
+    const tell = this.#desk.subscribe(() => {
+      const status = this.#status();
+      if (status.kind === 'paused') this.#say(`paused: ${this.#whyStopped(status.reason)}`);
+    });
+    try {
+      return await Promise.race([
+        this.#surroundings.ask(question),
+        this.#surroundings.interrupted.then(() => undefined),
+      ]);
+    } finally {
+      tell();
+    }
   }
 
   async #do(command: JobCommand): Promise<void> {

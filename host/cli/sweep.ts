@@ -48,6 +48,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   if (isAuto && given.text('simulate') === undefined) {
     throw new InputError('--auto is for a simulated box: only there can a simulated person see the needle');
   }
+  const confirmations = confirmationsFrom(given);
   const speed = given.number('speed') ?? (isAuto ? AUTO_SPEED : 1);
   const box = boxFrom(given, speed);
   const link = box.keep();
@@ -60,7 +61,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
       opening: () => newOpening(given),
     });
     try {
-      await sweep(job.desk, { given, surroundings, speed, simulated: box.simulated });
+      await sweep(job.desk, { given, surroundings, speed, simulated: box.simulated, confirmations });
       return reportOf(job);
     } finally {
       await job.bench.close();
@@ -96,10 +97,11 @@ type SweepWith = {
   readonly surroundings: Surroundings;
   readonly speed: number;
   readonly simulated: SimulatedBox | undefined;
+  readonly confirmations: ReturnType<typeof confirmationsFrom>;
 };
 
 async function sweep(desk: JobDesk, how: SweepWith): Promise<void> {
-  const { given, surroundings, speed, simulated } = how;
+  const { given, surroundings, speed, simulated, confirmations } = how;
   const talk = new SweepTalk(desk, surroundings, BY);
   const leave = desk.attend(BY);
   let looked: NeedleLook | undefined;
@@ -114,8 +116,8 @@ async function sweep(desk: JobDesk, how: SweepWith): Promise<void> {
       })
     : undefined;
   try {
-    for (const confirmation of confirmationsFrom(given))
-      await mustDo(desk, { kind: 'confirm-safety', confirmation });
+    if (given.flag('clear-trip')) await mustDo(desk, { kind: 'clear-trip' });
+    for (const confirmation of confirmations) await mustDo(desk, { kind: 'confirm-safety', confirmation });
     await mustDo(
       desk,
       openSweep(desk.state) === undefined
@@ -132,10 +134,16 @@ async function sweep(desk: JobDesk, how: SweepWith): Promise<void> {
   }
 }
 
+/** What a refusal asks of the person, said in options. */
+const REMEDIES: Readonly<Record<string, string>> = {
+  CONFIRM_FIRST: ' (in the terminal: --confirm NAME)',
+  TRIPPED: ' (in the terminal: --clear-trip)',
+};
+
 async function mustDo(desk: JobDesk, command: JobCommand): Promise<void> {
   const result = await desk.submit(command, BY);
   if (result.kind !== 'refused') return;
-  const remedy = result.code === 'CONFIRM_FIRST' ? ' (in the terminal: --confirm NAME)' : '';
+  const remedy = REMEDIES[result.code] ?? '';
   throw new RefusedError(result.code, `${result.message}${remedy}`);
 }
 

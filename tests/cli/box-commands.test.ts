@@ -1,0 +1,115 @@
+import { describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { commandLine } from '../support/command-line';
+import { simulatedProgram } from '../support/simulated-program';
+
+simulatedProgram();
+
+describe('watch', () => {
+  it('shows the frames of a simulated box, decoded, and ends after as many as asked', async () => {
+    const { code, out } = await commandLine(['watch', '--simulate', 'two-coil-fuel', '--frames', '6']);
+    expect(code).toBe(0);
+    const frames = out.split('\n').filter((line) => /-->|<--/.test(line));
+    expect(frames).toHaveLength(6);
+    expect(frames[0]).toMatch(/--> hello #\d+ protocolMajorMin=1 protocolMajorMax=1 hostNonce=\d+/);
+    expect(out).toMatch(/<-- hello #\d+ .*bootNonce=\d+/);
+    expect(out).toContain('link live');
+  });
+
+  it('writes one JSON object a line with --json', async () => {
+    const { out } = await commandLine(['watch', '--simulate', 'two-coil-fuel', '--frames', '4', '--json']);
+    const Line = z.looseObject({
+      kind: z.string(),
+      name: z.string().optional(),
+      fields: z.record(z.string(), z.number()).optional(),
+    });
+    const lines = out.split('\n').map((line) => Line.parse(JSON.parse(line)));
+    expect(lines.filter(({ kind }) => kind === 'frame').map(({ name }) => name)).toContain('hello');
+  });
+
+  it('exits 2 with one sentence when the port is not there', async () => {
+    const { code, err } = await commandLine(['watch', '--port', '/dev/needlewright-is-not-there']);
+    expect(code).toBe(2);
+    expect(err).toContain('there is no port /dev/needlewright-is-not-there');
+  });
+});
+
+describe('ports', () => {
+  it('lists ports as one JSON document, whatever the machine has', async () => {
+    const Ports = z.object({ ports: z.array(z.object({ path: z.string(), can_be_box: z.boolean() })) });
+    expect(Ports.safeParse((await commandLine(['ports', '--json'])).json()).success).toBe(true);
+  });
+});
+
+describe('serve', () => {
+  it.each([
+    [['--listen', 'nonsense here'], 2, 'write host and port, for example 127.0.0.1:8377'],
+    [['--listen', '127.0.0.1:99999'], 2, 'write host and port'],
+    [['--listen', '0.0.0.0:0'], 3, 'add --lan if that is wanted'],
+    [['--port', 'a', '--simulate', 'two-coil-fuel'], 2, 'either --port or --simulate'],
+  ])('refuses %j with code %d', async (argv, expected, why) => {
+    const { code, err } = await commandLine(['serve', ...argv]);
+    expect(err).toContain(why);
+    expect(code).toBe(expected);
+  });
+});
+
+describe('identify', () => {
+  const oneFile = 'temperature_C,resistance_ohm\n20,1200\n40,530\n60,257\n80,136\n100,77\n';
+  const otherFile = 'temperature_C,resistance_ohm\n20,2400\n40,1060\n60,514\n80,272\n100,154\n';
+  const files = {
+    'one.csv': oneFile,
+    'other.csv': otherFile,
+    'mine.csv': 'temperature_C,resistance_ohm\n30,800\n70,188\n',
+  };
+  const Found = z.looseObject({
+    of: z.string(),
+    verdict: z.string(),
+    ranking: z.array(z.looseObject({ id: z.string(), probability: z.number(), contradicted: z.boolean() })),
+  });
+
+  it('names the sender that a few points belong to, clearly when the other is twice as high', async () => {
+    const { code, json, err } = await commandLine(
+      ['identify', 'mine.csv', '--known', 'other.csv,one.csv', '--json'],
+      files,
+    );
+    expect(code, err).toBe(0);
+    const found = Found.parse(json());
+    expect(found).toMatchObject({ of: 'sender', verdict: 'clear' });
+    expect(found.ranking[0]?.id).toBe('one.csv');
+    expect(found.ranking[1]?.contradicted).toBe(true);
+  });
+
+  it('takes a file with readings for a gauge', async () => {
+    const gauge = (factor: number): string =>
+      [
+        'resistance_ohm,reading_C',
+        ...[40, 60, 80, 100, 120].map(
+          (mark) => `${(factor * 4000 * Math.exp(-mark / 28)).toFixed(2)},${mark}`,
+        ),
+      ].join('\n');
+    const all = {
+      'a.csv': gauge(1),
+      'b.csv': gauge(1.6),
+      'mine.csv': gauge(1.6).split('\n').slice(0, 4).join('\n'),
+    };
+    const { json } = await commandLine(['identify', 'mine.csv', '--known', 'a.csv,b.csv', '--json'], all);
+    const found = Found.parse(json());
+    expect(found.of).toBe('gauge');
+    expect(found.ranking[0]?.id).toBe('b.csv');
+  });
+
+  it('exits 2 without known curves', async () => {
+    expect(await commandLine(['identify', 'mine.csv'], files)).toMatchObject({ code: 2 });
+  });
+
+  it('exits 3 when the curves speak another unit than the points', async () => {
+    const fahrenheit = { ...files, 'one.csv': oneFile.replace('_C', '_F') };
+    const { code, json } = await commandLine(
+      ['identify', 'mine.csv', '--known', 'one.csv', '--json'],
+      fahrenheit,
+    );
+    expect(code).toBe(3);
+    expect(json()).toMatchObject({ refused: { code: 'IDENTIFY_UNIT' } });
+  });
+});
