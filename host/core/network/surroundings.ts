@@ -1,6 +1,5 @@
-import type { GaugeFeed, Surroundings } from '../circuit/conditions';
-import { equivalentOhm } from '../circuit/conditions';
-import { copperFactor } from '../circuit/copper';
+import type { GaugeFeed, Surroundings } from '../circuit';
+import { copperFactor, equivalentOhm } from '../circuit';
 import { seenOhm } from './seen';
 import type { Task } from './task';
 import type { Network } from './topology';

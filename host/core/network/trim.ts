@@ -94,6 +94,10 @@ const remarksOn = (task: Task, best: Candidate, withoutRule: Candidate | undefin
   const noShunt = whyNoGaugeShunt(task.options);
   const remarks = [...task.remarks];
   if (noShunt !== undefined) remarks.push(`resistors across the gauge were left out: ${noShunt}`);
+  if (noShunt === undefined && gauge.quantity === 'fuel')
+    remarks.push(
+      'resistors across the gauge that would let more current into the tank than before were left out',
+    );
   if (withoutRule)
     remarks.push(
       `without the rule that the gauge ${task.rule.says} ${gauge.unit} the worst error would be ${withoutRule.worstError.toPrecision(3)} ${gauge.unit}`,
