@@ -11,6 +11,9 @@ import { type UnitChange, unitChange } from './units';
 /** Probability of the expanded uncertainties stated here. */
 export const COVERAGE_PROBABILITY = 0.95;
 
+/** An end of a range is met when it is missed by no more than this share of the range: changes of unit round. */
+const ROUNDING_SHARE = 1e-9;
+
 /** Resistance of a sender at a value. `isExtrapolated`: the value lies beyond the measured points. */
 export type SenderOhm = {
   readonly kind: 'sender-ohm';
@@ -39,7 +42,8 @@ export type SenderValue = {
  * Refuses: a value beyond the usable range (SENDER_OUT_OF_RANGE).
  */
 export function senderOhmAt(sender: FittedSender, value: number): SenderOhm | Refused<'SENDER_OUT_OF_RANGE'> {
-  if (!(value >= sender.usableFrom && value <= sender.usableTo)) {
+  const slack = ROUNDING_SHARE * (sender.usableTo - sender.usableFrom);
+  if (!(value >= sender.usableFrom - slack && value <= sender.usableTo + slack)) {
     return refuse(
       'SENDER_OUT_OF_RANGE',
       `${value} ${sender.unit} is beyond what ${sender.model} can be followed to ` +
@@ -134,7 +138,7 @@ function argumentOf(sender: FittedSender, resistanceOhm: number): Place | undefi
 /** A line through 0 ohm may begin at 5e-15 by rounding: within a billionth of the range an end is met. */
 function heldAtEnds(sender: FittedSender, resistanceOhm: number): number {
   const [low, high] = ohmRange(sender);
-  const slack = 1e-9 * (high - low);
+  const slack = ROUNDING_SHARE * (high - low);
   if (resistanceOhm < low && resistanceOhm >= low - slack) return low;
   return resistanceOhm > high && resistanceOhm <= high + slack ? high : resistanceOhm;
 }
@@ -163,7 +167,7 @@ const factorOf = ({ degreesOfFreedom }: FittedSender): number =>
   coverageFactor(COVERAGE_PROBABILITY, degreesOfFreedom ?? Infinity);
 
 const isBeyondPoints = (sender: FittedSender, value: number): boolean => {
-  const slack = 1e-9 * (sender.knownTo - sender.knownFrom);
+  const slack = ROUNDING_SHARE * (sender.knownTo - sender.knownFrom);
   return value < sender.knownFrom - slack || value > sender.knownTo + slack;
 };
 
