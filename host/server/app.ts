@@ -27,6 +27,8 @@ const MOST_BODY_BYTES = 256 * 1024;
 /** The whole host as a web application, without listening: tests and the command line decide where. */
 export async function createServerApp(parts: AppParts): Promise<FastifyInstance> {
   const app = fastify({ bodyLimit: MOST_BODY_BYTES, forceCloseConnections: true });
+  // A form of another site can send plain text without asking first; it cannot send JSON.
+  app.removeContentTypeParser('text/plain');
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(securityHeaders);
     const { host, origin } = request.headers;

@@ -1,0 +1,117 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { sampleGauge } from '../e2e/sample-job';
+import { openTestHost, type TestHost } from './support';
+
+const opening = {
+  title: 'Fuel gauge',
+  gauge: sampleGauge,
+  vehicle: 'Tern 1100 van (1971)',
+  place: 'bench',
+  simulated: false,
+};
+
+describe('the HTTP API', () => {
+  let host: TestHost;
+  beforeAll(async () => void (host = await openTestHost()));
+  afterAll(() => host.close());
+  const url = (path: string): string => `http://${host.place}${path}`;
+  const post = (path: string, body: unknown): Promise<Response> =>
+    fetch(url(path), {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify(body),
+    });
+
+  it('opens a job, lists it, and gives its journal', async () => {
+    const made = await post('/api/jobs', opening);
+    expect(made.status).toBe(200);
+    const { jobId } = z.object({ jobId: z.string() }).parse(await made.json());
+    const listed = await (await fetch(url('/api/jobs'))).text();
+    expect(listed).toContain(`"jobId":"${jobId}"`);
+    const job = await (await fetch(url(`/api/jobs/${jobId}`))).text();
+    expect(job).toContain('"kind":"job-opened"');
+  });
+
+  it.each([
+    ['an empty object', {}, /title/],
+    ['a list', [], /expected object/],
+    ['an unknown field', { ...opening, colour: 'red' }, /colour/],
+    [
+      'marks that run both ways',
+      {
+        ...opening,
+        gauge: {
+          ...sampleGauge,
+          marks: [...sampleGauge.marks].map((mark, index) => ({ ...mark, reading: index % 2 })),
+        },
+      },
+      /marks/,
+    ],
+  ])('refuses to open a job from %s, with the place', async (_what, body, place) => {
+    const answer = await post('/api/jobs', body);
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toMatch(place);
+  });
+
+  it('takes commands with a name and refuses those of a job that is not there', async () => {
+    const { desk } = await host.bench.createJob({ ...opening, place: 'bench' });
+    const command = { by: 'script', command: { kind: 'add-note', text: 'by program' } };
+    expect(await (await post(`/api/jobs/${desk.jobId}/commands`, command)).json()).toMatchObject({
+      kind: 'accepted',
+    });
+    expect((await post('/api/jobs/nowhere/commands', command)).status).toBe(422);
+  });
+
+  it('computes the findings of a job without readings as none', async () => {
+    const { desk } = await host.bench.createJob({ ...opening, place: 'bench' });
+    expect(await (await fetch(url(`/api/jobs/${desk.jobId}/findings`))).json()).toEqual({ senders: [] });
+  });
+
+  it('goes on after a request that throws', async () => {
+    const { desk } = await host.bench.createJob({ ...opening, place: 'bench' });
+    const thrown = await post(`/api/jobs/${desk.jobId}/commands`, {
+      by: 'x',
+      command: { kind: 'add-note', text: 'throw' },
+    });
+    expect(thrown.status).toBe(500);
+    expect(await thrown.text()).not.toContain('asked to throw');
+    expect((await fetch(url('/api/jobs'))).status).toBe(200);
+  });
+
+  it('refuses a body that is too large or is not JSON', async () => {
+    expect((await post('/api/jobs', { title: 'x'.repeat(300_000) })).status).toBe(413);
+    const broken = await fetch(url('/api/jobs'), {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: '{"title":',
+    });
+    expect(broken.status).toBe(400);
+    const plain = await fetch(url('/api/jobs'), { method: 'POST', body: 'title=x' });
+    expect(plain.status).toBe(415);
+  });
+
+  it('sends the security headers with every answer, refusals included', async () => {
+    for (const path of ['/api/jobs', '/nothing/here']) {
+      const policy = (await fetch(url(path))).headers.get('content-security-policy') ?? '';
+      expect(policy).toContain("default-src 'none'");
+      expect(policy).toContain("connect-src 'self'");
+      expect(policy).not.toContain('unsafe');
+    }
+  });
+
+  it('refuses a caller that reached it under a foreign name or from a foreign page', async () => {
+    const foreignName = await host.app.inject({ url: '/api/jobs', headers: { host: 'evil.example:8377' } });
+    expect(foreignName.statusCode).toBe(403);
+    const origin = await host.app.inject({
+      url: '/api/jobs',
+      headers: { host: host.place, origin: 'http://evil.example' },
+    });
+    expect(origin.statusCode).toBe(403);
+    const own = await host.app.inject({
+      url: '/api/jobs',
+      headers: { host: host.place, origin: `http://${host.place}` },
+    });
+    expect(own.statusCode).toBe(200);
+  });
+});

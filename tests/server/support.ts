@@ -1,0 +1,82 @@
+import type { FastifyInstance } from 'fastify';
+import { WebSocket } from 'ws';
+import { hostMessage, type HostMessage } from '../../host/job/host-wire';
+import { createServerApp } from '../../host/server/app';
+import { createBoxBay } from '../../host/server/box-bay';
+import { knownCallers } from '../../host/server/callers';
+import { createComputer } from '../../host/server/computer';
+import { compute } from '../../host/server/findings';
+import { FakeBench } from '../support/fake-bench';
+
+export type TestHost = {
+  readonly app: FastifyInstance;
+  readonly bench: FakeBench;
+  /** "127.0.0.1:PORT" */
+  readonly place: string;
+  close(): Promise<void>;
+};
+
+/** The server on a bench in memory, listening on any free port of this machine. */
+export async function openTestHost(): Promise<TestHost> {
+  const bench = new FakeBench();
+  const bay = createBoxBay();
+  const computer = createComputer({
+    reckon: (task) => Promise.resolve(compute(task)),
+    close: () => Promise.resolve(),
+  });
+  const app = await createServerApp({ bench, bay, computer, callers: knownCallers(false), version: 'test' });
+  const url = await app.listen({ host: '127.0.0.1', port: 0 });
+  return {
+    app,
+    bench,
+    place: url.replace('http://', ''),
+    async close() {
+      await app.close();
+      await bay.close();
+    },
+  };
+}
+
+export type TestScreen = {
+  readonly socket: WebSocket;
+  say(message: unknown): void;
+  /** The next message of a kind; earlier ones of other kinds are passed over. */
+  next<Kind extends HostMessage['kind']>(kind: Kind): Promise<Extract<HostMessage, { kind: Kind }>>;
+  readonly closed: Promise<number>;
+};
+
+const isKind =
+  <Kind extends HostMessage['kind']>(kind: Kind) =>
+  (message: HostMessage): message is Extract<HostMessage, { kind: Kind }> =>
+    message.kind === kind;
+
+/** A screen as the page is one, without a page. */
+export function openTestScreen(place: string, headers: Readonly<Record<string, string>> = {}): TestScreen {
+  const socket = new WebSocket(`ws://${place}/live`, { headers });
+  const waiting: HostMessage[] = [];
+  let wake: () => void = () => undefined;
+  socket.on('message', (data) => {
+    const message = hostMessage.parse(JSON.parse(data instanceof Buffer ? data.toString('utf8') : '{}'));
+    waiting.push(message);
+    wake();
+  });
+  socket.on('error', () => undefined);
+  const closed = new Promise<number>((resolve) => socket.on('close', resolve));
+  const say = (message: unknown): void => {
+    const text = typeof message === 'string' ? message : JSON.stringify(message);
+    if (socket.readyState === WebSocket.OPEN) socket.send(text);
+    else socket.once('open', () => socket.send(text));
+  };
+  return {
+    socket,
+    say,
+    closed,
+    async next(kind) {
+      for (;;) {
+        const message = waiting.shift();
+        if (message === undefined) await new Promise<void>((resolve) => (wake = resolve));
+        else if (isKind(kind)(message)) return message;
+      }
+    },
+  };
+}

@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import type { Gauge } from '../../host/job/gauge';
+import { entryReading, readingTyped, turned, typedEntry } from '../../host/web/model/entry';
+
+const fuel: Gauge = {
+  quantity: 'fuel',
+  mechanism: 'two-coil',
+  unit: '%',
+  marks: [
+    { label: 'E', reading: 0, angleFraction: 0 },
+    { label: '1/2', reading: 50, angleFraction: 0.4 },
+    { label: 'F', reading: 100, angleFraction: 1 },
+  ],
+};
+
+describe('the reading a person gives', () => {
+  it.each([
+    ['E', 0],
+    ['f', 100],
+    [' 1/2 ', 50],
+    ['12,5', 12.5],
+    ['75', 75],
+  ])('understands %j as %d', (text, reading) => {
+    expect(readingTyped(fuel, text)).toEqual({ kind: 'reading', reading });
+  });
+
+  it.each([
+    ['half', 'TYPED_NOT_A_NUMBER'],
+    ['340', 'READING_OFF_DIAL'],
+    ['-60', 'READING_OFF_DIAL'],
+  ])('refuses %j with %s', (text, code) => {
+    expect(readingTyped(fuel, text)).toMatchObject({ kind: 'refused', code });
+  });
+
+  it('moves the drawn needle to what was typed', () => {
+    expect(typedEntry(fuel, turned(0.9), '25').fraction).toBeCloseTo(0.2, 9);
+  });
+
+  it('keeps what was typed wrong, explains it, and gives no reading', () => {
+    const entry = typedEntry(fuel, turned(0.9), '4x');
+    expect(entry).toMatchObject({ typed: '4x', fraction: 0.9 });
+    expect(entry.problem).toContain('4x');
+    expect(entryReading(fuel, entry)).toBeUndefined();
+  });
+
+  it('goes back to the needle when the digits are taken away', () => {
+    const entry = typedEntry(fuel, typedEntry(fuel, turned(0.4), '4x'), '');
+    expect(entryReading(fuel, entry)).toBeCloseTo(50, 9);
+  });
+});

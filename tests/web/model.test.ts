@@ -1,0 +1,183 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { JobEvent } from '../../host/job/events';
+import { foldJob } from '../../host/job/fold';
+import { checkPlan, isStepDone, suggestFinding } from '../../host/web/model/check-plan';
+import { joinEvents } from '../../host/web/model/events';
+import { stationAtWork } from '../../host/web/model/stations';
+import { pairResult, verdictOn } from '../../host/web/model/verdict';
+import { plainWords, sentence, shownError, shownOhm, shownPart } from '../../host/web/model/words';
+import { editMark, marksProblem, withMark, withoutMark } from '../../host/web/dial/edit-marks';
+import { templates } from '../../host/web/start/templates';
+import { gauge as gaugeSchema } from '../../host/job/gauge';
+import { FakeBench, type FakeDesk } from '../support/fake-bench';
+import { concluded, proved, sampleDesk, sampleGauge, sweepBegun } from '../e2e/sample-job';
+
+const note = (n: number): JobEvent => ({
+  n,
+  at: '2026-01-01T00:00:00.000Z',
+  by: 'x',
+  kind: 'note',
+  text: `note ${n}`,
+});
+const desk = (): Promise<FakeDesk> => sampleDesk(new FakeBench());
+const stateOf = (from: FakeDesk) => {
+  const state = foldJob(from.events);
+  if (state === undefined) throw new Error('no state');
+  return state;
+};
+
+describe('events that arrive at a screen', () => {
+  const all = [1, 2, 3, 4, 5, 6].map(note);
+
+  it('end up in order and once each, however they overlap', () => {
+    fc.assert(
+      fc.property(fc.array(fc.tuple(fc.nat({ max: 5 }), fc.nat({ max: 6 }))), (cuts) => {
+        let known: readonly JobEvent[] = [];
+        for (const [from, length] of cuts) known = joinEvents(known, all.slice(from, from + length)) ?? known;
+        expect(known).toEqual(all.slice(0, known.length));
+      }),
+    );
+  });
+
+  it('are not taken when one between is missing', () => {
+    expect(joinEvents([note(1)], [note(3)])).toBeUndefined();
+  });
+
+  it('leave the same list when there is nothing new', () => {
+    const known = [note(1), note(2)];
+    expect(joinEvents(known, [note(2)])).toBe(known);
+  });
+});
+
+describe('the check', () => {
+  it('asks first what the gauge shows before anything is touched', async () => {
+    const state = stateOf(await desk());
+    const [first] = checkPlan(state);
+    expect(first).toEqual({ kind: 'as-found' });
+    expect(isStepDone(state, { kind: 'as-found' })).toBe(false);
+  });
+
+  it('asks less of a gauge on the bench than of one in the car', () => {
+    const inCar = checkPlan({ place: 'car', gauge: sampleGauge });
+    expect(checkPlan({ place: 'bench', gauge: sampleGauge }).length).toBeLessThan(inCar.length);
+  });
+
+  const measure = (
+    from: FakeDesk,
+    what: 'supply-volt' | 'ground-offset-volt',
+    value: number,
+    loads: 'off' | 'lights',
+  ) => from.append({ kind: 'check-measured', what, value, loads, source: 'person' }, 'x');
+
+  it.each([
+    ['ground offset of 80 mV', 0.08, 'ground-fault'],
+    ['ground offset of 5 mV', 0.005, 'sound'],
+    ['ground offset of -80 mV', -0.08, 'ground-fault'],
+  ])('takes a %s for %s', async (_what, volt, finding) => {
+    const job = await desk();
+    measure(job, 'supply-volt', 13.4, 'off');
+    measure(job, 'ground-offset-volt', volt, 'lights');
+    expect(suggestFinding(stateOf(job)).finding).toBe(finding);
+  });
+
+  it('calls nothing sound that was not measured', async () => {
+    const job = await desk();
+    measure(job, 'supply-volt', 13.4, 'off');
+    expect(suggestFinding(stateOf(job)).finding).toBe('undetermined');
+  });
+
+  it('takes a needle that steps with the lights as proof of a bad ground', async () => {
+    const job = await desk();
+    measure(job, 'supply-volt', 13.4, 'off');
+    measure(job, 'ground-offset-volt', 0.001, 'lights');
+    job.append({ kind: 'check-answered', question: 'needle-steps-with-lights', answer: 'yes' }, 'x');
+    const { finding, evidence } = suggestFinding(stateOf(job));
+    expect(finding).toBe('ground-fault');
+    expect(evidence.join()).toContain('headlights');
+  });
+
+  it('suspects the supply before the curve', async () => {
+    const job = await desk();
+    measure(job, 'supply-volt', 9.8, 'off');
+    expect(suggestFinding(stateOf(job)).finding).toBe('supply-fault');
+  });
+});
+
+describe('the station at work', () => {
+  it('is the open sweep, even while the check is not done', async () => {
+    const job = await desk();
+    expect(stationAtWork([{ station: 'check', done: false, text: '' }], stateOf(job))).toBe('check');
+    sweepBegun(job);
+    expect(stationAtWork([{ station: 'check', done: false, text: '' }], stateOf(job))).toBe('sweep');
+  });
+
+  it('is the record when all is done', async () => {
+    const job = await desk();
+    concluded(job);
+    expect(stationAtWork([{ station: 'check', done: true, text: '' }], stateOf(job))).toBe('record');
+  });
+});
+
+describe('a proof', () => {
+  it('passes only with error and uncertainty inside the limit, and fails only with both outside', () => {
+    expect(verdictOn({ error: 2, expandedUncertainty: 1 }, 3)).toBe('pass');
+    expect(verdictOn({ error: -2, expandedUncertainty: 1.1 }, 3)).toBe('doubtful');
+    expect(verdictOn({ error: -4.2, expandedUncertainty: 1.1 }, 3)).toBe('fail');
+    expect(verdictOn({ error: Number.NaN, expandedUncertainty: 1 }, 3)).not.toBe('pass');
+  });
+
+  it('takes the error as indicated less true and both uncertainties together', async () => {
+    const job = await desk();
+    proved(job);
+    const state = stateOf(job);
+    const [first] = state.proofPairs;
+    if (first === undefined) throw new Error('no pair');
+    const result = pairResult(state, first);
+    expect(result.error).toBe(1);
+    // Span 80 K, a fiftieth is 1.6 K: u = 1.6 / (2 sqrt 3) = 0.46 K; with 0.5 K of the reference U = 2 * 0.68 K.
+    expect(result.expandedUncertainty).toBeCloseTo(2 * Math.hypot(1.6 / (2 * Math.sqrt(3)), 0.5), 9);
+  });
+});
+
+describe('the dial editor', () => {
+  it('puts a new mark into the widest gap', () => {
+    const marks = withMark([
+      { label: '0', reading: 0, angleFraction: 0 },
+      { label: '1', reading: 1, angleFraction: 0.2 },
+      { label: '5', reading: 5, angleFraction: 1 },
+    ]);
+    expect(marks.map((mark) => mark.reading)).toEqual([0, 1, 3, 5]);
+    expect(marks[2]?.angleFraction).toBeCloseTo(0.6, 9);
+  });
+
+  it('finds what the host would refuse before it is sent', () => {
+    const { marks } = sampleGauge;
+    expect(marksProblem(marks)).toBeUndefined();
+    expect(marksProblem(editMark(marks, 1, { angleFraction: 0 }))).toContain('same place');
+    expect(marksProblem(editMark(marks, 1, { reading: 200 }))).toContain('same way');
+    expect(
+      gaugeSchema.safeParse({ ...sampleGauge, marks: editMark(marks, 1, { reading: 200 }) }).success,
+    ).toBe(false);
+    expect(withoutMark(marks, 1).map((mark) => mark.label)).not.toContain('60');
+  });
+
+  it('starts from templates that the host accepts', () => {
+    expect(templates.length).toBeGreaterThan(8);
+    for (const { gauge } of templates)
+      expect(gaugeSchema.safeParse({ mechanism: 'unknown', ...gauge }).success).toBe(true);
+  });
+});
+
+describe('the words of the page', () => {
+  it('write figures as a person reads them', () => {
+    expect(shownOhm(455.449)).toBe('455.4 \u03a9');
+    expect(shownPart(9100)).toBe('9.1 k\u03a9');
+    expect(shownPart(18)).toBe('18 \u03a9');
+    expect(shownError(-0.04, sampleGauge)).toBe('0.0 K');
+    expect(shownError(-2.5, sampleGauge)).toBe('\u22122.5 K');
+    expect(shownError(2.5, sampleGauge)).toBe('+2.5 K');
+    expect(plainWords('from 99.75697766179637 up degC')).toBe('from 99.8 up \u00b0C');
+    expect(sentence('the box tripped.')).toBe('The box tripped.');
+  });
+});
