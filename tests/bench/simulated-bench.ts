@@ -41,6 +41,7 @@ export const truth = (gauge: SimulatedGauge, senderOhm: number): number =>
 /** The job a person would open for this gauge. */
 export const jobGauge = (name: string): Gauge => {
   const told = describeGauge(gaugeNamed(name));
+  const gaps = told.marks.slice(1).map((mark, index) => mark.reading - told.marks[index]!.reading);
   const ends = [told.originalSender[0]!.ohm, told.originalSender.at(-1)!.ohm] as const;
   return {
     quantity: told.quantity,
@@ -48,6 +49,8 @@ export const jobGauge = (name: string): Gauge => {
     unit: told.unit,
     marks: told.marks.map((mark) => ({ ...mark })),
     terminals: told.terminals,
+    // A person sees fifths of the narrowest gap between two marks, and halves of those.
+    divisionReading: Math.min(...gaps) / 5,
     family: { lowEndOhm: ends[0], highEndOhm: ends[1] },
   };
 };

@@ -7,8 +7,8 @@ import { sweepFigures, type SweepFigures } from './sweep-figures';
 import { addRow } from './table';
 
 const SEEDS = [1, 2, 3];
-/** As fast as the simulated meter still follows a pulsing stabiliser. */
-const NEEDLE_SPEED = 4;
+/** From here on the simulated stabiliser is the steady voltage that heats alike: its pulses would be sampled too coarsely. */
+const NEEDLE_SPEED = 5;
 const modes = ['step-and-read', 'seek'] as const;
 const shown = (value: number): string => String(Number(value.toPrecision(3)));
 const median = (values: readonly number[]): number =>

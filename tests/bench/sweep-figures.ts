@@ -44,6 +44,7 @@ export const sweepFigures = async (
     quantity: gauge.quantity,
     unit: gauge.unit,
     scale: { lowest, highest },
+    readingStep: gauge.divisionReading! / 2,
   });
   if (curve.kind === 'refused') throw new Error(`${name}: ${curve.message}`);
   const onArc = fitCurve(
