@@ -85,12 +85,13 @@ function noteAt(model: CurveModel, ohm: number, reading: number): MarkResult['no
 /**
  * Reading expected at a resistance (>= 0; Infinity is an open circuit) with its expanded uncertainty: of the curve, and of one further reading on either leg.
  * Source: `budgetAt`; a further reading adds its own scatter and half the difference of the legs (rectangular).
- * Refuses: a resistance that is no number or below zero (CURVE_BAD_NUMBER).
+ * Refuses: a resistance that is no number or below zero (CURVE_BAD_NUMBER), or so far beyond the measured ones that the
+ * curve says nothing at all there (CURVE_TOO_FAR).
  */
 export function readingAt(
   curve: GaugeCurve,
   resistanceOhm: number,
-): Prediction | Refused<'CURVE_BAD_NUMBER'> {
+): Prediction | Refused<'CURVE_BAD_NUMBER' | 'CURVE_TOO_FAR'> {
   if (!(resistanceOhm >= 0))
     return refuse('CURVE_BAD_NUMBER', `${resistanceOhm} ohm is not a resistance: give a number >= 0.`);
   const { model } = curve;
@@ -109,6 +110,7 @@ export function readingAt(
     ],
     model.coverage,
   );
+  if (!Number.isFinite(further.expanded)) return tooFar(model, resistanceOhm);
   return {
     kind: 'prediction',
     resistanceOhm,
@@ -121,6 +123,12 @@ export function readingAt(
     note: predictionNote(model, resistanceOhm, reading),
   };
 }
+
+const tooFar = (model: CurveModel, resistanceOhm: number): Refused<'CURVE_TOO_FAR'> =>
+  refuse(
+    'CURVE_TOO_FAR',
+    `${resistanceOhm} ohm is so far from the measured ${model.measuredFromOhm.toPrecision(3)} to ${model.measuredToOhm.toPrecision(3)} ohm that these readings say nothing about it; measure nearer to it.`,
+  );
 
 function predictionNote(model: CurveModel, ohm: number, reading: number): Prediction['note'] {
   const isAtStop = reading <= model.lowestReading || reading >= model.highestReading;

@@ -251,6 +251,7 @@ export type CurveModel = {
 
 export type CurveRefusalCode =
   | 'CURVE_BAD_NUMBER'
+  | 'CURVE_TOO_FAR'
   | 'CURVE_TOO_FEW'
   | 'CURVE_ALL_AT_STOPS'
   | 'CURVE_FLAT'

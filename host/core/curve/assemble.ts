@@ -1,0 +1,167 @@
+import { namedParameters, scaledModel } from './candidates';
+import type { Choice } from './candidates';
+import type { FitContext } from './fit-context';
+import { UNSEEN_HALF_PART, hysteresisOf, repeatabilityOf } from './hysteresis';
+import { lawReading } from './law-model';
+import { markOf } from './marks';
+import type { Observations, Row } from './observations';
+import type { Settled } from './settle';
+import { stopReports } from './stops';
+import { supplyOf } from './supply';
+import type {
+  CurveModel,
+  CurveOptions,
+  CurvePoint,
+  GaugeCurve,
+  GaugeReading,
+  LawModel,
+  PlateauReport,
+  ResistanceUncertainty,
+  StopReport,
+} from './types';
+import { curveWarnings } from './warnings';
+
+/** Box elements measured to a thousandth and contacts of some tens of milliohm (common practice, no source). */
+const BOX: ResistanceUncertainty = { relative: 0.001, absoluteOhm: 0.03 };
+/**
+ * What a steady viewpoint may add to all readings alike: a tenth of a reading step (rectangular) and a thousandth of the
+ * span (common practice, no source).
+ */
+const BIAS_STEPS = 0.1 / Math.sqrt(3);
+const BIAS_PART = 0.001;
+/** Beyond the outermost readings the needle is followed by this part of the span when no stop is known. */
+const OVERTRAVEL_PART = 0.1;
+const COVERAGE = 0.95;
+/** Resistance that is an open circuit to every gauge. */
+const OPEN_OHM = 1e9;
+
+export type Parts = Settled & {
+  readonly choice: Choice;
+  readonly plateaus: readonly PlateauReport[];
+  readonly inferred: ReadonlySet<number>;
+};
+
+/** The result, for people and for evaluation, from a settled fit. Source: the parts named in it. */
+export function assembled(
+  readings: readonly GaugeReading[],
+  options: CurveOptions,
+  parts: Parts,
+): GaugeCurve {
+  const { context, choice, inferred } = parts;
+  const { observations } = context;
+  const { chosen } = choice;
+  const { fitted } = observations;
+  const between = { fromOhm: fitted[0]!.ohm, toOhm: fitted.at(-1)!.ohm };
+  const stops = stopReports(observations.bounds, inferred, chosen.fit.model, between);
+  const model = modelOf(readings, options, { ...parts, stops });
+  const half = { value: chosen.fit.half, uncertainty: Math.sqrt(chosen.fit.halfInverse * chosen.variance) };
+  const curve: Omit<GaugeCurve, 'marks' | 'warnings'> = {
+    kind: 'curve',
+    schema: 1,
+    quantity: options.quantity ?? 'other',
+    unit: options.unit ?? '',
+    law: {
+      name: chosen.name,
+      parameters: namedParameters(chosen),
+      forced: options.law !== undefined,
+    },
+    candidates: choice.report,
+    points: pointsOf(readings, parts, model.chosen),
+    hysteresis: hysteresisOf(believed(context), context.axis, observations.span, half),
+    repeatability: repeatabilityOf(believed(context), context.whitening, {
+      standardDeviation: Math.sqrt(chosen.variance),
+      degreesOfFreedom: Math.max(0, fitted.length - chosen.fit.freedom),
+      expected: observations.expectedScatter,
+    }),
+    plateaus: parts.plateaus,
+    stops,
+    model,
+  };
+  const wanted = options.marks ?? [...new Set(fitted.map((row) => row.reading))].sort((a, b) => a - b);
+  const marks = wanted.flatMap((reading) => markOf(model, reading) ?? []);
+  return { ...curve, marks, warnings: curveWarnings({ ...curve, marks }, wanted, choice) };
+}
+
+function modelOf(
+  readings: readonly GaugeReading[],
+  options: CurveOptions,
+  {
+    context,
+    choice,
+    contest: { contenders },
+    stops,
+    plateaus,
+  }: Parts & { readonly stops: readonly StopReport[] },
+): CurveModel {
+  const { observations } = context;
+  const { chosen } = choice;
+  const chosenModel = scaledModel(chosen);
+  const { fitted, span, step } = observations;
+  const ends = [fitted[0]!.ohm, fitted.at(-1)!.ohm].map((ohm) => lawReading(chosenModel, ohm));
+  const lowStop = stops.find((stop) => stop.side === 'low')?.reading;
+  const highStop = stops.find((stop) => stop.side === 'high')?.reading;
+  const lowest = Math.min(...ends, options.scale?.lowest ?? Infinity, ...(options.marks ?? []));
+  const highest = Math.max(...ends, options.scale?.highest ?? -Infinity, ...(options.marks ?? []));
+  const restReading = lawReading(chosenModel, OPEN_OHM);
+  const supply = supplyOf(readings, pointsOf(readings, { context, choice }, chosenModel), restReading);
+  return {
+    chosen: chosenModel,
+    mixture: contenders.flatMap((one) => {
+      const weight = choice.weights.get(one.name) ?? 0;
+      return weight > 0 ? [{ model: scaledModel(one), weight }] : [];
+    }),
+    risesWithResistance: observations.risesWithResistance,
+    measuredFromOhm: fitted[0]!.ohm,
+    measuredToOhm: fitted.at(-1)!.ohm,
+    span,
+    lowestReading: lowStop ?? lowest - OVERTRAVEL_PART * span,
+    highestReading: highStop ?? highest + OVERTRAVEL_PART * span,
+    lowStopReading: lowStop,
+    highStopReading: highStop,
+    fitDegreesOfFreedom: chosen.degreesOfFreedom,
+    readingStandardDeviation: Math.sqrt(chosen.variance),
+    hysteresisHalf: chosen.fit.half,
+    unseenHysteresisHalf: unseenHalf(observations),
+    readingBias: Math.hypot(BIAS_STEPS * Math.min(step, span / 20), BIAS_PART * span),
+    resistanceUncertainty: options.resistanceUncertainty ?? BOX,
+    supplyRelativeUncertainty: supply.relativeUncertainty,
+    supplyExponent: supply.exponent,
+    restReading,
+    plateaus,
+    coverage: options.coverage ?? COVERAGE,
+  };
+}
+
+/** A reading that is questioned says nothing about hysteresis or repeatability. */
+const believed = ({ observations, weights }: FitContext): Row[] =>
+  observations.fitted.filter((_, i) => weights[i]! > 0.5);
+
+/** One known leg leaves the whole lag unseen; readings of unknown legs show some of it as scatter. */
+function unseenHalf({ fitted, hasBothLegs, span }: Observations): number {
+  if (hasBothLegs) return 0;
+  const isKnown = fitted.some((row) => row.legSign !== 0);
+  return (isKnown ? UNSEEN_HALF_PART : UNSEEN_HALF_PART / 2) * span;
+}
+
+function pointsOf(
+  readings: readonly GaugeReading[],
+  { context, choice }: Pick<Parts, 'context' | 'choice'>,
+  model: LawModel,
+): CurvePoint[] {
+  const { observations, weights } = context;
+  const { fit } = choice.chosen;
+  const place = new Map(observations.fitted.map((row, i) => [row.index, i]));
+  return readings.map((one, index) => {
+    const i = place.get(index);
+    const fitted = lawReading(model, one.resistanceOhm);
+    if (i === undefined) return { ...one, fitted, residual: one.reading - fitted, weight: 0, role: 'bound' };
+    const weight = weights[i]!;
+    return {
+      ...one,
+      fitted,
+      residual: fit.residuals[i]!,
+      weight,
+      role: weight < 1 ? 'questioned' : 'fitted',
+    };
+  });
+}
