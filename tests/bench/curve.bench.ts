@@ -1,0 +1,87 @@
+import { levenbergMarquardt } from 'ml-levenberg-marquardt';
+import { expect, it } from 'vitest';
+
+import { fitCurve } from '../../host/core/curve';
+import { curveProblem, leastSquares } from '../../host/core/numeric/least-squares';
+import { coveragePlaces, markCoverage } from '../support/curve-coverage';
+import * as models from '../support/nist-models';
+import { mechanisms, randomErrors, randomGauge, randomSource, sweepOf } from '../support/random-gauge';
+import misra1d from '../vectors/nist-strd-misra1d.json';
+import { addRow } from './table';
+
+const part = 'curve';
+const GAUGES = 220;
+
+function medianMs(runs: number, work: () => void): number {
+  for (let i = 0; i < 20; i += 1) work();
+  const times = Array.from({ length: runs }, () => {
+    const start = performance.now();
+    work();
+    return performance.now() - start;
+  });
+  return times.sort((a, b) => a - b)[runs >> 1]!;
+}
+
+const row = (what: string, measured: string, goal?: string): void =>
+  addRow({ part, what, measured, ...(goal === undefined ? {} : { goal }) });
+
+it('covers the truth', () => {
+  for (const [i, mechanism] of mechanisms.entries()) {
+    const counts = markCoverage(mechanism, GAUGES, 100_000 * (i + 1));
+    const rates = counts.map(({ held, all }) => (all === 0 ? '-' : ((100 * held) / all).toFixed(1)));
+    row(
+      `95 % intervals, ${mechanism}, ${GAUGES} gauges, at ${coveragePlaces.map((place) => 100 * place).join('/')} % of scale`,
+      `${rates.join(' / ')} %`,
+      '93 to 98 %',
+    );
+  }
+});
+
+it('fits thirty readings', () => {
+  const random = randomSource(4);
+  const sweep = { settings: 14, legs: ['up', 'down'] as const, repeats: 2 };
+  const readings = sweepOf(randomGauge('thermal', random), randomErrors(random), sweep, random);
+  expect(readings).toHaveLength(30);
+  row(
+    '30 readings, all laws + spline + uncertainty',
+    `${medianMs(60, () => void fitCurve(readings)).toFixed(1)} ms`,
+    '< 20 ms',
+  );
+});
+
+it('fits one law beside a peer', () => {
+  const start = misra1d.start_2;
+  const ours = () => leastSquares(curveProblem(misra1d, 2, models.misra1d), { start });
+  const theirs = () =>
+    levenbergMarquardt(
+      { x: misra1d.x, y: misra1d.y },
+      ([b1 = 0, b2 = 0]) =>
+        (x) =>
+          (b1 * b2 * x) / (1 + b2 * x),
+      {
+        initialValues: start,
+        maxIterations: 100,
+        errorTolerance: 1e-12,
+        gradientDifference: 1e-6,
+        damping: 1e-3,
+        improvementThreshold: 1e-12,
+      },
+    );
+  const fit = ours();
+  if (fit.kind === 'refused') throw new Error(fit.message);
+  const digits = (parameters: readonly number[]) =>
+    Math.min(
+      ...parameters.map(
+        (value, j) => -Math.log10(Math.abs(value / misra1d.certified_parameters[j]! - 1) + 1e-16),
+      ),
+    );
+  const [ownMs, peerMs] = [medianMs(200, () => void ours()), medianMs(60, () => void theirs())];
+  row(
+    'one fit (NIST Misra1d, start 2)',
+    `${ownMs.toFixed(3)} ms, ${digits(fit.parameters).toFixed(1)} digits`,
+  );
+  row(
+    'the same, ml-levenberg-marquardt',
+    `${peerMs.toFixed(3)} ms, ${digits(theirs().parameterValues).toFixed(1)} digits, ratio ${(peerMs / ownMs).toFixed(1)}`,
+  );
+});

@@ -1,0 +1,22 @@
+import { describe, expect, it } from 'vitest';
+
+import { markCoverage } from '../../support/curve-coverage';
+import { mechanisms } from '../../support/random-gauge';
+
+// A smaller run of what the bench prints; the seeds are fixed, so the counts are too.
+describe('95 % intervals of the marks', () => {
+  const runs = mechanisms.map((mechanism, i) =>
+    markCoverage(mechanism, 40, 50_000 + 1000 * i).filter(({ all }) => all > 0),
+  );
+  const rate = (counts: readonly { held: number; all: number }[]) =>
+    counts.reduce((sum, { held }) => sum + held, 0) / counts.reduce((sum, { all }) => sum + all, 0);
+
+  it('hold the truth 92 to 98.5 % of the time over all mechanisms', () => {
+    expect(rate(runs.flat())).toBeGreaterThan(0.92);
+    expect(rate(runs.flat())).toBeLessThan(0.985);
+  });
+
+  it.each(mechanisms.map((mechanism, i) => [mechanism, i] as const))('hold it for %s alone', (_, i) => {
+    expect(rate(runs[i]!)).toBeGreaterThan(0.88);
+  });
+});
