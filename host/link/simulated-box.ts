@@ -88,7 +88,7 @@ export function simulatedBoxProgram(): string | undefined {
 }
 
 function programArguments(options: SimulatedBoxOptions): string[] {
-  const words = ['--gauge', options.gauge];
+  const words = ['--watched', '--gauge', options.gauge];
   if (options.seed !== undefined) words.push('--seed', String(options.seed));
   if (options.speed !== undefined) words.push('--speed', String(options.speed));
   return words;

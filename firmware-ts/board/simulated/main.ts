@@ -1,6 +1,6 @@
-// The simulated box as a program: standard input and output are its serial line, file descriptor 3 shows the needle,
-// file descriptor 4 takes changes of the world. `--help` tells the rest.
-import { fstatSync, writeSync } from 'node:fs';
+// The simulated box as a program: standard input and output are its serial line; with --watched file descriptor 3 shows
+// the needle and 4 takes changes of the world. `--help` tells the rest.
+import { writeSync } from 'node:fs';
 import { Socket } from 'node:net';
 import { createInterface } from 'node:readline';
 import { parseArgs } from 'node:util';
@@ -24,9 +24,9 @@ const help = `simulated box: a serial line on standard input and output
   --gauge NAME      one of ${simulatedGauges.map(({ name }) => name).join(', ')}
   --seed N          one number makes one box and one day (default 1)
   --speed X         the needle lives X times faster than the box (default 1); the box keeps real time
+  --watched         descriptor 3 shows the needle (20 lines of JSON a second), 4 takes changes of the world (lines of JSON)
   --uncalibrated    the box comes without an element table
   --describe        prints the gauges as JSON and ends
-file descriptor 3: the needle, 20 lines of JSON a second; file descriptor 4: changes of the world, lines of JSON
 `;
 
 function fail(message: string): never {
@@ -41,6 +41,7 @@ function options() {
         gauge: { type: 'string', default: 'thermal-temperature' },
         seed: { type: 'string', default: '1' },
         speed: { type: 'string', default: '1' },
+        watched: { type: 'boolean', default: false },
         uncalibrated: { type: 'boolean', default: false },
         describe: { type: 'boolean', default: false },
         help: { type: 'boolean', default: false },
@@ -50,15 +51,6 @@ function options() {
     return fail(`${reason instanceof Error ? reason.message : String(reason)}; --help tells what there is`);
   }
 }
-
-const isOpen = (descriptor: number): boolean => {
-  try {
-    const status = fstatSync(descriptor);
-    return status.isFIFO() || status.isSocket();
-  } catch {
-    return false;
-  }
-};
 
 function main(): void {
   const given = options();
@@ -81,16 +73,20 @@ function main(): void {
     bootSalt: Math.floor(Math.random() * 2 ** 32),
     sent: (bytes) => process.stdout.write(bytes),
   });
-  listen(box);
-  pace(box);
+  listenToHost(box);
+  // Asked for, never guessed from what is open: a program that started us may have left us descriptors of its own.
+  if (given.watched) listenToWorld(box);
+  pace(box, given.watched);
 }
 
-function listen(box: SimulatedBox): void {
+function listenToHost(box: SimulatedBox): void {
   process.stdin.on('data', (bytes: Buffer) => box.receive(bytes));
   // The cable is gone for good: nobody can ever hear this box again.
   process.stdin.on('end', () => process.exit(0));
   process.stdout.on('error', () => process.exit(0));
-  if (!isOpen(WORLD_FD)) return;
+}
+
+function listenToWorld(box: SimulatedBox): void {
   // A socket, not a file stream: a blocked file read would keep the program from ending.
   const lines = new Socket({ fd: WORLD_FD, readable: true, writable: false });
   lines.on('error', () => undefined);
@@ -118,8 +114,7 @@ function showNeedle(box: SimulatedBox): void {
   }
 }
 
-function pace(box: SimulatedBox): void {
-  const hasNeedle = isOpen(NEEDLE_FD);
+function pace(box: SimulatedBox, hasNeedle: boolean): void {
   let lastMs = performance.now();
   let shownMs = 0;
   setInterval(() => {

@@ -25,7 +25,7 @@ afterEach(() => {
 });
 
 function start(...words: string[]): ChildProcess {
-  const child = spawn(process.execPath, [program, ...words], {
+  const child = spawn(process.execPath, [program, '--watched', ...words], {
     stdio: ['pipe', 'pipe', 'pipe', 'pipe', 'pipe'],
   });
   children.push(child);
