@@ -1,38 +1,16 @@
 import { refuse, type Refused } from '../core/result';
-import {
-  currentStep,
-  runningSweep,
-  type EventBody,
-  type JobState,
-  type Leg,
-  type Sweep,
-  type SweepStep,
-  type Waiting,
-} from '../job';
+import { currentStep, runningSweep, type EventBody, type JobState, type Leg, type Waiting } from '../job';
 import type { Box, Vital } from './box';
-import { wait, type BenchClock } from './clock';
+import type { BenchClock } from './clock';
 import { Output } from './output';
-import { seekLimits } from './plan-sweep';
 import type { Presence } from './presence';
-import { boxKindOf, EXTRA_SETTLE_MS, LOW_MARGIN_MS, UNATTENDED_MS } from './rules';
-import { seekNext, seekRangeOf } from './seek-step';
-import {
-  afterLastStep,
-  backOffFor,
-  legNow,
-  lowWithoutWord,
-  seekOutcome,
-  supplyVoltOf,
-  type Where,
-} from './steps';
+import { runStep, type StepTools } from './step-run';
+import { afterLastStep, legNow, supplyVoltOf } from './steps';
 import { Vitals } from './vitals';
 import { waitingAt, type WaitingFor } from './waiting';
 
-const POLL_MS = 200;
 /** The box says "driving" at the latest this long after a set; later, "safe" means that it opened by itself. */
 const DRIVING_BY_MS = 1_500;
-/** A back-off need not come to rest: the needle only has to be clear of where it is going. */
-const BACK_OFF_FRACTION = 0.5;
 /** The bench signs its own events with this name. */
 export const BENCH = 'bench';
 
@@ -74,13 +52,20 @@ export class SweepEngine {
   #mayDrive = false;
   #run: Run | undefined;
   #waiting: WaitingFor = { kind: 'nothing' };
-  #settleSinceMs = 0;
   #longerWaits = 0;
   #closing: Promise<unknown> = Promise.resolve();
+  readonly #tools: Pick<StepTools, 'output' | 'vitals' | 'closed' | 'show' | 'halt'>;
 
   constructor(parts: EngineParts) {
     this.#parts = parts;
     this.#output = new Output({ box: parts.box, clock: parts.clock, vitals: this.#vitals });
+    this.#tools = {
+      output: this.#output,
+      vitals: this.#vitals,
+      closed: () => this.#closing,
+      show: (waiting) => this.#wait(waiting),
+      halt: (reason) => this.#halt(reason),
+    };
   }
 
   get output(): Output {
@@ -163,7 +148,7 @@ export class SweepEngine {
       ...(supplyVolt === undefined ? {} : { supplyVolt }),
       waitedMs: Math.max(
         0,
-        Math.round((this.#parts.clock.nowMs() - this.#settleSinceMs) * this.#parts.needleSpeed),
+        Math.round((this.#parts.clock.nowMs() - waiting.restingSinceMs) * this.#parts.needleSpeed),
       ),
       leg: legNow(state, made.madeOhm, this.#output.cameFromOhm),
     };
@@ -187,10 +172,10 @@ export class SweepEngine {
     this.#wait(step === undefined ? { kind: 'nothing' } : { kind: 'moving', stepId: step.stepId });
     if (step === undefined) this.#parts.record(afterLastStep);
     else {
-      this.#drive(sweep, step, run.abort.signal).catch((error: unknown) => {
-        this.#halt(
-          `the program stumbled (${error instanceof Error ? error.message : String(error)}); resume to try again`,
-        );
+      const tools = { ...this.#parts, ...this.#tools };
+      runStep({ sweep, step }, tools, run.abort.signal).catch((error: unknown) => {
+        const why = error instanceof Error ? error.message : String(error);
+        this.#halt(`the program stumbled (${why}); resume to try again`);
       });
     }
   }
@@ -235,120 +220,13 @@ export class SweepEngine {
       this.#halt('the box opened its output by itself; look at its lamp and the clips, then resume');
       return;
     }
+    if (vital.state === 'tripped') {
+      this.#halt('the box has tripped; see why, clear it, then resume');
+      return;
+    }
     const attending = state().attending;
     if (attending === undefined || presence.isPresent(attending, nowMs)) return;
     this.#halt(`nobody is at "${attending}" any more; take over on this screen and resume`);
-  }
-
-  async #drive(sweep: Sweep, step: SweepStep, signal: AbortSignal): Promise<void> {
-    // Only one request for the output at a time: an opening under way is answered first.
-    await this.#closing;
-    const armed = await this.#output.arm(boxKindOf(this.#parts.state().gauge));
-    if (signal.aborted) return;
-    if (armed.kind === 'refused') {
-      this.#halt(armed.message);
-      return;
-    }
-    const aimOhm = await this.#aimOf(sweep, step);
-    if (aimOhm === undefined || signal.aborted) return;
-    const came = await this.#goTo(aimOhm, { sweep, step }, signal);
-    if (signal.aborted || came === 'called-off') return;
-    if (came !== 'made') {
-      this.#halt(came.message);
-      return;
-    }
-    const isLow = (this.#output.made?.madeOhm ?? Infinity) < armed.floorOhm;
-    if (!isLow && !(await this.#settle(step, sweep.settleMs / this.#parts.needleSpeed, signal))) return;
-    if (isLow) this.#settleSinceMs = this.#output.madeAtMs;
-    await this.#ask(
-      step,
-      isLow ? this.#output.madeAtMs + armed.floorTimeMs - LOW_MARGIN_MS : undefined,
-      signal,
-    );
-  }
-
-  /** The resistance to go to; undefined when this step is over without going anywhere. */
-  async #aimOf(sweep: Sweep, step: SweepStep): Promise<number | undefined> {
-    const state = this.#parts.state();
-    const armed = this.#output.armed;
-    if (armed === undefined) return undefined;
-    if (step.aim.kind === 'resistance') {
-      const hindrance = lowWithoutWord(state, step, armed.floorOhm);
-      if (hindrance === undefined) return step.aim.resistanceOhm;
-      this.#halt(hindrance);
-      return undefined;
-    }
-    const limits = seekLimits(sweep, armed);
-    const range = seekRangeOf(state, sweep, { reading: step.aim.reading, limits });
-    const move = await seekNext(step, range, async (ohm) => {
-      const nearest = await this.#parts.box.nearestOhm(ohm);
-      return typeof nearest === 'number' ? nearest : undefined;
-    });
-    if (move.kind === 'try') return move.resistanceOhm;
-    this.#parts.record((now) => seekOutcome(now, { sweep, step }, move), state.attending);
-    return undefined;
-  }
-
-  async #goTo(aimOhm: number, where: Where, signal: AbortSignal): Promise<'made' | 'called-off' | Refused> {
-    const { sweep, step } = where;
-    this.#wait({ kind: 'moving', stepId: step.stepId });
-    const back = backOffFor(this.#parts.state(), where, { aimOhm, output: this.#output });
-    if (back !== undefined) {
-      const backed = await this.#output.bring(back, signal);
-      if (backed !== 'made') return backed;
-      const why = 'going back first, so that the needle comes to the point from the right side';
-      const restMs = (sweep.settleMs * BACK_OFF_FRACTION) / this.#parts.needleSpeed;
-      this.#wait({
-        kind: 'settling',
-        stepId: step.stepId,
-        sinceMs: this.#parts.clock.nowMs(),
-        settleMs: restMs,
-        why,
-      });
-      if (!(await wait(this.#parts.clock, restMs, signal))) return 'called-off';
-      this.#wait({ kind: 'moving', stepId: step.stepId });
-    }
-    return this.#output.bring(aimOhm, signal);
-  }
-
-  async #settle(step: SweepStep, settleMs: number, signal: AbortSignal): Promise<boolean> {
-    const { clock } = this.#parts;
-    const sinceMs = clock.nowMs();
-    this.#settleSinceMs = sinceMs;
-    const why = `the needle of this kind of gauge needs ${Math.round(settleMs / 1_000)} s to rest`;
-    this.#wait({ kind: 'settling', stepId: step.stepId, sinceMs, settleMs, why });
-    if (!(await wait(clock, settleMs, signal))) return false;
-    while (
-      !this.#vitals.isSteady(this.#output.madeAtMs) &&
-      clock.nowMs() - sinceMs < settleMs + EXTRA_SETTLE_MS
-    ) {
-      if (!(await wait(clock, POLL_MS, signal))) return false;
-    }
-    return true;
-  }
-
-  async #ask(step: SweepStep, mustEndMs: number | undefined, signal: AbortSignal): Promise<void> {
-    const { clock } = this.#parts;
-    const sinceMs = clock.nowMs();
-    this.#wait({
-      kind: 'answer',
-      stepId: step.stepId,
-      sinceMs,
-      wants: step.aim.kind === 'mark' ? 'needle' : 'reading',
-      ...(step.aim.kind === 'mark' ? { mark: step.aim.reading } : {}),
-      ...(mustEndMs === undefined ? {} : { mustEndMs }),
-    });
-    const patienceMs = mustEndMs === undefined ? UNATTENDED_MS : Math.max(0, mustEndMs - sinceMs);
-    if (!(await wait(clock, patienceMs, signal))) return;
-    if (mustEndMs === undefined) {
-      this.#halt(
-        `no answer for ${UNATTENDED_MS / 60_000} minutes: the output was opened; resume when you are back`,
-      );
-      return;
-    }
-    await this.#output.open();
-    const reason = 'too little resistance to hold it longer than a few seconds';
-    this.#parts.record(() => [{ kind: 'step-skipped', stepId: step.stepId, reason }]);
   }
 
   #notAsking(stepId: string): Refused {

@@ -17,6 +17,8 @@ export class Output {
   #made: Made | undefined;
   #madeAtMs = 0;
   #cameFromOhm: number | undefined;
+  /** Counts the openings: an answer to something asked before the last one tells nothing of the output now. */
+  #openings = 0;
 
   constructor(parts: OutputParts) {
     this.#parts = parts;
@@ -40,9 +42,11 @@ export class Output {
     return this.#cameFromOhm;
   }
 
-  async arm(kind: JobKind): Promise<Armed | Refused> {
+  async arm(kind: JobKind): Promise<Armed | 'called-off' | Refused> {
     if (this.#armed !== undefined) return this.#armed;
+    const openings = this.#openings;
     const armed = await this.#parts.box.arm(kind);
+    if (this.#openings !== openings) return 'called-off';
     if (armed.kind === 'armed') this.#armed = armed;
     return armed;
   }
@@ -50,9 +54,11 @@ export class Output {
   /** Goes to a resistance, in steps where the box demands a ramp, and waits until the box vouches for it. */
   async bring(resistanceOhm: number, signal: AbortSignal): Promise<'made' | 'called-off' | Refused> {
     const start = this.#made?.madeOhm;
+    const openings = this.#openings;
     for (const ohm of rampDown(start, resistanceOhm, this.#armed?.rampFraction ?? 0)) {
       if (signal.aborted) return 'called-off';
       const made = await this.#parts.box.set(ohm);
+      if (this.#openings !== openings) return 'called-off';
       if (made.kind === 'refused') return made;
       this.#made = made;
       this.#madeAtMs = this.#parts.clock.nowMs();
@@ -73,6 +79,7 @@ export class Output {
 
   /** The output is open without our asking: a trip, a restart, a lost box. */
   forget(): void {
+    this.#openings += 1;
     this.#armed = undefined;
     this.#made = undefined;
     this.#cameFromOhm = undefined;

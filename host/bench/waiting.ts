@@ -18,6 +18,8 @@ export type WaitingFor =
       readonly stepId: string;
       readonly wants: 'reading' | 'needle';
       readonly sinceMs: number;
+      /** When the needle was left alone with this resistance. */
+      readonly restingSinceMs: number;
       readonly mark?: number;
       readonly mustEndMs?: number;
     };
