@@ -6,8 +6,8 @@ export type BootCause = 'power' | 'watchdog' | 'brown-out';
 /** Time and timers, which ECMA-419 lacks. Milliseconds since start, whole numbers; a timer may fire 1 ms early. */
 export type System = {
   readonly now: () => number;
-  readonly set: (callback: () => void, delayMs: number) => number;
-  readonly clear: (id: number) => void;
+  readonly set: (callback: () => void, delayMs: number) => unknown;
+  readonly clear: (timer: unknown) => void;
 };
 
 /** Non-volatile key-value storage (ECMA-419 27.2): values of at most 60 bytes, so that every runtime takes them. */

@@ -89,13 +89,15 @@ function layoutOf(message: AnyMessage): Layout {
   }
 }
 
-const writer = new FrameWriter();
-
 /**
- * A message as bytes for the wire: 0x00, stuffed frame, 0x00, in a fresh buffer of exact size.
+ * A message as bytes for the wire: 0x00, stuffed frame, 0x00, in a fresh buffer of exact size. A microcontroller passes
+ * the one writer it made at start.
  * Throws FieldError for a value outside its range: nothing is clamped.
  */
-export function encodeFrame(message: AnyMessage): Uint8Array<ArrayBuffer> {
+export function encodeFrame(
+  message: AnyMessage,
+  writer: FrameWriter = new FrameWriter(),
+): Uint8Array<ArrayBuffer> {
   const { type, table } = layoutOf(message);
   writer.begin(type, message.sequence);
   const written = writeFields(table, message.fields, { view: writer.view, offset: HEAD_BYTES });

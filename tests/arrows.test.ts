@@ -10,7 +10,12 @@ const parts: Readonly<
   Record<string, { readonly ours: readonly string[]; readonly packages: readonly RegExp[] }>
 > = {
   protocol: { ours: [], packages: [] },
-  'firmware-ts': { ours: ['protocol'], packages: [/^embedded:/, /^(timer|time|preference)$/] },
+  'firmware-ts': { ours: ['protocol'], packages: [] },
+  // The runtime's own modules, and the bundle that its manifest names.
+  'firmware-ts/board/pico': {
+    ours: ['firmware-ts'],
+    packages: [/^embedded:/, /^(timer|time|preference|needlewright-box)$/, /^mc\/config$/],
+  },
   'firmware-ts/board/simulated/main.ts': { ours: ['protocol', 'firmware-ts'], packages: [/^node:/] },
   'host/core': { ours: [], packages: [] },
   'host/job': { ours: ['host/core'], packages: [/^zod$/] },

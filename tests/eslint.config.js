@@ -15,6 +15,7 @@ export default tseslint.config(
         project: [
           './protocol/tsconfig.json',
           './firmware-ts/tsconfig.json',
+          './firmware-ts/board/pico/tsconfig.json',
           './firmware-ts/board/simulated/tsconfig.json',
           './hardware-notes/tsconfig.json',
           './host/core/tsconfig.json',

@@ -1,4 +1,4 @@
-import { FrameReader, decodeForBox, encodeFrame, messages, refusals } from '../../protocol';
+import { FrameReader, FrameWriter, decodeForBox, encodeFrame, messages, refusals } from '../../protocol';
 import type { AnyRequest, EventFields, Frame } from '../../protocol';
 import { pins } from '../board/reference-design';
 import type { Device } from '../device';
@@ -20,6 +20,7 @@ export type RequestHandler = (request: AnyRequest, token: number) => Reply | und
 export class HostLink {
   readonly #serial: Serial;
   readonly #reader: FrameReader;
+  readonly #writer = new FrameWriter();
   readonly #handler: RequestHandler;
   readonly #queue: Uint8Array<ArrayBuffer>[] = [];
   #roomBytes = 0;
@@ -61,7 +62,10 @@ export class HostLink {
   /** Tells the host of a trip, again and again until it acknowledges. A later trip takes the place of an earlier one. */
   announce(fields: EventFields<'tripped'>): void {
     this.#eventSequence = (this.#eventSequence + 1) & SEQUENCE_MASK;
-    this.#event = encodeFrame({ kind: 'event', name: 'tripped', sequence: this.#eventSequence, fields });
+    this.#event = encodeFrame(
+      { kind: 'event', name: 'tripped', sequence: this.#eventSequence, fields },
+      this.#writer,
+    );
     this.#eventAtMs = -EVENT_REPEAT_MS;
   }
 
@@ -114,13 +118,16 @@ export class HostLink {
   }
 
   #encode(reply: Reply): Uint8Array<ArrayBuffer> {
-    if (reply.kind === 'answer') return encodeFrame({ ...reply, sequence: this.#lastSequence });
+    if (reply.kind === 'answer') return encodeFrame({ ...reply, sequence: this.#lastSequence }, this.#writer);
     const fields = {
       requestType: this.#lastType,
       refusalCode: refusals[reply.refusal].number,
       detail: Math.round(reply.detail),
     };
-    return encodeFrame({ kind: 'refused', name: 'refused', sequence: this.#lastSequence, fields });
+    return encodeFrame(
+      { kind: 'refused', name: 'refused', sequence: this.#lastSequence, fields },
+      this.#writer,
+    );
   }
 
   #send(frame: Uint8Array<ArrayBuffer>): void {

@@ -71,7 +71,9 @@ export class SimulatedBoard {
       system: {
         now: () => Math.floor(world.clock.nowMs),
         set: (callback, delayMs) => world.clock.setTimer(callback, delayMs),
-        clear: (id) => world.clock.clear(id),
+        clear: (timer) => {
+          if (typeof timer === 'number') world.clock.clear(timer);
+        },
       },
       storage: {
         read: (key) => storage.get(key)?.slice(0),

@@ -240,7 +240,7 @@ describe('standard uncertainty of a shape', () => {
     [{ kind: 'triangular', halfWidth: 3 }, 3 / Math.sqrt(6), 'GUM 4.3.9'],
     [{ kind: 'arcsine', halfWidth: 3 }, 3 / Math.sqrt(2), 'JCGM 101:2008, Table 1'],
     [{ kind: 'student-t', scale: 3, degreesOfFreedom: 4 }, 3, 'GUM 4.2.3'],
-  ] satisfies [Distribution, number, string][])('%o', (distribution, expected) => {
+  ] satisfies [Distribution, number, string][])('%o: %d, source %s', (distribution, expected, _source) => {
     const budget = answered(makeBudget([{ name: 'x', value: 1, distribution }]));
     expect(budget.combinedStandardUncertainty).toBeCloseTo(expected, 12);
   });
