@@ -21,7 +21,11 @@ const LONGEST_TYPED = 40;
  * Refuses: TYPED_EMPTY, TYPED_NOT_A_NUMBER, TYPED_AMBIGUOUS, TYPED_TOO_LARGE.
  */
 export function typedNumber(text: string): TypedNumber | Refused {
-  const compact = text.slice(0, LONGEST_TYPED).replace(SEPARATORS, '').replace(/\u2212/g, '-').replace(OHM_SUFFIX, '');
+  const compact = text
+    .slice(0, LONGEST_TYPED)
+    .replace(SEPARATORS, '')
+    .replace(/\u2212/g, '-')
+    .replace(OHM_SUFFIX, '');
   if (compact === '') return refuse('TYPED_EMPTY', 'Type a number, for example 120 or 1.2k.');
   const sign = compact.startsWith('-') ? -1 : 1;
   const body = compact.replace(/^[-+]/, '');
@@ -29,13 +33,17 @@ export function typedNumber(text: string): TypedNumber | Refused {
   const plain = plainDecimal(scaled.digits);
   if (plain === undefined) return misread(text);
   const value = sign * Number(plain) * scaled.factor;
-  if (!(Math.abs(value) <= 1e9)) return refuse('TYPED_TOO_LARGE', `"${text}" is larger than anything measured here.`);
+  if (!(Math.abs(value) <= 1e9))
+    return refuse('TYPED_TOO_LARGE', `"${text}" is larger than anything measured here.`);
   return { kind: 'number', value };
 }
 
 function misread(text: string): Refused {
   return /^[\d.,\s]+$/.test(text)
-    ? refuse('TYPED_AMBIGUOUS', `"${text}" can be read in two ways; type it without separators, for example 1200.5.`)
+    ? refuse(
+        'TYPED_AMBIGUOUS',
+        `"${text}" can be read in two ways; type it without separators, for example 1200.5.`,
+      )
     : refuse('TYPED_NOT_A_NUMBER', `"${text}" is not a number; type it like 120, 1.2k or 1k2.`);
 }
 

@@ -4,7 +4,12 @@ import type { Refused } from '../core/result';
 import type { FittedSender } from '../core/sender';
 
 /** A point of a line to draw, with the ends of its 95 % band. */
-export type LinePoint = { readonly x: number; readonly y: number; readonly low: number; readonly high: number };
+export type LinePoint = {
+  readonly x: number;
+  readonly y: number;
+  readonly low: number;
+  readonly high: number;
+};
 
 /** What the readings say of the gauge: x = resistance in ohm, y = reading. */
 export type CurveFinding = {

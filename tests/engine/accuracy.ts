@@ -1,6 +1,6 @@
 import { contactsFor, ladderFromRows } from '../../host/core/ladder';
 import type { Ladder, LadderRow } from '../../host/core/ladder';
-import { Bench } from './bench';
+import type { Bench } from './bench';
 import { calibrated } from './scenarios/calibration';
 
 /** One setting of one box: what was asked, what the box says it made, what was really there. */
