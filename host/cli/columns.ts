@@ -1,6 +1,6 @@
 import type { Cell, Grid, Row } from './csv';
 import { InputError } from './input-error';
-import { commaEvidence, numberFromText, type CommaMeaning } from './number-text';
+import { commaEvidence, hasTwoReadings, numberFromText, type CommaMeaning } from './number-text';
 import { nearest } from './nearest';
 import { differenceToCore, normalName, toCore, unitFromText, unitNames, type Unit } from './units';
 
@@ -79,7 +79,13 @@ export function recogniseColumns(grid: Grid, wanted: readonly Stem[]): Columns {
     }
     found.push(column);
   });
-  return { grid, comma: commaOf(grid), found, warnings: [...warnings, ...strayCells(grid)] };
+  const comma = commaOf(grid);
+  return {
+    grid,
+    comma: comma.meaning,
+    found,
+    warnings: [...warnings, ...comma.warnings, ...strayCells(grid)],
+  };
 }
 
 function recognise(title: string, index: number, wanted: readonly Stem[]): Column | 'no-unit' | undefined {
@@ -115,13 +121,22 @@ function namesFor(title: string, wanted: readonly Stem[]): string {
     .join(' or ');
 }
 
+type Comma = { readonly meaning: CommaMeaning; readonly warnings: readonly string[] };
+
 /** A semicolon between columns is what spreadsheets use where the comma is the decimal mark. */
-function commaOf(grid: Grid): CommaMeaning {
-  const evidence = grid.rows.flatMap(({ cells }) => cells.map(({ text }) => commaEvidence(text)));
-  if (evidence.includes('decimal')) return 'decimal';
-  if (evidence.includes('thousands')) return 'thousands';
-  if (grid.separator === ';') return grid.rows.some(hasDecimalPoint) ? 'unknown' : 'decimal';
-  return grid.rows.some(hasDecimalPoint) ? 'thousands' : 'unknown';
+function commaOf(grid: Grid): Comma {
+  const cells = grid.rows.flatMap((row) => row.cells.map(({ text }) => text));
+  const evidence = cells.map(commaEvidence);
+  const settled = (meaning: CommaMeaning): Comma => ({ meaning, warnings: [] });
+  if (evidence.includes('decimal')) return settled('decimal');
+  if (evidence.includes('thousands')) return settled('thousands');
+  const hasPoint = grid.rows.some(hasDecimalPoint);
+  if (grid.separator !== ';') return settled(hasPoint ? 'thousands' : 'unknown');
+  if (hasPoint) return settled('unknown');
+  const example = cells.find((text) => hasTwoReadings(text));
+  if (example === undefined) return settled('decimal');
+  const warning = `${grid.file}: "${example}" is read with a decimal comma, as semicolons between columns suggest`;
+  return { meaning: 'decimal', warnings: [warning] };
 }
 
 const hasDecimalPoint = ({ cells }: Row): boolean => cells.some(({ text }) => /^[-+]?\d+\.\d+$/.test(text));

@@ -26,7 +26,8 @@ export function numberFromText(text: string, comma: CommaMeaning = 'unknown'): N
   return typed.kind === 'number' ? finite(typed.value, trimmed) : notANumber(trimmed);
 }
 
-function hasTwoReadings(text: string, comma: CommaMeaning): boolean {
+/** True for `1,200` where nothing tells whether 1200 or 1.2 is meant, and for `1.200` among decimal commas. */
+export function hasTwoReadings(text: string, comma: CommaMeaning = 'unknown'): boolean {
   if (comma === 'decimal') return LOOKS_GROUPED_BY_POINT.test(text);
   return comma === 'unknown' && LOOKS_GROUPED_BY_COMMA.test(text);
 }

@@ -150,26 +150,27 @@ async function mustDo(desk: JobDesk, command: JobCommand): Promise<void> {
 function reportOf({ desk, folder }: OpenedJob): Report {
   const { state } = desk;
   const readings = curveReadings(state);
+  const sweepStatus = state.sweeps.at(-1)?.status.kind ?? 'finished';
+  const headline = `${state.simulated ? 'SIMULATED ' : ''}sweep ${sweepStatus}: ${readings.length} readings, kept in ${folder}`;
+  const facts = {
+    job: folder,
+    title: state.title,
+    vehicle: state.vehicle,
+    simulated: state.simulated,
+    sweep: sweepStatus,
+    readings: readings.length,
+    trips: state.trips.map(({ code, reason }) => ({ code, reason })),
+  };
   const { curve } = curveFinding({ kind: 'curve', gauge: state.gauge, readings });
-  if (curve.kind === 'refused') throw new RefusedError(curve.code, `${folder}: ${curve.message}`);
-  const status = state.sweeps.at(-1)?.status.kind ?? 'finished';
-  const marked = state.simulated ? 'SIMULATED ' : '';
+  if (curve.kind === 'refused') {
+    // A sweep that was left early has no curve yet, and that is no failure.
+    if (sweepStatus === 'finished') throw new RefusedError(curve.code, `${folder}: ${curve.message}`);
+    return { text: [headline, `no curve yet: ${curve.message}`], json: { kind: 'sweep', ...facts } };
+  }
   const warnings = curve.warnings.map(({ message }) => message);
   return {
-    text: [
-      `${marked}sweep ${status}: ${readings.length} readings, kept in ${folder}`,
-      '',
-      ...curveText(curve, []),
-    ],
-    json: {
-      ...curveJson(curve, [], warnings),
-      job: folder,
-      title: state.title,
-      vehicle: state.vehicle,
-      simulated: state.simulated,
-      sweep: status,
-      trips: state.trips.map(({ code, reason }) => ({ code, reason })),
-    },
+    text: [headline, '', ...curveText(curve, [])],
+    json: { ...curveJson(curve, [], warnings), ...facts },
     warnings,
   };
 }
