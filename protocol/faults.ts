@@ -56,7 +56,7 @@ export const faults = {
     number: 8,
     unit: 'milliohm',
     says: (measured, limit) => `output opened: ${measured} milliohm measured where ${limit} was made`,
-    remedy: 'clean the clips; if it happens again a relay contact is stuck: run the self-calibration',
+    remedy: 'clean the clips; if it happens again a relay contact is stuck: run "needlewright calibrate"',
   },
   OUTPUT_WELDED: {
     number: 9,
@@ -80,7 +80,7 @@ export const faults = {
     number: 12,
     unit: 'copy',
     says: (measured, limit) => `${measured} of ${limit} copies of the element table are good`,
-    remedy: 'run the self-calibration before arming',
+    remedy: 'run "needlewright calibrate" before arming',
   },
   BROWN_OUT: {
     number: 13,

@@ -26,11 +26,11 @@ export const refusals = {
   LEASE: { number: 12, says: (detail) => `the lease may be at most ${detail} ms` },
   CALIBRATION_INVALID: {
     number: 13,
-    says: (detail) => `no good copy of the element table (${detail} of 2): run the self-calibration`,
+    says: (detail) => `no good copy of the element table (${detail} of 2): run "needlewright calibrate"`,
   },
   CALIBRATION_EXPIRED: {
     number: 14,
-    says: (detail) => `the calibration ran out ${detail} days ago: run the self-calibration`,
+    says: (detail) => `the calibration ran out ${detail} days ago: run "needlewright calibrate"`,
   },
   SELF_TEST: { number: 15, says: (detail) => `self-test step ${detail} failed: see hardware-notes` },
   RAMP: {

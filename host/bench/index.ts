@@ -8,3 +8,11 @@ export {
   type OperatorOptions,
   type SimulatedOperator,
 } from './operator';
+export {
+  calibrate,
+  type Calibrated,
+  type CalibrationFinding,
+  type CalibrationPerson,
+  type CalibrationStep,
+} from './calibrate';
+export type { TableRow } from './element-table';

@@ -1,5 +1,6 @@
 import { boilCommand } from './boil';
 import { budgetCommand } from './budget';
+import { calibrateCommand } from './calibrate';
 import { catalogueCommand } from './catalogue';
 import type { Command } from './command';
 import { curveCommand } from './curve';
@@ -27,6 +28,7 @@ export const commands: readonly Command[] = [
   boilCommand,
   budgetCommand,
   identifyCommand,
+  calibrateCommand,
   portsCommand,
   watchCommand,
   catalogueCommand,
