@@ -99,7 +99,7 @@ describe('the documents', () => {
 
 describe('the limits of length', () => {
   it('hold for every file that is not a table or a test', () => {
-    const ceilingLines = 330;
+    const ceilingLines = 360;
     const tables = ['firmware-ts/board/reference-design.ts', 'hardware-notes/draw/tables.ts'];
     const long = sources
       .filter((file) => !file.startsWith('tests/') && !tables.includes(file))
