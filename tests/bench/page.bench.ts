@@ -56,8 +56,10 @@ async function dragFrames(page: Page): Promise<readonly number[]> {
   }
   await page.mouse.up();
   const text = await page.evaluate(() => JSON.stringify('frameTimes' in window ? window.frameTimes : []));
-  const times: readonly unknown[] = JSON.parse(text);
-  const numbers = times.filter((time) => typeof time === 'number');
+  const times: unknown = JSON.parse(text);
+  const numbers = Array.isArray(times)
+    ? times.filter((time): time is number => typeof time === 'number')
+    : [];
   return numbers.slice(1).map((time, index) => time - numbers[index]!);
 }
 
