@@ -62,6 +62,16 @@ describe('the documents', () => {
     expect(broken).toEqual([]);
   });
 
+  it('name only files that exist in the commands they show', () => {
+    const named = documents.flatMap((file) =>
+      [
+        ...read(file).matchAll(/(?:needlewright|node) [^\n`]*?((?:demo-sessions|hardware-notes)\/[\w./-]+)/g),
+      ].map((match) => match[1] ?? ''),
+    );
+    expect(named.length).toBeGreaterThan(1);
+    expect(named.filter((name) => !existsSync(join(root, name)))).toEqual([]);
+  });
+
   it('name every folder of the house in the map, and no folder that is gone', () => {
     const map = read('DEVELOPERS.md');
     const named = [...map.matchAll(/`([a-z][\w.-]*(?:\/[\w.-]+)*\/)`/g)].map((match) => match[1] ?? '');

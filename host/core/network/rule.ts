@@ -16,6 +16,9 @@ const END_FRACTION = 0.25;
  */
 export const DEFAULT_LIMIT_FRACTION = 0.1;
 
+/** For sentences: four figures, never the sixteen of the machine. */
+const shown = (value: number): string => String(Number(value.toPrecision(4)));
+
 const silent = { lowest: -Infinity, highest: Infinity };
 
 /**
@@ -32,19 +35,19 @@ export const safetyRule = (
   switch (quantity) {
     case 'temperature':
       return {
-        says: `must not read more than ${limit} low from ${band.to - edge} up`,
+        says: `must not read more than ${shown(limit)} low from ${shown(band.to - edge)} up`,
         limit,
         allowed: (value) => (value >= band.to - edge ? { lowest: -limit, highest: Infinity } : silent),
       };
     case 'pressure':
       return {
-        says: `must not read more than ${limit} high`,
+        says: `must not read more than ${shown(limit)} high`,
         limit,
         allowed: () => ({ lowest: -Infinity, highest: limit }),
       };
     case 'fuel':
       return {
-        says: `must not read more than ${limit} high up to ${band.from + edge}`,
+        says: `must not read more than ${shown(limit)} high up to ${shown(band.from + edge)}`,
         limit,
         allowed: (value) => (value <= band.from + edge ? { lowest: -Infinity, highest: limit } : silent),
       };
