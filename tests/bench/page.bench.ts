@@ -111,45 +111,4 @@ describe.skipIf(!hasBrowser())('the page', () => {
     await page.keyboard.press('Escape');
     await page.context().close();
   });
-
-  it('keeps screens in step', async () => {
-    const one = await workshop.openScreen();
-    const address = await startJob(one, workshop, 'two-coil-fuel');
-    const other = await workshop.openScreen();
-    await other.goto(address);
-    await other.getByText('Box connected').waitFor();
-    const delays: number[] = [];
-    for (let round = 0; round < 20; round += 1) {
-      const text = `round ${round}`;
-      const seen = other.evaluate(
-        (wanted) =>
-          new Promise<number>((resolve) => {
-            const look = (): void => {
-              if (document.body.dataset['lastNote'] === wanted) resolve(Date.now());
-              else requestAnimationFrame(look);
-            };
-            look();
-          }),
-        text,
-      );
-      await other.evaluate(() => undefined);
-      const saidAt = await one.evaluate(async (note) => {
-        const address = `/api/jobs/${location.hash.replace('#/job/', '')}/commands`;
-        const at = Date.now();
-        await fetch(address, {
-          method: 'POST',
-          headers: { 'content-type': 'application/json' },
-          body: JSON.stringify({ by: 'bench', command: { kind: 'add-note', text: note } }),
-        });
-        return at;
-      }, text);
-      delays.push((await seen) - saidAt);
-    }
-    addRow({
-      part: 'page',
-      what: 'said on one screen, seen on another: median and worst of 20',
-      measured: `${share(delays, 0.5).toFixed(0)} / ${share(delays, 1).toFixed(0)} ms`,
-      goal: '< 100 ms',
-    });
-  });
 });
