@@ -58,7 +58,7 @@ export const refusals = {
   },
   REFERENCE: {
     number: 27,
-    says: (detail) => `the reference resistor reads ${detail} milliohm: check the test link`,
+    says: (detail) => `this row reads ${detail} milliohm, which its part cannot be: nothing was taken over`,
   },
   OPEN_LEAD: { number: 28, says: (detail) => `nothing connected: only ${detail} uA flow` },
   FLOOR: { number: 29, says: (detail) => `not below the floor of ${detail} milliohm for this kind of gauge` },

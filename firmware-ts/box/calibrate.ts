@@ -35,7 +35,10 @@ export class CalibrateTask implements Task {
     if (!(result.currentMicroamp >= FLOWING_FRACTION * MICROAMP[this.#session.rangeOf(this.#row)])) {
       return refuse('OPEN_LEAD', asI32(result.currentMicroamp));
     }
-    if (!this.#session.take(this.#row, result)) return refuse('REFERENCE', asI32(result.ohm * 1000));
+    if (!this.#session.take(this.#row, result)) {
+      const readOhm = this.#row === residualRow ? result.ohm : result.addedOhm;
+      return refuse('REFERENCE', asI32(readOhm * 1000));
+    }
     const fields = {
       index: this.#row,
       milliohm: within(limits.resistanceMilliohm, this.#session.ohm(this.#row) * 1000),

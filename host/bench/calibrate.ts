@@ -31,6 +31,8 @@ export type CalibrationStep =
 
 /** What a person does and sees during a calibration. */
 export type CalibrationPerson = {
+  /** What the box works with now, before anything is asked. */
+  readonly found: (old: ElementTable) => void;
   /** Answers true when the person says that the step is done. */
   readonly confirm: (step: CalibrationStep, text: string) => Promise<boolean>;
   readonly measured: (row: TableRow, progress: { readonly done: number; readonly total: number }) => void;
@@ -75,6 +77,7 @@ export type Calibrated = CalibrationFinding & {
 export async function calibrate(link: BoxLink, options: CalibrationOptions): Promise<Calibrated | Refused> {
   const old = await readElementTable(link);
   if (old.kind === 'refused') return old;
+  options.person.found(old);
   const halt = (): void => void link.request('open', { channel: CHANNEL });
   options.signal.addEventListener('abort', halt);
   try {

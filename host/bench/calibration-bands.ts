@@ -85,7 +85,7 @@ export function driftWarnings(rows: readonly TableRow[], old: readonly TableRow[
   const common = fractions[Math.floor(fractions.length / 2)] ?? 0;
   if (Math.abs(common) > COMMON_DRIFT_FRACTION)
     warnings.push(
-      `all rows moved together by ${(common * 100).toFixed(2)} %: it is the reference resistor or the divider that has changed; check against an outside standard (--reference-ohm)`,
+      `all rows moved together by ${(common * 100).toFixed(2)} %: it is the reference resistor or the divider that has changed; check against an outside standard (--standard-ohm)`,
     );
   return warnings;
 }

@@ -1,7 +1,7 @@
 import { faultName, faults } from '../../protocol';
 import { refuse, type Refused } from '../core/result';
 import { whatToCheck } from './calibration-bands';
-import { printedOhm, rowName } from './element-table';
+import { RESIDUAL_ROW, printedOhm, rowName } from './element-table';
 
 /** What a person is asked to do, or to agree to, before the next part of a calibration. */
 export const confirmationTexts = {
@@ -28,9 +28,21 @@ export const faultText = (faultCode: number): string => {
 export function rowTroubleText(index: number, code: string, message: string): string {
   const printed = printedOhm(index);
   const part = printed === undefined ? rowName(index) : `${rowName(index)} (printed ${printed} ohm)`;
-  const look =
-    code === 'OPEN_LEAD' ? 'the clips are not on the CAL posts, or F1 is blown' : whatToCheck(index, 'high');
-  return `${part} was not measured: ${message}; look at this: ${look}`;
+  const look = whatToLookAt(index, code);
+  return `${part} was not measured: ${message}${look === undefined ? '' : `; check ${look}`}`;
+}
+
+function whatToLookAt(index: number, code: string): string | undefined {
+  switch (code) {
+    case 'OPEN_LEAD':
+      return 'that the clips are on the CAL posts, fuse F1, and that K16 closes';
+    case 'REFERENCE':
+      return index === RESIDUAL_ROW ? whatToCheck(index, 'high') : whatToCheck(index, 'low');
+    case 'SUPPLY_PRESENT':
+      return 'that no clip touches the vehicle, a gauge or a battery';
+    default:
+      return undefined;
+  }
 }
 
 /** Two measurements of one row, with the clips fitted anew between them, that disagree. */
@@ -42,4 +54,4 @@ export const notRepeated = (name: string, beforeOhm: number, afterOhm: number): 
 
 /** The box was asked to store, but what it keeps could not be read back. */
 export const unknownText = (message: string, calibrationId: number): string =>
-  `calibration ${calibrationId} was sent, but what the box keeps could not be read back (${message}); connect again and run "needlewright calibrate" to see its table`;
+  `calibration ${calibrationId} was sent, but what the box keeps could not be read back (${message}); one of its two copies is good whatever happened; run "needlewright calibrate" again: it first says which calibration the box keeps`;

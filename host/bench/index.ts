@@ -15,4 +15,5 @@ export {
   type CalibrationPerson,
   type CalibrationStep,
 } from './calibrate';
-export type { TableRow } from './element-table';
+export { bandOf } from './calibration-bands';
+export { printedOhm, type ElementTable, type TableRow } from './element-table';

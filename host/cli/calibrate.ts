@@ -1,11 +1,15 @@
 import {
+  bandOf,
   calibrate,
+  printedOhm,
   type Calibrated,
   type CalibrationFinding,
   type CalibrationPerson,
   type CalibrationStep,
+  type ElementTable,
   type TableRow,
 } from '../bench';
+import { refuse, type Refused } from '../core/result';
 import type { BoxLink, SimulatedBox } from '../link';
 import { BOX_OPTIONS, boxFrom, type BoxSource } from './box-options';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
@@ -15,6 +19,8 @@ import { textTable } from './text-table';
 
 const DEFAULT_DAYS = 365;
 const LIVE_WITHIN_MS = 8_000;
+const CONNECT_ATTEMPTS = 5;
+const CONNECT_WAIT_MS = 2_000;
 
 /** The box measures its own resistors against its own reference; see hardware-notes/calibration.md. */
 export const calibrateCommand: Command = {
@@ -73,7 +79,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
       signal: abort.signal,
       greetAnew: async () => {
         await link.close();
-        return connect();
+        return connectAnew(connect);
       },
     });
     if (result.kind === 'refused') throw new RefusedError(result.code, result.message);
@@ -84,8 +90,21 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   }
 }
 
-/** Minutes since 1970: never 0, different at every calibration, and it fits the wire. */
-const newCalibrationId = (nowMs: number): number => Math.floor(nowMs / 60_000);
+/** Seconds since 1970: never 0, different at every calibration, and it fits the wire until 2106. */
+const newCalibrationId = (nowMs: number): number => Math.floor(nowMs / 1000);
+
+/** A box that was cut off while it stored may be back after the cable was pushed in again. */
+async function connectAnew(connect: () => Promise<BoxLink>): Promise<BoxLink | Refused> {
+  for (let attempt = 1; ; attempt += 1) {
+    try {
+      return await connect();
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      if (attempt >= CONNECT_ATTEMPTS) return refuse('BOX_NOT_LIVE', error.message);
+      await new Promise((resolve) => setTimeout(resolve, CONNECT_WAIT_MS));
+    }
+  }
+}
 
 function untilLive(link: BoxLink): Promise<void> {
   if (link.state === 'live') return Promise.resolve();
@@ -120,6 +139,7 @@ function followClips(simulated: SimulatedBox, step: CalibrationStep, detailOhm: 
 
 function personAt(surroundings: Surroundings, source: BoxSource, saysYes: boolean): CalibrationPerson {
   return {
+    found: (old) => surroundings.err(keptText(old)),
     async confirm(step, text) {
       const answer = saysYes ? 'y' : await surroundings.ask(`${text} [y/n] `);
       if (saysYes) surroundings.err(`${text} yes (simulated)`);
@@ -135,13 +155,22 @@ function personAt(surroundings: Surroundings, source: BoxSource, saysYes: boolea
   };
 }
 
+const keptText = ({ calibration, boxSerial, isSimulated }: ElementTable): string => {
+  const box = `${isSimulated ? 'SIMULATED ' : ''}box ${boxSerial}`;
+  return calibration === undefined
+    ? `${box} has no good table: printed values stand below as old ones`
+    : `${box} keeps calibration ${calibration.calibrationId} of ${calibration.madeOn}, valid until ${calibration.validUntil}`;
+};
+
 const rowText = ({ name, ohm, uncertaintyOhm }: TableRow): string =>
   `${name} ${ohm.toFixed(3)} ohm, standard uncertainty ${uncertaintyOhm.toFixed(3)} ohm`;
 
 function comparison({ old, rows, warnings, standard, largestStepOhm }: CalibrationFinding): string[] {
   const lines = textTable(
     [
-      { title: 'part' },
+      { title: 'part', align: 'left' },
+      { title: 'printed', align: 'right' },
+      { title: 'allowed ohm', align: 'right' },
       { title: 'old ohm', align: 'right' },
       { title: 'new ohm', align: 'right' },
       { title: 'change', align: 'right' },
@@ -149,8 +178,11 @@ function comparison({ old, rows, warnings, standard, largestStepOhm }: Calibrati
     ],
     rows.map((row) => {
       const before = old.rows.find(({ index }) => index === row.index)?.ohm;
+      const { lowestOhm, highestOhm } = bandOf(row.index);
       return [
         row.name,
+        printedOhm(row.index)?.toString() ?? '-',
+        `${lowestOhm.toFixed(2)} to ${highestOhm.toFixed(2)}`,
         before?.toFixed(3) ?? '-',
         row.ohm.toFixed(3),
         before === undefined ? '-' : (row.ohm - before).toFixed(3),
@@ -187,8 +219,11 @@ function reportOf(result: Calibrated): Report {
       made_on: stamp?.madeOn ?? null,
       valid_until: stamp?.validUntil ?? null,
       largest_step_ohm: result.largestStepOhm,
-      rows: stored.rows.map(({ name, ohm, uncertaintyOhm }) => ({
+      previous: previousJson(result.old),
+      rows: stored.rows.map(({ index, name, ohm, uncertaintyOhm }) => ({
         part: name,
+        printed_ohm: printedOhm(index) ?? null,
+        previous_ohm: result.old.rows.find((row) => row.index === index)?.ohm ?? null,
         resistance_ohm: ohm,
         standard_uncertainty_ohm: uncertaintyOhm,
       })),
@@ -204,3 +239,12 @@ function reportOf(result: Calibrated): Report {
     warnings,
   };
 }
+
+const previousJson = ({ calibration }: ElementTable): Readonly<Record<string, unknown>> | null =>
+  calibration === undefined
+    ? null
+    : {
+        calibration_id: calibration.calibrationId,
+        made_on: calibration.madeOn,
+        valid_until: calibration.validUntil,
+      };

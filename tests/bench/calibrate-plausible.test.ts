@@ -1,0 +1,319 @@
+import { describe, expect, it } from 'vitest';
+import { calibrate, type CalibrationFinding, type CalibrationStep } from '../../host/bench';
+import { Box } from '../../host/bench/box';
+import { OHMMETER_RANGES } from '../../host/bench/outside-standard';
+import { openLink, type BoxLink, type ByteSource } from '../../host/link';
+import { ohmmeter } from '../../firmware-ts/board/reference-design';
+import { SimulatedBench } from './simulated-bench';
+import { runUntil } from './virtual-clock';
+
+const TODAY = 20_500;
+const CALIBRATION_ID = 4_200;
+const WITHIN_MS = 120_000;
+
+type Line = 'whole' | 'deaf-host' | 'deaf-box';
+
+/** The real firmware in virtual time, a person who follows the procedure, and a line that can be cut either way. */
+class Workbench {
+  readonly bench = new SimulatedBench('thermal-temperature', { seed: 9 });
+  readonly steps: CalibrationStep[] = [];
+  finding: CalibrationFinding | undefined;
+  line: Line = 'whole';
+  standardOhm: number | undefined;
+  /** What happens when the person confirms a step. */
+  meanwhile: (step: CalibrationStep) => void = () => undefined;
+  /** Called with every row that was measured. */
+  measured: (done: number) => void = () => undefined;
+  declines: CalibrationStep | undefined;
+  /** Says yes and leaves the clips where they were. */
+  isCareless = false;
+  readonly abort = new AbortController();
+  #opened = 0;
+
+  get source(): ByteSource {
+    const { source } = this.bench;
+    return {
+      title: source.title,
+      connect: async (listener) => {
+        const connected = await source.connect({
+          received: (bytes) => (this.line === 'deaf-host' ? undefined : listener.received(bytes)),
+          lost: (problem) => listener.lost(problem),
+        });
+        if ('code' in connected) return connected;
+        return {
+          write: (bytes) => (this.line === 'deaf-box' ? undefined : connected.write(bytes)),
+          close: () => connected.close(),
+        };
+      },
+    };
+  }
+
+  async pass<Result>(promise: Promise<Result>): Promise<Result> {
+    let isDone = false;
+    void promise.finally(() => (isDone = true));
+    await runUntil(this.bench.clock, () => Promise.resolve(), { withinMs: WITHIN_MS, isDone: () => isDone });
+    return promise;
+  }
+
+  async live(): Promise<BoxLink> {
+    this.#opened += 1;
+    const nonce = this.#opened;
+    const link = openLink(this.source, {
+      clock: this.bench.clock,
+      makeNonce: () => nonce,
+      today: () => TODAY,
+    });
+    await new Promise<void>((resolve) => link.subscribe(() => link.state === 'live' && resolve()));
+    return link;
+  }
+
+  async calibrate(): ReturnType<typeof calibrate> {
+    const link = await this.live();
+    return calibrate(link, {
+      person: {
+        found: () => undefined,
+        confirm: (step) => {
+          this.steps.push(step);
+          if (!this.isCareless) this.#moveClips(step);
+          this.meanwhile(step);
+          return Promise.resolve(step !== this.declines);
+        },
+        measured: (_row, { done }) => this.measured(done),
+        compared: (finding) => (this.finding = finding),
+      },
+      standardOhm: this.standardOhm,
+      calibrationId: CALIBRATION_ID,
+      validDayCount: 365,
+      signal: this.abort.signal,
+      greetAnew: async () => {
+        this.line = 'whole';
+        await link.close();
+        return this.live();
+      },
+    });
+  }
+
+  /** The id that the box tells a new host. */
+  async calibrationId(): Promise<number | undefined> {
+    return (await this.live()).greeting?.calibrationId;
+  }
+
+  #moveClips(step: CalibrationStep): void {
+    const { world } = this.bench.box;
+    if (step === 'clips-off') world.vehicle.settings.isConnected = false;
+    if (step === 'standard-on' && this.standardOhm !== undefined)
+      world.calPost = { kind: 'sender', ohm: this.standardOhm };
+    if (step === 'clips-on-posts') world.calPost = { kind: 'chain' };
+  }
+}
+
+const refusal = (result: Awaited<ReturnType<typeof calibrate>>): string => {
+  if (result.kind !== 'refused') throw new Error('it was stored');
+  return `${result.code}: ${result.message}`;
+};
+
+describe('a calibration', () => {
+  it('asks for every step in the order of the procedure, and moves no table before the last', async () => {
+    const workbench = new Workbench();
+    const before = await workbench.pass(workbench.calibrationId());
+    let atStore: number | undefined;
+    workbench.meanwhile = (step) => {
+      if (step === 'store') atStore = storedId(workbench);
+    };
+    const result = await workbench.pass(workbench.calibrate());
+    expect(result.kind).toBe('calibrated');
+    expect(workbench.steps).toEqual(['clips-off', 'clips-on-posts', 'clips-fitted-again', 'store']);
+    expect(atStore).toBe(before);
+    expect(storedId(workbench)).toBe(CALIBRATION_ID);
+  });
+
+  it('states every row within three of its standard uncertainties and what contacts repeat by', async () => {
+    const workbench = new Workbench();
+    const result = await workbench.pass(workbench.calibrate());
+    if (result.kind === 'refused') throw new Error(result.message);
+    const { chain } = workbench.bench.box.world;
+    for (const { index, ohm, uncertaintyOhm } of result.stored.rows.slice(0, 14)) {
+      const trueOhm = chain.settledOhm(0xffff & ~(1 << index)) - chain.settledOhm(0xffff);
+      expect(Math.abs(ohm - trueOhm)).toBeLessThan(3 * uncertaintyOhm + 0.03);
+    }
+    expect(result.largestStepOhm).toBeLessThan(1.05);
+  });
+
+  it.each(['clips-off', 'clips-on-posts', 'clips-fitted-again', 'store'] as const)(
+    'stores nothing when the person does not confirm %s',
+    async (step) => {
+      const workbench = new Workbench();
+      const before = await workbench.pass(workbench.calibrationId());
+      workbench.declines = step;
+      expect(refusal(await workbench.pass(workbench.calibrate()))).toMatch(/^CONFIRM_FIRST: not confirmed: /);
+      expect(workbench.steps.at(-1)).toBe(step);
+      expect(storedId(workbench)).toBe(before);
+    },
+  );
+
+  it('names the vehicle when it is still connected, and the clips when they are not on the posts', async () => {
+    const inVehicle = new Workbench();
+    inVehicle.isCareless = true;
+    expect(refusal(await inVehicle.pass(inVehicle.calibrate()))).toMatch(
+      /^SUPPLY_PRESENT: residual was not measured: \d+ mV .*no clip touches the vehicle/,
+    );
+    const hanging = new Workbench();
+    hanging.isCareless = true;
+    hanging.bench.box.world.vehicle.settings.isConnected = false;
+    expect(refusal(await hanging.pass(hanging.calibrate()))).toMatch(
+      /^OPEN_LEAD: residual was not measured: .*the clips are on the CAL posts, fuse F1/,
+    );
+  });
+
+  it('refuses a resistor that the box would accept but that is not the one printed, and says which', async () => {
+    const workbench = new Workbench();
+    // 2 % high: inside the box's own 3 %, outside what a 1 % part can be.
+    Object.assign(workbench.bench.box.world.chain.elementOhm, { 8: 137 * 1.02 });
+    const before = await workbench.pass(workbench.calibrationId());
+    const told = refusal(await workbench.pass(workbench.calibrate()));
+    expect(told).toMatch(
+      /^CALIBRATION_IMPLAUSIBLE: R9 measures 139\.\d+ ohm, must be .* \(137 ohm printed\); check the wrong resistor/,
+    );
+    expect(told).toContain(`the box keeps calibration ${before}`);
+    expect(workbench.steps).not.toContain('store');
+    expect(storedId(workbench)).toBe(before);
+  });
+
+  it('passes on what the box itself would not take, with the value of that row and what to check', async () => {
+    const workbench = new Workbench();
+    workbench.bench.box.world.chain.contact(8)!.weld = 'closed';
+    const told = refusal(await workbench.pass(workbench.calibrate()));
+    expect(told).toMatch(
+      /^REFERENCE: R9 \(printed 137 ohm\) was not measured: this row reads -?\d{1,2} milliohm/,
+    );
+    expect(told).toContain('the contact of K9 that does not open');
+  });
+
+  it('stores nothing when a contact has gone bad between the two fittings of the clips', async () => {
+    const workbench = new Workbench();
+    workbench.meanwhile = (step) => {
+      if (step === 'clips-fitted-again')
+        Object.assign(workbench.bench.box.world.chain.elementOhm, { 4: 11.8 * 1.02 });
+    };
+    expect(refusal(await workbench.pass(workbench.calibrate()))).toMatch(
+      /^CALIBRATION_NOT_REPEATED: R5 was 11/,
+    );
+    expect(workbench.steps).not.toContain('store');
+  });
+
+  it('is stopped at once by a person, and the box is open with its old table', async () => {
+    const workbench = new Workbench();
+    const before = await workbench.pass(workbench.calibrationId());
+    workbench.measured = (done) => done === 7 && workbench.abort.abort();
+    expect(refusal(await workbench.pass(workbench.calibrate()))).toContain('CALIBRATION_STOPPED');
+    expect(storedId(workbench)).toBe(before);
+    expect(workbench.bench.box.world.pathOhm).toBe(Infinity);
+  });
+
+  it('finds out what the box keeps when its answer to the storing is lost', async () => {
+    const workbench = new Workbench();
+    workbench.meanwhile = (step) => {
+      if (step === 'store') workbench.line = 'deaf-host';
+    };
+    const result = await workbench.pass(workbench.calibrate());
+    expect(result).toMatchObject({
+      kind: 'calibrated',
+      stored: { calibration: { calibrationId: CALIBRATION_ID } },
+    });
+  });
+
+  it('says that the old table is in use when the storing never reached the box', async () => {
+    const workbench = new Workbench();
+    const before = await workbench.pass(workbench.calibrationId());
+    workbench.meanwhile = (step) => {
+      if (step === 'store') workbench.line = 'deaf-box';
+    };
+    const told = refusal(await workbench.pass(workbench.calibrate()));
+    expect(told).toMatch(/^CALIBRATION_NOT_STORED/);
+    expect(told).toContain(`the box keeps calibration ${before}`);
+  });
+
+  it.each([1, 4, 5, 18, 19])('leaves the old table good when the line is cut after row %i', async (row) => {
+    const workbench = new Workbench();
+    const before = await workbench.pass(workbench.calibrationId());
+    workbench.measured = (done) => {
+      if (done === row) workbench.line = 'deaf-box';
+    };
+    expect(refusal(await workbench.pass(workbench.calibrate()))).toContain('nothing was stored');
+    workbench.line = 'whole';
+    expect(await workbench.pass(workbench.calibrationId())).toBe(before);
+    expect(workbench.bench.box.world.pathOhm).toBe(Infinity);
+  });
+
+  it('begins from nothing on a box without a good table', async () => {
+    const workbench = new Workbench();
+    workbench.bench.box.storage.clear();
+    workbench.bench.box.restart('power');
+    const result = await workbench.pass(workbench.calibrate());
+    expect(result).toMatchObject({ kind: 'calibrated', old: { calibration: undefined }, warnings: [] });
+  });
+});
+
+describe('an outside standard', () => {
+  it('has the ohmmeter currents and ranges of the design', () => {
+    expect(OHMMETER_RANGES).toEqual(
+      [ohmmeter.high, ohmmeter.low].map(({ microamp, maxMilliohm }) => ({
+        microamp,
+        highestOhm: maxMilliohm / 1000,
+      })),
+    );
+  });
+
+  it('is measured first, at both currents that reach it', async () => {
+    const workbench = new Workbench();
+    workbench.standardOhm = 100;
+    const result = await workbench.pass(workbench.calibrate());
+    if (result.kind === 'refused') throw new Error(result.message);
+    expect(workbench.steps.slice(0, 3)).toEqual(['clips-off', 'standard-on', 'clips-on-posts']);
+    expect(result.standard.map(({ currentMicroamp }) => currentMicroamp)).toEqual([10_000, 500]);
+  });
+
+  it('that disagrees ends the calibration before a row is measured', async () => {
+    const workbench = new Workbench();
+    workbench.standardOhm = 100;
+    workbench.meanwhile = (step) => {
+      if (step === 'standard-on') workbench.bench.box.world.calPost = { kind: 'sender', ohm: 101 };
+    };
+    expect(refusal(await workbench.pass(workbench.calibrate()))).toMatch(
+      /^STANDARD_DISAGREES: the outside standard of 100 ohm reads 10[01]\.\d+ ohm at 10 mA/,
+    );
+    expect(workbench.finding).toBeUndefined();
+  });
+});
+
+describe('a box that may not be armed for want of a table', () => {
+  it('is told with the command that makes one, when both copies are bad and when the last day has passed', async () => {
+    const corrupt = new Workbench();
+    corrupt.bench.box.storage.clear();
+    corrupt.bench.box.restart('power');
+    expect(await corrupt.pass(armed(corrupt))).toContain('run "needlewright calibrate"');
+    const expired = new Workbench();
+    expect(await expired.pass(armed(expired, TODAY + 400))).toMatch(
+      /CALIBRATION_EXPIRED: the calibration ran out \d+ days ago: run "needlewright calibrate"/,
+    );
+  });
+});
+
+/** What arming by the bench answers on that day. */
+async function armed(workbench: Workbench, today = TODAY): Promise<string> {
+  const link = openLink(workbench.source, {
+    clock: workbench.bench.clock,
+    makeNonce: () => 77,
+    today: () => today,
+  });
+  await new Promise<void>((resolve) => link.subscribe(() => link.state === 'live' && resolve()));
+  const result = await new Box(link).arm('thermal');
+  return result.kind === 'refused' ? `${result.code}: ${result.message}` : 'armed';
+}
+
+/** Identity of the first stored copy, from the bytes themselves: little-endian at offset 8. */
+function storedId(workbench: Workbench): number {
+  const piece = workbench.bench.box.storage.get('a0');
+  if (piece === undefined) throw new Error('nothing stored');
+  return new DataView(piece).getUint32(8, true);
+}
