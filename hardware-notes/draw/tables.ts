@@ -70,6 +70,32 @@ function pinTable(): string {
   return table(['pin', 'direction', 'what', 'pull outside the module'], rows);
 }
 
+const hexByte = (value: number): string => `0x${value.toString(16).padStart(2, '0')}`;
+
+/** What a converter must understand: a part with other bytes needs another firmware-ts/meter/converter.ts. */
+function converterTable(): string {
+  const { addresses, bits, commands, conversionMs, fullScaleMicrovolt, inputSelect, register1 } = converter;
+  const selects = inputSelect.map((select, input) => `${hexByte(select)} input ${input}`).join(', ');
+  const rows: Row[] = [
+    ['addresses by pins', addresses.map(hexByte).join(' and ')],
+    [
+      'reset; start one conversion; read the result',
+      [commands.reset, commands.start, commands.readData].map(hexByte).join('; '),
+    ],
+    [
+      'write register 0; register 1',
+      [commands.writeRegister, commands.writeRegister + 4].map(hexByte).join('; '),
+    ],
+    ['register 0: gain 1, input against input 3', selects],
+    [
+      'register 1: single shot, external reference, one conversion in less than',
+      `${hexByte(register1)}; ${conversionMs} ms`,
+    ],
+    ['result', `${bits} bits, two's complement, high byte first; full scale ± ${fullScaleMicrovolt / 1e6} V`],
+  ];
+  return table(['what', 'value'], rows);
+}
+
 function channelPinTable(): string {
   const list = (gpios: readonly number[]): string => gpios.map((gpio) => `GP${gpio}`).join(', ');
   return table(
@@ -356,6 +382,7 @@ export function allTables(): ReadonlyMap<string, string> {
     ['relays', relayTable()],
     ['meter-channels', channelTable()],
     ['parts', partTable()],
+    ['converter', converterTable()],
     ['self-test', selfTestTable()],
   ]);
 }

@@ -147,6 +147,19 @@ describe.skipIf(engineState().kind === 'absent')('in the XS engine', () => {
     }
   };
 
+  it('survives every injected fault, as in Node', async () => {
+    const worker = XsnapWorker.start();
+    await worker.evaluate(script);
+    let tried = 0;
+    for (const [kind, [name]] of faultKinds.entries()) {
+      const told = await ask(worker, `faults/${kind}`);
+      expect(told, name).toMatch(/^\d+ tried, all survived$/);
+      tried += Number.parseInt(told, 10);
+    }
+    row('injected faults survived, in XS', `${tried} of ${tried}`, 'all');
+    await worker.quit();
+  }, 300_000);
+
   it('boots and does 10,000 commands in 64 KB of heap, stack and the garbage of the simulated world included', async () => {
     expect(await livesIn(HEAP_CEILING_BYTES)).toBe(true);
     let [enough, tooLittle] = [HEAP_CEILING_BYTES, 0];

@@ -46,8 +46,21 @@ const steps: readonly Step[] = [
   { name: 'measure', frame: ({ bench }) => bench.frame('measure', { channel: 0 }) },
   { name: 'set 200', frame: ({ bench, asked }) => bench.frame('set', asked[1]!) },
   { name: 'element', frame: ({ bench }) => bench.frame('element', { index: 4 }) },
+  { name: 'acknowledge', frame: ({ bench }) => bench.frame('acknowledge', { eventSequence: 1 }) },
+  { name: 'clear', frame: ({ bench }) => bench.frame('clear', { channel: 0, faultCode: 1 }) },
   { name: 'open', frame: ({ bench }) => bench.frame('open', { channel: 0 }) },
+  // With the vehicle still connected: measuring and calibrating must find that out before anything closes.
+  { name: 'ohmmeter', frame: ({ bench }) => bench.frame('ohmmeter', ohmmeterFields) },
+  {
+    name: 'calibrateElement',
+    frame: ({ bench }) => bench.frame('calibrateElement', { channel: 0, index: RESIDUAL_ROW }),
+  },
+  { name: 'calibrateStore', frame: ({ bench }) => bench.frame('calibrateStore', storeFields) },
 ];
+
+const RESIDUAL_ROW = 15;
+const ohmmeterFields: Fields<'ohmmeter'> = { channel: 0, jobKind: 1, currentMicroamp: 500 };
+const storeFields: Fields<'calibrateStore'> = { channel: 0, calibrationId: 43, validDayCount: 365 };
 
 const helloFields = (hostNonce: number): Fields<'hello'> => ({
   protocolMajorMin: 1,

@@ -1,4 +1,5 @@
 // What runs inside the XS engine: asked "part/number", it runs that rule and answers "ok" or what went wrong.
+import { faultKinds } from './fault-injection';
 import { scenarios } from './scenarios';
 import { boot, prepare, readNoise, soak } from './soak';
 
@@ -14,10 +15,18 @@ function answer(question: string): string {
   if (part === 'boot') return boot();
   if (part === 'soak') return soak(Number(number));
   if (part === 'noise') return readNoise(Number(number));
+  if (part === 'faults') return faults(Number(number));
   const one = scenarios.find(([name]) => name === part)?.[1][Number(number)];
   if (one === undefined) return `no such rule: ${question}`;
   one.run();
   return 'ok';
+}
+
+/** Injects every fault of one kind: how many were tried, and the first that was not survived. */
+function faults(kind: number): string {
+  const attempts = faultKinds[kind]?.[1]() ?? [];
+  const failed = attempts.find(({ trouble }) => trouble !== undefined);
+  return `${attempts.length} tried, ${failed === undefined ? 'all survived' : `${failed.fault}: ${failed.trouble}`}`;
 }
 
 const handleCommand: Command = (bytes) => {

@@ -32,6 +32,32 @@ const spoil = (bench: Bench, copy: string): void => {
   }
 };
 
+/** Stores anew, loses its power after so many pieces; answers which calibration it wakes up with. */
+function idAfterPowerCut(pieceCount: number): number | undefined {
+  const bench = calibrated();
+  const before = bench.table();
+  const { storage, world } = bench.box;
+  world.calPost = { kind: 'chain' };
+  bench.box.advance(100);
+  // Another mean of the residual, so that the new table differs.
+  const again = bench.ask('calibrateElement', { channel: 0, index: RESIDUAL });
+  equal(again.refused, undefined, 'residual once more');
+  world.calPost = { kind: 'open' };
+  const write = storage.set.bind(storage);
+  let written = 0;
+  storage.set = (key, value) => {
+    written += 1;
+    return written > pieceCount ? storage : write(key, value);
+  };
+  bench.ask('calibrateStore', { channel: 0, calibrationId: 43, validDayCount: 365 });
+  bench.box.restart('power');
+  const { calibrationId } = bench.hello(3);
+  const isOld = JSON.stringify(bench.table()) === JSON.stringify(before);
+  equal(isOld, calibrationId === 42, `table of calibration ${calibrationId} after ${pieceCount} pieces`);
+  equal(bench.arm().refused, undefined, `arms after ${pieceCount} pieces`);
+  return calibrationId;
+}
+
 export const calibration = [
   rule('measures its own elements and states the truth within its uncertainty', () => {
     const bench = calibrated();
@@ -68,6 +94,12 @@ export const calibration = [
     bench.box.restart('power');
     bench.hello(4);
     equal(bench.arm().refused, 'CALIBRATION_INVALID', 'no copy');
+  }),
+  rule('has the old table or the new one, whole, wherever the power goes while it stores', () => {
+    const kept = [0, 1, 2, 3, 4, 5, 6].map(idAfterPowerCut);
+    // The second copy still is the old one until the first is complete.
+    equal([kept[0], kept.at(-1)], [42, 43], 'before the first piece, after the last');
+    isTrue([...kept].sort().join() === kept.join(), `once new, always new: ${kept.join()}`);
   }),
   rule('wants the residual first, and every row before it stores', () => {
     const bench = new Bench({ isUncalibrated: true });
