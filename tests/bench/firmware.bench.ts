@@ -13,7 +13,7 @@ import { addRow } from './table';
 
 const part = 'firmware';
 const root = new URL('../..', import.meta.url).pathname;
-/** Wanted: 32 KB. Measured 2026-11-25: 39_515 bytes; a ratchet until the code is smaller, and the table shows the goal. */
+/** Wanted: 32 KB. Measured 2026-11-25: 39_564 bytes; a ratchet until the code is smaller, and the table shows the goal. */
 const GOAL_BYTES = 32 * 1024;
 const CEILING_BYTES = 40_000;
 const HEAP_CEILING_BYTES = 64 * 1024;
