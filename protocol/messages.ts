@@ -32,7 +32,7 @@ const leaseMs = u16('the output opens when the host is silent for longer', limit
 export const messages = {
   hello: {
     number: 0x01,
-    purpose: 'greets; nothing else is accepted before it. Its layout never changes, whatever the versions.',
+    purpose: 'greets; nothing else is accepted before it. Its layout never changes, whatever the versions',
     request: {
       protocolMajorMin: u8('lowest protocol major the host speaks'),
       protocolMajorMax: u8('highest protocol major the host speaks'),

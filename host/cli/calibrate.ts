@@ -72,7 +72,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   try {
     const link = await connect();
     const result = await calibrate(link, {
-      person: personAt(surroundings, source, given.flag('yes')),
+      person: personAt(surroundings, source, given),
       standardOhm: given.number('standard-ohm'),
       calibrationId: newCalibrationId(Date.now()),
       validDayCount: given.number('days') ?? DEFAULT_DAYS,
@@ -131,21 +131,22 @@ function untilLive(link: BoxLink): Promise<void> {
 }
 
 /** The simulated world follows what is said to have been done with the clips. */
-function followClips(simulated: SimulatedBox, step: CalibrationStep, detailOhm: number | undefined): void {
+function followClips(simulated: SimulatedBox, step: CalibrationStep, standardOhm: number | undefined): void {
   if (step === 'clips-off') simulated.tellWorld({ ignition: false, calPost: 'open' });
-  if (step === 'standard-on' && detailOhm !== undefined) simulated.tellWorld({ calPost: detailOhm });
+  if (step === 'standard-on' && standardOhm !== undefined) simulated.tellWorld({ calPost: standardOhm });
   if (step === 'clips-on-posts' || step === 'clips-fitted-again') simulated.tellWorld({ calPost: 'chain' });
 }
 
-function personAt(surroundings: Surroundings, source: BoxSource, saysYes: boolean): CalibrationPerson {
+function personAt(surroundings: Surroundings, source: BoxSource, given: Arguments): CalibrationPerson {
+  const saysYes = given.flag('yes');
   return {
     found: (old) => surroundings.err(keptText(old)),
     async confirm(step, text) {
       const answer = saysYes ? 'y' : await surroundings.ask(`${text} [y/n] `);
       if (saysYes) surroundings.err(`${text} yes (simulated)`);
       const isYes = /^y(es)?$/i.test(answer?.trim() ?? '');
-      const ohm = Number(/of ([\d.]+) ohm/.exec(text)?.[1]);
-      if (isYes && source.simulated !== undefined) followClips(source.simulated, step, ohm);
+      if (isYes && source.simulated !== undefined)
+        followClips(source.simulated, step, given.number('standard-ohm'));
       return isYes;
     },
     measured: (row, { done, total }) => surroundings.err(`${done} of ${total}: ${rowText(row)}`),

@@ -1,5 +1,7 @@
+import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
+import { SIMULATED_GAUGES } from '../../host/cli/box-options';
 import { commandLine } from '../support/command-line';
 import { simulatedProgram } from '../support/simulated-program';
 
@@ -9,6 +11,7 @@ const Told = z.object({
   made_on: z.string(),
   valid_until: z.string(),
   previous: z.object({ calibration_id: z.number() }),
+  standard: z.array(z.object({ current_mA: z.number(), measured_ohm: z.number() })),
   rows: z.array(
     z.object({
       part: z.string(),
@@ -18,6 +21,14 @@ const Told = z.object({
       standard_uncertainty_ohm: z.number(),
     }),
   ),
+});
+
+describe('the simulated gauges that the command line offers', () => {
+  it('are those that the simulated box has', () => {
+    const text = execFileSync(process.execPath, [simulatedProgram(), '--describe'], { encoding: 'utf8' });
+    const names = z.array(z.object({ name: z.string() })).parse(JSON.parse(text));
+    expect(names.map(({ name }) => name)).toEqual([...SIMULATED_GAUGES]);
+  });
 });
 
 describe('calibrate', () => {
@@ -44,6 +55,8 @@ describe('calibrate', () => {
       '--yes',
       '--days',
       '100',
+      '--standard-ohm',
+      '100',
       '--json',
     ]);
     expect(code).toBe(0);
@@ -61,6 +74,9 @@ describe('calibrate', () => {
       expect(Math.abs(ohm - (printed ?? NaN))).toBeLessThan(0.015 * (printed ?? NaN) + 0.1);
       expect(Math.abs(ohm - previous)).toBeLessThan(0.004 * previous + 0.1);
     }
+    // 100 ohm is within reach of both currents of the ohmmeter; 0.15 % and the clips are what the box may be off.
+    expect(told.standard.map(({ current_mA: current }) => current)).toEqual([10, 0.5]);
+    for (const { measured_ohm: ohm } of told.standard) expect(Math.abs(ohm - 100)).toBeLessThan(0.17);
     expect(err).toMatch(/part\s+printed\s+allowed ohm\s+old ohm\s+new ohm\s+change\s+standard uncertainty/);
   }, 60_000);
 });

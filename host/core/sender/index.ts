@@ -27,10 +27,8 @@ export type {
   UncertaintyBasis,
 } from './sender';
 export {
-  celsiusFromFahrenheit,
   celsiusFromKelvin,
   CELSIUS_ZERO_KELVIN,
-  fahrenheitFromCelsius,
   kelvinFromCelsius,
   knownUnits,
   quantityOfUnit,

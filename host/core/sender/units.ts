@@ -1,3 +1,4 @@
+import { degCFromDegF, kPaFromBar, kPaFromPsi } from '../dial';
 import { type Refused, refuse } from '../result';
 import type { Quantity } from '../response';
 
@@ -10,13 +11,6 @@ export const kelvinFromCelsius = (temperatureCelsius: number): number =>
 /** degrees Celsius from kelvin. Source: definition. */
 export const celsiusFromKelvin = (temperatureKelvin: number): number =>
   temperatureKelvin - CELSIUS_ZERO_KELVIN;
-/** degrees Celsius from degrees Fahrenheit. Source: definition. */
-export const celsiusFromFahrenheit = (temperatureFahrenheit: number): number =>
-  ((temperatureFahrenheit - 32) * 5) / 9;
-/** degrees Fahrenheit from degrees Celsius. Source: definition. */
-export const fahrenheitFromCelsius = (temperatureCelsius: number): number =>
-  (temperatureCelsius * 9) / 5 + 32;
-
 type UnitRow = {
   readonly quantity: Quantity;
   /** base = (value - zero) * perUnit; base is degC, kPa or %. */
@@ -24,15 +18,12 @@ type UnitRow = {
   readonly perUnit: number;
 };
 
-/** psi: one pound-force (0.45359237 kg, 9.80665 m/s2) on a square inch. Source: NIST SP 811, Appendix B (exact factors). */
-const KILOPASCAL_PER_PSI = 6.894757293168361;
-
 const units: Readonly<Record<string, UnitRow>> = {
   degC: { quantity: 'temperature', zero: 0, perUnit: 1 },
-  degF: { quantity: 'temperature', zero: 32, perUnit: 5 / 9 },
+  degF: { quantity: 'temperature', zero: 32, perUnit: degCFromDegF(33) },
   kPa: { quantity: 'pressure', zero: 0, perUnit: 1 },
-  bar: { quantity: 'pressure', zero: 0, perUnit: 100 },
-  psi: { quantity: 'pressure', zero: 0, perUnit: KILOPASCAL_PER_PSI },
+  bar: { quantity: 'pressure', zero: 0, perUnit: kPaFromBar(1) },
+  psi: { quantity: 'pressure', zero: 0, perUnit: kPaFromPsi(1) },
   '%': { quantity: 'fuel', zero: 0, perUnit: 1 },
 };
 

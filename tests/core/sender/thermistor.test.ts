@@ -1,12 +1,7 @@
 import fc from 'fast-check';
+import { degCFromDegF, degFFromDegC } from '../../../host/core/dial';
 import { describe, expect, it } from 'vitest';
-import {
-  fitSender,
-  fahrenheitFromCelsius,
-  celsiusFromFahrenheit,
-  senderOhmAt,
-  senderValueAt,
-} from '../../../host/core/sender';
+import { fitSender, senderOhmAt, senderValueAt } from '../../../host/core/sender';
 import { answered, refusalCode, refusalMessage } from '../../support/answer';
 import { anyBath, anyThermistor, fitted, pointsFrom, thermistorOhm } from './arbitraries';
 import published from '../../vectors/thermistor-steinhart-hart.json';
@@ -69,7 +64,7 @@ describe('Steinhart-Hart through three points', () => {
   });
 
   it('fits a published gauge sender at 100, 200 and 300 degF and predicts 157.9 and 29.52 ohm between (recomputed)', () => {
-    const sender = fitted(pointsFrom([100, 200, 300].map(celsiusFromFahrenheit), [450, 64.3, 14.96]));
+    const sender = fitted(pointsFrom([100, 200, 300].map(degCFromDegF), [450, 64.3, 14.96]));
     const { A, B, C } = lawOf(sender);
     // The notes give these coefficients; their temperatures were rounded to 0.1 K, which moves C by a percent.
     expect(A! / 1.71034625e-3).toBeCloseTo(1, 3);
@@ -257,8 +252,8 @@ describe('Beta', () => {
 
 describe('temperature units', () => {
   it('turn into each other', () => {
-    expect(celsiusFromFahrenheit(212)).toBe(100);
-    expect(fahrenheitFromCelsius(-40)).toBe(-40);
+    expect(degCFromDegF(212)).toBe(100);
+    expect(degFFromDegC(-40)).toBe(-40);
   });
 
   it('change nothing but the numbers: degF points give the sender of degC points', () => {
@@ -266,9 +261,9 @@ describe('temperature units', () => {
       fc.property(anyThermistor, anyBath, (thermistor, baths) => {
         const ohms = baths.map((t) => thermistorOhm(thermistor, t));
         const celsius = fitted(pointsFrom(baths, ohms));
-        const fahrenheit = fitted(pointsFrom(baths.map(fahrenheitFromCelsius), ohms), { unit: 'degF' });
+        const fahrenheit = fitted(pointsFrom(baths.map(degFFromDegC), ohms), { unit: 'degF' });
         const at = (baths[0]! + baths.at(-1)!) / 2;
-        expect(ohmAt(fahrenheit, fahrenheitFromCelsius(at)) / ohmAt(celsius, at)).toBeCloseTo(1, 9);
+        expect(ohmAt(fahrenheit, degFFromDegC(at)) / ohmAt(celsius, at)).toBeCloseTo(1, 9);
       }),
     );
   });
