@@ -13,9 +13,9 @@ import { addRow } from './table';
 
 const part = 'firmware';
 const root = new URL('../..', import.meta.url).pathname;
-/** Wanted: 32 KB. Measured 2026-11-25: 39_564 bytes; a ratchet until the code is smaller, and the table shows the goal. */
+/** Wanted: 32 KB. Measured 2026-11-25: 33_858 bytes; a ratchet until the code is smaller, and the table shows the goal. */
 const GOAL_BYTES = 32 * 1024;
-const CEILING_BYTES = 40_000;
+const CEILING_BYTES = 33_900;
 const HEAP_CEILING_BYTES = 64 * 1024;
 /** A slot is 16 bytes on a microcontroller. */
 const MCU_SLOT_BYTES = 16;
@@ -96,7 +96,7 @@ describe.skipIf(engineState().kind === 'absent')('in the XS engine', () => {
     const worker = XsnapWorker.start();
     growth = worker;
     await worker.evaluate(script);
-    expect(await ask(worker, 'boot/0')).toBe('driving');
+    expect(await ask(worker, 'boot/0')).toBe('it drives');
     await ask(worker, 'soak/1000');
     const early = await fewestSlots(worker);
     const { compute } = await worker.command(new TextEncoder().encode(`soak/${COMMANDS - 1000}`));
@@ -137,7 +137,8 @@ describe.skipIf(engineState().kind === 'absent')('in the XS engine', () => {
     const worker = XsnapWorker.start({ snapshotFile: capped });
     try {
       return (
-        (await ask(worker, 'boot/0')) === 'driving' && (await ask(worker, `soak/${COMMANDS}`)) === 'driving'
+        (await ask(worker, 'boot/0')) === 'it drives' &&
+        (await ask(worker, `soak/${COMMANDS}`)) === 'it drives'
       );
     } catch (reason) {
       if (reason instanceof EngineEnded) return false;

@@ -1,4 +1,5 @@
-// What runs inside the XS engine: asked "part/number", it runs that rule and answers "ok" or what went wrong.
+// What runs inside the XS engine: asked "part/rule" by their numbers, it runs that rule and answers "ok" or what went
+// wrong. By numbers, because names that the firmware uses as well are shortened in here.
 import { faultKinds } from './fault-injection';
 import { scenarios } from './scenarios';
 import { boot, prepare, readNoise, soak } from './soak';
@@ -16,7 +17,7 @@ function answer(question: string): string {
   if (part === 'soak') return soak(Number(number));
   if (part === 'noise') return readNoise(Number(number));
   if (part === 'faults') return faults(Number(number));
-  const one = scenarios.find(([name]) => name === part)?.[1][Number(number)];
+  const one = scenarios[Number(part)]?.[1][Number(number)];
   if (one === undefined) return `no such rule: ${question}`;
   one.run();
   return 'ok';

@@ -39,10 +39,13 @@ describe.skipIf(engine.kind === 'absent')('the box, inside the real XS engine', 
     expect(textOf(bytes)).toMatch(/^\d+ tried, all survived$/);
   });
 
-  describe.each(scenarios)('%s', (part, rules) => {
-    it.each(rules.map(({ title }, index) => [title, index] as const))('%s', async (_title, index) => {
-      const { bytes } = await worker.command(bytesOf(`${part}/${index}`));
-      expect(textOf(bytes)).toBe('ok');
-    });
-  });
+  describe.each(scenarios.map(([name, rules], part) => [name, part, rules] as const))(
+    '%s',
+    (_name, part, rules) => {
+      it.each(rules.map(({ title }, index) => [title, index] as const))('%s', async (_title, index) => {
+        const { bytes } = await worker.command(bytesOf(`${part}/${index}`));
+        expect(textOf(bytes)).toBe('ok');
+      });
+    },
+  );
 });
