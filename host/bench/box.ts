@@ -27,6 +27,8 @@ export type Armed = {
   readonly rampFraction: number;
   readonly highestOhm: number;
   readonly openCircuitVolt: number;
+  /** The box opens by itself after this much silence of the host. */
+  readonly leaseMs: number;
 };
 
 export type Made = {
@@ -116,6 +118,7 @@ export class Box {
       rampFraction: own.rampPermille / MILLI,
       highestOhm: ladderRangeOhm(ladder).toOhm,
       openCircuitVolt: armed.openCircuitMicrovolt / MICRO,
+      leaseMs,
     };
   }
 

@@ -75,11 +75,12 @@ const skipStep = (state: JobState, command: CommandOf<'skip-step'>): Decision =>
 export const freshStepId = (sweep: Sweep, ahead = 0): string =>
   `${sweep.sweepId}s${sweep.steps.length + 1 + ahead}`;
 
+/** Any step may be repeated, of an earlier sweep too; when every sweep is finished, its own is opened again for it. */
 const repeatStep = (state: JobState, command: CommandOf<'repeat-step'>): Decision => {
-  const sweep = openSweep(state);
-  if (sweep === undefined) return noSweep();
   const step = stepOf(state, command.stepId);
   if (step === undefined) return noSuch('step', command.stepId);
+  const sweep = openSweep(state) ?? state.sweeps.find((each) => each.steps.includes(step));
+  if (sweep === undefined) return noSweep();
   const again = { stepId: freshStepId(sweep), leg: step.leg, aim: step.aim, why: 'repeat' } as const;
   return [{ kind: 'sweep-extended', sweepId: sweep.sweepId, steps: [again], place: 'next' }];
 };

@@ -57,8 +57,7 @@ export const usualFamilyOf = (gauge: Gauge): Family => gauge.family ?? USUAL_FAM
 
 /** Nobody has looked at the needle for this long after it was asked: the output opens and the sweep pauses. */
 export const UNATTENDED_MS = 180_000;
-/** The screen that drives the sweep must be heard this often. */
-export const ABSENT_MS = 6_000;
+export { ABSENT_MS } from '../job/attendance';
 /** The electric current must stand still this long before "read now". */
 export const STEADY_WINDOW_MS = 3_000;
 /** A current that will not settle is told, and read all the same, after this much extra time. */

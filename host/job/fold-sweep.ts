@@ -107,6 +107,11 @@ const extended = (sweep: Sweep, event: EventOf<'sweep-extended'>): Sweep => {
   const at = event.place === 'end' || cut < 0 ? sweep.steps.length : cut;
   return {
     ...sweep,
+    // A finished sweep is opened again by what is added to it, and waits for a person.
+    status:
+      sweep.status.kind === 'finished' && added.length > 0
+        ? { kind: 'paused', reason: 'a point is to be read again' }
+        : sweep.status,
     refinementsLeft: Math.max(0, sweep.refinementsLeft - refined),
     steps: [...sweep.steps.slice(0, at), ...added, ...sweep.steps.slice(at)],
   };

@@ -44,7 +44,12 @@ export const liveFrame = z.strictObject({
     reason: text.optional(),
     simulated: z.boolean(),
   }),
-  box: z.strictObject({ state: boxState, boxMs: notNegative.optional() }),
+  box: z.strictObject({
+    state: boxState,
+    boxMs: notNegative.optional(),
+    /** The box opens its output by itself after this much silence of the host. */
+    deadManMs: notNegative.optional(),
+  }),
   output: z.strictObject({
     askedOhm: notNegative.optional(),
     madeOhm: notNegative.optional(),
