@@ -87,6 +87,12 @@ export class Box {
     return hasCapability(this.#link.greeting?.capabilities ?? 0, 'simulated');
   }
 
+  /** The longest silence the box will bear, as far as its greeting says; undefined before a greeting. */
+  get leaseMs(): number | undefined {
+    const longest = this.#link.greeting?.deadManMaxMs;
+    return longest === undefined ? undefined : Math.min(limits.deadManMs.initial, longest);
+  }
+
   get link(): BoxLink {
     return this.#link;
   }

@@ -49,6 +49,16 @@ const linkOf = (box: Box): LiveFrame['link'] => {
   };
 };
 
+/** How long the box goes on without the host: as armed, or as it would be armed. */
+const boxOf = (box: Box, engine: SweepEngine, vital: Vital | undefined): LiveFrame['box'] => {
+  const deadManMs = engine.output.armed?.leaseMs ?? box.leaseMs;
+  return {
+    state: vital?.state ?? 'unknown',
+    ...(vital === undefined ? {} : { boxMs: vital.boxMs }),
+    ...(deadManMs === undefined ? {} : { deadManMs }),
+  };
+};
+
 /** Everything a screen needs to draw the present moment. */
 export const liveFrameOf = ({ jobId, state, box, engine, present }: LiveParts): LiveFrame => {
   const sweep = openSweep(state);
@@ -59,7 +69,7 @@ export const liveFrameOf = ({ jobId, state, box, engine, present }: LiveParts): 
     jobId,
     lastN: state.lastN,
     link: linkOf(box),
-    box: { state: vital?.state ?? 'unknown', ...(vital === undefined ? {} : { boxMs: vital.boxMs }) },
+    box: boxOf(box, engine, vital),
     output: outputOf(engine, vital),
     waiting: engine.waitingNow(),
     ...(step === undefined
