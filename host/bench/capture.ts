@@ -2,6 +2,7 @@ import { hasMeterFlag, limits, type Answer, type JobKind } from '../../protocol'
 import { refuse, type Refused } from '../core/result';
 import type { CommandOf, EventBody, JobState } from '../job';
 import type { Box } from './box';
+import { OHMMETER_RANGES } from './outside-standard';
 import { boxKindOf } from './rules';
 
 const MICRO = 1_000_000;
@@ -33,6 +34,7 @@ const voltOf = (
     case 'supply-volt':
     case 'sender-wire-ohm':
     case 'sender-body-ohm':
+    case 'sender-stud-volt':
     case 'gauge-ohm':
     case 'temperature-celsius':
       return refuse(
@@ -56,11 +58,11 @@ export const captureMeasurement = async (
 };
 
 /** A sender of a tank is measured with the tank's limits, whatever its gauge is. */
-const senderKind = (state: JobState): JobKind =>
+export const senderKind = (state: JobState): JobKind =>
   state.gauge.quantity === 'fuel' ? 'fuel' : boxKindOf(state.gauge);
 
 /** Lowest current the ohmmeter has: enough for any sender, and what a tank may see. */
-const GENTLE_MICROAMP = 1_000;
+const GENTLE_MICROAMP = OHMMETER_RANGES[1].microamp;
 
 /** Takes a sender's resistance with the box's ohmmeter, beside the person's thermometer. */
 export const captureSenderPoint = async (

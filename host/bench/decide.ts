@@ -7,6 +7,7 @@ import {
   openSweep,
   runningSweep,
   scaleOf,
+  turnOf,
   type CommandOf,
   type EventBody,
   type JobCommand,
@@ -15,6 +16,7 @@ import {
   type Sweep,
 } from '../job';
 import { confirmations } from '../job/confirmations';
+import type { WatchCommand } from './watch-commands';
 
 /** Commands that the box has a say in; all others need nothing but the journal. */
 const BOX_COMMANDS = [
@@ -29,7 +31,7 @@ const BOX_COMMANDS = [
 ] as const;
 
 export type BoxCommand = CommandOf<(typeof BOX_COMMANDS)[number]>;
-export type PlainCommand = Exclude<JobCommand, BoxCommand>;
+export type PlainCommand = Exclude<JobCommand, BoxCommand | WatchCommand>;
 
 export const isBoxCommand = (command: JobCommand): command is BoxCommand =>
   BOX_COMMANDS.some((kind) => kind === command.kind);
@@ -116,6 +118,10 @@ const changeJob = (state: JobState, command: CommandOf<'change-job'>): Decision 
     return refuse('SWEEP_RUNNING', 'pause the sweep before changing what the gauge is');
   }
   const { kind, ...changes } = command;
+  const unit = (command.gauge ?? state.gauge).unit;
+  if (command.shownUnit !== undefined && turnOf(unit, command.shownUnit) === undefined) {
+    return refuse('UNIT_UNKNOWN', `a dial in ${unit} cannot be shown in ${command.shownUnit}`);
+  }
   if (Object.keys(changes).length === 0) return refuse('NOTHING_CHANGED', 'nothing was changed');
   return [{ kind: 'job-changed', ...changes }];
 };
@@ -164,6 +170,33 @@ const decideSweep = (
   }
 };
 
+const decideSender = (
+  state: JobState,
+  command: CommandOf<'describe-sender' | 'add-sender-point' | 'import-sender-points' | 'strike-sender-point'>,
+): Decision => {
+  switch (command.kind) {
+    case 'describe-sender':
+      return [{ ...command, kind: 'sender-described' }];
+    case 'add-sender-point':
+      return [{ ...command, kind: 'sender-point', pointId: nextId('p', state.lastN) }];
+    case 'import-sender-points':
+      return command.points.map(({ row, value, resistanceOhm }, index) => ({
+        kind: 'sender-point',
+        pointId: nextId('p', state.lastN + index),
+        senderId: command.senderId,
+        value,
+        resistanceOhm,
+        source: command.source,
+        remark: `${command.from}, row ${row}`,
+      }));
+    case 'strike-sender-point': {
+      const { pointId, reason } = command;
+      const point = state.senderPoints.find((each) => each.pointId === pointId);
+      return struck(point, noSuch('sender point', pointId), { kind: 'sender-point-struck', pointId, reason });
+    }
+  }
+};
+
 /** What a plain command adds to the journal, or why not. Pure. */
 export const decide = (state: JobState, events: readonly JobEvent[], command: PlainCommand): Decision => {
   switch (command.kind) {
@@ -193,18 +226,16 @@ export const decide = (state: JobState, events: readonly JobEvent[], command: Pl
     case 'take-over':
       return [{ kind: 'taken-over', ...(state.attending === undefined ? {} : { from: state.attending }) }];
     case 'describe-sender':
-      return [{ ...command, kind: 'sender-described' }];
     case 'add-sender-point':
-      return [{ ...command, kind: 'sender-point', pointId: nextId('p', state.lastN) }];
-    case 'strike-sender-point': {
-      const { pointId, reason } = command;
-      const point = state.senderPoints.find((each) => each.pointId === pointId);
-      return struck(point, noSuch('sender point', pointId), { kind: 'sender-point-struck', pointId, reason });
-    }
+    case 'import-sender-points':
+    case 'strike-sender-point':
+      return decideSender(state, command);
     case 'request-trim':
       return [{ kind: 'trim-requested', options: command.options }];
     case 'choose-trim':
       return [{ kind: 'trim-chosen', candidate: command.candidate }];
+    case 'set-proof-limit':
+      return [{ kind: 'proof-limit', limit: command.limit }];
     case 'add-proof-pair':
       return (
         offScale(state, command.indicated) ?? [

@@ -1,20 +1,18 @@
-import { faultName, faults } from '../../protocol';
 import { refuse, type Refused } from '../core/result';
 import {
   currentStep,
-  foldJob,
-  foldNext,
   openSweep,
   runningSweep,
+  understood,
+  withGiven,
   type CommandOf,
   type EventBody,
+  type Given,
   type JobCommand,
   type JobEvent,
   type JobState,
   type LiveFrame,
-  type Sweep,
 } from '../job';
-import { confirmations } from '../job/confirmations';
 import type { LinkEvent } from '../link';
 import type { Journal } from '../store';
 import { decideNeedle, decideReading, type AnswerDecision } from './answers';
@@ -22,11 +20,14 @@ import { vitalOf, type Box } from './box';
 import { captureMeasurement, captureSenderPoint } from './capture';
 import type { BenchClock } from './clock';
 import { decide, isBoxCommand, type BoxCommand } from './decide';
+import { boxNews, refold, trippedBody } from './desk-news';
 import { BENCH, SweepEngine } from './engine';
+import { drivingHindrance, sourceHindrance } from './hindrances';
 import { liveFrameOf } from './live';
 import { planSweep } from './plan-sweep';
 import { Presence } from './presence';
-import { missingConfirmations } from './rules';
+import { SenderWatch } from './sender-watch';
+import { decideWatch, isWatchCommand, type WatchCommand } from './watch-commands';
 
 export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
 
@@ -57,6 +58,7 @@ export class JobDesk {
   readonly #parts: DeskParts;
   readonly #presence = new Presence();
   readonly #engine: SweepEngine;
+  readonly #watch: SenderWatch;
   readonly #listeners = new Set<(news: DeskNews) => void>();
   #state: JobState;
   #turn: Promise<unknown> = Promise.resolve();
@@ -76,6 +78,13 @@ export class JobDesk {
       record: (choose, by = BENCH) => void this.#inTurn(() => this.#append(choose(this.#state), by)),
       changed: () => this.#frameDue(),
     });
+    this.#watch = new SenderWatch({
+      box: parts.box,
+      clock: parts.clock,
+      state: () => this.#state,
+      changed: () => this.#frameDue(),
+      isWatched: () => !this.#isClosed && this.#presence.everyone(parts.clock.nowMs()).length > 0,
+    });
   }
 
   get state(): JobState {
@@ -90,7 +99,8 @@ export class JobDesk {
   get live(): LiveFrame {
     const { jobId, box, clock } = this.#parts;
     const present = this.#presence.everyone(clock.nowMs());
-    return liveFrameOf({ jobId, state: this.#state, box, engine: this.#engine, present });
+    const watch = this.#watch.live;
+    return liveFrameOf({ jobId, state: this.#state, box, engine: this.#engine, watch, present });
   }
 
   /** True while this job may close the output. */
@@ -109,6 +119,7 @@ export class JobDesk {
     this.#presence.seen(by, this.#parts.clock.nowMs());
     const wasRunning = runningSweep(this.#state) !== undefined;
     const wasMade = this.#engine.output.made !== undefined;
+    this.#watch.pause('stopped by hand');
     const outcome = await this.#engine.stop();
     if (wasRunning || wasMade) await this.#inTurn(() => this.#append([{ kind: 'stopped', outcome }], by));
     return outcome;
@@ -182,6 +193,7 @@ export class JobDesk {
   async close(): Promise<void> {
     if (this.#isClosed) return;
     if (this.#engine.mayDrive) await this.stop(BENCH);
+    this.#watch.end();
     this.#isClosed = true;
     await this.idle();
     await this.#parts.journal.close();
@@ -194,8 +206,13 @@ export class JobDesk {
     return answer;
   }
 
-  async #take(command: JobCommand, by: string): Promise<Accepted | Refused> {
-    const decision = await this.#decide(command);
+  async #take(asked: JobCommand, by: string): Promise<Accepted | Refused> {
+    const meant = understood(this.#state, asked);
+    if (meant.kind === 'refused') return meant;
+    const { command, given } = meant;
+    const decision = isWatchCommand(command)
+      ? this.#decideWatch(command, by, given)
+      : await this.#decide(command);
     switch (decision.kind) {
       case 'refused':
         return decision;
@@ -204,14 +221,34 @@ export class JobDesk {
         return added.kind === 'refused' ? added : refuse('ANSWER_SUPERSEDED', decision.message);
       }
       case 'bodies': {
-        const added = await this.#append(decision.bodies, by);
-        if (added.kind === 'accepted' && allowsDriving(command)) this.#engine.allow();
+        const added = await this.#append(withGiven(decision.bodies, given, asked), by);
+        if (added.kind === 'accepted' && allowsDriving(command)) {
+          this.#watch.end();
+          this.#engine.allow();
+        }
         return added;
       }
     }
   }
 
-  async #decide(command: JobCommand): Promise<AnswerDecision> {
+  #decideWatch(command: WatchCommand, by: string, given: Given | undefined): AnswerDecision {
+    const door = {
+      watch: this.#watch,
+      clock: this.#parts.clock,
+      state: () => this.#state,
+      hindrance: () => this.#sourceHindrance(),
+      record: (body: EventBody) => void this.#inTurn(() => this.#append([...this.#boxNews(), body], by)),
+    };
+    const bodies = decideWatch(door, command, given);
+    return 'kind' in bodies ? bodies : bodiesOf(bodies.length === 0 ? [] : [...this.#boxNews(), ...bodies]);
+  }
+
+  #sourceHindrance(): Refused | undefined {
+    const { box, claim } = this.#parts;
+    return sourceHindrance(box, this.#engine.mayDrive) ?? claim(this);
+  }
+
+  async #decide(command: Exclude<JobCommand, WatchCommand>): Promise<AnswerDecision> {
     if (isBoxCommand(command)) return this.#decideWithBox(command);
     const bodies = decide(this.#state, this.events, command);
     return 'kind' in bodies ? bodies : bodiesOf(bodies);
@@ -258,23 +295,13 @@ export class JobDesk {
     if (sweep === undefined) return refuse('NO_SWEEP', 'there is no sweep to resume; start one');
     const hindrance = this.#hindrance();
     if (hindrance !== undefined) return hindrance;
-    return bodiesOf([...this.#boxNews(), ...resumed(sweep)]);
+    return bodiesOf([...this.#boxNews(), { kind: 'sweep-resumed', sweepId: sweep.sweepId }]);
   }
 
   /** What keeps the output open, whatever a person wants. */
   #hindrance(): Refused | undefined {
     const { box, claim } = this.#parts;
-    if (!box.isLive) {
-      const why = box.link.problem?.message ?? 'plug it in and wait until it has answered';
-      return refuse('BOX_NOT_LIVE', `no box answers: ${why}`);
-    }
-    if (this.#state.trip !== undefined || this.#engine.vital?.state === 'tripped') {
-      return refuse('TRIPPED', 'the box has tripped; find the cause, then clear the trip');
-    }
-    const [first] = missingConfirmations(this.#state);
-    if (first !== undefined)
-      return refuse('CONFIRM_FIRST', `confirm "${first}" first: ${confirmations[first].asks}`);
-    return claim(this);
+    return drivingHindrance(box, this.#state, this.#engine.vital) ?? claim(this);
   }
 
   async #clearTrip(): Promise<AnswerDecision> {
@@ -286,17 +313,8 @@ export class JobDesk {
     return bodiesOf([{ kind: 'trip-cleared' }]);
   }
 
-  /** The box's identity, when the journal does not have it yet. */
   #boxNews(): EventBody[] {
-    const greeting = this.#parts.box.link.greeting;
-    if (greeting === undefined) return [];
-    const firmware = `${greeting.firmwareMajor}.${greeting.firmwareMinor}.${greeting.firmwarePatch}`;
-    const { boxSerial, calibrationId, calibrationDay } = greeting;
-    const simulated = this.#parts.box.isSimulated;
-    const known = this.#state.box;
-    if (known?.boxSerial === boxSerial && known.firmware === firmware && known.simulated === simulated)
-      return [];
-    return [{ kind: 'box-connected', boxSerial, firmware, simulated, calibrationId, calibrationDay }];
+    return boxNews(this.#parts.box, this.#state.box);
   }
 
   #lostBox(reason: string): void {
@@ -337,19 +355,3 @@ export class JobDesk {
 
 const allowsDriving = (command: JobCommand): boolean =>
   command.kind === 'start-sweep' || command.kind === 'resume-sweep';
-
-const resumed = (sweep: Sweep): EventBody[] => [{ kind: 'sweep-resumed', sweepId: sweep.sweepId }];
-
-const refold = (state: JobState, all: readonly JobEvent[], added: readonly JobEvent[]): JobState =>
-  added.some((event) => event.kind === 'undone') ? (foldJob(all) ?? state) : added.reduce(foldNext, state);
-
-const trippedBody = (event: Extract<LinkEvent, { kind: 'tripped' }>): EventBody => {
-  const { faultCode, measured, limit } = event.fields;
-  const code = faultName(faultCode);
-  if (code === undefined) {
-    const reason = `the box opened its output: fault ${faultCode}, which this program does not know; update it`;
-    return { kind: 'tripped', faultCode, code: `FAULT_${faultCode}`, reason, measured, limit };
-  }
-  const { says, remedy } = faults[code];
-  return { kind: 'tripped', faultCode, code, reason: says(measured, limit), remedy, measured, limit };
-};

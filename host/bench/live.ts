@@ -10,6 +10,7 @@ export type LiveParts = {
   readonly state: JobState;
   readonly box: Box;
   readonly engine: SweepEngine;
+  readonly watch: LiveFrame['watch'];
   readonly present: readonly string[];
 };
 
@@ -60,7 +61,7 @@ const boxOf = (box: Box, engine: SweepEngine, vital: Vital | undefined): LiveFra
 };
 
 /** Everything a screen needs to draw the present moment. */
-export const liveFrameOf = ({ jobId, state, box, engine, present }: LiveParts): LiveFrame => {
+export const liveFrameOf = ({ jobId, state, box, engine, watch, present }: LiveParts): LiveFrame => {
   const sweep = openSweep(state);
   const step = currentStep(sweep);
   const vital = box.isLive ? engine.vital : undefined;
@@ -78,6 +79,7 @@ export const liveFrameOf = ({ jobId, state, box, engine, present }: LiveParts): 
     ...(sweep === undefined ? {} : { progress: progressOf(sweep) }),
     ...(trip === undefined ? {} : { trip }),
     ...(state.attending === undefined ? {} : { attending: state.attending }),
+    ...(watch === undefined ? {} : { watch }),
     present: [...present],
   };
 };

@@ -1,16 +1,29 @@
 import { z } from 'zod';
-import { checkShapes, needleAnswer, proofShape, readingShape, senderShapes } from './events';
+import { checkShapes, needleAnswer, proofLimit, proofShape, readingShape, senderShapes } from './events';
 import { gauge, opening } from './gauge';
 import { confirmation } from './safety';
 import { sweepChoice } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
-import { finite, name, notNegative, positive, text } from './values';
+import { count, finite, name, notNegative, positive, text } from './values';
 
 const command = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, shape: Shape) =>
   z.strictObject({ kind: z.literal(kind), ...shape });
 
-const { pointId, ...senderPoint } = senderShapes.point;
+const { pointId, driftOhmPerMinute, ...senderPoint } = senderShapes.point;
 const { pairId, ...proofPair } = proofShape;
+
+/**
+ * The unit of the numbers in a command; left out: the dial's own, or the sender's own for a sender. Each command names
+ * its unit, so two screens of which one has just changed the unit cannot misunderstand each other.
+ */
+const unit = name.optional();
+
+const MOST_IMPORTED = 500;
+const importedPoint = z.strictObject({
+  row: z.number().int().min(1),
+  value: finite,
+  resistanceOhm: senderPoint.resistanceOhm,
+});
 
 /** Everything a person, a pedal, a second screen or the simulated operator can ask of a job. */
 export const jobCommand = z.discriminatedUnion('kind', [
@@ -20,6 +33,8 @@ export const jobCommand = z.discriminatedUnion('kind', [
     vehicle: name.optional(),
     place: opening.shape.place.optional(),
     complaint: name.optional(),
+    /** The unit everything is shown in from now on; nothing that is kept changes. */
+    shownUnit: name.optional(),
   }),
   command('answer-check', checkShapes.checkAnswered),
   command('add-measurement', checkShapes.checkMeasured),
@@ -28,11 +43,11 @@ export const jobCommand = z.discriminatedUnion('kind', [
     what: checkShapes.checkMeasured.what,
     loads: checkShapes.checkMeasured.loads,
   }),
-  command('record-as-found', checkShapes.asFound),
+  command('record-as-found', { ...checkShapes.asFound, unit }),
   command('conclude-check', checkShapes.checkConcluded),
   command('confirm-safety', { confirmation }),
-  command('start-sweep', { choice: sweepChoice }),
-  command('give-reading', { stepId: name, ...readingShape }),
+  command('start-sweep', { choice: sweepChoice, unit }),
+  command('give-reading', { stepId: name, ...readingShape, unit }),
   command('give-needle', { stepId: name, needle: needleAnswer }),
   command('skip-step', { stepId: name, reason: name.optional() }),
   command('repeat-step', { stepId: name }),
@@ -48,7 +63,15 @@ export const jobCommand = z.discriminatedUnion('kind', [
   command('take-over', {}),
   command('clear-trip', {}),
   command('describe-sender', senderShapes.described),
-  command('add-sender-point', senderPoint),
+  command('add-sender-point', { ...senderPoint, unit }),
+  /** A table as it was pasted or read from a file; each point keeps its row. */
+  command('import-sender-points', {
+    senderId: name,
+    source: senderPoint.source,
+    from: name,
+    points: z.array(importedPoint).min(1).max(MOST_IMPORTED),
+    unit,
+  }),
   /** The box's ohmmeter takes the resistance; the person gives the thermometer. */
   command('capture-sender-point', {
     senderId: name,
@@ -56,11 +79,27 @@ export const jobCommand = z.discriminatedUnion('kind', [
     valueUncertainty: notNegative.optional(),
     testMicroamp: positive.optional(),
     remark: name.optional(),
+    unit,
   }),
+  /** The box measures the sender again and again, by itself, until it is told otherwise. */
+  command('watch-sender', { senderId: name }),
+  command('pause-watch', {}),
+  command('end-watch', {}),
+  /** The thermometer at one of the watch's measurements: the one on the screen when the first digit was typed. */
+  command('take-watched-point', {
+    senderId: name,
+    measureId: count,
+    value: finite,
+    valueUncertainty: notNegative.optional(),
+    unit,
+  }),
+  /** Measures at the small and at the large current in one bath. */
+  command('check-self-heating', { senderId: name, value: finite, unit }),
   command('strike-sender-point', { pointId: name, reason: name }),
-  command('request-trim', { options: trimOptions }),
-  command('choose-trim', { candidate: trimCandidate }),
-  command('add-proof-pair', proofPair),
+  command('request-trim', { options: trimOptions, unit }),
+  command('choose-trim', { candidate: trimCandidate, unit }),
+  command('set-proof-limit', { limit: proofLimit, unit }),
+  command('add-proof-pair', { ...proofPair, unit }),
   command('strike-proof-pair', { pairId: name, reason: name }),
   command('note-record', { file: name, format: z.enum(['html', 'json', 'text', 'print']) }),
   command('add-note', { text }),

@@ -3,7 +3,18 @@ import { gauge, opening } from './gauge';
 import { confirmation } from './safety';
 import { step, sweepMode } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
-import { count, finite, leg, name, notNegative, positive, resistanceOhm, stopEnd, text } from './values';
+import {
+  count,
+  finite,
+  given,
+  leg,
+  name,
+  notNegative,
+  positive,
+  resistanceOhm,
+  stopEnd,
+  text,
+} from './values';
 
 /** Raised only when an old program could misread a new journal. */
 export const JOURNAL_SCHEMA = 1;
@@ -29,6 +40,7 @@ export const measurementKind = z.enum([
   'ground-offset-volt',
   'sender-wire-ohm',
   'sender-body-ohm',
+  'sender-stud-volt',
   'gauge-ohm',
   'temperature-celsius',
 ]);
@@ -66,6 +78,13 @@ export const checkShapes = {
   checkConcluded: { finding, sentence: text, evidence: z.array(text) },
 };
 
+/** How far the needle may be off before the proof says so: in dial units, or as a part of the scale. */
+export const proofLimit = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('size'), size: positive }),
+  z.strictObject({ kind: z.literal('percent'), percent: positive.max(50) }),
+]);
+export type ProofLimit = z.infer<typeof proofLimit>;
+
 /** What a person may report about one reading; the bench adds what the box knows. */
 export const readingShape = {
   reading: finite,
@@ -73,12 +92,16 @@ export const readingShape = {
   readingUncertainty: notNegative.optional(),
 };
 
+const currentReading = z.strictObject({ microamp: positive, resistanceOhm, uncertaintyOhm: notNegative });
+
 export const senderShapes = {
   described: {
     senderId: name,
     title: name,
     model: z.enum(['steinhart-hart', 'beta', 'exponential', 'table', 'polynomial', 'unknown']),
     unit: name,
+    /** What its maker says a part may differ from its table, in percent of the resistance. */
+    tolerancePercent: positive.max(90).optional(),
     remark: text.optional(),
   },
   point: {
@@ -89,8 +112,19 @@ export const senderShapes = {
     resistanceOhm,
     resistanceUncertaintyOhm: notNegative.optional(),
     testMicroamp: positive.optional(),
+    /** How fast the resistance was moving when it was taken. */
+    driftOhmPerMinute: finite.optional(),
     source,
     remark: name.optional(),
+  },
+  /** One bath, two currents: what the second current's heat did. */
+  selfHeating: {
+    senderId: name,
+    value: finite,
+    low: currentReading,
+    high: currentReading,
+    /** Part of the time in which the box sends the current while it measures again and again. */
+    onFraction: positive.max(1),
   },
 };
 
@@ -121,10 +155,11 @@ export const jobEvent = z.discriminatedUnion('kind', [
     vehicle: name.optional(),
     place: opening.shape.place.optional(),
     complaint: name.optional(),
+    shownUnit: name.optional(),
   }),
   event('check-answered', checkShapes.checkAnswered),
   event('check-measured', checkShapes.checkMeasured),
-  event('as-found', checkShapes.asFound),
+  event('as-found', { ...checkShapes.asFound, given: given.optional() }),
   event('check-concluded', checkShapes.checkConcluded),
   event('box-connected', {
     boxSerial: count,
@@ -153,6 +188,7 @@ export const jobEvent = z.discriminatedUnion('kind', [
     uncertaintyOhm: notNegative,
     measuredOhm: resistanceOhm.optional(),
     ...readingShape,
+    given: given.optional(),
     leg,
     supplyVolt: finite.optional(),
     currentMilliamp: finite.optional(),
@@ -187,11 +223,13 @@ export const jobEvent = z.discriminatedUnion('kind', [
   }),
   event('trip-cleared', {}),
   event('sender-described', senderShapes.described),
-  event('sender-point', senderShapes.point),
+  event('sender-point', { ...senderShapes.point, given: given.optional() }),
   event('sender-point-struck', { pointId: name, reason: name }),
+  event('self-heating', { ...senderShapes.selfHeating, given: given.optional() }),
   event('trim-requested', { options: trimOptions }),
   event('trim-chosen', { candidate: trimCandidate }),
-  event('proof-pair', proofShape),
+  event('proof-limit', { limit: proofLimit }),
+  event('proof-pair', { ...proofShape, given: given.optional() }),
   event('proof-pair-struck', { pairId: name, reason: name }),
   event('record-made', { file: name, format: z.enum(['html', 'json', 'text', 'print']) }),
   event('note', { text }),

@@ -143,6 +143,7 @@ const boxConnected = (state: JobState, event: EventOf<'box-connected'>): JobStat
 const confirmed = (state: JobState, event: EventOf<'safety-confirmed'>): JobState => ({
   ...state,
   confirmations: [...new Set([...state.confirmations, event.confirmation])],
+  saidForSafety: [...state.saidForSafety, kept(event)],
 });
 
 const tripCleared = (state: JobState): JobState => {

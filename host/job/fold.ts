@@ -19,11 +19,13 @@ const opened = (event: EventOf<'job-opened'>): JobState => ({
   measurements: [],
   asFound: [],
   confirmations: [],
+  saidForSafety: [],
   sweeps: [],
   readings: [],
   trips: [],
   senders: [],
   senderPoints: [],
+  selfHeating: [],
   proofPairs: [],
   records: [],
   notes: [],
@@ -38,6 +40,7 @@ const changed = (state: JobState, event: EventOf<'job-changed'>): JobState => ({
   ...(event.vehicle === undefined ? {} : { vehicle: event.vehicle }),
   ...(event.place === undefined ? {} : { place: event.place }),
   ...(event.complaint === undefined ? {} : { complaint: event.complaint }),
+  ...(event.shownUnit === undefined ? {} : { shownUnit: event.shownUnit }),
 });
 
 /** A sender described again replaces its earlier description. */
@@ -45,6 +48,24 @@ const described = (state: JobState, event: EventOf<'sender-described'>): JobStat
   ...state,
   senders: [...state.senders.filter((each) => each.senderId !== event.senderId), kept(event)],
 });
+
+const foldSender = (
+  state: JobState,
+  event: EventOf<'sender-described' | 'sender-point' | 'sender-point-struck' | 'self-heating'>,
+): JobState => {
+  switch (event.kind) {
+    case 'sender-described':
+      return described(state, event);
+    case 'sender-point':
+      return { ...state, senderPoints: [...state.senderPoints, kept(event)] };
+    case 'sender-point-struck': {
+      const senderPoints = strike(state.senderPoints, (p) => p.pointId === event.pointId, event.reason);
+      return { ...state, senderPoints };
+    }
+    case 'self-heating':
+      return { ...state, selfHeating: [...state.selfHeating, kept(event)] };
+  }
+};
 
 const foldOne = (state: JobState, event: JobEvent): JobState => {
   switch (event.kind) {
@@ -62,17 +83,16 @@ const foldOne = (state: JobState, event: JobEvent): JobState => {
     case 'check-concluded':
       return { ...state, conclusion: kept(event) };
     case 'sender-described':
-      return described(state, event);
     case 'sender-point':
-      return { ...state, senderPoints: [...state.senderPoints, kept(event)] };
-    case 'sender-point-struck': {
-      const senderPoints = strike(state.senderPoints, (p) => p.pointId === event.pointId, event.reason);
-      return { ...state, senderPoints };
-    }
+    case 'sender-point-struck':
+    case 'self-heating':
+      return foldSender(state, event);
     case 'trim-requested':
       return { ...state, trimRequest: event.options };
     case 'trim-chosen':
       return { ...state, trimChosen: event.candidate };
+    case 'proof-limit':
+      return { ...state, proofLimit: event.limit };
     case 'proof-pair':
       return { ...state, proofPairs: [...state.proofPairs, kept(event)] };
     case 'proof-pair-struck': {

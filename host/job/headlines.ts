@@ -1,4 +1,5 @@
 import { scaleOf } from './scale';
+import { inShownUnit } from './shown-unit';
 import type { JobState } from './state';
 import { countedProofPairs, countedReadings, currentStep, legGap, openSweep, progressOf } from './views';
 
@@ -102,7 +103,10 @@ const proofLine = (state: JobState): string => {
 };
 
 /** What each station has found, in one line, in the order of the job sheet. */
-export const headlines = (state: JobState, facts: FittedFacts = {}): Headline[] => [
+export const headlines = (kept: JobState, facts: FittedFacts = {}): Headline[] =>
+  linesOf(inShownUnit(kept), facts);
+
+const linesOf = (state: JobState, facts: FittedFacts): Headline[] => [
   { station: 'check', done: state.conclusion !== undefined, text: checkLine(state) },
   {
     station: 'sweep',

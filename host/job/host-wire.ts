@@ -29,6 +29,15 @@ export const simulatedGauge = z.object({
 });
 export type SimulatedGauge = z.infer<typeof simulatedGauge>;
 
+/** What a person may do to the simulated world from the page; a real bench has no such door. */
+export const worldChange = z.strictObject({
+  bath: z.union([
+    z.literal('off'),
+    z.strictObject({ sender: z.enum(['original', 'replacement']), holdAt: finite.optional() }),
+  ]),
+});
+export type WorldChange = z.infer<typeof worldChange>;
+
 export const hostInfo = z.strictObject({
   box: boxChoice,
   /** Empty when the simulated box is not built. */
@@ -49,6 +58,8 @@ export const dashLook = z.strictObject({
   gauge: name,
   angleFraction: finite,
   atMs: finite,
+  /** Shown beside a sender in the simulated bath. */
+  thermometer: finite.optional(),
 });
 export type DashLook = z.infer<typeof dashLook>;
 

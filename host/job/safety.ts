@@ -7,5 +7,7 @@ export const confirmation = z.enum([
   'connected-ignition-off',
   'mechanism-unknown',
   'low-resistance',
+  'engine-cold',
+  'tank-closed',
 ]);
 export type Confirmation = z.infer<typeof confirmation>;

@@ -1,4 +1,4 @@
-import type { EventKind, EventOf } from './events';
+import type { EventKind, EventOf, ProofLimit } from './events';
 import type { Gauge } from './gauge';
 import type { Confirmation } from './safety';
 import type { Step } from './sweep';
@@ -59,6 +59,10 @@ export type JobState = {
   readonly jobId: string;
   readonly title: string;
   readonly gauge: Gauge;
+  /** The unit a person wants to see; left out, the dial's own. Everything in the state stays in the dial's own. */
+  readonly shownUnit?: string;
+  /** The dial as it is printed, where `gauge` has been turned into the shown unit. */
+  readonly printed?: Gauge;
   readonly vehicle: string;
   readonly place: 'car' | 'bench';
   readonly complaint?: string;
@@ -73,6 +77,8 @@ export type JobState = {
   readonly conclusion?: Conclusion;
   readonly box?: JobBox;
   readonly confirmations: readonly Confirmation[];
+  /** Who confirmed what, when, and the sentence that was shown. */
+  readonly saidForSafety: readonly Kept<'safety-confirmed'>[];
   readonly sweeps: readonly Sweep[];
   readonly readings: readonly Reading[];
   /** The trip that has not been cleared. */
@@ -81,8 +87,11 @@ export type JobState = {
   readonly attending?: string;
   readonly senders: readonly Kept<'sender-described'>[];
   readonly senderPoints: readonly SenderPoint[];
+  readonly selfHeating: readonly Kept<'self-heating'>[];
   readonly trimRequest?: TrimOptions;
   readonly trimChosen?: TrimCandidate;
+  /** Left out until somebody chose one. */
+  readonly proofLimit?: ProofLimit;
   readonly proofPairs: readonly ProofPair[];
   readonly records: readonly Kept<'record-made'>[];
   readonly notes: readonly Kept<'note'>[];

@@ -21,6 +21,10 @@ export const count = z.number().int().min(0);
 /** Position on the arc: 0 = the low end of the drawn scale, 1 = its high end; a stop may lie a little outside. */
 export const angleFraction = z.number().min(-0.25).max(1.25);
 
+/** A number a person typed in a unit that was not the dial's own: the unit, and what was typed under its field's name. */
+export const given = z.strictObject({ unit: name, numbers: z.record(name, finite) });
+export type Given = z.infer<typeof given>;
+
 /** The direction the needle was moving when it was read: `up` = upscale. */
 export const leg = z.enum(['up', 'down']);
 export type Leg = z.infer<typeof leg>;

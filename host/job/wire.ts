@@ -35,6 +35,22 @@ export const waiting = z.discriminatedUnion('kind', [
 ]);
 export type Waiting = z.infer<typeof waiting>;
 
+/** The box's ohmmeter watching a sender in its bath. `measureId` is what a point is taken by. */
+export const senderWatchLive = z.strictObject({
+  senderId: name,
+  status: z.enum(['measuring', 'paused', 'heating']),
+  reason: text.optional(),
+  /** What the box refuses at the moment ("nothing is connected"); it is tried again by itself. */
+  trouble: text.optional(),
+  measureId: count.optional(),
+  resistanceOhm: notNegative.optional(),
+  uncertaintyOhm: notNegative.optional(),
+  driftOhmPerMinute: finite.optional(),
+  propose: z.enum(['steady', 'moved', 'too-fast']).optional(),
+  heatingFraction: notNegative.optional(),
+});
+export type SenderWatchLive = z.infer<typeof senderWatchLive>;
+
 export const liveFrame = z.strictObject({
   jobId: name,
   /** Newest event in the journal: a screen that has fewer asks for the rest. */
@@ -66,6 +82,7 @@ export const liveFrame = z.strictObject({
     .strictObject({ code: name, reason: text, remedy: text.optional(), measured: finite, limit: finite })
     .optional(),
   attending: name.optional(),
+  watch: senderWatchLive.optional(),
   /** Every screen and program that is present, so that two people know of each other. */
   present: z.array(name),
 });

@@ -14,6 +14,8 @@ export type NeedleLook = {
   readonly reading: number | undefined;
   /** What stands between sender terminal and ground; undefined for an open circuit. */
   readonly senderOhm: number | undefined;
+  /** What the thermometer shows beside a sender in its bath; undefined while no sender lies in one. */
+  readonly thermometer?: number | undefined;
 };
 
 export type SimulatedBoxOptions = {
@@ -195,5 +197,11 @@ export function lookFromLine(line: string): NeedleLook | undefined {
   const ms = number('ms');
   const angleFraction = number('angleFraction');
   if (ms === undefined || angleFraction === undefined) return undefined;
-  return { ms, angleFraction, reading: number('reading'), senderOhm: number('senderOhm') };
+  return {
+    ms,
+    angleFraction,
+    reading: number('reading'),
+    senderOhm: number('senderOhm'),
+    thermometer: number('thermometer'),
+  };
 }

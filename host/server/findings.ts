@@ -5,6 +5,7 @@ import { fitSender, senderOhmAt, senderResponse, type FittedSender, type SenderP
 import type { CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../job/findings';
 import type { Gauge } from '../job/gauge';
 import { scaleOf } from '../job/scale';
+import { inShownUnit } from '../job/shown-unit';
 import type { JobState } from '../job/state';
 import { countedSenderPoints, curveReadings } from '../job/views';
 
@@ -38,7 +39,9 @@ const LINE_PARTS = 60;
 const BEFORE_PARTS = 40;
 
 /** What can be computed of a job as it stands. */
-export function tasksOf(state: JobState): FindingTasks {
+export function tasksOf(kept: JobState): FindingTasks {
+  // Sentences of the findings name units, so they are made in the unit that is shown.
+  const state = inShownUnit(kept);
   const readings = curveReadings(state);
   const curve: CurveTask | undefined =
     readings.length === 0 ? undefined : { kind: 'curve', gauge: state.gauge, readings };

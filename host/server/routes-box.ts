@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
-import { boxChoice, type HostInfo, type PortListing } from '../job/host-wire';
+import { refuse } from '../core/result';
+import { boxChoice, worldChange, type HostInfo, type PortListing } from '../job/host-wire';
 import { listPorts, usbPorts } from '../link';
 import { answerWith, checked, type AppParts } from './app';
 
@@ -19,6 +20,14 @@ export function boxRoutes(app: FastifyInstance, { bay, version }: AppParts): voi
     }));
     const ordered = listed.sort((one, other) => Number(other.isLikely) - Number(one.isLikely));
     return { ports: ordered, ...(warning === undefined ? {} : { warning }) };
+  });
+  app.post('/api/world', async (request, reply) => {
+    const change = checked(worldChange, request.body);
+    if ('kind' in change) return answerWith(reply, change);
+    if (bay.choice.kind !== 'simulated')
+      return answerWith(reply, refuse('NOT_SIMULATED', 'only the simulated bench can be changed from here'));
+    bay.tellWorld(change);
+    await answerWith(reply, { kind: 'told' });
   });
   app.post('/api/box', async (request, reply) => {
     const choice = checked(boxChoice, request.body);

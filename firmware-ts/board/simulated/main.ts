@@ -100,12 +100,14 @@ function showNeedle(box: SimulatedBox): void {
   const { world, nowMs } = box;
   const { angleFraction, reading } = world.vehicle.needle;
   const ohm = world.pathOhm;
+  const { calPost } = world;
   const senderOhm = Number.isFinite(ohm) ? Math.round(ohm * 1000) / 1000 : null;
   const look = {
     ms: Math.round(nowMs),
     angleFraction: Math.round(angleFraction * 1e5) / 1e5,
     reading: Math.round(reading * 1000) / 1000,
     senderOhm,
+    ...(calPost.kind === 'bath' ? { thermometer: Math.round(calPost.bath.thermometer * 10) / 10 } : {}),
   };
   try {
     writeSync(NEEDLE_FD, `${JSON.stringify(look)}\n`);

@@ -49,6 +49,21 @@ const calPost: Change = (box, value) => {
   return undefined;
 };
 
+const BATH_TROUBLE = 'must be "off" or {"sender": "original" | "replacement", "holdAt": number or left out}';
+
+const bath: Change = (box, value) => {
+  if (value === 'off') {
+    box.world.calPost = { kind: 'open' };
+    return undefined;
+  }
+  if (!isRecord(value)) return BATH_TROUBLE;
+  const { sender, holdAt } = value;
+  if (sender !== 'original' && sender !== 'replacement') return BATH_TROUBLE;
+  if (holdAt !== undefined && !(typeof holdAt === 'number' && Number.isFinite(holdAt))) return BATH_TROUBLE;
+  box.world.putInBath({ sender, ...(holdAt === undefined ? {} : { holdAt }) });
+  return undefined;
+};
+
 const supplyVolt: Change = (box, value) => {
   if (typeof value !== 'number' || !(value >= 0 && value <= MAX_SUPPLY_VOLT))
     return `must be 0 to ${MAX_SUPPLY_VOLT} V`;
@@ -77,6 +92,7 @@ const changes: Readonly<Record<string, Change>> = {
   programHangs: flag((box, value) => value && box.hang()),
   weld,
   calPost,
+  bath,
   restart,
 };
 

@@ -1,5 +1,7 @@
 import { contactBits, hardwareTrip, ohmmeter, relayGpioMask, pins } from '../reference-design';
 import type { MeterChannelName } from '../reference-design';
+import { SenderBath } from './bath';
+import type { BathPlan } from './bath';
 import { SimulatedChain } from './chain';
 import { VirtualClock } from './clock';
 import { CoilRail } from './coil-rail';
@@ -10,7 +12,10 @@ import { Vehicle } from './vehicle';
 
 /** Where the ohmmeter's current goes: nowhere, through a sender on the bench, or through the box's own chain. */
 export type CalPost =
-  { readonly kind: 'open' } | { readonly kind: 'sender'; readonly ohm: number } | { readonly kind: 'chain' };
+  | { readonly kind: 'open' }
+  | { readonly kind: 'sender'; readonly ohm: number }
+  | { readonly kind: 'bath'; readonly bath: SenderBath }
+  | { readonly kind: 'chain' };
 
 export type WorldOptions = {
   readonly gauge: SimulatedGauge;
@@ -34,6 +39,7 @@ export class World {
   readonly vehicle: Vehicle;
   readonly converters: readonly [SimulatedConverter, SimulatedConverter];
   calPost: CalPost = { kind: 'open' };
+  readonly #speed: number;
   readonly #terminalGain: number;
   readonly #currentGain: number;
   readonly #referenceGain: number;
@@ -44,6 +50,7 @@ export class World {
 
   constructor({ gauge, seed, speed = 1 }: WorldOptions) {
     this.random = new Random(seed);
+    this.#speed = speed;
     this.clock = new VirtualClock(this.random);
     this.chain = new SimulatedChain(this.random);
     this.rail = new CoilRail(this.clock, () => this.#coilsChanged());
@@ -94,11 +101,21 @@ export class World {
     this.#referenceOhm = 0;
   }
 
+  /** Clips off the vehicle and onto a sender in a bath; the bath that is there goes on when only its plan changes. */
+  putInBath(plan: BathPlan): void {
+    if (this.calPost.kind === 'bath') this.calPost.bath.change(plan);
+    else this.calPost = { kind: 'bath', bath: new SenderBath(this.vehicle.gauge, plan) };
+  }
+
   readonly #physics = (): void => {
     this.clock.at(this.clock.nowMs + PHYSICS_MS, this.#physics);
     const nowMs = this.clock.nowMs;
     if (Math.abs(this.#terminal().amp) * 1000 > hardwareTrip.milliamp) this.rail.trip();
     this.vehicle.step(this.pathOhm, nowMs, PHYSICS_MS);
+    if (this.calPost.kind === 'bath') {
+      const { volt, amp } = this.#terminal();
+      this.calPost.bath.step(volt * amp, PHYSICS_MS * this.#speed);
+    }
   };
 
   #coilsChanged(): void {
@@ -109,7 +126,7 @@ export class World {
   #terminal(): { readonly volt: number; readonly amp: number } {
     const { calPost } = this;
     if (calPost.kind === 'open') return this.vehicle.terminal(this.pathOhm, this.clock.nowMs);
-    const ohm = calPost.kind === 'sender' ? calPost.ohm : this.chain.pathOhm(this.clock.nowMs);
+    const ohm = this.#postOhm(calPost);
     const limitVolt = ohmmeter.complianceMillivolt / 1000;
     const volt = Number.isFinite(ohm)
       ? Math.min(this.#sourceAmp * ohm, limitVolt)
@@ -118,6 +135,17 @@ export class World {
         : 0;
     const amp = Number.isFinite(ohm) ? volt / ohm : 0;
     return { volt, amp };
+  }
+
+  #postOhm(calPost: Exclude<CalPost, { kind: 'open' }>): number {
+    switch (calPost.kind) {
+      case 'sender':
+        return calPost.ohm;
+      case 'bath':
+        return calPost.bath.ohm;
+      case 'chain':
+        return this.chain.pathOhm(this.clock.nowMs);
+    }
   }
 
   #truth(name: MeterChannelName): number {
@@ -132,7 +160,12 @@ export class World {
       case 'groundSense':
         return groundSense * MICRO;
       case 'current':
-        return (this.calPost.kind === 'sender' ? 0 : amp) * MICRO * this.#currentGain + 12;
+        return (
+          (this.calPost.kind === 'sender' || this.calPost.kind === 'bath' ? 0 : amp) *
+            MICRO *
+            this.#currentGain +
+          12
+        );
       case 'groundOffset':
         return (groundSense - this.vehicle.groundOffsetVolt) * MICRO;
       case 'reference':

@@ -33,5 +33,6 @@ export {
   knownUnits,
   quantityOfUnit,
   unitChange,
+  unitsLike,
 } from './units';
 export type { UnitChange } from './units';

@@ -1,4 +1,4 @@
-import { degCFromDegF, kPaFromBar, kPaFromPsi } from '../dial';
+import { degCFromDegF, kPaFromBar, kPaFromPsi, litreFromGallonImperial, litreFromGallonUs } from '../dial';
 import { type Refused, refuse } from '../result';
 import type { Quantity } from '../response';
 
@@ -13,22 +13,39 @@ export const celsiusFromKelvin = (temperatureKelvin: number): number =>
   temperatureKelvin - CELSIUS_ZERO_KELVIN;
 type UnitRow = {
   readonly quantity: Quantity;
-  /** base = (value - zero) * perUnit; base is degC, kPa or %. */
+  /** Only units of one scale can be turned into each other: a part of a tank is not a number of litres. */
+  readonly scale: 'temperature' | 'pressure' | 'volume' | 'part';
+  /** base = (value - zero) * perUnit; base is degC, kPa, litre or %. */
   readonly zero: number;
   readonly perUnit: number;
 };
 
+const row = (quantity: Quantity, scale: UnitRow['scale'], perUnit: number, zero = 0): UnitRow => ({
+  quantity,
+  scale,
+  zero,
+  perUnit,
+});
+
 const units: Readonly<Record<string, UnitRow>> = {
-  degC: { quantity: 'temperature', zero: 0, perUnit: 1 },
-  degF: { quantity: 'temperature', zero: 32, perUnit: degCFromDegF(33) },
-  kPa: { quantity: 'pressure', zero: 0, perUnit: 1 },
-  bar: { quantity: 'pressure', zero: 0, perUnit: kPaFromBar(1) },
-  psi: { quantity: 'pressure', zero: 0, perUnit: kPaFromPsi(1) },
-  '%': { quantity: 'fuel', zero: 0, perUnit: 1 },
+  degC: row('temperature', 'temperature', 1),
+  degF: row('temperature', 'temperature', degCFromDegF(33), 32),
+  kPa: row('pressure', 'pressure', 1),
+  bar: row('pressure', 'pressure', kPaFromBar(1)),
+  psi: row('pressure', 'pressure', kPaFromPsi(1)),
+  L: row('fuel', 'volume', 1),
+  litre: row('fuel', 'volume', 1),
+  'US gal': row('fuel', 'volume', litreFromGallonUs(1)),
+  'imp gal': row('fuel', 'volume', litreFromGallonImperial(1)),
+  '%': row('fuel', 'part', 1),
 };
 
 /** Units that values can be converted between, by quantity. */
 export const knownUnits: readonly string[] = Object.keys(units);
+
+/** The units a value in this unit can be shown in, itself among them; itself alone when it is not known here. */
+export const unitsLike = (unit: string): readonly string[] =>
+  units[unit] === undefined ? [unit] : knownUnits.filter((each) => units[each]?.scale === units[unit]?.scale);
 
 /** What a unit measures; 'other' for a unit that is not known here. Source: the table above. */
 export const quantityOfUnit = (unit: string): Quantity => units[unit]?.quantity ?? 'other';
@@ -44,7 +61,7 @@ export function unitChange(fromUnit: string, toUnit: string): UnitChange | Refus
   if (fromUnit === toUnit) return { kind: 'unit-change', factor: 1, offset: 0 };
   const from = units[fromUnit];
   const to = units[toUnit];
-  if (from === undefined || to === undefined || from.quantity !== to.quantity) {
+  if (from === undefined || to === undefined || from.scale !== to.scale) {
     return refuse(
       'SENDER_UNIT',
       `${fromUnit} cannot be turned into ${toUnit}; known units: ${knownUnits.join(', ')}`,

@@ -1,0 +1,30 @@
+import { refuse, type Refused } from '../core/result';
+import type { JobState } from '../job';
+import { confirmations } from '../job/confirmations';
+import type { Box, Vital } from './box';
+import { missingConfirmations } from './rules';
+
+/** What keeps the output open, whatever a person wants. */
+export const drivingHindrance = (
+  box: Box,
+  state: JobState,
+  vital: Vital | undefined,
+): Refused | undefined => {
+  if (!box.isLive) {
+    const why = box.link.problem?.message ?? 'plug it in and wait until it has answered';
+    return refuse('BOX_NOT_LIVE', `no box answers: ${why}`);
+  }
+  if (state.trip !== undefined || vital?.state === 'tripped') {
+    return refuse('TRIPPED', 'the box has tripped; find the cause, then clear the trip');
+  }
+  const [first] = missingConfirmations(state);
+  return first === undefined
+    ? undefined
+    : refuse('CONFIRM_FIRST', `confirm "${first}" first: ${confirmations[first].asks}`);
+};
+
+/** The ohmmeter needs the output open and the box to itself. */
+export const sourceHindrance = (box: Box, isDriving: boolean): Refused | undefined => {
+  if (!box.isLive) return refuse('BOX_NOT_LIVE', 'no box answers; plug it in, or type what a meter shows');
+  return isDriving ? refuse('SWEEP_RUNNING', 'a sweep is running; pause or finish it first') : undefined;
+};

@@ -1,0 +1,140 @@
+import { refuse, type Refused } from '../core/result';
+import type { CommandOf, JobCommand } from './commands';
+import type { EventBody } from './events';
+import { turned, turnedTrimOptions, turnOf, type Turn } from './shown-unit';
+import type { JobState } from './state';
+import type { Given } from './values';
+
+/** Commands whose numbers are in a unit. */
+const UNIT_COMMANDS = [
+  'record-as-found',
+  'start-sweep',
+  'give-reading',
+  'add-sender-point',
+  'import-sender-points',
+  'capture-sender-point',
+  'take-watched-point',
+  'check-self-heating',
+  'request-trim',
+  'choose-trim',
+  'set-proof-limit',
+  'add-proof-pair',
+] as const;
+export type UnitCommand = CommandOf<(typeof UNIT_COMMANDS)[number]>;
+
+export const hasUnit = (command: JobCommand): command is UnitCommand =>
+  UNIT_COMMANDS.some((kind) => kind === command.kind);
+
+/** A command with its numbers in the dial's own unit (the sender's own for a sender), and what was typed if that was another. */
+export type Understood = {
+  readonly kind: 'understood';
+  readonly command: JobCommand;
+  readonly given?: Given;
+};
+
+const ownUnitOf = (state: JobState, command: UnitCommand): string =>
+  'senderId' in command
+    ? (state.senders.find((each) => each.senderId === command.senderId)?.unit ?? state.gauge.unit)
+    : state.gauge.unit;
+
+/**
+ * Brings a command to the units the job keeps. Source: derived here; tests/job/shown-unit.test.ts.
+ * Refuses: UNIT_UNKNOWN, a unit that cannot be turned into the one that is kept.
+ */
+export const understood = (state: JobState, command: JobCommand): Understood | Refused<'UNIT_UNKNOWN'> => {
+  if (!hasUnit(command)) return { kind: 'understood', command };
+  const { unit, ...bare } = command;
+  const own = ownUnitOf(state, command);
+  if (unit === undefined || unit === own) return { kind: 'understood', command: bare };
+  const turn = turnOf(unit, own);
+  if (turn === undefined)
+    return refuse('UNIT_UNKNOWN', `${unit} cannot be turned into ${own}, in which this is kept; use ${own}`);
+  return { kind: 'understood', command: inOwnUnit(bare, turn), given: { unit, numbers: numbersOf(bare) } };
+};
+
+type Bare = UnitCommand extends infer Each ? (Each extends UnitCommand ? Omit<Each, 'unit'> : never) : never;
+const PAIR = { values: ['indicated', 'reference'], sizes: ['referenceUncertainty'] } as const;
+
+const inOwnUnit = (command: Bare, turn: Turn): JobCommand => {
+  switch (command.kind) {
+    case 'record-as-found':
+      return turned(turn, command, PAIR);
+    case 'add-proof-pair':
+      return turned(turn, command, PAIR);
+    case 'give-reading':
+      return turned(turn, command, { values: ['reading'], sizes: ['readingUncertainty'] });
+    case 'add-sender-point':
+    case 'capture-sender-point':
+    case 'take-watched-point':
+      return turned(turn, command, { values: ['value'], sizes: ['valueUncertainty'] });
+    case 'check-self-heating':
+      return turned(turn, command, { values: ['value'] });
+    case 'import-sender-points':
+      return {
+        ...command,
+        points: command.points.map((point) => turned(turn, point, { values: ['value'] })),
+      };
+    case 'start-sweep':
+      return { ...command, choice: turnedChoice(turn, command.choice) };
+    case 'request-trim':
+      return { ...command, options: turnedTrimOptions(turn, command.options) };
+    case 'choose-trim':
+      return {
+        ...command,
+        candidate: turned(turn, command.candidate, { sizes: ['worstError', 'rmsError'] }),
+      };
+    case 'set-proof-limit':
+      return command.limit.kind === 'percent'
+        ? command
+        : { ...command, limit: turned(turn, command.limit, { sizes: ['size'] }) };
+  }
+};
+
+type SweepChoice = CommandOf<'start-sweep'>['choice'];
+const turnedChoice = (turn: Turn, choice: SweepChoice): SweepChoice =>
+  choice.readings === undefined ? choice : { ...choice, readings: choice.readings.map(turn.value) };
+
+/** Every number a person typed into this command, under its field's name. */
+const TYPED = [
+  'reading',
+  'readingUncertainty',
+  'indicated',
+  'reference',
+  'referenceUncertainty',
+  'value',
+  'valueUncertainty',
+];
+const numbersOf = (command: Bare): Given['numbers'] =>
+  Object.fromEntries(
+    Object.entries(command).flatMap(([name, value]): [string, number][] =>
+      TYPED.includes(name) && typeof value === 'number' ? [[name, value]] : [],
+    ),
+  );
+
+/** What was typed goes beside the number it became. An imported table keeps each row's own value. */
+export const withGiven = (
+  bodies: readonly EventBody[],
+  given: Given | undefined,
+  command: JobCommand,
+): readonly EventBody[] => {
+  if (given === undefined) return bodies;
+  const rows = command.kind === 'import-sender-points' ? command.points.map((point) => point.value) : [];
+  let row = 0;
+  return bodies.map((body) => {
+    if (body.kind === 'sender-point') {
+      const value = rows[row];
+      row += 1;
+      return { ...body, given: value === undefined ? given : { unit: given.unit, numbers: { value } } };
+    }
+    const isTyped =
+      body.kind === 'as-found' ||
+      body.kind === 'reading' ||
+      body.kind === 'proof-pair' ||
+      body.kind === 'self-heating';
+    return isTyped ? { ...body, given } : body;
+  });
+};
+
+/** The command of a screen that shows everything in `unit`. */
+export const inUnit = (command: JobCommand, unit: string): JobCommand =>
+  hasUnit(command) && command.unit === undefined ? { ...command, unit } : command;

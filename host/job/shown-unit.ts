@@ -1,0 +1,160 @@
+import { unitChange } from '../core/sender/units';
+import { scaleOf } from './scale';
+import type { Gauge, Mark } from './gauge';
+import type { JobState } from './state';
+import type { Given } from './values';
+
+/**
+ * A job keeps every number in the dial's own unit and may be SHOWN in another. The readings, the fits and the box never
+ * see the shown unit: it is applied when a state is looked at, and each command names the unit of its numbers. What was
+ * typed in another unit is kept beside the converted number (`given`) and shown again exactly as it was typed.
+ */
+export type Turn = {
+  readonly unit: string;
+  readonly value: (value: number) => number;
+  /** A difference, an uncertainty, a width: without the offset. */
+  readonly size: (size: number) => number;
+};
+
+/** Twelve figures: 104 degF is 40 degC again, and no digit that anybody typed is lost. */
+const FIGURES = 12;
+const rounded = (value: number): number => Number(value.toPrecision(FIGURES));
+
+/** From one unit to another; undefined where there is no way between them. Source: `unitChange`. */
+export const turnOf = (fromUnit: string, toUnit: string): Turn | undefined => {
+  const change = unitChange(fromUnit, toUnit);
+  if (change.kind === 'refused') return undefined;
+  const { factor, offset } = change;
+  return {
+    unit: toUnit,
+    value: (value) => rounded(value * factor + offset),
+    size: (size) => rounded(size * factor),
+  };
+};
+
+type Names<Entry> = {
+  readonly values?: readonly (keyof Entry & string)[];
+  readonly sizes?: readonly (keyof Entry & string)[];
+};
+
+/** A copy of an entry with its numbers turned; a number that was typed in that very unit comes back as it was typed. */
+export const turned = <Entry extends object>(
+  turn: Turn,
+  entry: Entry & { readonly given?: Given | undefined },
+  { values = [], sizes = [] }: Names<Entry>,
+): Entry => {
+  const typed = entry.given?.unit === turn.unit ? entry.given.numbers : {};
+  const copy = { ...entry };
+  const put = (names: readonly (keyof Entry & string)[], change: (value: number) => number): void => {
+    for (const name of names) {
+      const value: unknown = entry[name];
+      if (typeof value === 'number') Object.assign(copy, { [name]: typed[name] ?? change(value) });
+    }
+  };
+  put(values, turn.value);
+  put(sizes, turn.size);
+  return copy;
+};
+
+/** A number printed at a mark is drawn in the shown unit, as short as the scale allows; letters stay. */
+const turnedMark = (turn: Turn, mark: Mark, stepReading: number): Mark => {
+  const reading = turn.value(mark.reading);
+  const isNumber = mark.label.trim() !== '' && Number.isFinite(Number(mark.label));
+  const decimals = Math.min(4, Math.max(0, Math.ceil(-Math.log10(stepReading))));
+  return { ...mark, reading, label: isNumber ? String(Number(reading.toFixed(decimals))) : mark.label };
+};
+
+/** A label is as fine as a fiftieth of the scale: finer would be a figure that nobody printed. */
+const LABEL_PARTS = 50;
+
+/** A dial in another unit: same arc, same marks, other numbers. */
+export const turnedGauge = (turn: Turn, gauge: Gauge): Gauge => {
+  const stepReading = turn.size(scaleOf(gauge.marks).span) / LABEL_PARTS;
+  return {
+    ...turned(turn, gauge, { sizes: ['divisionReading'] }),
+    unit: turn.unit,
+    marks: gauge.marks.map((mark) => turnedMark(turn, mark, stepReading)),
+    ...(gauge.zones === undefined
+      ? {}
+      : { zones: gauge.zones.map((zone) => turned(turn, zone, { values: ['fromReading', 'toReading'] })) }),
+  };
+};
+
+const turnedSweeps = (turn: Turn, sweeps: JobState['sweeps']): JobState['sweeps'] =>
+  sweeps.map((sweep) => ({
+    ...sweep,
+    steps: sweep.steps.map((step) =>
+      step.aim.kind === 'mark' ? { ...step, aim: turned(turn, step.aim, { values: ['reading'] }) } : step,
+    ),
+  }));
+
+/** Senders keep their own unit; those that can be are shown in the unit of the dial, so that curves can be compared. */
+const turnedSenders = (
+  state: JobState,
+  unit: string,
+): Pick<JobState, 'senders' | 'senderPoints' | 'selfHeating'> => {
+  const turns = new Map(state.senders.map((sender) => [sender.senderId, turnOf(sender.unit, unit)]));
+  const turnedOf = <
+    Entry extends { readonly senderId: string; readonly value: number; readonly given?: Given | undefined },
+  >(
+    entry: Entry,
+    sizes: readonly (keyof Entry & string)[],
+  ): Entry => {
+    const turn = turns.get(entry.senderId);
+    return turn === undefined ? entry : turned(turn, entry, { values: ['value'], sizes });
+  };
+  return {
+    senders: state.senders.map((sender) =>
+      turns.get(sender.senderId) === undefined ? sender : { ...sender, unit },
+    ),
+    senderPoints: state.senderPoints.map((point) => turnedOf(point, ['valueUncertainty'])),
+    selfHeating: state.selfHeating.map((each) => turnedOf(each, [])),
+  };
+};
+
+const turnedTrim = (turn: Turn, state: JobState): Pick<JobState, 'trimRequest' | 'trimChosen'> => ({
+  ...(state.trimRequest === undefined ? {} : { trimRequest: turnedTrimOptions(turn, state.trimRequest) }),
+  ...(state.trimChosen === undefined
+    ? {}
+    : { trimChosen: turned(turn, state.trimChosen, { sizes: ['worstError', 'rmsError'] }) }),
+});
+
+/** The wishes for a network in another unit. */
+export const turnedTrimOptions = (
+  turn: Turn,
+  options: NonNullable<JobState['trimRequest']>,
+): NonNullable<JobState['trimRequest']> => ({
+  ...turned(turn, options, { values: ['from', 'to'] }),
+  ...(options.weights === undefined
+    ? {}
+    : { weights: options.weights.map((each) => turned(turn, each, { values: ['reading'] })) }),
+});
+
+/**
+ * The state in the unit a person wants to see. Sentences that were written at the time (findings, evidence, notes) stay
+ * as they were written. The state itself where no other unit is wanted, or none can be had.
+ */
+export const inShownUnit = (state: JobState): JobState => {
+  const { shownUnit } = state;
+  if (shownUnit === undefined || shownUnit === state.gauge.unit) return state;
+  const turn = turnOf(state.gauge.unit, shownUnit);
+  if (turn === undefined) return state;
+  const indicated = { values: ['indicated', 'reference'], sizes: ['referenceUncertainty'] } as const;
+  return {
+    ...state,
+    gauge: turnedGauge(turn, state.gauge),
+    printed: state.gauge,
+    asFound: state.asFound.map((each) => turned(turn, each, indicated)),
+    readings: state.readings.map((each) =>
+      turned(turn, each, { values: ['reading'], sizes: ['readingUncertainty'] }),
+    ),
+    superseded: state.superseded.map((each) => turned(turn, each, { values: ['reading'] })),
+    sweeps: turnedSweeps(turn, state.sweeps),
+    proofPairs: state.proofPairs.map((each) => turned(turn, each, indicated)),
+    ...(state.proofLimit?.kind === 'size'
+      ? { proofLimit: turned(turn, state.proofLimit, { sizes: ['size'] }) }
+      : {}),
+    ...turnedSenders(state, shownUnit),
+    ...turnedTrim(turn, state),
+  };
+};

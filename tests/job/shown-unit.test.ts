@@ -1,0 +1,213 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { unitsLike } from '../../host/core/sender';
+import { foldJob } from '../../host/job';
+import { understood, withGiven, inUnit } from '../../host/job/command-unit';
+import { inShownUnit, turnOf } from '../../host/job/shown-unit';
+import { jobCommand } from '../../host/job/commands';
+import { decide } from '../../host/bench/decide';
+import { opened, readingOf, stamped, sweepStarted } from './sample';
+
+const FAMILIES = [
+  ['degC', 'degF'],
+  ['kPa', 'bar', 'psi'],
+  ['L', 'US gal', 'imp gal'],
+] as const;
+const anyPair = fc
+  .constantFrom(...FAMILIES)
+  .chain((family) => fc.tuple(fc.constantFrom(...family), fc.constantFrom(...family)));
+/** A number as people type it: at most six figures. */
+const typed = fc
+  .tuple(fc.integer({ min: -99_999, max: 99_999 }), fc.integer({ min: 0, max: 3 }))
+  .map(([digits, decimals]) => Number((digits / 10 ** decimals).toFixed(decimals)));
+
+const stateAfter = (...more: Parameters<typeof stamped>[0]) => {
+  const state = foldJob(stamped([opened, ...more]));
+  if (state === undefined) throw new Error('no state');
+  return state;
+};
+
+describe('a number turned into another unit', () => {
+  it('comes back as it was typed, for every pair of units of one scale', () => {
+    fc.assert(
+      fc.property(anyPair, typed, ([from, to], value) => {
+        const there = turnOf(from, to);
+        const back = turnOf(to, from);
+        const came = back?.value(there?.value(value) ?? NaN) ?? NaN;
+        expect(Math.abs(came - value)).toBeLessThanOrEqual(1e-9 * Math.max(1, Math.abs(value)));
+      }),
+    );
+  });
+
+  it('keeps differences as differences', () => {
+    fc.assert(
+      fc.property(anyPair, typed, typed, ([from, to], one, other) => {
+        const turn = turnOf(from, to);
+        const apart = (turn?.value(one) ?? NaN) - (turn?.value(other) ?? NaN);
+        expect(apart).toBeCloseTo(turn?.size(one - other) ?? NaN, 5);
+      }),
+    );
+  });
+
+  it('agrees with the definitions', () => {
+    expect(turnOf('degC', 'degF')?.value(100)).toBe(212);
+    expect(turnOf('degF', 'degC')?.value(104)).toBe(40);
+    expect(turnOf('bar', 'kPa')?.value(2)).toBe(200);
+    expect(turnOf('US gal', 'L')?.value(1)).toBe(3.785411784);
+    expect(turnOf('imp gal', 'L')?.value(1)).toBe(4.54609);
+    expect(turnOf('psi', 'kPa')?.value(1)).toBeCloseTo(6.894757, 6);
+  });
+
+  it('is refused between things that are not the same', () => {
+    expect(turnOf('degC', 'bar')).toBeUndefined();
+    expect(turnOf('%', 'L')).toBeUndefined();
+    expect(unitsLike('%')).toEqual(['%']);
+  });
+});
+
+describe('a job shown in another unit', () => {
+  const shown = (unit: string, ...more: Parameters<typeof stamped>[0]) =>
+    inShownUnit(stateAfter(...more, { kind: 'job-changed', shownUnit: unit }));
+
+  it('shows marks, readings and errors turned, and keeps the dial as it is printed', () => {
+    const state = shown('degF', sweepStarted, readingOf(1, 90));
+    expect(state.gauge.unit).toBe('degF');
+    expect(state.gauge.marks.map((mark) => [mark.label, mark.reading])).toEqual([
+      ['122', 122],
+      ['194', 194],
+      ['248', 248],
+    ]);
+    expect(state.gauge.divisionReading).toBe(9);
+    expect(state.readings[0]?.reading).toBe(194);
+    expect(state.printed?.unit).toBe('degC');
+  });
+
+  it('is the same when it is shown twice, and when nothing else was asked for', () => {
+    const state = shown('degF', sweepStarted, readingOf(1, 90));
+    expect(inShownUnit(state)).toBe(state);
+    const plain = stateAfter(sweepStarted);
+    expect(inShownUnit(plain)).toBe(plain);
+  });
+
+  it('leaves what cannot be turned as it is', () => {
+    expect(shown('furlong').gauge.unit).toBe('degC');
+  });
+
+  it('shows what was typed in that unit exactly as it was typed', () => {
+    fc.assert(
+      fc.property(typed, (reference) => {
+        const command = jobCommand.parse({
+          kind: 'add-proof-pair',
+          state: 'as-left',
+          reference,
+          indicated: 194.1,
+          leg: 'up',
+          unit: 'degF',
+        });
+        const before = stateAfter({ kind: 'job-changed', shownUnit: 'degF' });
+        const meant = understood(before, command);
+        if (meant.kind === 'refused') throw new Error(meant.message);
+        if (meant.command.kind !== 'add-proof-pair') throw new Error('another command');
+        expect(meant.command.indicated).toBeCloseTo((194.1 - 32) / 1.8, 9);
+        const bodies = decide(before, [], meant.command);
+        if ('kind' in bodies) throw new Error(bodies.message);
+        const state = shown('degF', ...withGiven(bodies, meant.given, command));
+        expect(state.proofPairs[0]?.reference).toBe(reference);
+        expect(state.proofPairs[0]?.indicated).toBe(194.1);
+      }),
+    );
+  });
+});
+
+describe('a command in a unit', () => {
+  it('is kept in the dial\u2019s own, with what was typed beside it', () => {
+    const meant = understood(stateAfter(), {
+      kind: 'record-as-found',
+      state: 'hot',
+      indicated: 212,
+      reference: 194,
+      unit: 'degF',
+    });
+    expect(meant).toEqual({
+      kind: 'understood',
+      command: { kind: 'record-as-found', state: 'hot', indicated: 100, reference: 90 },
+      given: { unit: 'degF', numbers: { indicated: 212, reference: 194 } },
+    });
+  });
+
+  it('in the dial\u2019s own unit, or in none, is taken as it is', () => {
+    const bare = { kind: 'give-reading', stepId: 's1', reading: 90 } as const;
+    expect(understood(stateAfter(), { ...bare, unit: 'degC' })).toEqual({
+      kind: 'understood',
+      command: bare,
+    });
+    expect(understood(stateAfter(), bare)).toEqual({ kind: 'understood', command: bare });
+  });
+
+  it('in a unit that means nothing here is refused', () => {
+    const meant = understood(stateAfter(), { kind: 'give-reading', stepId: 's1', reading: 90, unit: 'psi' });
+    expect(meant).toMatchObject({ kind: 'refused', code: 'UNIT_UNKNOWN' });
+  });
+
+  it('goes to the sender\u2019s own unit, each row of a table with its own number', () => {
+    const described = {
+      kind: 'sender-described',
+      senderId: 'a',
+      title: 'a',
+      model: 'unknown',
+      unit: 'degC',
+    } as const;
+    const command = {
+      kind: 'import-sender-points',
+      senderId: 'a',
+      source: 'import',
+      from: 'table.csv',
+      unit: 'degF',
+      points: [
+        { row: 2, value: 104, resistanceOhm: 400 },
+        { row: 3, value: 212, resistanceOhm: 50 },
+      ],
+    } as const;
+    const state = stateAfter(described);
+    const meant = understood(state, jobCommand.parse(command));
+    if (meant.kind === 'refused' || meant.command.kind !== 'import-sender-points') throw new Error('refused');
+    const bodies = decide(state, [], meant.command);
+    if ('kind' in bodies) throw new Error(bodies.message);
+    const events = withGiven(bodies, meant.given, jobCommand.parse(command));
+    expect(
+      events.map((each) => (each.kind === 'sender-point' ? [each.value, each.given, each.remark] : [])),
+    ).toEqual([
+      [40, { unit: 'degF', numbers: { value: 104 } }, 'table.csv, row 2'],
+      [100, { unit: 'degF', numbers: { value: 212 } }, 'table.csv, row 3'],
+    ]);
+  });
+
+  it('carries the unit of the screen it comes from, and no other', () => {
+    const bare = { kind: 'give-reading', stepId: 's1', reading: 90 } as const;
+    expect(inUnit(bare, 'degF')).toEqual({ ...bare, unit: 'degF' });
+    expect(inUnit({ kind: 'undo' }, 'degF')).toEqual({ kind: 'undo' });
+  });
+});
+
+describe('the shown unit', () => {
+  it('is refused when the dial cannot be shown in it', () => {
+    expect(decide(stateAfter(), [], { kind: 'change-job', shownUnit: 'bar' })).toMatchObject({
+      kind: 'refused',
+      code: 'UNIT_UNKNOWN',
+    });
+    expect(decide(stateAfter(), [], { kind: 'change-job', shownUnit: 'degF' })).toEqual([
+      { kind: 'job-changed', shownUnit: 'degF' },
+    ]);
+  });
+
+  it('changes nothing that is kept: the same readings, the same places to go', () => {
+    const plain = stateAfter(sweepStarted, readingOf(1, 90));
+    const { shownUnit, lastN, lastAt, ...changed } = stateAfter(sweepStarted, readingOf(1, 90), {
+      kind: 'job-changed',
+      shownUnit: 'degF',
+    });
+    const { lastN: n, lastAt: at, ...kept } = plain;
+    expect(shownUnit).toBe('degF');
+    expect(changed).toEqual(kept);
+  });
+});
