@@ -1,3 +1,5 @@
+import { nameOfRow } from './names';
+
 /** One reason for which a box opens its output by itself. */
 export type Fault = {
   /** One number, one meaning, for ever; a retired number is never used again. */
@@ -119,13 +121,8 @@ export const faults = {
 
 export type FaultName = keyof typeof faults;
 
-const isFaultName = (key: string): key is FaultName => key in faults;
-
 /** Name of a fault number; `undefined` for 0 (no fault) and for numbers of a newer box. */
-export function faultName(faultCode: number): FaultName | undefined {
-  for (const key in faults) if (isFaultName(key) && faults[key].number === faultCode) return key;
-  return undefined;
-}
+export const faultName = (faultCode: number): FaultName | undefined => nameOfRow(faults, faultCode);
 
 /** The whole sentence for a person: what was measured, the limit, what to do. Units as in the catalogue. */
 export function faultSentence(faultCode: number, measured: number, limit: number): string {

@@ -16,16 +16,41 @@ export type FieldValues<Table extends FieldTable> = { readonly [Name in keyof Ta
 
 export type Range = { readonly min: number; readonly max: number };
 
-const wireRange = {
-  u8: { min: 0, max: 0xff, bytes: 1 },
-  u16: { min: 0, max: 0xffff, bytes: 2 },
-  u32: { min: 0, max: 0xffff_ffff, bytes: 4 },
-  i32: { min: -0x8000_0000, max: 0x7fff_ffff, bytes: 4 },
+/** Range and length of each wire type, and how a view reads and writes it. */
+const wires = {
+  u8: {
+    min: 0,
+    max: 0xff,
+    bytes: 1,
+    read: (view: DataView, offset: number) => view.getUint8(offset),
+    write: (view: DataView, offset: number, value: number) => view.setUint8(offset, value),
+  },
+  u16: {
+    min: 0,
+    max: 0xffff,
+    bytes: 2,
+    read: (view: DataView, offset: number) => view.getUint16(offset, true),
+    write: (view: DataView, offset: number, value: number) => view.setUint16(offset, value, true),
+  },
+  u32: {
+    min: 0,
+    max: 0xffff_ffff,
+    bytes: 4,
+    read: (view: DataView, offset: number) => view.getUint32(offset, true),
+    write: (view: DataView, offset: number, value: number) => view.setUint32(offset, value, true),
+  },
+  i32: {
+    min: -0x8000_0000,
+    max: 0x7fff_ffff,
+    bytes: 4,
+    read: (view: DataView, offset: number) => view.getInt32(offset, true),
+    write: (view: DataView, offset: number, value: number) => view.setInt32(offset, value, true),
+  },
 } as const;
 
 const field =
   (wire: WireType) =>
-  (meaning: string, range: Range = wireRange[wire]): Field => ({
+  (meaning: string, range: Range = wires[wire]): Field => ({
     wire,
     min: range.min,
     max: range.max,
@@ -37,13 +62,10 @@ export const u16 = field('u16');
 export const u32 = field('u32');
 export const i32 = field('i32');
 
-/** Bytes a wire type takes. */
-export const bytesOf = (wire: WireType): number => wireRange[wire].bytes;
-
 /** Bytes a table of fields takes. */
 export function bytesOfTable(table: FieldTable): number {
   let total = 0;
-  for (const name in table) total += bytesOf(table[name]!.wire);
+  for (const name in table) total += wires[table[name]!.wire].bytes;
   return total;
 }
 
@@ -51,94 +73,68 @@ export function bytesOfTable(table: FieldTable): number {
 export const fits = (definition: Field, value: number | undefined): value is number =>
   value !== undefined && Number.isInteger(value) && value >= definition.min && value <= definition.max;
 
-function put(view: DataView, offset: number, place: { wire: WireType; value: number }): void {
-  switch (place.wire) {
-    case 'u8':
-      return view.setUint8(offset, place.value);
-    case 'u16':
-      return view.setUint16(offset, place.value, true);
-    case 'u32':
-      return view.setUint32(offset, place.value, true);
-    case 'i32':
-      return view.setInt32(offset, place.value, true);
-  }
-}
-
-function take(view: DataView, offset: number, wire: WireType): number {
-  switch (wire) {
-    case 'u8':
-      return view.getUint8(offset);
-    case 'u16':
-      return view.getUint16(offset, true);
-    case 'u32':
-      return view.getUint32(offset, true);
-    case 'i32':
-      return view.getInt32(offset, true);
-  }
-}
-
-/** Why a message could not be written or read: `place` is the number of the field, counted from 1. */
+/** What is wrong with the values of a table: `place` is the number of the field, counted from 1. */
 export type FieldTrouble = {
-  readonly kind: 'trouble';
   readonly code: 'FIELD_RANGE' | 'FIELDS_SHORT';
   readonly field: string;
   readonly place: number;
 };
 
-/**
- * Writes values at `offset` of the view, in the order of the table. Answers the offset after them.
- * Refuses a missing, fractional or out-of-range value (FIELD_RANGE) without clamping; what was written before is void.
- */
-export function writeFields(
-  table: FieldTable,
-  values: Readonly<Record<string, number>>,
-  target: { readonly view: DataView; readonly offset: number },
-): { readonly kind: 'written'; readonly offset: number } | FieldTrouble {
-  let offset = target.offset;
+/** Values as they were read, before anyone has looked at them. */
+export type LooseValues = Readonly<Record<string, number>>;
+
+/** The first field that is missing (FIELDS_SHORT), fractional or out of its range (FIELD_RANGE). */
+export function fieldTrouble(table: FieldTable, values: LooseValues): FieldTrouble | undefined {
   let place = 0;
   for (const name in table) {
     place += 1;
-    const definition = table[name]!;
     const value = values[name];
-    if (!fits(definition, value)) return { kind: 'trouble', code: 'FIELD_RANGE', field: name, place };
-    put(target.view, offset, { wire: definition.wire, value });
-    offset += bytesOf(definition.wire);
+    if (!fits(table[name]!, value)) {
+      return { code: value === undefined ? 'FIELDS_SHORT' : 'FIELD_RANGE', field: name, place };
+    }
   }
-  return { kind: 'written', offset };
+  return undefined;
+}
+
+/** True when the record holds every field of the table, each in range. */
+export const hasFields = <Table extends FieldTable>(
+  table: Table,
+  values: LooseValues,
+): values is FieldValues<Table> => fieldTrouble(table, values) === undefined;
+
+/**
+ * Writes values at `offset` of the view, in the order of the table. Answers the offset after them. Nothing is clamped
+ * and nothing is checked: ask `fieldTrouble` before.
+ */
+export function writeFields(
+  table: FieldTable,
+  values: LooseValues,
+  target: { readonly view: DataView; readonly offset: number },
+): number {
+  let { offset } = target;
+  for (const name in table) {
+    const { bytes, write } = wires[table[name]!.wire];
+    write(target.view, offset, values[name]!);
+    offset += bytes;
+  }
+  return offset;
 }
 
 /** Where the fields of a received message lie. */
 export type FieldBytes = { readonly view: DataView; readonly offset: number; readonly length: number };
 
 /**
- * Reads values in the order of the table. Bytes beyond the table are left alone: a newer minor version appends fields.
- * Refuses bytes that end early (FIELDS_SHORT) and values outside their range (FIELD_RANGE).
+ * Reads values in the order of the table, as many as there are bytes for; `fieldTrouble` says whether that was enough.
+ * Bytes beyond the table are left alone: a newer minor version appends fields.
  */
-export function readFields(
-  table: FieldTable,
-  bytes: FieldBytes,
-): { readonly kind: 'fields'; readonly values: Readonly<Record<string, number>> } | FieldTrouble {
+export function readFields(table: FieldTable, { view, offset, length }: FieldBytes): LooseValues {
   const values: Record<string, number> = {};
   let used = 0;
-  let place = 0;
   for (const name in table) {
-    place += 1;
-    const definition = table[name]!;
-    const size = bytesOf(definition.wire);
-    if (used + size > bytes.length) return { kind: 'trouble', code: 'FIELDS_SHORT', field: name, place };
-    const value = take(bytes.view, bytes.offset + used, definition.wire);
-    if (!fits(definition, value)) return { kind: 'trouble', code: 'FIELD_RANGE', field: name, place };
-    values[name] = value;
-    used += size;
+    const { bytes, read } = wires[table[name]!.wire];
+    if (used + bytes > length) break;
+    values[name] = read(view, offset + used);
+    used += bytes;
   }
-  return { kind: 'fields', values };
-}
-
-/** True when the record holds every field of the table, each in range. */
-export function hasFields<Table extends FieldTable>(
-  table: Table,
-  values: Readonly<Record<string, number>>,
-): values is FieldValues<Table> {
-  for (const name in table) if (!fits(table[name]!, values[name])) return false;
-  return true;
+  return values;
 }

@@ -1,3 +1,5 @@
+import { nameOfRow } from './names';
+
 /** One reason for which a box does not do what a request asks. The contacts are then as before, or the output is open. */
 export type Refusal = { readonly number: number; readonly says: (detail: number) => string };
 
@@ -75,13 +77,8 @@ export const refusals = {
 
 export type RefusalName = keyof typeof refusals;
 
-const isRefusalName = (key: string): key is RefusalName => key in refusals;
-
 /** Name of a refusal number; `undefined` for numbers of a newer box. */
-export function refusalName(refusalCode: number): RefusalName | undefined {
-  for (const key in refusals) if (isRefusalName(key) && refusals[key].number === refusalCode) return key;
-  return undefined;
-}
+export const refusalName = (refusalCode: number): RefusalName | undefined => nameOfRow(refusals, refusalCode);
 
 /** The sentence for a person. */
 export function refusalSentence(refusalCode: number, detail: number): string {

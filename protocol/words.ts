@@ -1,3 +1,5 @@
+import { nameOf } from './names';
+
 /** State of a channel, as the wire says it. */
 export const states = { safe: 0, armed: 1, driving: 2, tripped: 3 } as const;
 export type StateName = keyof typeof states;
@@ -38,22 +40,11 @@ export type ElementKind = keyof typeof elementKinds;
 /** Bits of `contactMask` that are not elements; the element table gives each element and the limiter its bit. */
 export const OUTPUT_CONTACT_BIT = 15;
 
-const nameIn = <Name extends string>(
-  table: Readonly<Record<Name, number>>,
-  isName: (key: string) => key is Name,
-  value: number,
-): Name | undefined => {
-  for (const key in table) if (isName(key) && table[key] === value) return key;
-  return undefined;
-};
-
 /** State of a wire number, or `undefined` for a number this protocol does not know. */
-export const stateName = (value: number): StateName | undefined =>
-  nameIn(states, (key): key is StateName => key in states, value);
+export const stateName = (value: number): StateName | undefined => nameOf(states, value);
 
 /** Job kind of a wire number, or `undefined` for a number this protocol does not know. */
-export const jobKindName = (value: number): JobKind | undefined =>
-  nameIn(jobKinds, (key): key is JobKind => key in jobKinds, value);
+export const jobKindName = (value: number): JobKind | undefined => nameOf(jobKinds, value);
 
 /** True when the capability bit is set. */
 export const hasCapability = (bits: number, capability: Capability): boolean =>

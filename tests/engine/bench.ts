@@ -210,7 +210,7 @@ export class Bench {
         this.lastEventSequence = message.sequence;
         return;
       case 'unreadable':
-        throw new Error(`the box sent what the host cannot read: ${message.message}`);
+        throw new Error(`the box sent what the host cannot read: ${message.code} ${message.field}`);
     }
   }
 }
