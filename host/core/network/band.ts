@@ -1,6 +1,7 @@
 import type { GaugeResponse, SenderResponse } from '../response';
 import type { Refused } from '../result';
 import { refuse } from '../result';
+import { figure } from './pair';
 import type { Band } from './problem';
 import type { TrimOptions } from './trim-options';
 import { trimDefaults } from './trim-options';
@@ -28,11 +29,14 @@ export const bandOf = (
   const from = options.from ?? Math.max(lowest, sender.knownFrom);
   const to = options.to ?? Math.min(highest, sender.knownTo);
   const samples = options.samples ?? trimDefaults.samples;
-  if (!(Number.isFinite(from) && Number.isFinite(to) && from < to))
-    return refuse(
+  const refused = (what: string): Refused<'BAND'> =>
+    refuse(
       'BAND',
-      `the band from ${from} to ${to} ${gauge.unit} is empty: the sender is known from ${sender.knownFrom} to ${sender.knownTo}, the gauge was measured from ${lowest} to ${highest}`,
+      `the band from ${figure(from)} to ${figure(to)} ${gauge.unit} ${what}: the sender is known from ${figure(sender.knownFrom)} to ${figure(sender.knownTo)}, the gauge was measured from ${figure(lowest)} to ${figure(highest)}`,
     );
+  if (!(Number.isFinite(from) && Number.isFinite(to) && from < to)) return refused('is empty');
+  if (from >= Math.min(highest, sender.knownTo) || to <= Math.max(lowest, sender.knownFrom))
+    return refused('lies outside what is known');
   if (!(Number.isInteger(samples) && samples >= FEWEST_SAMPLES && samples <= MOST_SAMPLES))
     return refuse('SAMPLES', `${samples} samples asked; ${FEWEST_SAMPLES} to ${MOST_SAMPLES} are possible`);
   return { kind: 'band', from, to, samples };

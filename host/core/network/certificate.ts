@@ -4,15 +4,14 @@ import type { FormResult, Parts } from './search';
 import type { Topology } from './topology';
 
 /**
- * What was searched, and why nothing better is left out. `bestScore` and `bound` are in dial units, weighted: no network
- * of the topologies, values and samples stated scores below `bound`.
+ * What was searched, and why nothing better is left out. The search has no cut-off: every network of the topologies,
+ * values and samples stated was computed or proved no better, so none of them scores below `bestScore` (dial units,
+ * weighted).
  */
 export type Certificate = {
-  readonly optimal: boolean;
   readonly combinations: number;
   readonly evaluated: number;
   readonly bestScore: number;
-  readonly bound: number;
   /**
    * No network of these topologies scores below this with any resistances in the range, preferred or not: what closer
    * values could still bring.
@@ -40,12 +39,9 @@ export const certificateOf = (
   const plain = (score: number): number => (score > problem.penalty ? score - problem.penalty : score);
   const best = Math.min(...results.flatMap(({ found }) => found.slice(0, 1).map(({ score }) => score)));
   return {
-    optimal: true,
     combinations: results.reduce((sum, result) => sum + result.combinations, 0),
     evaluated: results.reduce((sum, result) => sum + result.evaluated, 0),
     bestScore: plain(best),
-    // Complete: everything left out was proved to score no better than what was found.
-    bound: plain(best),
     anyValueBound: plain(
       results.reduce(
         (bound, result) => Math.min(bound, anyValueBound(problem, result.form, searched.parts, bound)),

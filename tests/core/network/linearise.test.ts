@@ -14,7 +14,13 @@ describe('a shunt that straightens a thermistor', () => {
 
   it('puts three resistances at equal steps by the three-point method', () => {
     const shunt = threePointShuntOhm(970, 190, 53);
-    const [cold, mild, hot] = [970, 190, 53].map((ohm) => parallelOhm(ohm, shunt));
+    const [cold, mild, hot] = [970, 190, 53].map((ohm) => parallelOhm(ohm, shunt!));
     expect(cold! - mild!).toBeCloseTo(mild! - hot!, 9);
+  });
+
+  it('is none where the three are evenly spaced or bend the other way, or where the curve has no inflection', () => {
+    expect(threePointShuntOhm(300, 200, 100)).toBeUndefined();
+    expect(threePointShuntOhm(300, 250, 100)).toBeUndefined();
+    expect(inflectionShuntOhm(1000, 600, 320)).toBeUndefined();
   });
 });

@@ -138,8 +138,7 @@ describe('the best network', () => {
     const sender = thermistor(760, 3800);
     const answer = trimmed(trim(thermalTemperature, sender, { from: 45, to: 115, ruleLimit: 100 }));
     const random = randomSource(3);
-    const { bestScore, anyValueBound, bound, optimal } = answer.certificate;
-    expect([optimal, bound]).toEqual([true, bestScore]);
+    const { bestScore, anyValueBound } = answer.certificate;
     expect(anyValueBound).toBeLessThanOrEqual(bestScore);
     expect(anyValueBound).toBeGreaterThan(bestScore * 0.8);
     for (let trial = 0; trial < 3000; trial += 1) {
@@ -295,7 +294,21 @@ describe('a demand that resistors cannot meet', () => {
       expect(refusal.code).toBe(code);
       expect(refusal.message).toMatch(/wanted .* ohm.*errs by/);
       expect(refusal.nearest!.worstError).toBeGreaterThan(10);
-      expect(refusal.certificate!.optimal).toBe(true);
+      expect(refusal.certificate!.bestScore).toBe(refusal.nearest!.worstWeightedError);
+    },
+  );
+
+  it.each([
+    { acceptableError: 49, kind: 'refused' },
+    { acceptableError: 51, kind: 'trimmed' },
+  ] as const)(
+    'against the sense is forbidden only where no single resistance would be near enough for both ends: $acceptableError %',
+    ({ acceptableError, kind }) => {
+      // Any one resistance errs by half the dial at least, and the half in the middle does no worse.
+      const options = { acceptableError, maxParts: 0 } as const;
+      const answer = trim(fallingGauge('fuel', 450, 100), linearSender('fuel', 0, 100), options);
+      expect(answer.kind).toBe(kind);
+      if (answer.kind === 'refused') expect(answer.code).toBe('SENSE');
     },
   );
 
@@ -383,6 +396,8 @@ describe('a question that is none', () => {
   it.each<readonly [string, GaugeResponse, SenderResponse, TrimOptions]>([
     ['BAND', gauge, sender, { from: 100, to: 50 }],
     ['BAND', gauge, sender, { from: Number.NaN }],
+    ['BAND', gauge, sender, { from: 300, to: 400 }],
+    ['BAND', gauge, sender, { from: -90, to: 0 }],
     ['SAMPLES', gauge, sender, { samples: 1 }],
     ['SAMPLES', gauge, sender, { samples: 20.5 }],
     ['STOCK', gauge, sender, { stock: [] }],

