@@ -9,24 +9,36 @@ import ts from 'typescript';
 const root = new URL('..', import.meta.url).pathname;
 
 const text = `'(?:[^'\\\\]|\\\\.)*'|"(?:[^"\\\\]|\\\\.)*"|\`(?:[^\`\\\\]|\\\\.)*\``;
-const prose = [
-  // Sentences of faults, refusals, limits and messages: the whole property goes.
-  [new RegExp(`\\b(?:purpose|remedy|why|unit):\\s*(?:${text})\\s*,?`, 'g'), ''],
-  [new RegExp(`\\bsays:\\s*\\([^)]*\\)\\s*=>\\s*(?:${text})\\s*,?`, 'g'), ''],
-  // Meanings of fields: the first argument of each field.
-  [new RegExp(`\\b(u8|u16|u32|i32|resistance|day)\\(\\s*(?:${text}|meaning)`, 'g'), '$1(0'],
+const wire = '\\b(u8|u16|u32|i32|resistance|day)\\(';
+/** The meaning of a field, the first argument of each field, is for people. */
+const meanings = [
+  [new RegExp(`${wire}\\s*(?:${text}|meaning)\\s*,?\\s*`, 'g'), '$1('],
+  [/\(meaning: string(?:, |(?=\)))/g, '('],
+  [/\bmeaning,/g, ''],
+  [/\bmeaning: string;/g, ''],
+];
+/** So is the purpose of a message, and what an error of the programmer says. */
+const sentences = [
+  [new RegExp(`\\bpurpose:\\s*(?:${text})\\s*,?`, 'g'), ''],
+  [new RegExp(`\\bsuper\\(\\s*(?:${text})\\s*,?\\s*\\)`, 'g'), 'super()'],
 ];
 
 const withoutProse = {
   name: 'without-prose',
   setup(context) {
-    context.onLoad({ filter: /protocol\/(messages|faults|refusals|limits)\.ts$/ }, async ({ path }) => {
+    const filter = /(?:protocol\/(?:messages|field|codec)|calibration\/record)\.ts$/;
+    context.onLoad({ filter }, async ({ path }) => {
       let contents = await readFile(path, 'utf8');
-      for (const [pattern, replacement] of prose) contents = contents.replace(pattern, replacement);
+      for (const [pattern, replacement] of [...meanings, ...sentences]) {
+        contents = contents.replace(pattern, replacement);
+      }
       return { contents, loader: 'ts' };
     });
   },
 };
+
+/** The language has these names too, of functions and of regular expressions, which the firmware never asks. */
+const OURS = ['name', 'input', 'source', 'flags'];
 
 /** Names that the language itself knows. */
 function namesOfTheLanguage() {
@@ -65,6 +77,7 @@ function namesOfTheLanguage() {
       for (const name of Object.getOwnPropertyNames(at)) names.add(name);
     }
   }
+  for (const name of OURS) names.delete(name);
   return names;
 }
 
@@ -117,6 +130,57 @@ async function wordsOfTheFirmware(inputs) {
   return words;
 }
 
+/** Catalogues and electrical design: rows are asked for by name, so what nobody asks for need not be there. */
+const TABLES = /(?:protocol\/(?:faults|refusals|limits)|board\/reference-design)\.ts$/;
+
+/** True for what lies in a module whose objects are such tables; esbuild writes each module's path above it. */
+function tableTest(script) {
+  const heads = [...script.matchAll(/^\s*\/\/ (\S+\.ts)$/gm)];
+  return (place) => {
+    const head = heads.findLast(({ index }) => index < place);
+    return head !== undefined && TABLES.test(head[1]);
+  };
+}
+
+/** Names that a script asks for: after a dot, when it takes an object apart, or in quotes. */
+function namesAskedFor(source) {
+  const names = new Set(quotedWords(source).map((node) => node.text));
+  walk(source, (node) => {
+    if (ts.isPropertyAccessExpression(node)) names.add(node.name.text);
+    if (ts.isBindingElement(node)) names.add((node.propertyName ?? node.name).text);
+  });
+  return names;
+}
+
+/** Where properties of tables lie that nobody asks for. */
+function unaskedProperties(source) {
+  const asked = namesAskedFor(source);
+  const isTable = tableTest(source.text);
+  const places = [];
+  walk(source, (node) => {
+    if (!ts.isPropertyAssignment(node) && !ts.isShorthandPropertyAssignment(node)) return;
+    if (ts.isComputedPropertyName(node.name) || asked.has(node.name.text)) return;
+    // A catalogue is kept as a whole: its rows are looked up by codes that come from elsewhere.
+    if (!isTable(node.getStart()) || /^[A-Z]/.test(node.name.text)) return;
+    const [comma = ''] = /^\s*,/.exec(source.text.slice(node.end)) ?? [];
+    places.push({ start: node.getStart(), end: node.end + comma.length });
+  });
+  return places;
+}
+
+/** Without the properties that nobody asks for; in a parsed tree an inner place comes after its outer one. */
+function withoutUnasked(script) {
+  const places = unaskedProperties(parse('bundle.js', script));
+  let result = '';
+  let at = 0;
+  for (const { start, end } of places) {
+    if (start < at) continue;
+    result += script.slice(at, start);
+    at = end;
+  }
+  return result + script.slice(at);
+}
+
 /** Marks each quoted word of the firmware's own, so that it is shortened as the property of the same name is. */
 function marked(script, words) {
   const kept = new Set();
@@ -151,7 +215,8 @@ export async function firmwareBundle(entry, { format = 'esm' } = {}) {
     plugins: [withoutProse],
   });
   const inputs = Object.keys(bundle.metafile.inputs).map((input) => `${root}${input}`);
-  const { result, kept } = marked(bundle.outputFiles[0].text, await wordsOfTheFirmware(inputs));
+  const script = withoutUnasked(bundle.outputFiles[0].text);
+  const { result, kept } = marked(script, await wordsOfTheFirmware(inputs));
   const reserved = [...namesOfTheLanguage(), ...(await namesOfTheDevice()), ...kept];
   const small = await transform(result, {
     minify: true,
@@ -167,7 +232,7 @@ export async function firmwareBundle(entry, { format = 'esm' } = {}) {
     ecma: 2020,
     module: format === 'esm',
     toplevel: true,
-    compress: { passes: 3, unsafe_arrows: true, unsafe_methods: true, keep_fargs: false },
+    compress: { passes: 3, unsafe_arrows: true, keep_fargs: false },
   });
   return { text: code, bytes: Buffer.byteLength(code), names: small.mangleCache };
 }

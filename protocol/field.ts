@@ -22,29 +22,29 @@ const wires = {
     min: 0,
     max: 0xff,
     bytes: 1,
-    read: (view: DataView, offset: number) => view.getUint8(offset),
-    write: (view: DataView, offset: number, value: number) => view.setUint8(offset, value),
+    take: (view: DataView, offset: number) => view.getUint8(offset),
+    put: (view: DataView, offset: number, value: number) => view.setUint8(offset, value),
   },
   u16: {
     min: 0,
     max: 0xffff,
     bytes: 2,
-    read: (view: DataView, offset: number) => view.getUint16(offset, true),
-    write: (view: DataView, offset: number, value: number) => view.setUint16(offset, value, true),
+    take: (view: DataView, offset: number) => view.getUint16(offset, true),
+    put: (view: DataView, offset: number, value: number) => view.setUint16(offset, value, true),
   },
   u32: {
     min: 0,
     max: 0xffff_ffff,
     bytes: 4,
-    read: (view: DataView, offset: number) => view.getUint32(offset, true),
-    write: (view: DataView, offset: number, value: number) => view.setUint32(offset, value, true),
+    take: (view: DataView, offset: number) => view.getUint32(offset, true),
+    put: (view: DataView, offset: number, value: number) => view.setUint32(offset, value, true),
   },
   i32: {
     min: -0x8000_0000,
     max: 0x7fff_ffff,
     bytes: 4,
-    read: (view: DataView, offset: number) => view.getInt32(offset, true),
-    write: (view: DataView, offset: number, value: number) => view.setInt32(offset, value, true),
+    take: (view: DataView, offset: number) => view.getInt32(offset, true),
+    put: (view: DataView, offset: number, value: number) => view.setInt32(offset, value, true),
   },
 } as const;
 
@@ -113,8 +113,8 @@ export function writeFields(
 ): number {
   let { offset } = target;
   for (const name in table) {
-    const { bytes, write } = wires[table[name]!.wire];
-    write(target.view, offset, values[name]!);
+    const { bytes, put } = wires[table[name]!.wire];
+    put(target.view, offset, values[name]!);
     offset += bytes;
   }
   return offset;
@@ -131,9 +131,9 @@ export function readFields(table: FieldTable, { view, offset, length }: FieldByt
   const values: Record<string, number> = {};
   let used = 0;
   for (const name in table) {
-    const { bytes, read } = wires[table[name]!.wire];
+    const { bytes, take } = wires[table[name]!.wire];
     if (used + bytes > length) break;
-    values[name] = read(view, offset + used);
+    values[name] = take(view, offset + used);
     used += bytes;
   }
   return values;

@@ -13,9 +13,8 @@ import { addRow } from './table';
 
 const part = 'firmware';
 const root = new URL('../..', import.meta.url).pathname;
-/** Wanted: 32 KB. Measured 2026-11-25: 33_858 bytes; a ratchet until the code is smaller, and the table shows the goal. */
-const GOAL_BYTES = 32 * 1024;
-const CEILING_BYTES = 33_900;
+/** Measured 2026-11-25: 32_732 bytes. What one makes the firmware larger by, one takes off elsewhere. */
+const CEILING_BYTES = 32 * 1024;
 const HEAP_CEILING_BYTES = 64 * 1024;
 /** A slot is 16 bytes on a microcontroller. */
 const MCU_SLOT_BYTES = 16;
@@ -34,7 +33,7 @@ const row = (what: string, measured: string, goal?: string): void =>
 
 it('keeps the bundle small', async () => {
   const { bytes, text } = await firmwareBundle(`${root}firmware-ts/main.ts`);
-  row('bundle, minified', `${bytes} bytes`, `<= ${GOAL_BYTES}`);
+  row('bundle, minified', `${bytes} bytes`, `<= ${CEILING_BYTES}`);
   row('bundle, gzip', `${gzipSync(text).length} bytes`);
   expect(bytes).toBeLessThanOrEqual(CEILING_BYTES);
 });
