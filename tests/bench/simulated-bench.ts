@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { openBench, simulatedOperator, type Human, type JobDesk } from '../../host/bench';
 import { readingAtAngle } from '../../host/bench/operator';
-import type { Gauge, SweepChoice } from '../../host/job';
+import type { Gauge, Opening, SweepChoice } from '../../host/job';
 import { openLink, type ByteSource } from '../../host/link';
 import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
 import { describeGauge } from '../../firmware-ts/board/simulated/describe';
@@ -89,6 +89,29 @@ export class SimulatedBench {
         return Promise.resolve({ write: (bytes) => this.box.receive(bytes), close: () => Promise.resolve() });
       },
     };
+  }
+
+  /** A bench with one open job and a person who is there; nothing is driven. */
+  async openDesk(folder: string, opening: Opening, seed = 1) {
+    const { clock } = this;
+    const link = openLink(this.source, { clock, makeNonce: () => seed, today: () => TODAY });
+    const bench = openBench({
+      jobsFolder: join(folder, 'jobs'),
+      link,
+      clock,
+      needleSpeed: this.#needleSpeed,
+    });
+    const desk = await deskOf(bench.createJob(opening, 'test'));
+    const leave = desk.attend('test');
+    const pass = (withinMs: number, isDone?: () => boolean) =>
+      runUntil(clock, () => desk.written(), { withinMs, ...(isDone ? { isDone } : {}) });
+    await pass(5_000, () => link.state === 'live');
+    const close = async (): Promise<void> => {
+      leave();
+      await bench.close();
+      await link.close();
+    };
+    return { desk, link, pass, leave, close };
   }
 
   /** A whole sweep with a simulated person; answers the desk when the sweep is over or has stopped. */
