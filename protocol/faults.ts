@@ -81,8 +81,9 @@ export const faults = {
   CALIBRATION_INVALID: {
     number: 12,
     unit: 'copy',
-    says: (measured, limit) => `${measured} of ${limit} copies of the element table are good`,
-    remedy: 'run "needlewright calibrate" before arming',
+    says: (measured, limit) =>
+      `output opened: the element table in memory has changed by itself (${measured} of ${limit} stored copies are good)`,
+    remedy: 'clear, which loads it anew; if it happens again run "needlewright calibrate"',
   },
   BROWN_OUT: {
     number: 13,

@@ -16,6 +16,7 @@ export const selfTestSteps = {
   comparatorIsQuiet: 4,
   outputIsOpen: 5,
 } as const;
+export const selfTestStepCount = selfTestSteps.outputIsOpen;
 
 /** The one-shot runs at most this long after its last edge. */
 const RAIL_FALLS_MS = 400;

@@ -1,11 +1,12 @@
 import { faults } from '../../protocol';
-import type { EventFields, FaultName } from '../../protocol';
+import type { EventFields } from '../../protocol';
 import { breakStepMs, limits as boxLimits, outputBreakMs } from '../board/reference-design';
 import { CalibrationSession } from '../calibration/session';
 import type { Trip } from '../guard/guard';
 import { Guards } from '../guard/guards';
 import { jobLimits } from '../guard/job-limits';
 import { isOutputClosed } from '../ladder/table';
+import { selfTestStepCount } from './arm';
 import { Drive } from './drive';
 import { LiveNumbers } from './live';
 import type { Parts } from './parts';
@@ -167,8 +168,11 @@ export class Channel {
     }
     const outcome = this.drive.tick(nowMs, isFresh, this.#state.job.limits);
     if (typeof outcome === 'string') return;
-    const fault: FaultName = outcome.refusal === 'PREDICTED_CURRENT' ? 'CURRENT_HIGH' : 'ELEMENT_POWER';
-    this.trip({ fault, measured: outcome.detail, limit: this.#state.job.limits.currentLimitMilliamp }, nowMs);
+    const { currentLimitMilliamp, elementPowerLimitMilliwatt } = this.#state.job.limits;
+    const { refusal, detail: measured } = outcome;
+    if (refusal === 'PREDICTED_CURRENT')
+      this.trip({ fault: 'CURRENT_HIGH', measured, limit: currentLimitMilliamp }, nowMs);
+    else this.trip({ fault: 'ELEMENT_POWER', measured, limit: elementPowerLimitMilliwatt }, nowMs);
   }
 
   #finish(reply: Reply, nowMs: number): void {
@@ -177,6 +181,8 @@ export class Channel {
     // Without a job nothing may stay closed, whatever the task was.
     if (this.job === undefined && isOutputClosed(this.parts.contacts.commandedMask)) this.#drop(nowMs);
     this.#voice.reply(this.#taskToken, reply);
+    if (reply.kind === 'refuse' && reply.refusal === 'SELF_TEST')
+      this.trip({ fault: 'SELF_TEST', measured: reply.detail, limit: selfTestStepCount }, nowMs);
   }
 
   #breakOff(reply: Reply | undefined): void {

@@ -3,6 +3,7 @@ import { limits } from '../../protocol';
 import { ohmmeter } from '../board/reference-design';
 import { KelvinMeasurement } from '../meter/kelvin';
 import type { SourceRange } from '../meter/source';
+import { METER_SILENT_MS } from '../guard/meter-silent';
 import type { Parts } from './parts';
 import type { Task } from './task';
 import { asI32, asU32, refuse, within } from './wire';
@@ -25,13 +26,17 @@ export class OhmmeterTask implements Task {
   readonly isGuarded = false;
   readonly #measurement: KelvinMeasurement;
   readonly #asked: Fields<'ohmmeter'>;
+  readonly #parts: Parts;
 
   constructor(parts: Parts, asked: Fields<'ohmmeter'>, range: SourceRange) {
     this.#asked = asked;
+    this.#parts = parts;
     this.#measurement = new KelvinMeasurement(parts, { range, withShunt: false });
   }
 
   tick(nowMs: number, isFresh: boolean): Reply | undefined {
+    const silentMs = nowMs - this.#parts.meter.sampledAtMs;
+    if (!(silentMs <= METER_SILENT_MS)) return refuse('METER_SILENT', asI32(silentMs));
     if (!this.#measurement.tick(nowMs, isFresh)) return undefined;
     const { ohm, uncertaintyOhm, terminalMicrovolt, currentMicroamp, offMicrovolt } =
       this.#measurement.result();

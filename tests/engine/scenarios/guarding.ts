@@ -199,7 +199,8 @@ export const guarding = [
     const dead = new Bench();
     dead.hello();
     dead.box.world.rail.supplyMillivolt = 0;
-    equal([dead.arm().refused, dead.arm().detail], ['SELF_TEST', 2], 'never feeds');
+    const unfed = dead.arm();
+    equal([unfed.refused, unfed.detail], ['SELF_TEST', 2], 'never feeds');
   }),
   rule('fails the self-test when the meter is silent', () => {
     const bench = new Bench();
