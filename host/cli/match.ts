@@ -5,7 +5,7 @@ import { CURVE_FILE_OPTIONS, loadGauge, loadSender, required, type LoadedSender 
 import { RefusedError } from './input-error';
 import type { Arguments } from './options';
 import { significant, textTable } from './text-table';
-import { TRIM_OPTIONS, trimOptions } from './trim-options';
+import { SEARCH_OPTIONS, trimOptions } from './trim-options';
 
 /** Ranks many senders against one gauge, each as it is and with its best network. */
 export const matchCommand: Command = {
@@ -20,7 +20,7 @@ export const matchCommand: Command = {
     gauge: CURVE_FILE_OPTIONS.gauge,
     'gauge-unit': CURVE_FILE_OPTIONS['gauge-unit'],
     type: CURVE_FILE_OPTIONS.type,
-    ...TRIM_OPTIONS,
+    ...SEARCH_OPTIONS,
     ...JSON_OPTION,
   },
   words: { least: 1, most: 10_000 },

@@ -4,7 +4,7 @@ import { numberFromText } from './number-text';
 
 /** One option of a command. The kind decides how its value is read and how its help line looks. */
 export type Option = {
-  readonly kind: 'flag' | 'text' | 'number' | 'numbers' | 'choice';
+  readonly kind: 'flag' | 'text' | 'number' | 'numbers' | 'choice' | 'choices';
   /** Stands for the value in the help. */
   readonly value?: string;
   readonly choices?: readonly string[];
@@ -23,9 +23,15 @@ export type Arguments = {
   text(name: string): string | undefined;
   number(name: string): number | undefined;
   numbers(name: string): readonly number[] | undefined;
+  /** The words of a list, each one of the choices. */
+  choices(name: string): readonly string[] | undefined;
 };
 
-type Value = { readonly text: string; readonly numbers: readonly number[] };
+type Value = {
+  readonly text: string;
+  readonly numbers: readonly number[];
+  readonly choices: readonly string[];
+};
 
 /**
  * Reads `--name value`, `--name=value` and `--flag` by the table; all else are words. `--` ends the options.
@@ -51,7 +57,7 @@ export function readArguments(table: OptionTable, argv: readonly string[]): Argu
     if (values.has(name)) throw new InputError(`--${name} is given twice`);
     if (option.kind === 'flag') {
       if (inline !== undefined) throw new InputError(`--${name} takes no value`);
-      values.set(name, { text: '', numbers: [] });
+      values.set(name, { text: '', numbers: [], choices: [] });
       continue;
     }
     const text = inline ?? argv[(index += 1)];
@@ -65,6 +71,7 @@ export function readArguments(table: OptionTable, argv: readonly string[]): Argu
     text: (name) => values.get(name)?.text,
     number: (name) => values.get(name)?.numbers[0],
     numbers: (name) => values.get(name)?.numbers,
+    choices: (name) => values.get(name)?.choices,
   };
 }
 
@@ -84,14 +91,27 @@ function unknownOption(name: string, table: OptionTable): never {
 const valueHint = (option: Option): string => option.choices?.join(', ') ?? option.value ?? 'a value';
 
 function readValue(name: string, option: Option, text: string): Value {
-  if (option.kind === 'choice' && !(option.choices ?? []).includes(text)) {
+  switch (option.kind) {
+    case 'choice':
+      return { text: oneOf(name, option, text), numbers: [], choices: [] };
+    case 'choices':
+      return { text, numbers: [], choices: partsOf(text).map((part) => oneOf(name, option, part)) };
+    case 'number':
+      return { text, numbers: [readNumber(name, option, text)], choices: [] };
+    case 'numbers':
+      return { text, numbers: partsOf(text).map((part) => readNumber(name, option, part)), choices: [] };
+    case 'text':
+    case 'flag':
+      return { text, numbers: [], choices: [] };
+  }
+}
+
+const partsOf = (list: string): string[] => list.split(/[,;]/).map((part) => part.trim());
+
+function oneOf(name: string, option: Option, text: string): string {
+  if (!(option.choices ?? []).includes(text))
     throw new InputError(`--${name} ${text}: choose one of ${valueHint(option)}`);
-  }
-  if (option.kind === 'number') return { text, numbers: [readNumber(name, option, text)] };
-  if (option.kind === 'numbers') {
-    return { text, numbers: text.split(/[,;]/).map((part) => readNumber(name, option, part)) };
-  }
-  return { text, numbers: [] };
+  return text;
 }
 
 function readNumber(name: string, option: Option, text: string): number {
@@ -110,10 +130,12 @@ function rangeText(min: number, max: number): string {
   return min === -Infinity ? `the highest value is ${max}` : `the value must lie between ${min} and ${max}`;
 }
 
+const NAME_HINTS: Partial<Record<Option['kind'], string>> = { choice: 'NAME', choices: 'NAME,...' };
+
 /** The option lines of a command's help. */
 export function optionHelp(table: OptionTable): string[] {
   const left = Object.entries(table).map(([name, option]) => {
-    const value = option.value ?? (option.choices === undefined ? undefined : 'NAME');
+    const value = option.value ?? NAME_HINTS[option.kind];
     const choices = option.choices === undefined ? '' : `: ${option.choices.join(', ')}`;
     return {
       head: value === undefined ? `--${name}` : `--${name} ${value}`,

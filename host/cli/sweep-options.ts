@@ -78,9 +78,9 @@ export const SWEEP_OPTIONS = {
   unit: { kind: 'text', value: 'UNIT', help: 'unit of the dial: C, F, kPa, psi, bar, %' },
   marks: { kind: 'numbers', value: 'READING,...', help: 'marks of the dial from its low end on' },
   confirm: {
-    kind: 'text',
-    value: 'NAME,...',
-    help: `safety statements made before the output closes: ${CONFIRMATIONS.join(', ')}`,
+    kind: 'choices',
+    choices: CONFIRMATIONS,
+    help: 'safety statements made before the output closes',
   },
   'clear-trip': { kind: 'flag', help: 'lift a trip, once its cause has been found' },
   ...JSON_OPTION,
@@ -108,16 +108,8 @@ export function sweepChoiceFrom(given: Arguments): SweepChoice {
 }
 
 export function confirmationsFrom(given: Arguments): readonly (typeof CONFIRMATIONS)[number][] {
-  const words = (given.text('confirm') ?? '')
-    .split(',')
-    .map((word) => word.trim())
-    .filter((word) => word !== '');
-  return words.map((word) => {
-    const known = CONFIRMATIONS.find((name) => name === word);
-    if (known === undefined)
-      throw new InputError(`--confirm ${word}: choose from ${CONFIRMATIONS.join(', ')}`);
-    return known;
-  });
+  const made = given.choices('confirm') ?? [];
+  return CONFIRMATIONS.filter((name) => made.includes(name));
 }
 
 /** A new job for the simulated vehicle, as its program describes it. */

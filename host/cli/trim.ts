@@ -23,8 +23,10 @@ export const trimCommand: Command = {
   summary: 'the resistors that make a gauge tell the truth with a sender',
   usage: '--gauge CURVE --sender CURVE [options]',
   details: [
-    'Every value of the series is searched; the answer says how many networks were looked at and that none is better.',
-    'Errors are indicated minus true, in the unit of the dial. When a law of circuits forbids it, the exit code is 3.',
+    'Every value of the series is searched: the certificate says how many networks there were, and that none is better',
+    '("optimal" is true in every answer, for the search has no cut-off). Errors are indicated minus true, in the unit of',
+    'the dial. Where a safety rule costs accuracy, "without_rule" is the network that would win without it.',
+    'When a law of circuits forbids it, the exit code is 3.',
   ],
   options: { ...CURVE_FILE_OPTIONS, ...TRIM_OPTIONS, ...JSON_OPTION },
   words: { least: 0, most: 0 },
@@ -55,6 +57,7 @@ const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, 
   rule: { says: result.rule.says, limit: result.rule.limit },
   recommended: result.recommended,
   candidates: result.candidates.map(candidateJson),
+  without_rule: result.withoutRule === undefined ? null : candidateJson(result.withoutRule),
   certificate: certificateJson(result.certificate),
   warnings,
 });
@@ -79,7 +82,11 @@ function trimText(result: Trimmed): string[] {
   ];
 }
 
-function headline({ unit, rule }: Trimmed, best: Candidate, bare: Candidate | undefined): string[] {
+function headline(
+  { unit, rule, withoutRule }: Trimmed,
+  best: Candidate,
+  bare: Candidate | undefined,
+): string[] {
   const without =
     bare === undefined || bare === best ? '' : `; without it ${significant(bare.worstError, 2)} ${unit}`;
   return [
@@ -87,5 +94,10 @@ function headline({ unit, rule }: Trimmed, best: Candidate, bare: Candidate | un
     `  ${best.wiring}`,
     `  worst error ${significant(best.worstError, 2)} ${unit} at ${significant(best.worstAt)} ${unit}, rms ${significant(best.rmsError, 2)} ${unit}${without}`,
     `  the gauge ${rule.says}: ${best.keepsRule ? 'kept' : 'NOT KEPT'}`,
+    ...(withoutRule === undefined
+      ? []
+      : [
+          `  without that rule: ${partsText(withoutRule)}, worst error ${significant(withoutRule.worstError, 2)} ${unit}`,
+        ]),
   ];
 }

@@ -7,6 +7,7 @@ const table = {
   at: { kind: 'numbers', value: 'X,...', help: 'places' },
   count: { kind: 'number', value: 'N', min: 1, max: 9, isWhole: true, help: 'how many' },
   law: { kind: 'choice', choices: ['ratio', 'thermal'], help: 'which' },
+  legs: { kind: 'choices', choices: ['up', 'down'], help: 'some' },
   file: { kind: 'text', value: 'FILE', help: 'a file' },
 } as const satisfies OptionTable;
 
@@ -26,6 +27,8 @@ describe('reading arguments', () => {
     expect(given.numbers('at')).toEqual([1, 2.5, -3]);
     expect(given.number('count')).toBe(4);
     expect(given.text('law')).toBe('thermal');
+    expect(readArguments(table, ['--legs', 'down, up']).choices('legs')).toEqual(['down', 'up']);
+    expect(given.choices('legs')).toBeUndefined();
     expect(given.flag('json')).toBe(true);
     expect(given.flag('file')).toBe(false);
     expect(given.text('file')).toBeUndefined();
@@ -43,6 +46,7 @@ describe('reading arguments', () => {
     [['--count', '1.5'], 'a whole number is needed'],
     [['--count', '10'], 'between 1 and 9'],
     [['--law', 'rotten'], 'choose one of ratio, thermal'],
+    [['--legs', 'up,sideways'], '--legs sideways: choose one of up, down'],
     [['--json=yes'], 'takes no value'],
     [['--json', '--json'], 'given twice'],
     [['--at', '1,,2'], 'nothing is written there'],

@@ -99,7 +99,7 @@ describe('sweep', () => {
     [['--port', '/dev/needlewright-is-not-there'], 'there is no port /dev/needlewright-is-not-there'],
     [
       ['--simulate', 'two-coil-fuel', '--confirm', 'whatever'],
-      '--confirm whatever: choose from fuel-dash-end',
+      '--confirm whatever: choose one of fuel-dash-end',
     ],
   ])('exits 2 on %j', async (argv, why) => {
     const folder = join(await scratchFolder(), 'job');

@@ -52,6 +52,7 @@ const Part = z.object({
   resistance_ohm: z.number(),
   tolerance_percent: z.number(),
   power_W_worst: z.number(),
+  power_worst_when: z.string(),
   rating_W: z.number().nullable(),
 });
 const Row = z.object({
@@ -66,6 +67,7 @@ const Candidate = z.object({
   worst_error: z.number(),
   rms_error: z.number(),
   keeps_rule: z.boolean(),
+  tolerance: z.object({ monte_carlo: z.object({ trials: z.number(), seed: z.number() }) }),
   error_table: z.array(Row),
   failures: z.array(
     z.object({ place: z.string(), fails: z.string(), needle: z.string(), danger: z.boolean() }),
@@ -75,8 +77,9 @@ const Answer = z.object({
   unit: z.string(),
   recommended: z.number(),
   candidates: z.array(Candidate),
+  without_rule: Candidate.nullable(),
   certificate: z.object({
-    optimal: z.boolean(),
+    optimal: z.literal(true),
     networks: z.number(),
     best_bound: z.number(),
     values_searched: z.string(),
@@ -118,7 +121,6 @@ describe('trim', () => {
     const best = found.candidates[0];
     expect(bare?.worst_error).toBeGreaterThan(10);
     expect(best?.worst_error).toBeLessThan((bare?.worst_error ?? 0) / 1.5);
-    expect(found.certificate.optimal).toBe(true);
     expect(found.certificate.best_bound).toBeCloseTo(best?.worst_error ?? 0, 6);
     for (const row of best?.error_table ?? [])
       expect(row.indicated - row.true_value).toBeCloseTo(row.error, 9);
@@ -210,6 +212,59 @@ describe('trim', () => {
     expect(best?.failures).toHaveLength(2 * (best?.parts.length ?? 0));
   });
 
+  it('buys nothing below --lowest-ohm or above --highest-ohm', async () => {
+    const found = await trim([...lowSender, '--lowest-ohm', '47', '--highest-ohm', '330']);
+    const used = found.candidates.flatMap(({ parts }) => parts.map(({ resistance_ohm: ohm }) => ohm));
+    expect(used.length).toBeGreaterThan(0);
+    for (const ohm of used) expect(ohm >= 47 && ohm <= 330).toBe(true);
+    expect(found.certificate.values_searched).toBe('E24, 47 to 330 ohm');
+  });
+
+  it('reports only the arrangements asked for, as many of each as asked for', async () => {
+    const found = await trim([...lowSender, '--topologies', 'shunt,series', '--per-topology', '3']);
+    const count = (topology: string): number =>
+      found.candidates.filter((candidate) => candidate.topology === topology).length;
+    expect([count('series'), count('shunt'), found.candidates.length]).toEqual([3, 3, 6]);
+  });
+
+  it('rates the parts for the worst feed that was stated', async () => {
+    const worst = async (volt: string): Promise<number> => {
+      const asked = [...lowSender, '--topologies', 'series', '--highest-supply-V', volt];
+      const [part] = (await trim(asked)).candidates[0]?.parts ?? [];
+      expect(part?.power_worst_when).toContain(`${volt} V`);
+      return part?.power_W_worst ?? 0;
+    };
+    // Watts go with the square of the feed.
+    expect((await worst('28')) / (await worst('14'))).toBeCloseTo(4, 6);
+  });
+
+  it('simulates as many jobs as asked for, from the seed given', async () => {
+    const found = await trim([...lowSender, '--topologies', 'series', '--trials', '50', '--seed', '7']);
+    expect(found.candidates[0]?.tolerance.monte_carlo).toMatchObject({ trials: 50, seed: 7 });
+  });
+
+  it('names the network that would win without the rule, and nothing where the rule costs nothing', async () => {
+    const strict = await trim([...lowSender, '--rule-limit', '0']);
+    expect(strict.candidates[0]?.keeps_rule).toBe(true);
+    expect(strict.without_rule?.keeps_rule).toBe(false);
+    expect(strict.without_rule?.worst_error).toBeLessThan(strict.candidates[0]?.worst_error ?? 0);
+    const { out } = await commandLine(['trim', ...lowSender, '--rule-limit', '0'], {
+      ...files,
+      'exact.json': exactGauge,
+    });
+    expect(out).toContain('without that rule: ');
+    expect((await trim([...lowSender, '--rule-limit', '90'])).without_rule).toBeNull();
+  });
+
+  it('reports the nearest network instead of refusing where --acceptable-error allows so much', async () => {
+    const wide = { 'x.csv': senderFile((at) => 200 + 0.1 * properOhm(at)) };
+    const found = await trim(
+      ['--gauge', 'gauge.csv', '--sender', 'x.csv', '--acceptable-error', '200'],
+      wide,
+    );
+    expect(found.candidates[0]?.worst_error).toBeGreaterThan(20);
+  });
+
   it('exits 3 and names the theorem when no resistors can help, telling how near they come', async () => {
     const wide = senderFile((at) => 200 + 0.1 * properOhm(at));
     const { code, json } = await commandLine(
@@ -236,6 +291,11 @@ describe('trim', () => {
     [[...pair, '--max-parts', '4'], '--max-parts 4: the value must lie between 0 and 3'],
     [[...lowSender, '--series', 'E24', '--stock', 'drawer.csv'], 'either --series or --stock'],
     [['--gauge', 'gauge.csv', '--sender', 'low.csv', '--gauge-unit', 'C'], 'the file says degF'],
+    [[...pair, '--from', '230', '--to', '140'], '--from 230 must be below --to 140'],
+    [[...lowSender, '--lowest-ohm', '100', '--highest-ohm', '10'], 'must be below --highest-ohm 10'],
+    [[...lowSender, '--lowest-ohm', '10', '--stock', 'drawer.csv'], 'either --lowest-ohm or --stock'],
+    [[...lowSender, '--topologies', 'series,star'], '--topologies star: choose one of none, series'],
+    [[...lowSender, '--highest-supply-V', '12'], 'cannot be below the usual feed of 13.8 V'],
   ])('exits 2 on %j', async (argv, why) => {
     const { code, out, err } = await commandLine(['trim', ...argv, '--json'], {
       ...files,

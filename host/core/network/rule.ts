@@ -1,4 +1,5 @@
 import type { Quantity } from '../response';
+import { figure } from './pair';
 
 /** What an instrument must not do at the values where being wrong hurts. Errors are indicated minus true, dial units. */
 export type SafetyRule = {
@@ -16,9 +17,6 @@ const END_FRACTION = 0.25;
  */
 export const DEFAULT_LIMIT_FRACTION = 0.1;
 
-/** For sentences: four figures, never the sixteen of the machine. */
-const shown = (value: number): string => String(Number(value.toPrecision(4)));
-
 const silent = { lowest: -Infinity, highest: Infinity };
 
 /**
@@ -35,23 +33,23 @@ export const safetyRule = (
   switch (quantity) {
     case 'temperature':
       return {
-        says: `must not read more than ${shown(limit)} low from ${shown(band.to - edge)} up`,
+        says: `must not read more than ${figure(limit)} low from ${figure(band.to - edge)} up`,
         limit,
         allowed: (value) => (value >= band.to - edge ? { lowest: -limit, highest: Infinity } : silent),
       };
     case 'pressure':
       return {
-        says: `must not read more than ${shown(limit)} high`,
+        says: `must not read more than ${figure(limit)} high`,
         limit,
         allowed: () => ({ lowest: -Infinity, highest: limit }),
       };
     case 'fuel':
       return {
-        says: `must not read more than ${shown(limit)} high up to ${shown(band.from + edge)}`,
+        says: `must not read more than ${figure(limit)} high up to ${figure(band.from + edge)}`,
         limit,
         allowed: (value) => (value <= band.from + edge ? { lowest: -Infinity, highest: limit } : silent),
       };
     case 'other':
-      return { says: 'no rule for this quantity', limit, allowed: () => silent };
+      return { says: 'may err either way', limit, allowed: () => silent };
   }
 };
