@@ -42,7 +42,7 @@ export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk })
         <Notices desk={desk} state={state} />
         <Stations app={app} desk={desk} state={state} />
       </main>
-      <StopBar desk={desk} />
+      <StopBar desk={desk} place={state.place} />
     </div>
   );
 }

@@ -68,6 +68,9 @@ describe.skipIf(!hasBrowser())('a host that crashes in the middle of a sweep', (
     await awaitQuestion(page);
     host.kill('SIGKILL');
     await page.getByText('Host lost', { exact: true }).waitFor();
+    const alert = page.locator('.unreachable');
+    expect(await alert.innerText()).toMatch(/opens its output by itself within 1\.5 s/);
+    expect(await alert.innerText()).toContain('ignition off, then pull the fused clip');
     expect(await countReadings(page)).toBe(2);
     host = await startHost(port, jobsFolder);
     await page.getByText('Box connected').waitFor();

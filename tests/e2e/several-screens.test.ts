@@ -29,6 +29,7 @@ describe.skipIf(!hasBrowser())('several screens on one job', () => {
     await phone.goto(address);
     await startSweep(laptop);
     expect(await awaitQuestion(laptop)).toBe(true);
+    await phone.getByRole('button', { name: 'Take over here' }).tap();
     expect(await awaitQuestion(phone)).toBe(true);
     await phone.screenshot({ path: `${screenshotFolder}/live-phone-360.png` });
     const face = await phone.locator('.dial-turns .dial-face').boundingBox();
@@ -52,7 +53,7 @@ describe.skipIf(!hasBrowser())('several screens on one job', () => {
     await other.goto(address);
     await startSweep(one);
     await awaitQuestion(one);
-    await awaitQuestion(other);
+    await other.getByRole('button', { name: 'Take over here' }).waitFor();
     const stepId = /stepId":"(w1s1)"/.exec(JSON.stringify(await journalOf(one)))?.[1];
     await one.evaluate(async (asked) => {
       const answer = (by: string, reading: number) =>

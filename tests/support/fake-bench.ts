@@ -53,6 +53,8 @@ export class FakeBench implements BenchDoor {
   }
 }
 
+const BEAT_MS = 500;
+
 export class FakeDesk implements DeskDoor {
   readonly events: JobEvent[] = [];
   readonly seen = new Set<string>();
@@ -114,8 +116,15 @@ export class FakeDesk implements DeskDoor {
     this.seen.delete(screen);
   }
 
+  /** As a live box does: it is heard again and again, changed or not. */
   subscribe(listener: () => void): () => void {
     this.#listeners.add(listener);
-    return () => this.#listeners.delete(listener);
+    const beat = setInterval(() => {
+      if (this.frame.link.state === 'live') listener();
+    }, BEAT_MS);
+    return () => {
+      clearInterval(beat);
+      this.#listeners.delete(listener);
+    };
   }
 }

@@ -1,11 +1,15 @@
 import type { JobCommand } from '../../job/commands';
 import type { JobEvent } from '../../job/events';
+import { inUnit } from '../../job/command-unit';
 import { foldJob } from '../../job/fold';
 import type { DashLook, HostMessage } from '../../job/host-wire';
+import { frameInUnit, inShownUnit } from '../../job/shown-unit';
 import type { JobState } from '../../job/state';
-import type { LiveFrame, Refusal, ScreenMessage } from '../../job/wire';
+import type { LiveFrame, Refusal } from '../../job/wire';
 import { joinEvents } from './events';
 import { keepFindings, type FindingsKeeper } from './findings';
+import { keepLine } from './line';
+import { isOutputLive, reachAfter, type OutOfReach, type StopNews } from './reach';
 import { createSignal, type Signal } from './signal';
 
 export type Connection = 'connecting' | 'connected' | 'lost';
@@ -22,6 +26,9 @@ export type Desk = {
   /** What the host last refused, until the next command is accepted. */
   readonly refusal: Signal<Refusal | undefined>;
   readonly findings: FindingsKeeper;
+  readonly reach: Signal<OutOfReach | undefined>;
+  /** The last press of STOP, until the output is live again. */
+  readonly stopNews: Signal<StopNews | undefined>;
   readonly send: (command: JobCommand) => Promise<Outcome>;
   readonly stop: () => void;
   readonly close: () => void;
@@ -29,54 +36,41 @@ export type Desk = {
 
 type Pending = Map<number, (outcome: Outcome) => void>;
 
-const RETRY_MS = [250, 500, 1000, 2000, 4000] as const;
-/** The bench takes a screen for absent after a few seconds of silence. */
-const PRESENT_EVERY_MS = 1500;
-
 const lost: Refusal = {
   kind: 'refused',
   code: 'HOST_LOST',
   message: 'The connection to the host was lost before it answered; look at the sheet before you try again.',
 };
 
-/** Opens the socket for a job and keeps it open; after each loss it catches up from the newest event it has. */
+/** Opens a line to the host for a job; after each loss it catches up from the newest event it has. */
 export function openDesk(jobId: string, screen: string): Desk {
   const desk = deskSignals(jobId);
   desk.events.subscribe(desk.findings.stale);
   const pending: Pending = new Map();
-  let socket: WebSocket | undefined;
-  let tries = 0;
   let lastId = 0;
-  let isClosed = false;
-
-  const say = (message: ScreenMessage): boolean => {
-    if (socket?.readyState !== WebSocket.OPEN) return false;
-    socket.send(JSON.stringify(message));
-    return true;
+  const follow = (): void =>
+    void line.say({ kind: 'follow', jobId, screen, afterN: desk.events.get().length });
+  const stop = (): void => {
+    lastId += 1;
+    const kind = line.say({ kind: 'stop', id: lastId }) ? 'sent' : 'unsent';
+    desk.stopNews.set({ kind, atMs: performance.now() });
   };
-  const follow = (): void => void say({ kind: 'follow', jobId, screen, afterN: desk.events.get().length });
-  const connect = (): void => {
-    if (isClosed) return;
-    const fresh = new WebSocket(`${location.origin.replace(/^http/, 'ws')}/live`);
-    socket = fresh;
-    fresh.addEventListener('open', () => {
-      tries = 0;
+  const line = keepLine({
+    opened: () => {
       follow();
       desk.connection.set('connected');
-    });
-    fresh.addEventListener('message', ({ data }) => take(desk, pending, { text: String(data), follow }));
-    fresh.addEventListener('close', () => {
+      if (desk.stopNews.get()?.kind === 'unsent') stop();
+    },
+    heard: (text) => take(desk, pending, { text, follow }),
+    lost: () => {
       desk.connection.set('lost');
-      desk.live.set(undefined);
+      takeFrame(desk, undefined);
       settleAll(pending, lost);
-      if (!isClosed) setTimeout(connect, RETRY_MS[Math.min(tries, RETRY_MS.length - 1)]);
-      tries += 1;
-    });
-  };
-  const present = setInterval(() => {
-    if (document.visibilityState === 'visible') say({ kind: 'present' });
-  }, PRESENT_EVERY_MS);
-  connect();
+      const news = desk.stopNews.get();
+      if (news?.kind === 'sent') desk.stopNews.set({ ...news, kind: 'unsent' });
+    },
+    isTalkative: () => desk.live.get()?.link.state === 'live',
+  });
 
   return {
     ...desk,
@@ -88,19 +82,13 @@ export function openDesk(jobId: string, screen: string): Desk {
           desk.refusal.set(outcome.kind === 'refused' ? outcome : undefined);
           resolve(outcome);
         };
-        if (say({ kind: 'command', id: lastId, command })) pending.set(lastId, settle);
+        const unit = desk.state.get()?.gauge.unit;
+        const inOurs = unit === undefined ? command : inUnit(command, unit);
+        if (line.say({ kind: 'command', id: lastId, command: inOurs })) pending.set(lastId, settle);
         else settle(lost);
       }),
-    stop: () => {
-      lastId += 1;
-      // Without a socket the host cannot be told; the box opens by itself once heartbeats end, and the page says so.
-      if (!say({ kind: 'stop', id: lastId })) desk.refusal.set({ ...lost, code: 'STOP_NOT_SENT' });
-    },
-    close: () => {
-      isClosed = true;
-      clearInterval(present);
-      socket?.close();
-    },
+    stop,
+    close: line.close,
   };
 }
 
@@ -114,7 +102,19 @@ const deskSignals = (jobId: string): DeskSignals => ({
   dash: createSignal<DashLook | undefined>(undefined),
   connection: createSignal<Connection>('connecting'),
   refusal: createSignal<Refusal | undefined>(undefined),
+  reach: createSignal<OutOfReach | undefined>(undefined),
+  stopNews: createSignal<StopNews | undefined>(undefined),
 });
+
+/** The present moment as a frame tells it; undefined: the host is lost. */
+function takeFrame(desk: DeskSignals, frame: LiveFrame | undefined): void {
+  const known = { frame: desk.live.get(), reach: desk.reach.get() };
+  desk.reach.set(reachAfter(known, frame, performance.now()));
+  // Once the output is live anew, an answered stop is an old story.
+  if (isOutputLive(frame) && !isOutputLive(known.frame) && desk.stopNews.get()?.kind === 'answered')
+    desk.stopNews.set(undefined);
+  desk.live.set(frame);
+}
 
 /** See `talk.ts` on why the shape is trusted once the kind is known to be an object's. */
 const isHostMessage = (message: unknown): message is HostMessage =>
@@ -130,10 +130,11 @@ function take(desk: DeskSignals, pending: Pending, arrived: Arrived): void {
       const joined = joinEvents(desk.events.get(), message.events);
       if (joined === undefined) return arrived.follow();
       desk.events.set(joined);
-      return desk.state.set(foldJob(joined));
+      const state = foldJob(joined);
+      return desk.state.set(state === undefined ? undefined : inShownUnit(state));
     }
     case 'live':
-      return desk.live.set(message.frame);
+      return takeFrame(desk, frameInUnit(message.frame, desk.state.get()));
     case 'dash':
       return desk.dash.set(message);
     case 'box':
@@ -143,7 +144,7 @@ function take(desk: DeskSignals, pending: Pending, arrived: Arrived): void {
     case 'refused':
       return settle(pending, message.id, { kind: 'refused', code: message.code, message: message.message });
     case 'stopped':
-      return;
+      return desk.stopNews.set({ kind: 'answered', outcome: message.outcome });
     case 'misread':
       return desk.refusal.set({ kind: 'refused', code: 'MISREAD', message: message.message });
   }

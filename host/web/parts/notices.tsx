@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import type { JobState, Trip } from '../../job/state';
 import type { Desk } from '../model/desk';
+import { byHand, isOutputLive } from '../model/reach';
 import { useSignal } from '../model/signal';
 import { sentence } from '../model/words';
 import { Note } from './note';
@@ -16,15 +17,13 @@ export function Notices({ desk, state }: { readonly desk: Desk; readonly state: 
     <div class="notices screen-only">
       {connection === 'lost' ? (
         <Note kind="wrong" word="Host lost">
-          <p>
-            The page cannot reach the host and tries again by itself. The box opens its output when the host
-            stays silent. Nothing that was confirmed is lost.
-          </p>
+          <p>This page tries again by itself. Nothing that was confirmed is lost.</p>
         </Note>
       ) : null}
       {trip === undefined ? null : (
         <TripNotice trip={trip} canClear={frame?.link.state === 'live'} desk={desk} />
       )}
+      <StopOutcome desk={desk} state={state} />
       {refusal === undefined ? null : (
         <Note kind="wrong" word="Not done">
           <p>{sentence(refusal.message)}</p>
@@ -32,6 +31,30 @@ export function Notices({ desk, state }: { readonly desk: Desk; readonly state: 
       )}
       <Superseded state={state} />
     </div>
+  );
+}
+
+/** Whether the box confirmed a stop; when it did not, what happens by itself and what hands can do. */
+function StopOutcome({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element | null {
+  const news = useSignal(desk.stopNews);
+  const frame = useSignal(desk.live);
+  if (news?.kind !== 'answered' || isOutputLive(frame)) return null;
+  if (news.outcome === 'box-confirmed-open') {
+    return (
+      <Note kind="good" word="Stopped">
+        <p role="status">The box confirmed it: its output is open.</p>
+      </Note>
+    );
+  }
+  const deadManMs = frame?.box.deadManMs;
+  return (
+    <Note kind="wrong" word="STOP was not confirmed">
+      <p>
+        The box did not answer. It opens its output by itself
+        {deadManMs === undefined ? ' when it does not hear the host' : ` within ${deadManMs / 1000} s`}.{' '}
+        <strong>{byHand(state.place)}</strong>
+      </p>
+    </Note>
   );
 }
 

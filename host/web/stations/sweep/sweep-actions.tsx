@@ -5,12 +5,15 @@ import type { Sweep } from '../../../job/state';
 type SweepActionsProps = {
   readonly sweep: Sweep;
   readonly stepId: string | undefined;
+  /** A screen that watches may only pause. */
+  readonly isReader: boolean;
   readonly hasReadings: boolean;
   readonly send: (command: JobCommand) => void;
 };
 
 /** What one may do beside answering; each is one tap, and undo takes any of it back. */
-export function SweepActions({ sweep, stepId, hasReadings, send }: SweepActionsProps): JSX.Element {
+export function SweepActions(props: SweepActionsProps): JSX.Element {
+  const { sweep, stepId, hasReadings, send } = props;
   const isRunning = sweep.status.kind === 'running';
   const step = (command: (id: string) => JobCommand): (() => void) | undefined =>
     stepId === undefined ? undefined : () => send(command(stepId));
@@ -24,11 +27,13 @@ export function SweepActions({ sweep, stepId, hasReadings, send }: SweepActionsP
   ];
   return (
     <div class="chips">
-      {actions.map(([words, act]) => (
-        <button key={words} type="button" class="button" disabled={act === undefined} onClick={act}>
-          {words}
-        </button>
-      ))}
+      {actions
+        .filter(([words]) => props.isReader || words === 'Pause')
+        .map(([words, act]) => (
+          <button key={words} type="button" class="button" disabled={act === undefined} onClick={act}>
+            {words}
+          </button>
+        ))}
     </div>
   );
 }

@@ -25,17 +25,21 @@ export function promptOf(waiting: Waiting, gauge: Gauge): string {
   }
 }
 
-/** Spoken once per change of what is awaited, never once per frame. */
-export function Prompt({
-  waiting,
-  gauge,
-}: {
+type PromptProps = {
   readonly waiting: Waiting;
   readonly gauge: Gauge;
-}): JSX.Element {
+  /** Someone else who reads the needle; this screen only watches. */
+  readonly reader?: string | undefined;
+};
+
+/** Spoken once per change of what is awaited, never once per frame. */
+export function Prompt({ waiting, gauge, reader }: PromptProps): JSX.Element {
+  const isAsked = waiting.kind === 'answer' && reader === undefined;
   return (
-    <p class={`prompt ${waiting.kind === 'answer' ? 'prompt-read' : ''}`} role="status" aria-live="assertive">
-      {promptOf(waiting, gauge)}
+    <p class={`prompt ${isAsked ? 'prompt-read' : ''}`} role="status" aria-live="assertive">
+      {waiting.kind === 'answer' && reader !== undefined
+        ? `${reader} reads the needle now.`
+        : promptOf(waiting, gauge)}
     </p>
   );
 }

@@ -1,0 +1,50 @@
+import type { JSX } from 'preact';
+import type { JobEvent } from '../../../job/events';
+import type { Desk } from '../../model/desk';
+import { useSignal } from '../../model/signal';
+import type { LiveFrame } from '../../../job/wire';
+
+/** Whether this screen is the one that reads the needle; before anybody is, every screen may be. */
+export const isReader = (frame: LiveFrame, screen: string): boolean =>
+  frame.attending === undefined || frame.attending === screen;
+
+/** The newest change of reader, when it took the needle from this screen. */
+const lostTo = (events: readonly JobEvent[], screen: string): string | undefined => {
+  const last = events.filter((event) => event.kind === 'taken-over').at(-1);
+  return last?.kind === 'taken-over' && last.from === screen ? last.by : undefined;
+};
+
+/** Who reads the needle, on every screen, in the names the job keeps. */
+export function Attending({ desk, frame }: { readonly desk: Desk; readonly frame: LiveFrame }): JSX.Element {
+  const events = useSignal(desk.events);
+  const { attending } = frame;
+  const { screen } = desk;
+  const watching = frame.present.filter((name) => name !== attending && name !== screen);
+  return (
+    <p class="attending" role="status">
+      {attending === undefined ? null : (
+        <>
+          Read by: <strong>{attending === screen ? `this screen (${screen})` : attending}</strong>.{' '}
+        </>
+      )}
+      {isReader(frame, screen)
+        ? watching.length === 0
+          ? null
+          : `Watching: ${watching.join(', ')}.`
+        : lostTo(events, screen) === attending
+          ? 'It took over; this screen only watches now and can take back.'
+          : 'This screen only watches.'}
+    </p>
+  );
+}
+
+/** In place of the confirmation on a screen that watches: one plain button. */
+export const TakeOver = ({ desk }: { readonly desk: Desk }): JSX.Element => (
+  <button
+    type="button"
+    class="button button-main button-wide"
+    onClick={() => void desk.send({ kind: 'take-over' })}
+  >
+    Take over here
+  </button>
+);

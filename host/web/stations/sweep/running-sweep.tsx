@@ -1,0 +1,196 @@
+import type { JSX } from 'preact';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
+import type { JobCommand } from '../../../job/commands';
+import type { JobState, Sweep } from '../../../job/state';
+import { countedReadings, currentStep } from '../../../job/views';
+import type { LiveFrame } from '../../../job/wire';
+import { Dial } from '../../dial/dial';
+import { faceOf, fractionFromReading, LOWEST_FRACTION } from '../../dial/dial-geometry';
+import type { App } from '../../model/app';
+import type { Desk } from '../../model/desk';
+import { entryReading, turned } from '../../model/entry';
+import { sentence, shownMinutes, shownOhm, shownReading } from '../../model/words';
+import { LiveNumbers } from '../../parts/live-numbers';
+import { Note } from '../../parts/note';
+import { Attending, isReader, TakeOver } from './attending';
+import { ReadingEntry } from './reading-entry';
+import { SeekEntry } from './seek-entry';
+import { SweepActions } from './sweep-actions';
+import { Prompt, WaitBar } from './wait';
+
+type RunningProps = {
+  readonly app: App;
+  readonly desk: Desk;
+  readonly state: JobState;
+  readonly sweep: Sweep;
+  readonly frame: LiveFrame;
+};
+
+/** A sweep under way or paused: what is asked, what is waited for, and who reads. */
+export function RunningSweep(props: RunningProps): JSX.Element {
+  const { desk, state, sweep, frame } = props;
+  const top = useRef<HTMLDivElement>(null);
+  // What to do now must be in sight the moment a sweep runs, on a phone too.
+  useEffect(() => top.current?.scrollIntoView({ block: 'start' }), [sweep.sweepId]);
+  const step = frame.step ?? currentStep(sweep);
+  const send = (command: JobCommand): void => void desk.send(command);
+  const isPaused = sweep.status.kind === 'paused';
+  const reads = isReader(frame, desk.screen);
+  const attending = <Attending desk={desk} frame={frame} />;
+  return (
+    <div class="stack at-work" ref={top}>
+      {isPaused ? null : (
+        <>
+          <Prompt waiting={frame.waiting} gauge={state.gauge} reader={reads ? undefined : frame.attending} />
+          <WaitBar waiting={frame.waiting} />
+        </>
+      )}
+      {reads || isPaused ? null : attending}
+      {sweep.status.kind === 'paused' ? (
+        <Paused reason={sweep.status.reason} isTripped={frame.trip !== undefined} send={send} />
+      ) : reads ? (
+        <Answer {...props} />
+      ) : (
+        <Watching {...props} />
+      )}
+      <SweepProgress frame={frame} />
+      {reads || isPaused ? attending : null}
+      <SweepActions
+        sweep={sweep}
+        stepId={step?.stepId}
+        isReader={reads}
+        hasReadings={countedReadings(state).length > 0}
+        send={send}
+      />
+      <LiveNumbers frame={frame} />
+    </div>
+  );
+}
+
+/** On every screen but the one that reads: what is going on, and one button to take the needle over. */
+function Watching({ desk, state, frame }: RunningProps): JSX.Element {
+  const { gauge } = state;
+  const face = useMemo(() => faceOf(gauge), [gauge]);
+  const ghost = useGhost(state);
+  const last = countedReadings(state).at(-1);
+  return (
+    <div class="entry">
+      <TakeOver desk={desk} />
+      <Dial
+        face={face}
+        fraction={ghost ?? LOWEST_FRACTION}
+        label="The last reading"
+        valueText={last === undefined ? 'none yet' : shownReading(last.reading, gauge)}
+      />
+      {frame.step?.aim.kind === 'mark' ? <p>Sought: {shownReading(frame.step.aim.reading, gauge)}.</p> : null}
+    </div>
+  );
+}
+
+function Paused(props: {
+  readonly reason: string;
+  readonly isTripped: boolean;
+  readonly send: (command: JobCommand) => void;
+}): JSX.Element {
+  return (
+    <Note kind="plain" word="Paused">
+      <p class="prompt">{props.isTripped ? 'The box stopped the sweep.' : 'The sweep is paused.'}</p>
+      <p>
+        {sentence(props.reason)} The output is open; nothing is lost. Whoever goes on reads the needle from
+        then on.
+      </p>
+      <button
+        type="button"
+        class="button button-main"
+        disabled={props.isTripped}
+        onClick={() => props.send({ kind: 'resume-sweep' })}
+      >
+        {props.isTripped ? 'Clear the trip first' : 'Go on with the sweep'}
+      </button>
+    </Note>
+  );
+}
+
+function SweepProgress({ frame }: { readonly frame: LiveFrame }): JSX.Element | null {
+  if (frame.progress === undefined) return null;
+  const { done, total, minutesLeft } = frame.progress;
+  const aim = frame.step?.aim;
+  const leg =
+    frame.step === undefined ? '' : frame.step.leg === 'up' ? ', needle going up' : ', needle going down';
+  return (
+    <p class="figure">
+      <strong>
+        Step {Math.min(done + 1, total)} of {total}
+      </strong>
+      {aim?.kind === 'resistance' ? ` at ${shownOhm(aim.resistanceOhm)}` : ''}
+      {leg}; {shownMinutes(minutesLeft)} left.
+    </p>
+  );
+}
+
+/** The last counted reading, as a faint mark on the dial: where the needle was. */
+function useGhost(state: JobState): number | undefined {
+  const last = countedReadings(state).at(-1);
+  return last === undefined ? undefined : fractionFromReading(state.gauge.marks, last.reading);
+}
+
+function Answer({ app, desk, state, frame, sweep }: RunningProps): JSX.Element {
+  const { gauge } = state;
+  const face = useMemo(() => faceOf(gauge), [gauge]);
+  const ghost = useGhost(state);
+  const stepId = frame.step?.stepId ?? currentStep(sweep)?.stepId;
+  const isReady = frame.waiting.kind === 'answer' && stepId !== undefined;
+  const confirm = (): void => {
+    const entry = app.entry.get();
+    const reading = entryReading(gauge, entry);
+    if (!isReady || stepId === undefined || reading === undefined) return;
+    void desk.send({
+      kind: 'give-reading',
+      stepId,
+      reading,
+      ...(entry.atStop === undefined ? {} : { atStop: entry.atStop }),
+    });
+    app.entry.set(turned(entry.fraction));
+  };
+  usePedal(confirm);
+  if (frame.step?.aim.kind === 'mark') {
+    return (
+      <SeekEntry
+        gauge={gauge}
+        face={face}
+        mark={frame.step.aim.reading}
+        isReady={isReady}
+        onAnswer={(needle) => {
+          if (stepId !== undefined) void desk.send({ kind: 'give-needle', stepId, needle });
+        }}
+      />
+    );
+  }
+  return (
+    <ReadingEntry
+      gauge={gauge}
+      face={face}
+      entry={app.entry}
+      ghostFraction={ghost}
+      isReady={isReady}
+      onConfirm={confirm}
+    />
+  );
+}
+
+const CONTROLS = 'button, input, select, textarea, a, summary, [role="slider"]';
+const PEDAL_KEYS: readonly string[] = ['Enter', ' ', 'PageDown'];
+
+/** A foot pedal is a keyboard with one key: outside any control, the keys that pedals send confirm the reading. */
+function usePedal(confirm: () => void): void {
+  useEffect(() => {
+    const onKeyDown = (event: KeyboardEvent): void => {
+      const isInControl = event.target instanceof Element && event.target.closest(CONTROLS) !== null;
+      if (isInControl || event.repeat || !PEDAL_KEYS.includes(event.key)) return;
+      event.preventDefault();
+      confirm();
+    };
+    window.addEventListener('keydown', onKeyDown);
+    return () => window.removeEventListener('keydown', onKeyDown);
+  }, [confirm]);
+}

@@ -1,0 +1,45 @@
+import { mkdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { Browser } from 'playwright-core';
+import { createServerApp } from '../../host/server/app';
+import { createBoxBay } from '../../host/server/box-bay';
+import { knownCallers } from '../../host/server/callers';
+import { createComputer } from '../../host/server/computer';
+import { compute } from '../../host/server/findings';
+import { FakeBench } from '../support/fake-bench';
+import { openBrowser } from './browser';
+import { screenshotFolder } from './workshop';
+
+const webFolder = fileURLToPath(new URL('../../.build/web', import.meta.url));
+
+export type FakeHost = {
+  readonly bench: FakeBench;
+  readonly url: string;
+  readonly browser: Browser;
+  close(): Promise<void>;
+};
+
+/** The real server and the real page on a bench in memory: every moment of a job can be put before the eye. */
+export async function openFakeHost(): Promise<FakeHost> {
+  mkdirSync(screenshotFolder, { recursive: true });
+  const bench = new FakeBench();
+  const bay = createBoxBay();
+  const computer = createComputer({
+    reckon: (task) => Promise.resolve(compute(task)),
+    close: () => Promise.resolve(),
+  });
+  const callers = knownCallers(false);
+  const app = await createServerApp({ bench, bay, computer, callers, webFolder, version: '0' });
+  const url = await app.listen({ host: '127.0.0.1', port: 0 });
+  const browser = await openBrowser();
+  return {
+    bench,
+    url,
+    browser,
+    async close() {
+      await browser.close();
+      await app.close();
+      await bay.close();
+    },
+  };
+}
