@@ -26,8 +26,11 @@ export type I2COptions = {
 };
 
 export type Serial = Closable & {
-  /** Portable only with the count that `onReadable` gave. */
-  read(byteLength: number): ArrayBuffer | undefined;
+  /**
+   * Fills the buffer. Portable only with one no larger than the count that `onReadable` gave, and without a look at what
+   * it answers: the standard answers a count, the first board's runtime the buffer.
+   */
+  read(buffer: ArrayBuffer): unknown;
   /** Portable only with a buffer of exact size that fits what `onWritable` gave. */
   write(bytes: ArrayBuffer): void;
 };

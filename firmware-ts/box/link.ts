@@ -20,6 +20,8 @@ export type RequestHandler = (request: AnyRequest, token: number) => Reply | und
 export class HostLink {
   readonly #serial: Serial;
   readonly #reader: FrameReader;
+  /** Received bytes pass through this one. One byte always fits what has arrived, and no chunk needs memory of its own. */
+  readonly #byte = new Uint8Array(1);
   readonly #writer = new FrameWriter();
   readonly #handler: RequestHandler;
   readonly #queue: Uint8Array<ArrayBuffer>[] = [];
@@ -81,8 +83,10 @@ export class HostLink {
   }
 
   #readable(byteCount: number): void {
-    const bytes = this.#serial.read(byteCount);
-    if (bytes !== undefined) this.#reader.push(new Uint8Array(bytes));
+    for (let left = byteCount; left > 0; left -= 1) {
+      this.#serial.read(this.#byte.buffer);
+      this.#reader.push(this.#byte);
+    }
   }
 
   #received(frame: Frame): void {

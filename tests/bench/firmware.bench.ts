@@ -117,7 +117,7 @@ describe.skipIf(engineState().kind === 'absent')('in the XS engine', () => {
     };
     const few = await slotsFor(1);
     const many = await slotsFor(100);
-    row('slots for 1,000 / 100,000 received bytes', `${few} / ${many}`, 'the same');
+    row('slots for 1,000 / 100,000 bytes, serial port to frame', `${few} / ${many}`, 'the same');
     await worker.quit();
     expect(many - few).toBeLessThanOrEqual(0);
   });

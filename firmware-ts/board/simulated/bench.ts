@@ -39,7 +39,7 @@ export class SimulatedBox {
 
   /** The firmware boots. */
   powerOn(): void {
-    this.#board = this.#makeBoard('power');
+    this.#board = this.board('power');
     this.#box = new Box(this.#board.device);
   }
 
@@ -60,7 +60,7 @@ export class SimulatedBox {
   restart(cause: BootCause): void {
     this.#board?.stop();
     this.#restartCount = cause === 'power' ? 0 : this.#restartCount + 1;
-    this.#board = this.#makeBoard(cause);
+    this.#board = this.board(cause);
     this.#box = new Box(this.#board.device);
   }
 
@@ -99,14 +99,8 @@ export class SimulatedBox {
     });
   }
 
-  #storage(): Storage {
-    return {
-      read: (key) => this.storage.get(key),
-      write: (key, value) => void this.storage.set(key, value),
-    };
-  }
-
-  #makeBoard(cause: BootCause): SimulatedBoard {
+  /** A board for this world, before any firmware is on it. */
+  board(cause: BootCause): SimulatedBoard {
     return new SimulatedBoard({
       world: this.world,
       storage: this.storage,
@@ -115,5 +109,12 @@ export class SimulatedBox {
       restartCount: this.#restartCount,
       sent: this.#sent,
     });
+  }
+
+  #storage(): Storage {
+    return {
+      read: (key) => this.storage.get(key),
+      write: (key, value) => void this.storage.set(key, value),
+    };
   }
 }

@@ -134,9 +134,9 @@ export class SimulatedBoard {
         // The standard forbids a callback from inside the constructor.
         world.clock.at(world.clock.nowMs, () => isAlive() && options.onWritable(SERIAL_ROOM_BYTES));
       }
-      read(byteLength: number): ArrayBuffer | undefined {
-        if (byteLength > incoming.length) throw new RangeError('read: more than has arrived');
-        return Uint8Array.from(incoming.splice(0, byteLength)).buffer;
+      read(buffer: ArrayBuffer): void {
+        if (buffer.byteLength > incoming.length) throw new RangeError('read: more than has arrived');
+        new Uint8Array(buffer).set(incoming.splice(0, buffer.byteLength));
       }
       write(bytes: ArrayBuffer): void {
         if (bytes.byteLength > this.#roomBytes) throw new RangeError('write: no room');
