@@ -10,8 +10,6 @@ import type { ByteConnection, ByteListener, ByteSource, LinkProblem } from './ty
 export type NeedleLook = {
   readonly ms: number;
   readonly angleFraction: number;
-  /** What the dial would show, in its own unit; undefined where the program does not say. */
-  readonly reading: number | undefined;
   /** What stands between sender terminal and ground; undefined for an open circuit. */
   readonly senderOhm: number | undefined;
   /** What the thermometer shows beside a sender in its bath; undefined while no sender lies in one. */
@@ -200,7 +198,6 @@ export function lookFromLine(line: string): NeedleLook | undefined {
   return {
     ms,
     angleFraction,
-    reading: number('reading'),
     senderOhm: number('senderOhm'),
     thermometer: number('thermometer'),
   };

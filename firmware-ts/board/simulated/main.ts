@@ -98,14 +98,13 @@ function listenToWorld(box: SimulatedBox): void {
 
 function showNeedle(box: SimulatedBox): void {
   const { world, nowMs } = box;
-  const { angleFraction, reading } = world.vehicle.needle;
+  const { angleFraction } = world.vehicle.needle;
   const ohm = world.pathOhm;
   const { calPost } = world;
   const senderOhm = Number.isFinite(ohm) ? Math.round(ohm * 1000) / 1000 : null;
   const look = {
     ms: Math.round(nowMs),
     angleFraction: Math.round(angleFraction * 1e5) / 1e5,
-    reading: Math.round(reading * 1000) / 1000,
     senderOhm,
     ...(calPost.kind === 'bath' ? { thermometer: Math.round(calPost.bath.thermometer * 10) / 10 } : {}),
   };

@@ -1,5 +1,4 @@
 import type { SimulatedGauge } from './gauges/catalogue';
-import { readingAt } from './gauges/catalogue';
 import type { Draw, Feed } from './gauges/mechanism';
 import type { Random } from './random';
 
@@ -15,6 +14,7 @@ export class Needle {
   readonly #random: Random;
   readonly #firstDrive: number;
   readonly #driveSpan: number;
+  #inner = 0;
   #lagged = 0;
   #position = 0;
   #scatter = 0;
@@ -34,10 +34,6 @@ export class Needle {
     return this.#position;
   }
 
-  get reading(): number {
-    return readingAt(this.#gauge.marks, this.#position);
-  }
-
   /** A new resistance: the needle will come to rest a hair elsewhere than last time. */
   disturb(): void {
     this.#scatter = this.#random.normal() * SCATTER_FRACTION;
@@ -46,13 +42,21 @@ export class Needle {
   /** Moves on by a stretch of the needle's own time. */
   step(feed: Feed, draw: Draw, elapsedMs: number): void {
     const drive = this.#gauge.mechanism.drive(feed, draw);
-    const part = 1 - Math.exp(-elapsedMs / this.#gauge.mechanism.lagMs);
-    this.#lagged = this.#hasStarted ? this.#lagged + (drive - this.#lagged) * part : drive;
-    this.#hasStarted = true;
+    if (!this.#hasStarted) [this.#inner, this.#lagged, this.#hasStarted] = [drive, drive, true];
+    this.#lag(drive, elapsedMs);
     const wanted = (this.#lagged - this.#firstDrive) / this.#driveSpan + this.#scatter;
     // Play: the needle follows only what exceeds half the width of friction.
     const friction = this.#gauge.mechanism.frictionFraction;
     const followed = Math.max(wanted - friction, Math.min(wanted + friction, this.#position));
     this.#position = Math.max(LOW_STOP, Math.min(HIGH_STOP, followed));
+  }
+
+  /** Two lags in a row under a drive that stands still. Source: y = d + C exp(-t/a) + K exp(-t/b), C = (x0 - d) a / (a - b). */
+  #lag(drive: number, elapsedMs: number): void {
+    const { lagMs, innerLagMs } = this.#gauge.mechanism;
+    const inner = innerLagMs > 0 ? Math.exp(-elapsedMs / innerLagMs) : 0;
+    const shared = ((this.#inner - drive) * innerLagMs) / (innerLagMs - lagMs);
+    this.#inner = drive + (this.#inner - drive) * inner;
+    this.#lagged = drive + shared * inner + (this.#lagged - drive - shared) * Math.exp(-elapsedMs / lagMs);
   }
 }

@@ -24,8 +24,10 @@ const LIGHTS_SUPPLY_DROP_VOLT = 0.2;
 const LEAD_OHM = 0.15;
 /** The box's sense divider lies across the clips all the time. */
 const SENSE_OHM = 11e6;
-/** A pulse faster than this many times a second cannot be followed by the meter: the steady equivalent stands in. */
+/** A pulse faster than this many times a second cannot be followed by the meter: it sees the steady equivalent. */
 const FOLLOWED_SPEED = 4;
+/** Far shorter than any pulse, far longer than the rounding of a day in milliseconds. */
+const LEAST_STRETCH_MS = 1e-6;
 
 /** A gauge in its circuit: supply, stabiliser, sender wire, grounds. The box takes the sender's place. */
 export class Vehicle {
@@ -73,14 +75,29 @@ export class Vehicle {
     return { volt: sign * volt, amp: sign * throughPath };
   }
 
-  /** Moves the needle on by box time; the needle itself lives `speed` times faster. */
+  /**
+   * Moves the needle on by box time that ends at `atMs`; the needle itself lives `speed` times faster. Between two
+   * switchings of a pulsing feed nothing changes, so the needle goes from one to the next: what it does is the same at
+   * every speed.
+   */
   step(pathOhm: number, atMs: number, elapsedMs: number): void {
-    const { isConnected } = this.settings;
-    const { openVolt, sourceOhm } = this.#source(atMs);
-    const load = isConnected && Number.isFinite(pathOhm) ? pathOhm + LEAD_OHM : Infinity;
-    const amp = Number.isFinite(load) ? openVolt / (sourceOhm + load) : 0;
+    const untilMs = atMs * this.#speed;
+    let nowMs = (atMs - elapsedMs) * this.#speed;
+    while (nowMs < untilMs) {
+      // An edge that falls on this very moment but for rounding is behind it.
+      const edgeMs = this.gauge.mechanism.nextSwitchMs(this.feed, nowMs + LEAST_STRETCH_MS);
+      const nextMs = Math.min(untilMs, edgeMs);
+      this.#stretch(pathOhm, nowMs + LEAST_STRETCH_MS, nextMs - nowMs);
+      nowMs = nextMs;
+    }
+  }
+
+  #stretch(pathOhm: number, needleMs: number, elapsedMs: number): void {
+    const { openVolt, sourceOhm } = this.gauge.mechanism.source(this.feed, needleMs);
+    const isLoaded = this.settings.isConnected && Number.isFinite(pathOhm);
+    const amp = isLoaded ? openVolt / (sourceOhm + pathOhm + LEAD_OHM) : 0;
     const draw: Draw = { amp, volt: openVolt - amp * sourceOhm };
-    this.needle.step(this.feed, draw, elapsedMs * this.#speed);
+    this.needle.step(this.feed, draw, elapsedMs);
   }
 
   #source(atMs: number) {

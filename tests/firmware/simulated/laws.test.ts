@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readingAt, simulatedGauges } from '../../../firmware-ts/board/simulated/gauges/catalogue';
+import { simulatedGauges } from '../../../firmware-ts/board/simulated/gauges/catalogue';
 import {
   crossCoilDegrees,
   dividerVolt,
@@ -110,15 +110,6 @@ describe('every simulated gauge', () => {
       const fractions = marks.map(({ angleFraction }) => angleFraction);
       expect(fractions, name).toEqual([...fractions].sort((a, b) => a - b));
       expect([fractions[0], fractions[fractions.length - 1]], name).toEqual([0, 1]);
-    }
-  });
-
-  it('reads every mark where the mark stands', () => {
-    for (const { marks, name } of simulatedGauges) {
-      for (const { angleFraction, reading } of marks)
-        expect(readingAt(marks, angleFraction), name).toBeCloseTo(reading, 6);
-      expect(readingAt(marks, -1)).toBe(marks[0]!.reading);
-      expect(readingAt(marks, 2)).toBe(marks[marks.length - 1]!.reading);
     }
   });
 

@@ -180,18 +180,3 @@ export const simulatedGauges: readonly SimulatedGauge[] = [
 /** A gauge by its name. */
 export const simulatedGauge = (name: string): SimulatedGauge | undefined =>
   simulatedGauges.find((candidate) => candidate.name === name);
-
-/** Reading that belongs to a needle position: straight between marks, held at the outermost. */
-export function readingAt(marks: readonly Mark[], angleFraction: number): number {
-  const first = marks[0]!;
-  if (angleFraction <= first.angleFraction) return first.reading;
-  for (let index = 1; index < marks.length; index += 1) {
-    const low = marks[index - 1]!;
-    const high = marks[index]!;
-    if (angleFraction > high.angleFraction) continue;
-    const span = high.angleFraction - low.angleFraction;
-    const part = span === 0 ? 0 : (angleFraction - low.angleFraction) / span;
-    return low.reading + part * (high.reading - low.reading);
-  }
-  return marks[marks.length - 1]!.reading;
-}

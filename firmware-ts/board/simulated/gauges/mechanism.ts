@@ -24,10 +24,14 @@ export type Mechanism = {
   readonly source: (feed: Feed, atMs: number) => Source;
   /** The same with a pulsing feed replaced by the steady one that heats alike. */
   readonly steadySource: (feed: Feed) => Source;
+  /** When a pulsing feed next goes on or off, after a moment; Infinity where nothing pulses. */
+  readonly nextSwitchMs: (feed: Feed, atMs: number) => number;
   readonly drive: (feed: Feed, draw: Draw) => number;
   /** Drive with a sender of a resistance, everything nominal and steady. */
   readonly steadyDrive: (senderOhm: number) => number;
   readonly lagMs: number;
+  /** A quicker lag before it: heat goes through the winding's insulation before it bends the strip. 0 where there is none. */
+  readonly innerLagMs: number;
   /** Half width of friction or hysteresis, part of the scale. */
   readonly frictionFraction: number;
 };
@@ -47,6 +51,20 @@ export function stabiliserVolt(
   return phase < stabiliserDuty(effectiveVolt, batteryVolt) ? batteryVolt : 0;
 }
 
+/** When the stabiliser's contact next opens or closes, strictly after a moment; Infinity for one that does not pulse. */
+export function stabiliserSwitchMs(
+  { effectiveVolt, periodMs }: Stabiliser,
+  batteryVolt: number,
+  atMs: number,
+): number {
+  if (batteryVolt <= effectiveVolt || periodMs === 0) return Infinity;
+  const beganMs = Math.floor(atMs / periodMs) * periodMs;
+  const opensMs = beganMs + stabiliserDuty(effectiveVolt, batteryVolt) * periodMs;
+  return opensMs > atMs ? opensMs : beganMs + periodMs;
+}
+
+const never = (): number => Infinity;
+
 /** Heater on a bimetal in series with the sender, fed by a stabiliser. */
 export const thermal = (heaterOhm: number, stabiliser: Stabiliser): Mechanism => ({
   kind: 'thermal',
@@ -58,10 +76,13 @@ export const thermal = (heaterOhm: number, stabiliser: Stabiliser): Mechanism =>
     openVolt: Math.min(supplyVolt, stabiliser.effectiveVolt),
     sourceOhm: heaterOhm,
   }),
+  nextSwitchMs: ({ supplyVolt }, atMs) => stabiliserSwitchMs(stabiliser, supplyVolt, atMs),
   drive: (_feed, { amp }) => heaterWatt(amp, heaterOhm),
   steadyDrive: (senderOhm) =>
     heaterWatt(seriesAmp(stabiliser.effectiveVolt, heaterOhm, senderOhm), heaterOhm),
+  // Rest in half a minute, and a beat of the stabiliser that can just be seen (trade practice; figures invented).
   lagMs: 6_000,
+  innerLagMs: 2_000,
   frictionFraction: 0.002,
 });
 
@@ -78,12 +99,14 @@ export const twoCoil = (coils: TwoCoil): Mechanism => ({
   kind: 'two-coil',
   source: (feed) => twoCoilSource(coils, feed.supplyVolt, feed.groundVolt),
   steadySource: (feed) => twoCoilSource(coils, feed.supplyVolt, feed.groundVolt),
+  nextSwitchMs: never,
   drive: (feed, { volt }) => twoCoilDegrees(coils, nodeVolts(feed, volt)),
   steadyDrive: (senderOhm) => {
     const node = loadedVolt(twoCoilSource(coils, NOMINAL_VOLT, 0), senderOhm);
     return twoCoilDegrees(coils, nodeVolts(nominal, node));
   },
   lagMs: 250,
+  innerLagMs: 0,
   frictionFraction: 0.01,
 });
 
@@ -92,12 +115,14 @@ export const crossCoil = (coils: CrossCoil): Mechanism => ({
   kind: 'cross-coil',
   source: (feed) => twoCoilSource(coils, feed.supplyVolt, feed.groundVolt),
   steadySource: (feed) => twoCoilSource(coils, feed.supplyVolt, feed.groundVolt),
+  nextSwitchMs: never,
   drive: (feed, { volt }) => crossCoilDegrees(coils, nodeVolts(feed, volt)),
   steadyDrive: (senderOhm) => {
     const node = loadedVolt(twoCoilSource(coils, NOMINAL_VOLT, 0), senderOhm);
     return crossCoilDegrees(coils, nodeVolts(nominal, node));
   },
   lagMs: 1_500,
+  innerLagMs: 0,
   frictionFraction: 0.006,
 });
 
@@ -111,9 +136,11 @@ export const movingCoil = (coilOhm: number, regulatedVolt: number): Mechanism =>
   kind: 'moving-coil',
   source: (feed) => regulated(feed, regulatedVolt, coilOhm),
   steadySource: (feed) => regulated(feed, regulatedVolt, coilOhm),
+  nextSwitchMs: never,
   drive: (_feed, { amp }) => amp,
   steadyDrive: (senderOhm) => seriesAmp(regulatedVolt, coilOhm, senderOhm),
   lagMs: 400,
+  innerLagMs: 0,
   frictionFraction: 0.004,
 });
 
@@ -125,9 +152,11 @@ export const electronic = (
   kind: 'electronic',
   source: (feed) => regulated(feed, pullUp.volt, pullUp.ohm),
   steadySource: (feed) => regulated(feed, pullUp.volt, pullUp.ohm),
+  nextSwitchMs: never,
   drive: (_feed, { volt }) =>
     shape(pullUp.volt - volt <= 0 ? Infinity : (pullUp.ohm * volt) / (pullUp.volt - volt)),
   steadyDrive: (senderOhm) => shape(senderOhm),
   lagMs: 3_000,
+  innerLagMs: 0,
   frictionFraction: 0.0005,
 });
