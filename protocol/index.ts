@@ -19,7 +19,7 @@ export { faultName, faults, faultSentence } from './faults';
 export type { Fault, FaultName } from './faults';
 export { refusalName, refusals, refusalSentence } from './refusals';
 export type { Refusal, RefusalName } from './refusals';
-export { bytesOfTable, fits } from './field';
+export { bytesOfTable, fits, hasFields, i32, readFields, u16, u32, u8, writeFields } from './field';
 export type { Field, FieldTable, FieldValues, WireType } from './field';
 export { PROTOCOL_MAJOR, PROTOCOL_MINOR, events, messages, refused } from './messages';
 export type { Answer, EventFields, EventName, Fields, RefusedFields, RequestName } from './messages';

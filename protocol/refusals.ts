@@ -48,7 +48,7 @@ export const refusals = {
     number: 19,
     says: (detail) => `${detail} mV at the terminals: disconnect the vehicle first`,
   },
-  BUSY: { number: 20, says: (detail) => `still busy with request type ${detail}` },
+  BUSY: { number: 20, says: () => 'still busy with the request before' },
   INDEX: { number: 21, says: (detail) => `the table has ${detail} rows: no such row` },
   WRONG_FAULT: { number: 22, says: (detail) => `the fault to clear is ${detail}, not the one named` },
   FAULT_PRESENT: { number: 23, says: (detail) => `fault ${detail} is still there: remove its cause first` },

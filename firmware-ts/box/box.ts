@@ -10,7 +10,7 @@ import { HostLink } from './link';
 import { Parts } from './parts';
 import { doRequest } from './requests';
 import { wireState } from './state';
-import { refuse } from './wire';
+import { answered, refuse } from './wire';
 import type { Reply } from './wire';
 
 /** One conversion of the meter and a little: every turn of the loop finds a result. */
@@ -74,14 +74,13 @@ export class Box {
   }
 
   #do(request: AnyRequest, at: { readonly nowMs: number; readonly token: number }): Reply | undefined {
-    const { sequence } = request;
     if (request.name === 'hello') {
-      return { kind: 'answer', name: 'hello', sequence, fields: this.#hello(request.fields, at.nowMs) };
+      return answered('hello', this.#hello(request.fields, at.nowMs));
     }
     if (!this.#isVersionShared) return refuse('PROTOCOL_VERSION', PROTOCOL_MAJOR);
     if (request.name === 'acknowledge') {
       this.#link.acknowledge(request.fields.eventSequence);
-      return { kind: 'answer', name: 'acknowledge', sequence, fields: request.fields };
+      return answered('acknowledge', request.fields);
     }
     const isOfChannel = 'channel' in request.fields;
     if (isOfChannel && request.fields.channel >= CHANNEL_COUNT) return refuse('CHANNEL', CHANNEL_COUNT);

@@ -1,17 +1,16 @@
 import { limits } from '../../protocol';
-import { limits as boxLimits } from '../board/reference-design';
+import { limits as boxLimits, ohmmeter } from '../board/reference-design';
 import { ALL_SHORTED } from '../calibration/session';
 import type { CalibrationSession } from '../calibration/session';
 import { KelvinMeasurement } from '../meter/kelvin';
 import { residualRow } from '../ladder/table';
 import type { Parts } from './parts';
 import type { Task } from './task';
-import { asI32, asU32, refuse, within } from './wire';
+import { answered, asI32, asU32, refuse, within } from './wire';
 import type { Reply } from './wire';
 
 const FOREIGN_MICROVOLT = 50_000;
 const FLOWING_FRACTION = 0.5;
-const MICROAMP = { low: 500, high: 10_000 } as const;
 
 /** Measures one row of the element table: SENDER clip on the CAL post, output closed, everything else shorted. */
 export class CalibrateTask implements Task {
@@ -32,20 +31,19 @@ export class CalibrateTask implements Task {
     if (this.#measurement === undefined) return this.#begin(nowMs, isFresh);
     if (!this.#measurement.tick(nowMs, isFresh)) return undefined;
     const result = this.#measurement.result();
-    if (!(result.currentMicroamp >= FLOWING_FRACTION * MICROAMP[this.#session.rangeOf(this.#row)])) {
+    if (!(result.currentMicroamp >= FLOWING_FRACTION * ohmmeter[this.#session.rangeOf(this.#row)].microamp)) {
       return refuse('OPEN_LEAD', asI32(result.currentMicroamp));
     }
     if (!this.#session.take(this.#row, result)) {
       const readOhm = this.#row === residualRow ? result.ohm : result.addedOhm;
       return refuse('REFERENCE', asI32(readOhm * 1000));
     }
-    const fields = {
+    return answered('calibrateElement', {
       index: this.#row,
       milliohm: within(limits.resistanceMilliohm, this.#session.ohm(this.#row) * 1000),
       uncertaintyMilliohm: asU32(this.#session.uncertaintyOhm(this.#row) * 1000),
       boxMs: nowMs >>> 0,
-    };
-    return { kind: 'answer', name: 'calibrateElement', sequence: 0, fields };
+    });
   }
 
   end(): void {

@@ -209,7 +209,6 @@ export class Channel {
     const { contacts, meter, coils, table } = this.parts;
     const view = this.#view;
     const isClosed = isOutputClosed(contacts.commandedMask);
-    view.nowMs = nowMs;
     view.elapsedMs = nowMs - this.#tickedAtMs;
     this.#tickedAtMs = nowMs;
     view.isFresh = isFresh && meter.isOutputPair;

@@ -38,9 +38,11 @@ export class LiveNumbers {
     this.#parts = parts;
   }
 
-  /** Highest voltage seen with the output open, NaN when it was never open long enough. */
-  get openCircuitMicrovolt(): number {
-    return this.#openCircuitMicrovolt;
+  /** What feeds the gauge: the highest voltage seen with the output open, or the present one when it never was. */
+  get feedMicrovolt(): number {
+    return Number.isNaN(this.#openCircuitMicrovolt)
+      ? this.#parts.meter.terminalMicrovolt
+      : this.#openCircuitMicrovolt;
   }
 
   /** Forgets the mean, when contacts move. */

@@ -6,7 +6,7 @@ import type { SourceRange } from '../meter/source';
 import { METER_SILENT_MS } from '../guard/meter-silent';
 import type { Parts } from './parts';
 import type { Task } from './task';
-import { asI32, asU32, refuse, within } from './wire';
+import { answered, asI32, asU32, refuse, within } from './wire';
 import type { Reply } from './wire';
 
 /** A foreign voltage above this means that the sender is still in the vehicle's circuit. */
@@ -45,14 +45,13 @@ export class OhmmeterTask implements Task {
     if (!(currentMicroamp >= FLOWING_FRACTION * this.#asked.currentMicroamp)) {
       return refuse('OPEN_LEAD', asI32(currentMicroamp));
     }
-    const fields = {
+    return answered('ohmmeter', {
       terminalMicrovolt: asI32(terminalMicrovolt),
       currentMicroamp: asI32(currentMicroamp),
       milliohm: within(limits.resistanceMilliohm, ohm * 1000),
       uncertaintyMilliohm: asU32(uncertaintyOhm * 1000),
       boxMs: nowMs >>> 0,
-    };
-    return { kind: 'answer', name: 'ohmmeter', sequence: 0, fields };
+    });
   }
 
   end(): void {

@@ -12,7 +12,7 @@ import { OhmmeterTask, rangeOf } from './ohmmeter';
 import { calibrationTrouble, settingTrouble } from './request-checks';
 import { SetTask } from './set';
 import { wireState } from './state';
-import { asI32, asU16, asU32, refuse, within } from './wire';
+import { answered, asI32, asU16, asU32, refuse, within } from './wire';
 import type { Refusing, Reply } from './wire';
 
 /** Requests that belong to one channel or to the box's tables. The greeting and acknowledgements are the box's. */
@@ -35,21 +35,18 @@ export function doRequest(channel: Channel, request: ChannelRequest, at: Circums
 }
 
 function dispatch(channel: Channel, request: ChannelRequest, at: Circumstances): Reply | undefined {
-  const { sequence } = request;
   switch (request.name) {
     case 'heartbeat':
-      return { kind: 'answer', name: 'heartbeat', sequence, fields: heartbeat(channel, at.nowMs) };
+      return answered('heartbeat', heartbeat(channel, at.nowMs));
     case 'arm':
       return arm(channel, request.fields, at);
     case 'set':
       return set(channel, request.fields, at);
     case 'open':
       channel.open(at.nowMs);
-      return { kind: 'answer', name: 'open', sequence, fields: stateNow(channel, at.nowMs) };
-    case 'measure': {
-      const fields = channel.live.measure(isSettled(channel), at.nowMs);
-      return { kind: 'answer', name: 'measure', sequence, fields };
-    }
+      return answered('open', stateNow(channel, at.nowMs));
+    case 'measure':
+      return answered('measure', channel.live.measure(isSettled(channel), at.nowMs));
     case 'clear':
       return clear(channel, request.fields, at);
     case 'element':
@@ -76,6 +73,12 @@ const inState = (channel: Channel): Refusing =>
   channel.state.name === 'tripped'
     ? refuse('TRIPPED', channel.faultCode)
     : refuse('STATE', wireState(channel.state.name));
+
+/** Why a channel has no time for something that needs it safe and idle; `undefined` when it has. */
+function notAtRest(channel: Channel): Refusing | undefined {
+  if (channel.state.name !== 'safe') return inState(channel);
+  return channel.isBusy ? refuse('BUSY') : undefined;
+}
 
 function heartbeat(channel: Channel, nowMs: number): Answer<'heartbeat'> {
   const { parts, live, job } = channel;
@@ -105,7 +108,7 @@ function arm(
 ): Reply | undefined {
   const { state, parts } = channel;
   if (state.name !== 'safe' && state.name !== 'armed') return inState(channel);
-  if (channel.isBusy) return refuse('BUSY', fields.channel);
+  if (channel.isBusy) return refuse('BUSY');
   const trouble = calibrationTrouble(parts, hostDay);
   if (trouble !== undefined) return trouble;
   const kind = jobKindName(fields.jobKind);
@@ -118,10 +121,8 @@ function arm(
   const passed = (passedMs: number): Reply => {
     channel.armed(job);
     channel.heardAtMs = passedMs;
-    const open = channel.live.openCircuitMicrovolt;
-    const openCircuitMicrovolt = asI32(Number.isNaN(open) ? parts.meter.terminalMicrovolt : open);
-    const fieldsNow = { state: wireState(channel.state.name), openCircuitMicrovolt, boxMs: passedMs >>> 0 };
-    return { kind: 'answer', name: 'arm', sequence: 0, fields: fieldsNow };
+    const openCircuitMicrovolt = asI32(channel.live.feedMicrovolt);
+    return answered('arm', { ...stateNow(channel, passedMs), openCircuitMicrovolt });
   };
   return channel.begin(new ArmTask({ parts, job, passed }, nowMs), token);
 }
@@ -129,12 +130,11 @@ function arm(
 function set(channel: Channel, fields: Fields<'set'>, { nowMs, token }: Circumstances): Reply | undefined {
   const { job, parts, drive, live } = channel;
   if (job === undefined) return inState(channel);
-  if (channel.isBusy) return refuse('BUSY', fields.channel);
+  if (channel.isBusy) return refuse('BUSY');
   const trouble = settingTrouble(fields, { parts, job, drive });
   if (trouble !== undefined) return trouble;
   if (!isOutputClosed(parts.contacts.commandedMask)) {
-    const open = live.openCircuitMicrovolt;
-    drive.noteOpenCircuit(Number.isNaN(open) ? parts.meter.terminalMicrovolt : open);
+    drive.noteOpenCircuit(live.feedMicrovolt);
   }
   channel.leaseMs = fields.leaseMs;
   channel.enter({ name: 'driven' });
@@ -155,22 +155,21 @@ function clear(channel: Channel, { faultCode }: Fields<'clear'>, { nowMs }: Circ
     channel.watch.accept();
   }
   channel.enter({ name: 'cleared' });
-  return { kind: 'answer', name: 'clear', sequence: 0, fields: stateNow(channel, nowMs) };
+  return answered('clear', stateNow(channel, nowMs));
 }
 
 function element({ parts }: Channel, index: number): Reply {
   if (index >= rowCount) return refuse('INDEX', rowCount);
   const isResidual = index === residualRow;
   const kind = isResidual ? 'residual' : index === limiterRow ? 'limiter' : 'element';
-  const fields = {
+  return answered('element', {
     index,
     kind: elementKinds[kind],
     contactBit: isResidual ? NO_CONTACT_BIT : index === limiterRow ? limiterBit : index,
     milliohm: within(limits.resistanceMilliohm, parts.table.milliohm[index]!),
     uncertaintyMilliohm: asU32(parts.table.uncertaintyMilliohm[index]!),
     powerLimitMilliwatt: isResidual ? NO_POWER_LIMIT : asU16(ratedLimitMilliwatt(index)),
-  };
-  return { kind: 'answer', name: 'element', sequence: 0, fields };
+  });
 }
 
 function measureSender(
@@ -178,8 +177,8 @@ function measureSender(
   fields: Fields<'ohmmeter'>,
   { token }: Circumstances,
 ): Reply | undefined {
-  if (channel.state.name !== 'safe') return inState(channel);
-  if (channel.isBusy) return refuse('BUSY', fields.channel);
+  const trouble = notAtRest(channel);
+  if (trouble !== undefined) return trouble;
   const range = rangeOf(fields.currentMicroamp);
   const isFuel = jobKindName(fields.jobKind) === 'fuel';
   // In a tank only the small current: petrol vapour.
@@ -193,18 +192,18 @@ function calibrate(
   fields: Fields<'calibrateElement'>,
   { token }: Circumstances,
 ): Reply | undefined {
-  if (channel.state.name !== 'safe') return inState(channel);
-  if (channel.isBusy) return refuse('BUSY', fields.channel);
+  const trouble = notAtRest(channel);
+  if (trouble !== undefined) return trouble;
   if (fields.index >= rowCount) return refuse('INDEX', rowCount);
   if (!channel.session.isReadyFor(fields.index)) return refuse('UNMEASURED', residualRow);
   return channel.begin(new CalibrateTask(channel.parts, channel.session, fields.index), token);
 }
 
 function store(channel: Channel, fields: Fields<'calibrateStore'>, { hostDay }: Circumstances): Reply {
-  const { state, session, parts } = channel;
+  const { session, parts } = channel;
   // Flash is written with interrupts off, which is why nothing may be driven meanwhile.
-  if (state.name !== 'safe') return inState(channel);
-  if (channel.isBusy) return refuse('BUSY', fields.channel);
+  const trouble = notAtRest(channel);
+  if (trouble !== undefined) return trouble;
   const missing = session.missingRow();
   if (missing >= 0) return refuse('UNMEASURED', missing);
   const calibrationEndDay = hostDay + fields.validDayCount;
@@ -216,8 +215,12 @@ function store(channel: Channel, fields: Fields<'calibrateStore'>, { hostDay }: 
   channel.watch.accept();
   if (goodCopyCount < GOOD_COPIES || calibration?.counter !== counter)
     return refuse('STORAGE', goodCopyCount);
-  const stored = { calibrationId, calibrationDay: hostDay, calibrationEndDay, goodCopyCount };
-  return { kind: 'answer', name: 'calibrateStore', sequence: 0, fields: stored };
+  return answered('calibrateStore', {
+    calibrationId,
+    calibrationDay: hostDay,
+    calibrationEndDay,
+    goodCopyCount,
+  });
 }
 
 function ownLimits({ jobKind }: Fields<'jobLimits'>): Reply {
@@ -225,10 +228,5 @@ function ownLimits({ jobKind }: Fields<'jobLimits'>): Reply {
   if (kind === undefined) return refuse('FIELD_RANGE', 2);
   const { leaseMs: _leaseMs, ...own } = jobLimits[kind];
   const { min, max } = limits.deadManMs;
-  return {
-    kind: 'answer',
-    name: 'jobLimits',
-    sequence: 0,
-    fields: { ...own, deadManMinMs: min, deadManMaxMs: max },
-  };
+  return answered('jobLimits', { ...own, deadManMinMs: min, deadManMaxMs: max });
 }

@@ -3,7 +3,7 @@ import type { Drive } from './drive';
 import type { Parts } from './parts';
 import type { Job } from './state';
 import type { Task } from './task';
-import { asU32, refuse } from './wire';
+import { answered, asU32, refuse } from './wire';
 import type { Reply } from './wire';
 
 /** When nothing proves that the limiter may come out, the answer says so after this long and the box goes on trying. */
@@ -49,7 +49,7 @@ export class SetTask implements Task {
     if (outcome === 'moving') return undefined;
     if (outcome === 'limited' && nowMs - this.#beganAtMs < PROVE_MS) return undefined;
     if (outcome === 'made' || outcome === 'limited') {
-      return { kind: 'answer', name: 'set', sequence: 0, fields: madeAnswer(parts, nowMs) };
+      return answered('set', madeAnswer(parts, nowMs));
     }
     giveUp(nowMs);
     return refuse(outcome.refusal, outcome.detail);

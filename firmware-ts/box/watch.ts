@@ -31,7 +31,6 @@ export class TableWatch {
 
 /** A view with nothing in it yet; NaN because nothing was measured. */
 export const emptyView = (): GuardView => ({
-  nowMs: 0,
   elapsedMs: 0,
   isFresh: false,
   isArmed: false,

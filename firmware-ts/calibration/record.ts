@@ -1,10 +1,23 @@
-import { crc32 } from '../../protocol';
+import { bytesOfTable, crc32, hasFields, i32, readFields, u16, u32, writeFields } from '../../protocol';
 import { rowCount } from '../ladder/table';
 
-/** An element table as it is stored. Offsets in bytes, little-endian; the CRC covers all before it. */
+/** An element table as it is stored, little-endian: the head, the rows, the CRC of all before it. */
+const head = {
+  magic: u32('tells a record of this layout from anything else'),
+  counter: u32('how often a table was stored'),
+  calibrationId: u32('number of this calibration'),
+  calibrationDay: u16('when it was made, days since 1970-01-01'),
+  calibrationEndDay: u16('last valid day'),
+  currentGainPartsPerMillion: i32('correction of the ammeter'),
+  currentOffsetNanoamp: i32('correction of the ammeter'),
+  terminalOffsetMicrovolt: i32('correction of the voltmeter'),
+  rowCount: u32('rows that follow'),
+};
+const row = { milliohm: u32('what the row adds'), uncertaintyMilliohm: u32('standard uncertainty') };
+
 const MAGIC = 0x4e57_4c31;
-const HEAD_BYTES = 32;
-const ROW_BYTES = 8;
+const HEAD_BYTES = bytesOfTable(head);
+const ROW_BYTES = bytesOfTable(row);
 const CRC_AT = HEAD_BYTES + rowCount * ROW_BYTES;
 export const RECORD_BYTES = CRC_AT + 4;
 
@@ -22,26 +35,29 @@ export type Calibration = {
   readonly uncertaintyMilliohm: readonly number[];
 };
 
-/** A calibration as bytes, CRC at the end. Values are rounded to whole milliohms. */
-export function encodeCalibration(calibration: Calibration): Uint8Array<ArrayBuffer> {
+/** A calibration as bytes, CRC at the end. Values are rounded to whole numbers. */
+export function encodeCalibration({
+  milliohm,
+  uncertaintyMilliohm,
+  ...calibration
+}: Calibration): Uint8Array<ArrayBuffer> {
   const bytes = new Uint8Array(RECORD_BYTES);
   const view = new DataView(bytes.buffer);
-  view.setUint32(0, MAGIC, true);
-  view.setUint32(4, calibration.counter, true);
-  view.setUint32(8, calibration.calibrationId, true);
-  view.setUint16(12, calibration.calibrationDay, true);
-  view.setUint16(14, calibration.calibrationEndDay, true);
-  view.setInt32(16, Math.round(calibration.currentGainPartsPerMillion), true);
-  view.setInt32(20, Math.round(calibration.currentOffsetNanoamp), true);
-  view.setInt32(24, Math.round(calibration.terminalOffsetMicrovolt), true);
-  view.setUint32(28, rowCount, true);
-  for (let row = 0; row < rowCount; row += 1) {
-    view.setUint32(HEAD_BYTES + row * ROW_BYTES, Math.round(calibration.milliohm[row] ?? 0), true);
-    view.setUint32(
-      HEAD_BYTES + row * ROW_BYTES + 4,
-      Math.round(calibration.uncertaintyMilliohm[row] ?? 0),
-      true,
-    );
+  const values = {
+    ...calibration,
+    magic: MAGIC,
+    rowCount,
+    currentGainPartsPerMillion: Math.round(calibration.currentGainPartsPerMillion),
+    currentOffsetNanoamp: Math.round(calibration.currentOffsetNanoamp),
+    terminalOffsetMicrovolt: Math.round(calibration.terminalOffsetMicrovolt),
+  };
+  let offset = writeFields(head, values, { view, offset: 0 });
+  for (let index = 0; index < rowCount; index += 1) {
+    const rowValues = {
+      milliohm: Math.round(milliohm[index] ?? 0),
+      uncertaintyMilliohm: Math.round(uncertaintyMilliohm[index] ?? 0),
+    };
+    offset = writeFields(row, rowValues, { view, offset });
   }
   view.setUint32(CRC_AT, crc32(bytes, CRC_AT), true);
   return bytes;
@@ -51,19 +67,12 @@ export function encodeCalibration(calibration: Calibration): Uint8Array<ArrayBuf
 export function decodeCalibration(bytes: Uint8Array): Calibration | undefined {
   if (bytes.length !== RECORD_BYTES) return undefined;
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
-  const isOurs = view.getUint32(0, true) === MAGIC && view.getUint32(28, true) === rowCount;
+  const values = readFields(head, { view, offset: 0, length: HEAD_BYTES });
+  const isOurs = hasFields(head, values) && values.magic === MAGIC && values.rowCount === rowCount;
   if (!isOurs || view.getUint32(CRC_AT, true) !== crc32(bytes, CRC_AT)) return undefined;
   const column = (offset: number): number[] =>
-    Array.from({ length: rowCount }, (_, row) => view.getUint32(HEAD_BYTES + row * ROW_BYTES + offset, true));
-  return {
-    counter: view.getUint32(4, true),
-    calibrationId: view.getUint32(8, true),
-    calibrationDay: view.getUint16(12, true),
-    calibrationEndDay: view.getUint16(14, true),
-    currentGainPartsPerMillion: view.getInt32(16, true),
-    currentOffsetNanoamp: view.getInt32(20, true),
-    terminalOffsetMicrovolt: view.getInt32(24, true),
-    milliohm: column(0),
-    uncertaintyMilliohm: column(4),
-  };
+    Array.from({ length: rowCount }, (_, index) =>
+      view.getUint32(HEAD_BYTES + index * ROW_BYTES + offset, true),
+    );
+  return { ...values, milliohm: column(0), uncertaintyMilliohm: column(4) };
 }

@@ -29,7 +29,8 @@ const GROUND_LEAD_UNCERTAINTY_OHM = (path.lead.maxMilliohm - path.lead.milliohm)
 
 const CONTACT_REPEAT_OHM = contactRepeatMilliohm / 1000;
 
-const nominalOhm = (row: number): number => (row < elementCount ? elements[row]!.nominalMilliohm / 1000 : 47);
+const nominalOhm = (row: number): number =>
+  (row < elementCount ? elements[row]!.nominalMilliohm : path.limiter.milliohm) / 1000;
 
 /** The rows measured since the box started, until they are stored. */
 export class CalibrationSession {

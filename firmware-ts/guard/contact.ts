@@ -1,4 +1,5 @@
 import type { Guard, GuardView, Trip } from './guard';
+import { inARow } from './in-a-row';
 
 /** Made and measured may differ by this much: contacts, leads, temperature of the parts, gain of the meter. */
 const ALLOWED_MILLIOHM = 600;
@@ -30,18 +31,9 @@ function differs(view: Readonly<GuardView>): Trip | undefined {
 }
 
 /** Opens when the resistance measured is not the one made: a contact is stuck, welded or does not close. */
-export function contactGuard(): Guard {
-  let inARow = 0;
-  return {
-    check: (view) => {
-      if (!view.isOutputClosed || !view.isSettled) inARow = 0;
-      if (!view.isOutputClosed || !view.isSettled || !view.isFresh) return undefined;
-      const trip = differs(view);
-      inARow = trip === undefined ? 0 : inARow + 1;
-      return inARow < SAMPLES_IN_A_ROW ? undefined : trip;
-    },
-    reset: () => {
-      inARow = 0;
-    },
-  };
-}
+export const contactGuard = (): Guard =>
+  inARow({
+    samples: SAMPLES_IN_A_ROW,
+    isWatching: ({ isOutputClosed, isSettled }) => isOutputClosed && isSettled,
+    troubleIn: differs,
+  });

@@ -7,7 +7,6 @@ export type Trip = { readonly fault: FaultName; readonly measured: number; reado
 
 /** What the guards look at, filled anew before each look. One object, reused. */
 export type GuardView = {
-  nowMs: number;
   /** Since the last look. */
   elapsedMs: number;
   /** Volts and amps are new since the last look. */

@@ -6,7 +6,7 @@ import { lowResistanceGuard } from './low-resistance';
 import { meterSilentGuard } from './meter-silent';
 import { elementPowerGuard, totalPowerGuard } from './power';
 import { railGuard } from './rail';
-import { supplyHighGuard, supplyReversedGuard } from './supply';
+import { supplyGuard } from './supply';
 import { weldedGuard } from './welded';
 
 /** Every guard of a channel, in the order in which they are asked. */
@@ -14,8 +14,7 @@ export class Guards {
   readonly #guards: readonly Guard[] = [
     hardwareCurrentGuard,
     currentGuard,
-    supplyHighGuard(),
-    supplyReversedGuard(),
+    supplyGuard(),
     elementPowerGuard(),
     totalPowerGuard(),
     lowResistanceGuard(),

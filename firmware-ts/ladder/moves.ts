@@ -4,8 +4,6 @@ import { isOutputClosed } from './table';
 /** Coils to energise, and how long before the next step may rely on the contacts. */
 export type MoveStep = { readonly contactMask: number; readonly waitMs: number };
 
-const { allMask, outputMask } = contactBits;
-
 /**
  * Steps from one set of contacts to another such that the resistance between the terminals is never below the lower of
  * the two ends, at any instant of any contact's travel or bounce within its limits: release first (which inserts),
@@ -14,16 +12,16 @@ const { allMask, outputMask } = contactBits;
  */
 export function planMove(fromMask: number, toMask: number): MoveStep[] {
   const steps: MoveStep[] = [];
-  let present = fromMask & allMask;
+  let present = fromMask & contactBits.allMask;
   const go = (contactMask: number, waitMs: number): void => {
     if (contactMask === present) return;
     present = contactMask;
     steps.push({ contactMask, waitMs });
   };
-  const wanted = toMask & allMask;
+  const wanted = toMask & contactBits.allMask;
   const isOpening = isOutputClosed(present) && !isOutputClosed(wanted);
   go(present & wanted, isOpening ? Math.max(breakStepMs, outputBreakMs) : breakStepMs);
-  go(isOutputClosed(present) ? wanted : wanted & ~outputMask, makeStepMs);
+  go(isOutputClosed(present) ? wanted : wanted & ~contactBits.outputMask, makeStepMs);
   go(wanted, outputMakeMs);
   return steps;
 }

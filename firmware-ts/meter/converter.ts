@@ -1,4 +1,5 @@
 import { converter, microvoltFromCode, pins } from '../board/reference-design';
+import type { MeterChannel } from '../board/reference-design';
 import type { Device } from '../device';
 import type { I2C } from '../ecma419';
 
@@ -36,10 +37,8 @@ export class Converter {
   }
 
   /** Starts one conversion of an input against bias. */
-  start(input: number): void {
-    const select = this.#mux[input];
-    if (select === undefined) throw new RangeError(`converter input ${input}: there are ${this.#mux.length}`);
-    this.#bus.write(select);
+  start(input: MeterChannel['input']): void {
+    this.#bus.write(this.#mux[input]!);
     this.#bus.write(this.#start);
   }
 

@@ -8,7 +8,7 @@ import { lowResistanceGuard } from '../../../firmware-ts/guard/low-resistance';
 import { meterSilentGuard } from '../../../firmware-ts/guard/meter-silent';
 import { elementPowerGuard, totalPowerGuard } from '../../../firmware-ts/guard/power';
 import { railGuard } from '../../../firmware-ts/guard/rail';
-import { supplyHighGuard, supplyReversedGuard } from '../../../firmware-ts/guard/supply';
+import { supplyGuard } from '../../../firmware-ts/guard/supply';
 import { weldedGuard } from '../../../firmware-ts/guard/welded';
 import { ElementTable } from '../../../firmware-ts/ladder/table';
 import type { FaultName } from '../../../protocol';
@@ -20,7 +20,6 @@ const CLOSED_100_OHM = 0xffff & ~((1 << 5) | (1 << 7) | (1 << 2) | (1 << 0));
 
 /** A gauge driven soundly: 5 V across 100 ohm. */
 const sound: GuardView = {
-  nowMs: 0,
   elapsedMs: 7,
   isFresh: true,
   isArmed: true,
@@ -60,8 +59,8 @@ const rows: readonly Row[] = [
   ['CURRENT_HIGH', () => currentGuard, { currentMicroamp: 300_001 }, 1],
   ['CURRENT_HIGH', () => currentGuard, { currentMicroamp: -300_001 }, 1],
   ['CURRENT_HIGH', () => hardwareCurrentGuard, { isHardwareTripped: true }, 1],
-  ['SUPPLY_HIGH', supplyHighGuard, { terminalMicrovolt: 16_001_000 }, 2],
-  ['SUPPLY_REVERSED', supplyReversedGuard, { terminalMicrovolt: -201_000 }, 2],
+  ['SUPPLY_HIGH', supplyGuard, { terminalMicrovolt: 16_001_000 }, 2],
+  ['SUPPLY_REVERSED', supplyGuard, { terminalMicrovolt: -201_000 }, 2],
   ['ELEMENT_POWER', elementPowerGuard, { ...heavy, contactMask: 0xffff & ~(1 << 7) }, 200],
   ['TOTAL_POWER', totalPowerGuard, heavy, 400],
   ['LOW_RESISTANCE_TIME', lowResistanceGuard, { madeMilliohm: 7_999, elapsedMs: 100 }, 60],
@@ -98,7 +97,7 @@ describe.each(rows)('the guard for %s', (fault, make, change, looks) => {
 
 describe('guards with a memory', () => {
   it('forget a fault that does not last: one sample of voltage, one of a wrong resistance', () => {
-    const high = supplyHighGuard();
+    const high = supplyGuard();
     expect(lookAt(high, { terminalMicrovolt: 20e6 }, 1)).toBeUndefined();
     expect(lookAt(high, {}, 1)).toBeUndefined();
     expect(lookAt(high, { terminalMicrovolt: 20e6 }, 1)).toBeUndefined();
