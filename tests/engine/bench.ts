@@ -1,5 +1,6 @@
 import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
 import type { SimulatedBoxOptions } from '../../firmware-ts/board/simulated/bench';
+import type { Device } from '../../firmware-ts/main';
 import { simulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
 import { FrameReader, decodeForHost, encodeFrame, jobKinds, refusalName, stateName } from '../../protocol';
 import type {
@@ -34,6 +35,8 @@ export type BenchOptions = {
   readonly speed?: number;
   readonly isUncalibrated?: boolean;
   readonly isPoweredOff?: boolean;
+  /** Another firmware than the sources. */
+  readonly firmware?: (device: Device) => void;
 };
 
 const isRequest = (_value: unknown): _value is AnyRequest => true;
@@ -56,6 +59,7 @@ export class Bench {
       speed = 1,
       isUncalibrated = false,
       isPoweredOff = false,
+      firmware,
     } = given;
     const found = simulatedGauge(gauge);
     if (found === undefined) throw new Error(`no gauge ${gauge}`);
@@ -69,6 +73,7 @@ export class Bench {
         this.#reader.push(bytes);
       },
       ...(isUncalibrated ? {} : { calibrationDay: TODAY - 30 }),
+      ...(firmware === undefined ? {} : { firmware }),
     };
     this.#reader = new FrameReader({ frame: (frame) => this.#take(decodeForHost(frame)) });
     this.box = new SimulatedBox(options);

@@ -2,7 +2,7 @@ import { Box } from '../../main';
 import { storeCalibration } from '../../calibration/store';
 import { limiterRow, residualRow, rowCount } from '../../ladder/table';
 import { contactBits } from '../reference-design';
-import type { BootCause, Storage } from '../../device';
+import type { BootCause, Device, Storage } from '../../device';
 import { SimulatedBoard } from './board';
 import { World } from './world';
 import type { WorldOptions } from './world';
@@ -15,6 +15,8 @@ export type SimulatedBoxOptions = WorldOptions & {
   readonly isPoweredOff?: boolean;
   /** Makes the boot nonces of two runs differ though their seed, and so their world, is the same. */
   readonly bootSalt?: number;
+  /** Starts another firmware than the sources beside this: the bundle of the microcontroller. */
+  readonly firmware?: (device: Device) => void;
 };
 
 const VALID_DAYS = 365;
@@ -25,6 +27,7 @@ export class SimulatedBox {
   readonly storage = new Map<string, ArrayBuffer>();
   readonly #sent: (bytes: Uint8Array) => void;
   readonly #bootSalt: number;
+  readonly #firmware: (device: Device) => void;
   #board: SimulatedBoard | undefined;
   #box: Box | undefined;
   #restartCount = 0;
@@ -33,6 +36,10 @@ export class SimulatedBox {
     this.world = new World(options);
     this.#sent = options.sent;
     this.#bootSalt = options.bootSalt ?? 0;
+    const ownFirmware = (device: Device): void => {
+      this.#box = new Box(device);
+    };
+    this.#firmware = options.firmware ?? ownFirmware;
     if (options.calibrationDay !== undefined) this.calibrateByTruth(options.calibrationDay);
     if (options.isPoweredOff !== true) this.powerOn();
   }
@@ -40,7 +47,7 @@ export class SimulatedBox {
   /** The firmware boots. */
   powerOn(): void {
     this.#board = this.board('power');
-    this.#box = new Box(this.#board.device);
+    this.#firmware(this.#board.device);
   }
 
   get nowMs(): number {
@@ -61,7 +68,7 @@ export class SimulatedBox {
     this.#board?.stop();
     this.#restartCount = cause === 'power' ? 0 : this.#restartCount + 1;
     this.#board = this.board(cause);
-    this.#box = new Box(this.#board.device);
+    this.#firmware(this.#board.device);
   }
 
   /** The program hangs: nothing of it runs any more, and its outputs stay as they are. */
