@@ -98,6 +98,7 @@ class OpenBench implements Bench {
         `the box is driving another job ("${driver.state.title}"); pause that sweep first`,
       );
     }
+    if (driver !== desk) driver?.restBox('another job uses the box');
     this.#driver = desk;
     return undefined;
   }

@@ -125,6 +125,11 @@ export class JobDesk {
     return outcome;
   }
 
+  /** Leaves the box's ohmmeter to somebody else. */
+  restBox(reason: string): void {
+    this.#watch.pause(reason);
+  }
+
   /** A sign of life of a screen, at least every two seconds while a person can see it. */
   seen(by: string): void {
     this.#presence.seen(by, this.#parts.clock.nowMs());
@@ -232,20 +237,16 @@ export class JobDesk {
   }
 
   #decideWatch(command: WatchCommand, by: string, given: Given | undefined): AnswerDecision {
+    const { box, claim } = this.#parts;
     const door = {
       watch: this.#watch,
       clock: this.#parts.clock,
       state: () => this.#state,
-      hindrance: () => this.#sourceHindrance(),
+      hindrance: () => sourceHindrance(box, this.#engine.mayDrive) ?? claim(this),
       record: (body: EventBody) => void this.#inTurn(() => this.#append([...this.#boxNews(), body], by)),
     };
     const bodies = decideWatch(door, command, given);
     return 'kind' in bodies ? bodies : bodiesOf(bodies.length === 0 ? [] : [...this.#boxNews(), ...bodies]);
-  }
-
-  #sourceHindrance(): Refused | undefined {
-    const { box, claim } = this.#parts;
-    return sourceHindrance(box, this.#engine.mayDrive) ?? claim(this);
   }
 
   async #decide(command: Exclude<JobCommand, WatchCommand>): Promise<AnswerDecision> {

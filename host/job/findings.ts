@@ -22,12 +22,27 @@ export type SenderFinding = {
   readonly senderId: string;
   readonly fitted: FittedSender | Refused;
   readonly line: readonly LinePoint[];
+  /** What parts within the stated tolerance may have; x and y as in the line. Left out where none is stated. */
+  readonly tolerance?: readonly LinePoint[];
+  /** Left out until two currents were tried. */
+  readonly heating?: HeatingFinding | Refused;
+};
+
+/** How much heat the sender sheds; `shift`: how far the gauge's own current lifts it above its bath, in its own unit. */
+export type HeatingFinding = {
+  readonly kind: 'heating';
+  readonly milliwattPerKelvin: number;
+  readonly uncertaintyMilliwattPerKelvin: number;
+  readonly gaugeMilliamp?: number;
+  readonly shift?: number;
 };
 
 /** The error without any network, over the band: x = true value, y = indicated minus true, dial units. */
 export type TrimFinding = {
   readonly trimmed: Trimmed | TrimRefused;
   readonly before: readonly LinePoint[];
+  /** Errors with senders at the ends of their stated tolerance, one list for each candidate; x, y as in `before`. */
+  readonly tolerance?: { readonly percent: number; readonly bands: readonly (readonly LinePoint[])[] };
 };
 
 /** Everything that is computed from a job; all of it can be computed again from its journal. */

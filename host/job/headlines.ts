@@ -80,8 +80,13 @@ const senderLine = (state: JobState): string => {
   const counted = state.senderPoints.filter((point) => point.struckBecause === undefined);
   if (counted.length === 0) return 'No sender points yet';
   const senders = new Set(counted.map((point) => point.senderId)).size;
-  return senders === 1 ? `${counted.length} points` : `${counted.length} points of ${senders} senders`;
+  const points = counted.length === 1 ? '1 point' : `${counted.length} points`;
+  return senders === 1 ? points : `${points} of ${senders} senders`;
 };
+
+/** One point is no curve. */
+const hasSenderCurve = (state: JobState): boolean =>
+  state.senderPoints.filter((point) => point.struckBecause === undefined).length > 1;
 
 const trimLine = (state: JobState): string => {
   const chosen = state.trimChosen;
@@ -113,7 +118,7 @@ const linesOf = (state: JobState, facts: FittedFacts): Headline[] => [
     done: countedReadings(state).length > 0 && currentStep(openSweep(state)) === undefined,
     text: sweepLine(state, facts),
   },
-  { station: 'sender', done: state.senderPoints.length > 0, text: senderLine(state) },
+  { station: 'sender', done: hasSenderCurve(state), text: senderLine(state) },
   { station: 'trim', done: state.trimChosen !== undefined, text: trimLine(state) },
   {
     station: 'proof',

@@ -3,6 +3,7 @@ import { scaleOf } from './scale';
 import type { Gauge, Mark } from './gauge';
 import type { JobState } from './state';
 import type { Given } from './values';
+import type { LiveFrame } from './wire';
 
 /**
  * A job keeps every number in the dial's own unit and may be SHOWN in another. The readings, the fits and the box never
@@ -156,5 +157,19 @@ export const inShownUnit = (state: JobState): JobState => {
       : {}),
     ...turnedSenders(state, shownUnit),
     ...turnedTrim(turn, state),
+  };
+};
+
+/** The present moment in the unit of a shown state: the mark that is sought, the step. */
+export const frameInUnit = (frame: LiveFrame, shown: JobState | undefined): LiveFrame => {
+  const turn = shown?.printed === undefined ? undefined : turnOf(shown.printed.unit, shown.gauge.unit);
+  if (turn === undefined) return frame;
+  const { waiting, step } = frame;
+  return {
+    ...frame,
+    waiting: waiting.kind === 'answer' ? turned(turn, waiting, { values: ['mark'] }) : waiting,
+    ...(step?.aim.kind === 'mark'
+      ? { step: { ...step, aim: turned(turn, step.aim, { values: ['reading'] }) } }
+      : {}),
   };
 };

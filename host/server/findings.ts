@@ -1,13 +1,15 @@
 import { fitCurve, gaugeResponse, readingAt, type GaugeCurve, type GaugeReading } from '../core/curve';
 import { trim, type TrimOptions } from '../core/network';
 import { isRefused, refuse, type Refused } from '../core/result';
-import { fitSender, senderOhmAt, senderResponse, type FittedSender, type SenderPoint } from '../core/sender';
+import { senderResponse, type SenderPoint } from '../core/sender';
 import type { CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../job/findings';
 import type { Gauge } from '../job/gauge';
 import { scaleOf } from '../job/scale';
 import { inShownUnit } from '../job/shown-unit';
 import type { JobState } from '../job/state';
-import { countedSenderPoints, curveReadings } from '../job/views';
+import { countedReadings, countedSenderPoints, curveReadings } from '../job/views';
+import { fittedSender, senderFinding } from './sender-finding';
+import { toleranceOf } from './trim-tolerance';
 
 /** Plain data: it is posted to the thread that computes, and its text is the key under which the answer is kept. */
 export type CurveTask = {
@@ -21,6 +23,11 @@ export type SenderTask = {
   readonly unit: string;
   readonly model: 'steinhart-hart' | 'beta' | 'exponential' | 'table' | 'polynomial' | undefined;
   readonly points: readonly SenderPoint[];
+  readonly tolerancePercent: number | undefined;
+  /** The newest check at two currents, and the currents the gauge was seen to send. */
+  readonly heating:
+    Pick<JobState['selfHeating'][number], 'value' | 'low' | 'high' | 'onFraction'> | undefined;
+  readonly currents: readonly { readonly resistanceOhm: number; readonly milliamp: number }[];
 };
 export type TrimTask = {
   readonly kind: 'trim';
@@ -70,7 +77,21 @@ function senderTaskOf(state: JobState, senderId: string): SenderTask {
     unit: described?.unit ?? state.gauge.unit,
     model: described === undefined || described.model === 'unknown' ? undefined : described.model,
     points,
+    tolerancePercent: described?.tolerancePercent,
+    ...heatingOf(state, senderId),
   };
+}
+
+function heatingOf(state: JobState, senderId: string): Pick<SenderTask, 'heating' | 'currents'> {
+  const heating = state.selfHeating.filter((each) => each.senderId === senderId).at(-1);
+  if (heating === undefined) return { heating: undefined, currents: [] };
+  const { value, low, high, onFraction } = heating;
+  const currents = countedReadings(state).flatMap(({ resistanceOhm, currentMilliamp }) =>
+    currentMilliamp === undefined || !(resistanceOhm > 0)
+      ? []
+      : [{ resistanceOhm, milliamp: currentMilliamp }],
+  );
+  return { heating: { value, low, high, onFraction }, currents };
 }
 
 function trimOptionsOf(state: JobState): TrimOptions {
@@ -129,36 +150,6 @@ function logSpaced(from: number, to: number): number[] {
     : steps.map((share) => from + (to - from) * share);
 }
 
-const fittedSender = ({ points, unit, model }: SenderTask): FittedSender | Refused =>
-  fitSender(points, { unit, ...(model === undefined ? {} : { model }) });
-
-/** One sender's curve and the line to draw of it. */
-export function senderFinding(task: SenderTask): SenderFinding {
-  const fitted = fittedSender(task);
-  return { senderId: task.senderId, fitted, line: isRefused(fitted) ? [] : senderLine(fitted) };
-}
-
-function senderLine(sender: FittedSender): LinePoint[] {
-  const { knownFrom, knownTo } = sender;
-  return Array.from(
-    { length: LINE_PARTS + 1 },
-    (_, index) => knownFrom + ((knownTo - knownFrom) * index) / LINE_PARTS,
-  )
-    .map((value) => senderOhmAt(sender, value))
-    .flatMap((at) =>
-      isRefused(at)
-        ? []
-        : [
-            {
-              x: at.value,
-              y: at.resistanceOhm,
-              low: Math.max(0, at.resistanceOhm - at.expandedUncertaintyOhm),
-              high: at.resistanceOhm + at.expandedUncertaintyOhm,
-            },
-          ],
-    );
-}
-
 /** The networks that would make the gauge tell the truth with this sender, and what it says without any. */
 export function trimFinding(task: TrimTask): TrimFinding {
   const curve = fitOf(task.curve);
@@ -177,7 +168,14 @@ export function trimFinding(task: TrimTask): TrimFinding {
     const y = gauge.reading(sender.ohm(x)) - x;
     return { x, y, low: y, high: y };
   }).filter((point) => Number.isFinite(point.y));
-  return { trimmed, before };
+  const { tolerancePercent } = task.sender;
+  return trimmed.kind !== 'trimmed' || tolerancePercent === undefined
+    ? { trimmed, before }
+    : {
+        trimmed,
+        before,
+        tolerance: toleranceOf({ trimmed, gauge, sender, gaugeOhm: task.options.gaugeOhm }, tolerancePercent),
+      };
 }
 
 /** Computes one task. Runs in the computing thread. */

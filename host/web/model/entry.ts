@@ -1,6 +1,7 @@
 import { refuse, type Refused } from '../../core/result';
 import { typedNumber } from '../../core/typed-number';
 import type { Gauge } from '../../job/gauge';
+import { scaleOf } from '../../job/scale';
 import type { StopEnd } from '../../job/values';
 import { fractionFromReading, readingFromFraction } from '../dial/dial-geometry';
 import { createSignal, type Signal } from './signal';
@@ -24,6 +25,8 @@ export const turned = (fraction: number): Entry => ({
   atStop: undefined,
 });
 
+const LABEL_ROUNDING = 0.01;
+
 /** Digits, shorthand, or what is printed at a mark ("E", "1/2", "H"). */
 export function readingTyped(
   gauge: Gauge,
@@ -31,8 +34,12 @@ export function readingTyped(
 ): { readonly kind: 'reading'; readonly reading: number } | Refused {
   const wanted = text.trim().toLowerCase();
   const mark = gauge.marks.find((each) => each.label.trim().toLowerCase() === wanted);
-  if (mark !== undefined) return { kind: 'reading', reading: mark.reading };
   const typed = typedNumber(text);
+  // A number that is its mark's own reading, rounded for the dial, is taken to the digit as it was typed.
+  const room = LABEL_ROUNDING * scaleOf(gauge.marks).span;
+  const isOwnReading =
+    typed.kind === 'number' && mark !== undefined && Math.abs(typed.value - mark.reading) <= room;
+  if (mark !== undefined && !isOwnReading) return { kind: 'reading', reading: mark.reading };
   if (typed.kind === 'refused') return typed;
   const fraction = fractionFromReading(gauge.marks, typed.value);
   const back = fraction === undefined ? undefined : readingFromFraction(gauge.marks, fraction);

@@ -1,4 +1,4 @@
-import type { HostInfo, PortListing, BoxChoice } from '../../job/host-wire';
+import type { HostInfo, PortListing, BoxChoice, WorldChange } from '../../job/host-wire';
 import type { Findings } from '../../job/findings';
 import type { Opening } from '../../job/gauge';
 import type { JobListing, Refusal } from '../../job/wire';
@@ -44,4 +44,6 @@ export const openNewJob = (opening: Opening): Promise<Answer<{ readonly jobId: s
   ask('/api/jobs', post(opening));
 export const findingsOf = (jobId: string): Promise<Answer<Findings>> =>
   ask(`/api/jobs/${encodeURIComponent(jobId)}/findings`);
+/** Changes the simulated world; a real bench refuses. */
+export const changeWorld = (change: WorldChange): Promise<Answer<unknown>> => ask('/api/world', post(change));
 export const chooseBox = (choice: BoxChoice): Promise<Answer<BoxChoice>> => ask('/api/box', post(choice));

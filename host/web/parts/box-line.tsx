@@ -73,7 +73,7 @@ function NoBox(props: {
   readonly reason: string | undefined;
 }): JSX.Element {
   const host = useSignal(props.app.host);
-  const gauge = simulatedGaugeFor(props.state.gauge, host?.simulatedGauges ?? []);
+  const gauge = simulatedGaugeFor(props.state.printed ?? props.state.gauge, host?.simulatedGauges ?? []);
   return (
     <Note kind="plain" word="No box is connected">
       <p>

@@ -1,40 +1,206 @@
 import type { JSX } from 'preact';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
-import { shownUnit } from '../../model/words';
+import type { SenderWatchLive } from '../../../job/wire';
+import { motionOf } from '../../model/cooling';
+import type { Desk } from '../../model/desk';
+import { useSignal } from '../../model/signal';
+import { changeWorld } from '../../model/talk';
+import type { Tones } from '../../model/tones';
+import { sentence, shownOhm, shownUnit } from '../../model/words';
+import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { HeatingCheck } from './heating-check';
+import { SimulatedBath } from './simulated-bath';
 
 type CoolingLogProps = {
   readonly sender: JobState['senders'][number];
-  readonly isLive: boolean;
-  readonly send: (command: JobCommand) => void;
+  readonly state: JobState;
+  readonly desk: Desk;
+  readonly tones: Tones;
 };
 
-/** The box measures the sender by itself at each call; the person gives the thermometer and nothing else. */
-export function CoolingLog({ sender, isLive, send }: CoolingLogProps): JSX.Element {
+/** The box measures the sender by itself, all the time; the person gives the thermometer and nothing else. */
+export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX.Element {
+  const frame = useSignal(desk.live);
+  const isLive = frame?.link.state === 'live';
+  const watch = frame?.watch?.senderId === sender.senderId ? frame.watch : undefined;
+  const send = (command: JobCommand): void => void desk.send(command);
+  const hasStarted = useRef(false);
+  useEffect(
+    () => () => {
+      // Whoever started it went elsewhere on the sheet: the box rests, and the simulated clips go back on the dash.
+      if (!hasStarted.current) return;
+      void desk.send({ kind: 'end-watch' });
+      if (state.simulated) void changeWorld({ bath: 'off' });
+    },
+    [],
+  );
+  const go = (): void => {
+    hasStarted.current = true;
+    send({ kind: 'watch-sender', senderId: sender.senderId });
+  };
+  if (!isLive) return <p>No box is connected. Connect one, or type the points of a meter.</p>;
+  return (
+    <div class="stack">
+      {state.simulated ? (
+        <SimulatedBath desk={desk} unit={sender.unit} gauge={state.printed ?? state.gauge} />
+      ) : null}
+      {watch === undefined ? (
+        <>
+          <p class="prompt">
+            Connect the sender, and nothing else, to the box. Start near the boil and let it cool.
+          </p>
+          <div>
+            <button type="button" class="button button-main" onClick={go}>
+              Start: the box measures by itself
+            </button>
+          </div>
+        </>
+      ) : (
+        <>
+          <WatchLine watch={watch} isTemperature={state.gauge.quantity === 'temperature'} />
+          {watch.status === 'heating' ? null : (
+            <ThermometerEntry watch={watch} sender={sender} desk={desk} tones={tones} />
+          )}
+          <WatchActions watch={watch} send={send} go={go} />
+          {state.gauge.quantity === 'temperature' ? (
+            <HeatingCheck watch={watch} state={state} sender={sender} desk={desk} />
+          ) : null}
+        </>
+      )}
+    </div>
+  );
+}
+
+/** What the box sees, how fast it moves, and what that is worth; it changes all the time, so no reader is told each change. */
+function WatchLine(props: { readonly watch: SenderWatchLive; readonly isTemperature: boolean }): JSX.Element {
+  const { watch } = props;
+  const motion = motionOf(watch);
+  return (
+    <div class="stack">
+      <p class="reading-now" data-watch={watch.status}>
+        {watch.resistanceOhm === undefined ? 'measuring' : shownOhm(watch.resistanceOhm)}
+      </p>
+      <p class="hint figure">
+        {motion === undefined
+          ? 'How fast it moves is known in a few seconds.'
+          : driftWords(motion.ohmPerMinute)}
+        {motion !== undefined && props.isTemperature
+          ? ` That is about ${motion.kelvinPerMinute.toFixed(1)} K a minute: a sender that follows 20 s late is ${motion.lagKelvin.toFixed(1)} K behind the thermometer. Stir.`
+          : ''}
+      </p>
+      {watch.trouble === undefined ? null : (
+        <Note kind="caution" word="The box cannot measure">
+          <p>{sentence(watch.trouble)} It tries again by itself.</p>
+        </Note>
+      )}
+    </div>
+  );
+}
+
+const driftWords = (ohmPerMinute: number): string =>
+  `${ohmPerMinute < 0 ? 'Falling' : 'Rising'} ${shownOhm(Math.abs(ohmPerMinute))} a minute.`;
+
+type EntryProps = {
+  readonly watch: SenderWatchLive;
+  readonly sender: JobState['senders'][number];
+  readonly desk: Desk;
+  readonly tones: Tones;
+};
+
+const PROMPTS: Readonly<Record<NonNullable<SenderWatchLive['propose']> | 'wait', string>> = {
+  steady: 'It stands still: read the thermometer now.',
+  moved: 'Far enough from the last point: read the thermometer now.',
+  'too-fast': 'It moves too fast for a thermometer. Stir, or wait.',
+  wait: 'Wait: the box says when.',
+};
+
+/** One number, Enter, next. The resistance is the one of the moment the first digit was typed. */
+function ThermometerEntry({ watch, sender, desk, tones }: EntryProps): JSX.Element {
   const value = useNumberDraft();
-  const take = (): void => {
-    if (value.value === undefined || !isLive) return;
-    send({ kind: 'capture-sender-point', senderId: sender.senderId, value: value.value });
+  const held = useRef<{ readonly id: number; readonly ohm: number } | undefined>(undefined);
+  const [taken, setTaken] = useState('');
+  const isAsking = watch.propose === 'steady' || watch.propose === 'moved';
+  useEffect(() => {
+    if (isAsking) tones.settled();
+  }, [isAsking]);
+  const typed = (text: string): void => {
+    const { measureId: id, resistanceOhm: ohm } = watch;
+    if (text.trim() === '') held.current = undefined;
+    else if (held.current === undefined && id !== undefined && ohm !== undefined) held.current = { id, ohm };
+    value.setText(text);
+  };
+  const take = async (): Promise<void> => {
+    const at = held.current;
+    if (value.value === undefined || at === undefined) return;
+    const { senderId } = sender;
+    const outcome = await desk.send({
+      kind: 'take-watched-point',
+      senderId,
+      measureId: at.id,
+      value: value.value,
+    });
+    if (outcome.kind === 'refused') return;
+    setTaken(`Taken: ${value.text} ${shownUnit(sender.unit)} = ${shownOhm(at.ohm)}.`);
+    held.current = undefined;
     value.setText('');
   };
   return (
     <div class="stack">
-      <p class="hint">
-        Connect the sender, and nothing else, to the box. Start near the boil and let it cool: give the
-        thermometer at each step, the box takes the resistance at that moment.
+      <p class={isAsking ? 'prompt prompt-now' : 'prompt'} role="status">
+        {watch.status === 'paused'
+          ? `Paused: ${watch.reason ?? 'by hand'}.`
+          : PROMPTS[watch.propose ?? 'wait']}
       </p>
-      <NumberField label="The thermometer shows" unit={shownUnit(sender.unit)} draft={value} onEnter={take} />
-      <div>
+      <div class="row row-end">
+        <NumberField
+          label="The thermometer shows"
+          unit={shownUnit(sender.unit)}
+          draft={{ ...value, setText: typed }}
+          onEnter={() => void take()}
+        />
         <button
           type="button"
           class="button button-main"
-          disabled={!isLive || value.value === undefined}
-          onClick={take}
+          disabled={value.value === undefined || held.current === undefined}
+          onClick={() => void take()}
         >
-          {isLive ? 'Take the resistance now' : 'No box is connected'}
+          {held.current === undefined ? 'Take it' : `Take it with ${shownOhm(held.current.ohm)}`}
         </button>
       </div>
+      <p class="hint" role="status">
+        {taken === '' ? 'The resistance is held at the first digit you type. Enter takes the point.' : taken}
+      </p>
+    </div>
+  );
+}
+
+type ActionProps = {
+  readonly watch: SenderWatchLive;
+  readonly send: (command: JobCommand) => void;
+  readonly go: () => void;
+};
+
+function WatchActions({ watch, send, go }: ActionProps): JSX.Element {
+  return (
+    <div class="row">
+      {watch.status === 'paused' ? (
+        <button type="button" class="button" onClick={go}>
+          Go on
+        </button>
+      ) : (
+        <button type="button" class="button" onClick={() => send({ kind: 'pause-watch' })}>
+          Pause
+        </button>
+      )}
+      <button type="button" class="button button-plain" onClick={() => send({ kind: 'undo' })}>
+        Undo the last point
+      </button>
+      <button type="button" class="button button-plain" onClick={() => send({ kind: 'end-watch' })}>
+        End the log
+      </button>
     </div>
   );
 }

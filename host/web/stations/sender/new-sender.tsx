@@ -4,6 +4,7 @@ import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
+import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';
 import { shownUnit } from '../../model/words';
 
@@ -25,6 +26,7 @@ export function NewSender({ state, send, onMade }: NewSenderProps): JSX.Element 
   const [title, setTitle] = useState(state.senders.length === 0 ? 'the sender fitted now' : 'new sender');
   const units = [...new Set([state.gauge.unit, ...UNITS[state.gauge.quantity]])];
   const [unit, setUnit] = useState(state.gauge.unit);
+  const tolerance = useNumberDraft();
   const make = (): void => {
     const senderId = `sender-${state.senders.length + 1}`;
     send({
@@ -33,6 +35,7 @@ export function NewSender({ state, send, onMade }: NewSenderProps): JSX.Element 
       title: title.trim() === '' ? senderId : title,
       model: 'unknown',
       unit,
+      ...(tolerance.value === undefined ? {} : { tolerancePercent: tolerance.value }),
     });
     onMade(senderId);
   };
@@ -47,14 +50,28 @@ export function NewSender({ state, send, onMade }: NewSenderProps): JSX.Element 
         chosen={unit}
         onChoose={setUnit}
       />
+      <NumberField
+        label="Tolerance its maker states, if any"
+        unit={'\u00b1 % of the ohms'}
+        draft={tolerance}
+        hint="Drawn as a band: what the next part from the same box may do."
+      />
       <div>
-        <button type="button" class="button button-main" onClick={make}>
+        <button
+          type="button"
+          class="button button-main"
+          disabled={tolerance.problem !== undefined || !isTolerance(tolerance.value)}
+          onClick={make}
+        >
           Give its points
         </button>
       </div>
     </div>
   );
 }
+
+const isTolerance = (percent: number | undefined): boolean =>
+  percent === undefined || (percent > 0 && percent <= 90);
 
 /** Source of the cautions: common practice of the trade, hot coolant and petrol. */
 function SenderCaution({

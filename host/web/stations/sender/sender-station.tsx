@@ -4,24 +4,25 @@ import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { useSignal } from '../../model/signal';
 import { Choice } from '../../parts/choice';
+import { ConfirmFirst } from '../confirm-first';
 import type { StationProps } from '../station-body';
 import { BoilingHelp } from './boiling-help';
 import { CoolingLog } from './cooling-log';
 import { NewSender } from './new-sender';
-import { PasteTable } from './paste-table';
+import { ImportTable } from './import-table';
 import { SenderView } from './sender-view';
+import { SimulatedTable } from './simulated-table';
 import { TypedPoint } from './typed-point';
 
 const WAYS = [
-  { value: 'type', words: 'Type points' },
   { value: 'capture', words: 'Let the box measure' },
-  { value: 'paste', words: 'Paste a table' },
+  { value: 'type', words: 'Type points' },
+  { value: 'table', words: 'A table or a file' },
 ] as const;
 
 /** The sender's own curve: measured in a bath, captured by the box, or taken from a data sheet. */
 export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
   const findings = useSignal(desk.findings.findings);
-  const isLive = useSignal(desk.live)?.link.state === 'live';
   const [chosen, setChosen] = useState<string | undefined>(undefined);
   const [way, setWay] = useState<(typeof WAYS)[number]['value']>('type');
   const senderId = chosen ?? state.senders.at(-1)?.senderId;
@@ -36,9 +37,26 @@ export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
       <div class="columns">
         <div class="stack">
           <Choice label={`Points of "${sender.title}"`} options={WAYS} chosen={way} onChoose={setWay} />
-          {way === 'type' ? <TypedPoint sender={sender} send={send} /> : null}
-          {way === 'capture' ? <CoolingLog sender={sender} isLive={isLive} send={send} /> : null}
-          {way === 'paste' ? <PasteTable sender={sender} desk={desk} /> : null}
+          {way === 'table' ? (
+            <>
+              <SimulatedTable app={app} desk={desk} state={state} sender={sender} />
+              <ImportTable sender={sender} desk={desk} />
+            </>
+          ) : (
+            <ConfirmFirst work="sender" state={state} send={send}>
+              {way === 'type' ? (
+                <TypedPoint sender={sender} send={send} />
+              ) : (
+                <CoolingLog
+                  key={sender.senderId}
+                  sender={sender}
+                  state={state}
+                  desk={desk}
+                  tones={app.tones}
+                />
+              )}
+            </ConfirmFirst>
+          )}
           {state.gauge.quantity === 'temperature' ? <BoilingHelp unit={sender.unit} /> : null}
         </div>
         <SenderView state={state} findings={findings?.senders ?? []} shown={sender.senderId} send={send} />

@@ -1,0 +1,43 @@
+import type { JSX } from 'preact';
+import type { JobState } from '../../../job/state';
+import type { App } from '../../model/app';
+import type { Desk } from '../../model/desk';
+import { useSignal } from '../../model/signal';
+import { simulatedGaugeFor } from '../../start/templates';
+
+type TableProps = {
+  readonly app: App;
+  readonly desk: Desk;
+  readonly state: JobState;
+  readonly sender: JobState['senders'][number];
+};
+
+/** The simulated vehicle knows the tables of both its senders: one press instead of a paste. */
+export function SimulatedTable({ app, desk, state, sender }: TableProps): JSX.Element | null {
+  const host = useSignal(app.host);
+  const gauge = simulatedGaugeFor(state.printed ?? state.gauge, host?.simulatedGauges ?? []);
+  if (!state.simulated || gauge === undefined) return null;
+  const take = (which: 'replacementSender' | 'originalSender', words: string) => () =>
+    void desk.send({
+      kind: 'import-sender-points',
+      senderId: sender.senderId,
+      source: 'datasheet',
+      from: `SIMULATED ${words}`,
+      unit: gauge.unit,
+      points: gauge[which].map(({ value, ohm }, index) => ({ row: index + 1, value, resistanceOhm: ohm })),
+    });
+  return (
+    <div class="note note-plain">
+      <span class="stamp">SIMULATED</span>
+      <p>The simulated vehicle comes with the tables of its senders.</p>
+      <div class="row">
+        <button type="button" class="button" onClick={take('replacementSender', 'replacement sender')}>
+          Take the replacement sender&rsquo;s table
+        </button>
+        <button type="button" class="button" onClick={take('originalSender', 'original sender')}>
+          Take the original sender&rsquo;s table
+        </button>
+      </div>
+    </div>
+  );
+}
