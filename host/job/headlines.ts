@@ -1,6 +1,7 @@
 import { scaleOf } from './scale';
 import { inShownUnit } from './shown-unit';
 import type { JobState } from './state';
+import { limitOf, proofVerdict, type Verdict } from './verdict';
 import { countedProofPairs, countedReadings, currentStep, legGap, openSweep, progressOf } from './views';
 
 export const stations = ['check', 'sweep', 'sender', 'trim', 'proof', 'record'] as const;
@@ -98,13 +99,24 @@ const trimLine = (state: JobState): string => {
   return `${chosen.topology}, ${parts}; worst error ${shown(chosen.worstError)} ${unit}`;
 };
 
+const PROVED: Readonly<Record<Verdict, string>> = {
+  within: 'Within the limit',
+  outside: 'Outside the limit',
+  'cannot-tell': 'Cannot be told',
+};
+
 const proofLine = (state: JobState): string => {
   const pairs = countedProofPairs(state).filter((pair) => pair.state === 'as-left');
   const [worst] = [...pairs].sort(
     (a, b) => Math.abs(b.indicated - b.reference) - Math.abs(a.indicated - a.reference),
   );
   if (worst === undefined) return 'Not proved in the vehicle yet';
-  return `${pairs.length} pairs; worst: ${readsAgainst(state.gauge.unit, worst.reference, worst.indicated).replace('R', 'r')}`;
+  const verdict = proofVerdict(state)?.verdict;
+  const told =
+    verdict === undefined
+      ? ''
+      : `${PROVED[verdict]} (limit ${shown(limitOf(state).size)} ${differenceUnit(state.gauge.unit)}); `;
+  return `${told}${pairs.length === 1 ? '1 pair' : `${pairs.length} pairs`}; worst: ${readsAgainst(state.gauge.unit, worst.reference, worst.indicated).replace('R', 'r')}`;
 };
 
 /** What each station has found, in one line, in the order of the job sheet. */

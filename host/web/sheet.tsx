@@ -8,6 +8,7 @@ import type { App } from './model/app';
 import type { Desk } from './model/desk';
 import { useSignal } from './model/signal';
 import { stationAtWork } from './model/stations';
+import { UnitChoice } from './start/unit-choice';
 import { BoxLine } from './parts/box-line';
 import { StopBar } from './parts/stop-bar';
 import { Notices } from './parts/notices';
@@ -37,7 +38,7 @@ export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk })
     <div class={`bench ${state.simulated ? 'bench-with-dash' : ''}`}>
       {state.simulated ? <Dash desk={desk} state={state} /> : null}
       <main class="card">
-        <CardHead state={state} />
+        <CardHead desk={desk} state={state} />
         <BoxLine app={app} desk={desk} state={state} />
         <Notices desk={desk} state={state} />
         <Stations app={app} desk={desk} state={state} />
@@ -47,7 +48,7 @@ export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk })
   );
 }
 
-function CardHead({ state }: { readonly state: JobState }): JSX.Element {
+function CardHead({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element {
   return (
     <header class="card-head">
       <div class="card-top">
@@ -63,14 +64,17 @@ function CardHead({ state }: { readonly state: JobState }): JSX.Element {
         <span>mechanism: {MECHANISM_WORDS[state.gauge.mechanism]}</span>
         {state.complaint === undefined ? null : <span>{`\u201c${state.complaint}\u201d`}</span>}
         <span class="figure">card {state.jobId}</span>
+        <UnitChoice desk={desk} state={state} />
       </p>
     </header>
   );
 }
 
 function Dash({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element {
-  const face = useMemo(() => faceOf(state.gauge), [state.gauge]);
-  return <SimulatedDash desk={desk} face={face} gauge={state.gauge} />;
+  // The dash of a vehicle shows what is printed on it, whatever unit the sheet is read in.
+  const gauge = state.printed ?? state.gauge;
+  const face = useMemo(() => faceOf(gauge), [gauge]);
+  return <SimulatedDash desk={desk} face={face} />;
 }
 
 function Stations({

@@ -5,10 +5,11 @@ import { foldJob } from '../../host/job/fold';
 import { checkPlan, isStepDone, suggestFinding } from '../../host/web/model/check-plan';
 import { joinEvents } from '../../host/web/model/events';
 import { stationAtWork } from '../../host/web/model/stations';
-import { pairResult, verdictOn } from '../../host/web/model/verdict';
+import { limitOf, pairResult, proofVerdict, verdictOn } from '../../host/job/verdict';
 import { plainWords, sentence, shownError, shownOhm, shownPart } from '../../host/web/model/words';
 import { editMark, marksProblem, withMark, withoutMark } from '../../host/web/dial/edit-marks';
 import { templates } from '../../host/web/start/templates';
+import { inShownUnit } from '../../host/job/shown-unit';
 import { gauge as gaugeSchema } from '../../host/job/gauge';
 import { FakeBench, type FakeDesk } from '../support/fake-bench';
 import { concluded, proved, sampleDesk, sampleGauge, sweepBegun } from '../e2e/sample-job';
@@ -120,11 +121,47 @@ describe('the station at work', () => {
 });
 
 describe('a proof', () => {
-  it('passes only with error and uncertainty inside the limit, and fails only with both outside', () => {
-    expect(verdictOn({ error: 2, expandedUncertainty: 1 }, 3)).toBe('pass');
-    expect(verdictOn({ error: -2, expandedUncertainty: 1.1 }, 3)).toBe('doubtful');
-    expect(verdictOn({ error: -4.2, expandedUncertainty: 1.1 }, 3)).toBe('fail');
-    expect(verdictOn({ error: Number.NaN, expandedUncertainty: 1 }, 3)).not.toBe('pass');
+  it('is within only with error and uncertainty inside the limit, and outside only with both beyond it', () => {
+    expect(verdictOn({ error: 2, expandedUncertainty: 1 }, 3)).toBe('within');
+    expect(verdictOn({ error: -2, expandedUncertainty: 1.1 }, 3)).toBe('cannot-tell');
+    expect(verdictOn({ error: -4.2, expandedUncertainty: 1.1 }, 3)).toBe('outside');
+    expect(verdictOn({ error: Number.NaN, expandedUncertainty: 1 }, 3)).toBe('cannot-tell');
+  });
+
+  it('is judged against the job\u2019s own limit, in dial units or as a part of the scale', async () => {
+    const job = await desk();
+    expect(limitOf(stateOf(job))).toEqual({ size: 4, percent: 5, isChosen: false });
+    job.append({ kind: 'proof-limit', limit: { kind: 'percent', percent: 10 } }, 'x');
+    expect(limitOf(stateOf(job))).toEqual({ size: 8, percent: 10, isChosen: true });
+    job.append({ kind: 'proof-limit', limit: { kind: 'size', size: 2.5 } }, 'x');
+    expect(limitOf(stateOf(job))).toEqual({ size: 2.5, isChosen: true });
+  });
+
+  it('is as a whole outside with one pair outside, and within only with every counted pair within', async () => {
+    const job = await desk();
+    expect(proofVerdict(stateOf(job))).toBeUndefined();
+    proved(job);
+    // Errors 1, 1, 5 and 2 K, each sure to 1.36 K.
+    const judged = (size: number) => {
+      job.append({ kind: 'proof-limit', limit: { kind: 'size', size } }, 'x');
+      return proofVerdict(stateOf(job));
+    };
+    expect(judged(3.4)).toMatchObject({ verdict: 'outside', counted: 4, isWithin: 3, isOutside: 1 });
+    expect(judged(5)).toMatchObject({ verdict: 'cannot-tell', isWithin: 3, isOutside: 0 });
+    expect(judged(6.4)).toMatchObject({ verdict: 'within', isWithin: 4, exactReferences: 0 });
+    job.append({ kind: 'proof-pair-struck', pairId: 'q2', reason: 'wrong' }, 'x');
+    expect(judged(3.4)).toMatchObject({ verdict: 'within', counted: 3 });
+  });
+
+  it('gives the same verdict in whatever unit it is shown', async () => {
+    const job = await desk();
+    proved(job);
+    job.append({ kind: 'proof-limit', limit: { kind: 'size', size: 3.4 } }, 'x');
+    const before = proofVerdict(stateOf(job));
+    job.append({ kind: 'job-changed', shownUnit: 'degF' }, 'x');
+    const shown = inShownUnit(stateOf(job));
+    expect(proofVerdict(shown)).toEqual(before);
+    expect(limitOf(shown).size).toBeCloseTo(6.12, 9);
   });
 
   it('takes the error as indicated less true and both uncertainties together', async () => {

@@ -1,7 +1,12 @@
 import { scaleOf } from '../../job/scale';
 import type { Gauge } from '../../job/gauge';
 
-const SHOWN_UNITS: Readonly<Record<string, string>> = { degC: '\u00b0C', degF: '\u00b0F', L: 'litres' };
+const SHOWN_UNITS: Readonly<Record<string, string>> = {
+  degC: '\u00b0C',
+  degF: '\u00b0F',
+  L: 'litres',
+  litre: 'litres',
+};
 const DIFFERENCE_UNITS: Readonly<Record<string, string>> = { degC: 'K', degF: '\u00b0F' };
 /** A reading is written to about a five-hundredth of the scale: finer than an eye, coarser than noise. */
 const SCALE_PARTS = 500;

@@ -10,8 +10,10 @@ import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';
+import { ConfirmFirst } from '../confirm-first';
 import type { StationProps } from '../station-body';
 import { ReadingEntry } from '../sweep/reading-entry';
+import { ProofLimit } from './proof-limit';
 import { ProofTable } from './proof-table';
 
 const STATES = [
@@ -29,7 +31,10 @@ export function ProofStation({ app, desk, state }: StationProps): JSX.Element {
   return (
     <div class="stack">
       <ProofCaution quantity={state.gauge.quantity} />
-      <PairEntry state={state} entry={app.entry} send={send} />
+      <ConfirmFirst work="proof" state={state} send={send}>
+        <PairEntry state={state} entry={app.entry} send={send} />
+      </ConfirmFirst>
+      <ProofLimit state={state} send={send} />
       <ProofTable
         state={state}
         strike={(pairId) => send({ kind: 'strike-proof-pair', pairId, reason: 'struck by hand' })}

@@ -1,9 +1,9 @@
 import type { JSX } from 'preact';
-import { scaleOf } from '../../../job/scale';
 import type { JobState, ProofPair } from '../../../job/state';
-import { DECISION_RULE, pairResult, usualLimit, verdictOn, VERDICT_WORDS } from '../../model/verdict';
+import { limitOf, pairResult, verdictOn } from '../../../job/verdict';
 import { shownError, shownReading, shownSpread } from '../../model/words';
 import { TableBox } from '../../parts/table-box';
+import { ProofSummary, VERDICT_WORDS } from './proof-limit';
 
 type ProofTableProps = {
   readonly state: JobState;
@@ -14,9 +14,10 @@ type ProofTableProps = {
 /** Pairs of reference and needle, with error, uncertainty and a verdict that names its rule. */
 export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | null {
   if (state.proofPairs.length === 0) return null;
-  const limit = usualLimit(scaleOf(state.gauge.marks).span);
+  const limit = limitOf(state).size;
   return (
     <div class="stack">
+      <ProofSummary state={state} />
       <TableBox label="Table of proof pairs">
         <table>
           <caption>Proof in the vehicle</caption>
@@ -43,9 +44,6 @@ export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | nu
           </tbody>
         </table>
       </TableBox>
-      <p class="hint">
-        Limit {shownSpread(limit, state.gauge)} (5 % of the scale, common practice). Rule: {DECISION_RULE}.
-      </p>
     </div>
   );
 }

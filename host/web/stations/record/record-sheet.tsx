@@ -1,5 +1,6 @@
 import type { ComponentChildren, JSX } from 'preact';
 import type { Findings } from '../../../job/findings';
+import { DEFERS } from '../../../job/confirmations';
 import { headlines } from '../../../job/headlines';
 import type { JobState } from '../../../job/state';
 import { STATION_WORDS } from '../../model/stations';
@@ -36,6 +37,7 @@ export function RecordSheet({ state, findings }: SheetProps): JSX.Element {
       <Network state={state} />
       <ProofTable state={state} />
       <Remarks state={state} />
+      <SaidForSafety state={state} />
       <p class="hint">
         Results relate only to the gauge, sender and wiring measured, on the dates given. End of record{' '}
         {state.jobId}.
@@ -44,13 +46,15 @@ export function RecordSheet({ state, findings }: SheetProps): JSX.Element {
   );
 }
 
+const dialUnitWords = ({ gauge, printed }: JobState): string =>
+  printed === undefined
+    ? shownUnit(gauge.unit)
+    : `${shownUnit(printed.unit)}, shown here in ${shownUnit(gauge.unit)}`;
+
 function Facts({ state }: { readonly state: JobState }): JSX.Element {
   const rows: readonly (readonly [string, string])[] = [
     ['Record', state.jobId],
-    [
-      'Item',
-      `${state.title}, ${MECHANISM_WORDS[state.gauge.mechanism]}, dial in ${shownUnit(state.gauge.unit)}`,
-    ],
+    ['Item', `${state.title}, ${MECHANISM_WORDS[state.gauge.mechanism]}, dial in ${dialUnitWords(state)}`],
     ['Vehicle', state.vehicle],
     ['Place', state.place === 'car' ? 'in the vehicle' : 'on the bench'],
     ['Dates', `${day(state.openedAt)} to ${day(state.lastAt)}`],
@@ -152,7 +156,11 @@ function SenderSummary({ state }: { readonly state: JobState }): JSX.Element | n
       <ul>
         {state.senders.map((sender) => (
           <li key={sender.senderId}>
-            {sender.title}:{' '}
+            {sender.title}
+            {sender.tolerancePercent === undefined
+              ? ''
+              : ` (maker\u2019s tolerance \u00b1${sender.tolerancePercent} %)`}
+            :{' '}
             {counted
               .filter((point) => point.senderId === sender.senderId)
               .map((point) => `${point.value} ${shownUnit(sender.unit)} = ${shownOhm(point.resistanceOhm)}`)
@@ -176,6 +184,22 @@ function Network({ state }: { readonly state: JobState }): JSX.Element | null {
           .join('')}
         . Worst error by computation {shownSpread(chosen.worstError, state.gauge)}.
       </p>
+    </Part>
+  );
+}
+
+/** Who said what before a step that can hurt, and what comes before this sheet. */
+function SaidForSafety({ state }: { readonly state: JobState }): JSX.Element {
+  return (
+    <Part title="Confirmed before the work">
+      <ul>
+        {state.saidForSafety.map((each) => (
+          <li key={each.n}>
+            {day(each.at)}, {each.by}: {each.sentence}
+          </li>
+        ))}
+        <li>{DEFERS}</li>
+      </ul>
     </Part>
   );
 }

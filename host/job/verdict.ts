@@ -1,0 +1,77 @@
+import { scaleOf } from './scale';
+import type { JobState, ProofPair } from './state';
+import { countedProofPairs, readingUncertaintyOf } from './views';
+
+export type PairResult = {
+  readonly error: number;
+  /** 95 %, coverage factor 2: needle reading and reference together. */
+  readonly expandedUncertainty: number;
+};
+
+const COVERAGE_FACTOR = 2;
+
+/**
+ * Error of one pair and how well it is known.
+ * Source: u_c = root sum of squares of the reading (half a division, rectangular) and the reference; U = 2 u_c (GUM).
+ */
+export function pairResult(state: Pick<JobState, 'gauge'>, pair: ProofPair): PairResult {
+  const reading = readingUncertaintyOf(state.gauge);
+  return {
+    error: pair.indicated - pair.reference,
+    expandedUncertainty: COVERAGE_FACTOR * Math.hypot(reading, pair.referenceUncertainty ?? 0),
+  };
+}
+
+export type Verdict = 'within' | 'outside' | 'cannot-tell';
+
+/**
+ * Within only when the error and its uncertainty stay inside the limit; outside only when they lie wholly beyond it.
+ * Source: decision rule with guard band w = U, non-binary (ILAC-G8).
+ */
+export function verdictOn({ error, expandedUncertainty }: PairResult, limit: number): Verdict {
+  if (Math.abs(error) + expandedUncertainty <= limit) return 'within';
+  return Math.abs(error) - expandedUncertainty > limit ? 'outside' : 'cannot-tell';
+}
+
+export const DECISION_RULE =
+  'within when error and uncertainty together stay inside the limit; outside when both lie beyond it; between, it cannot be told';
+
+/** What restorers accept, as a part of the scale. Common practice, no source. */
+const USUAL_PERCENT = 5;
+
+/** The limit in dial units, the part of the scale it was given as (left out: in dial units), and whether anybody chose it. */
+export type Limit = { readonly size: number; readonly percent?: number; readonly isChosen: boolean };
+
+export function limitOf({ gauge, proofLimit }: Pick<JobState, 'gauge' | 'proofLimit'>): Limit {
+  if (proofLimit?.kind === 'size') return { size: proofLimit.size, isChosen: true };
+  const percent = proofLimit?.percent ?? USUAL_PERCENT;
+  const { span } = scaleOf(gauge.marks);
+  return { size: (percent * span) / 100, percent, isChosen: proofLimit !== undefined };
+}
+
+/** The proof as a whole: of the pairs as the vehicle was left, each counted; one outside is enough. */
+export type ProofVerdict = {
+  readonly verdict: Verdict;
+  readonly counted: number;
+  readonly isWithin: number;
+  readonly isOutside: number;
+  /** Pairs whose reference has no stated uncertainty: taken as exact, which flatters the verdict. */
+  readonly exactReferences: number;
+};
+
+/** Undefined while no pair was taken as the vehicle was left. */
+export function proofVerdict(state: JobState): ProofVerdict | undefined {
+  const pairs = countedProofPairs(state).filter((pair) => pair.state === 'as-left');
+  if (pairs.length === 0) return undefined;
+  const { size } = limitOf(state);
+  const verdicts = pairs.map((pair) => verdictOn(pairResult(state, pair), size));
+  const isWithin = verdicts.filter((each) => each === 'within').length;
+  const isOutside = verdicts.filter((each) => each === 'outside').length;
+  return {
+    verdict: isOutside > 0 ? 'outside' : isWithin === pairs.length ? 'within' : 'cannot-tell',
+    counted: pairs.length,
+    isWithin,
+    isOutside,
+    exactReferences: pairs.filter((pair) => pair.referenceUncertainty === undefined).length,
+  };
+}

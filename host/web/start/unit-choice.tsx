@@ -1,0 +1,39 @@
+import type { JSX } from 'preact';
+import { unitsLike } from '../../core/sender/units';
+import type { JobState } from '../../job/state';
+import type { Desk } from '../model/desk';
+import { shownUnit } from '../model/words';
+
+/** The unit everything on the sheet is shown and typed in. What is kept stays in the dial's own. */
+export function UnitChoice({
+  desk,
+  state,
+}: {
+  readonly desk: Desk;
+  readonly state: JobState;
+}): JSX.Element | null {
+  const own = (state.printed ?? state.gauge).unit;
+  const now = state.gauge.unit;
+  // Two names of one unit (L, litre) are one choice.
+  const units = unitsLike(own).filter(
+    (unit, index, all) =>
+      unit === now || all.findIndex((each) => shownUnit(each) === shownUnit(unit)) === index,
+  );
+  if (units.length < 2) return null;
+  return (
+    <label class="screen-only">
+      shown in{' '}
+      <select
+        value={now}
+        onChange={(event) => void desk.send({ kind: 'change-job', shownUnit: event.currentTarget.value })}
+      >
+        {units.map((unit) => (
+          <option key={unit} value={unit}>
+            {shownUnit(unit)}
+          </option>
+        ))}
+      </select>
+      {now === own ? null : ` (the dial is printed in ${shownUnit(own)})`}
+    </label>
+  );
+}

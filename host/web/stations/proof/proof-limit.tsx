@@ -1,0 +1,106 @@
+import type { JSX } from 'preact';
+import { useState } from 'preact/hooks';
+import type { JobCommand } from '../../../job/commands';
+import type { JobState } from '../../../job/state';
+import { DECISION_RULE, limitOf, proofVerdict, type Limit, type Verdict } from '../../../job/verdict';
+import { shownDifferenceUnit, shownSpread } from '../../model/words';
+import { Choice } from '../../parts/choice';
+import { Note } from '../../parts/note';
+import { NumberField, useNumberDraft } from '../../parts/number-field';
+
+export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  within: 'within',
+  outside: 'outside',
+  'cannot-tell': 'cannot be told',
+};
+
+const HIGHEST_PERCENT = 50;
+
+/** "±4 K (5 % of the scale, common practice)". */
+export const limitWords = (limit: Limit, gauge: JobState['gauge']): string => {
+  const size = shownSpread(limit.size, gauge);
+  if (limit.percent === undefined) return `${size}, as agreed for this job`;
+  const why = limit.isChosen ? 'as agreed for this job' : 'common practice; nobody chose another';
+  return `${size} (${limit.percent} % of the scale, ${why})`;
+};
+
+type LimitProps = { readonly state: JobState; readonly send: (command: JobCommand) => void };
+
+/** How far off is still right: the job's own limit, in dial units or as a part of the scale. */
+export function ProofLimit({ state, send }: LimitProps): JSX.Element {
+  const { gauge } = state;
+  const limit = limitOf(state);
+  const [kind, setKind] = useState<'size' | 'percent'>(limit.percent === undefined ? 'size' : 'percent');
+  const draft = useNumberDraft();
+  const value = draft.value;
+  const isGood = value !== undefined && value > 0 && (kind === 'size' || value <= HIGHEST_PERCENT);
+  const set = (): void => {
+    if (value === undefined || !isGood) return;
+    send({
+      kind: 'set-proof-limit',
+      limit: kind === 'size' ? { kind, size: value } : { kind, percent: value },
+    });
+    draft.setText('');
+  };
+  const unit = shownDifferenceUnit(gauge.unit);
+  return (
+    <details>
+      <summary>Limit: {limitWords(limit, gauge)}</summary>
+      <div class="stack">
+        <Choice
+          label="How far off is still right?"
+          options={[
+            { value: 'size', words: `in ${unit}` },
+            { value: 'percent', words: '% of the scale' },
+          ]}
+          chosen={kind}
+          onChoose={setKind}
+        />
+        <div class="row row-end">
+          <NumberField
+            label="At most"
+            unit={`\u00b1 ${kind === 'size' ? unit : '%'}`}
+            draft={draft}
+            onEnter={set}
+          />
+          <button type="button" class="button" disabled={!isGood} onClick={set}>
+            Set the limit
+          </button>
+        </div>
+      </div>
+    </details>
+  );
+}
+
+const HEADS: Readonly<Record<Verdict, string>> = {
+  within: 'Proved: within the limit',
+  outside: 'Outside the limit',
+  'cannot-tell': 'It cannot be told',
+};
+
+/** The proof in one sentence, with its limit, its rule and its uncertainty. */
+export function ProofSummary({ state }: { readonly state: JobState }): JSX.Element | null {
+  const proof = proofVerdict(state);
+  if (proof === undefined) return null;
+  const { verdict, counted, isWithin, isOutside, exactReferences } = proof;
+  const doubtful = counted - isWithin - isOutside;
+  const parts = [
+    `${isWithin} of ${counted} within`,
+    ...(isOutside === 0 ? [] : [`${isOutside} outside`]),
+    ...(doubtful === 0 ? [] : [`${doubtful} cannot be told`]),
+  ];
+  return (
+    <Note kind={verdict === 'within' ? 'good' : 'caution'} word={HEADS[verdict]}>
+      <p>
+        As left: {parts.join(', ')}. Limit {limitWords(limitOf(state), state.gauge)}.
+      </p>
+      <p class="hint">
+        Rule: {DECISION_RULE}. Uncertainty at 95 %: half a division of the dial and the reference, together
+        {exactReferences === 0
+          ? ''
+          : `; ${exactReferences} of the references came without one and are taken as exact`}
+        .
+      </p>
+    </Note>
+  );
+}
