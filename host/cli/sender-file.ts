@@ -1,4 +1,11 @@
-import { fitSender, type FittedSender, type SenderLawName, type SenderPoint } from '../core/sender';
+import {
+  fitSender,
+  senderPointFault,
+  type FittedSender,
+  type PointFault,
+  type SenderLawName,
+  type SenderPoint,
+} from '../core/sender';
 import { countedSenderPoints, type JobState } from '../job';
 import type { Surroundings } from './command';
 import {
@@ -72,7 +79,23 @@ function senderFromGrid(grid: Grid): SenderInput {
   reader.finish();
   if (points.length === 0)
     throw new InputError('there is a header row and nothing below it', { file: grid.file });
-  return { file: grid.file, unit: value.unit?.coreUnit ?? '', points, warnings: columns.warnings };
+  const unit = value.unit?.coreUnit ?? '';
+  rejectImpossible(grid, points, unit, { value, resistance, valueUncertainty, resistanceUncertainty });
+  return { file: grid.file, unit, points, warnings: columns.warnings };
+}
+
+/** What no sender can have is bad input, told by its row and column; the fit would tell it by the number of the point. */
+function rejectImpossible(
+  { file, rows }: Grid,
+  points: readonly SenderPoint[],
+  unit: string,
+  columns: Readonly<Record<PointFault['of'], Column | undefined>>,
+): void {
+  for (const [index, point] of points.entries()) {
+    const fault = senderPointFault(point, unit);
+    if (fault !== undefined)
+      throw new InputError(fault.says, { file, row: rows[index]?.row, column: columns[fault.of]?.title });
+  }
 }
 
 function valueColumn(columns: Columns): Column {

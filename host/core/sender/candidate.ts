@@ -36,8 +36,22 @@ export function candidateFrom(fit: LawFit, context: CandidateContext): Candidate
   const known = { from: points[0]!.argument, to: points.at(-1)!.argument };
   const usable = usableRange(fit.law, known, quantity);
   if (typeof usable === 'string') return unusable(fit.law, usable, points);
+  if (points.some(({ ohm }) => !isOnBranch(fit.law, ohm))) return unusable(fit.law, 'turns-back', points);
   const residuals = points.map((point) => residualOf(fit.law, usable, point));
   return { kind: 'candidate', fit, ...context, usable, residuals };
+}
+
+/** Rounding of a cubic solved near its turning point, relative; another branch lies much further off. */
+const SAME_OHM = 1e-6;
+
+/**
+ * False for a resistance that belongs to another branch of a cubic: the law gives the right temperature for it, and a
+ * different resistance back.
+ */
+function isOnBranch(law: SenderLaw, ohm: number): boolean {
+  const argument = law.name === 'steinhart-hart' ? lawArgument(law, ohm) : undefined;
+  if (argument === undefined || !Number.isFinite(argument)) return true;
+  return Math.abs(lawOhm(law, argument) / ohm - 1) < SAME_OHM;
 }
 
 function unusable(law: SenderLaw, fault: Unusable, points: readonly LawPoint[]): Refused {

@@ -29,6 +29,12 @@ export type PreparedPoints = {
   readonly isUncertaintyGiven: boolean;
 };
 
+/** Which number of a point cannot be, and why, in words that follow its name. */
+export type PointFault = {
+  readonly of: 'value' | 'resistance' | 'valueUncertainty' | 'resistanceUncertainty';
+  readonly says: string;
+};
+
 /** More points than any bath session yields; a longer list is a wrong file. */
 export const MOST_SENDER_POINTS = 10_000;
 /** Values and uncertainties beyond this are typing errors whatever the unit. */
@@ -64,8 +70,8 @@ export function preparePoints(points: readonly SenderPoint[], unit: string): Pre
   if (change.kind === 'refused') return change;
   const prepared: LawPoint[] = [];
   for (const [index, point] of points.entries()) {
-    const wrong = pointFault(point, quantity, change.factor * point.value + change.offset);
-    if (wrong !== undefined) return refuse('SENDER_POINT', `point ${index + 1}: ${wrong}`);
+    const wrong = senderPointFault(point, unit);
+    if (wrong !== undefined) return refuse('SENDER_POINT', `point ${index + 1}: ${wrong.says}`);
     prepared.push({
       value: point.value,
       argument: change.factor * point.value + change.offset,
@@ -110,28 +116,41 @@ function inOrder(points: readonly LawPoint[]): LawPoint[] {
   return done;
 }
 
-function pointFault(point: SenderPoint, quantity: Quantity, argument: number): string | undefined {
+/**
+ * The number of a point that no sender can have, undefined when all of them can be. Source: absolute zero; the limits
+ * above, which only tell typing errors.
+ */
+export function senderPointFault(point: SenderPoint, unit: string): PointFault | undefined {
   const { value, resistanceOhm, valueUncertainty = 0, resistanceUncertaintyOhm = 0 } = point;
   if (!(Math.abs(value) <= LARGEST_VALUE))
-    return `value ${value}; it must be a number of at most ${LARGEST_VALUE}`;
-  if (quantity === 'temperature' && !(argument > -CELSIUS_ZERO_KELVIN))
-    return `${value} is below absolute zero`;
-  if (quantity === 'temperature' && resistanceOhm === 0) {
-    return 'resistance is 0 ohm; a temperature sender has more (a short was measured?)';
+    return { of: 'value', says: `value ${value}; it must be a number of at most ${LARGEST_VALUE}` };
+  const isTemperature = quantityOfUnit(unit) === 'temperature';
+  if (isTemperature && !isAboveAbsoluteZero(value, unit))
+    return { of: 'value', says: `${value} is below absolute zero` };
+  if (isTemperature && resistanceOhm === 0) {
+    const says = 'resistance is 0 ohm; a temperature sender has more (a short was measured?)';
+    return { of: 'resistance', says };
   }
   if (!(resistanceOhm === 0 || (resistanceOhm >= LOWEST_SENDER_OHM && resistanceOhm <= HIGHEST_SENDER_OHM))) {
-    return `resistance is ${resistanceOhm} ohm; a sender has 0, or ${LOWEST_SENDER_OHM} to ${HIGHEST_SENDER_OHM} ohm`;
+    const says = `resistance is ${resistanceOhm} ohm; a sender has 0, or ${LOWEST_SENDER_OHM} to ${HIGHEST_SENDER_OHM} ohm`;
+    return { of: 'resistance', says };
   }
-  return (
-    uncertaintyFault('value', valueUncertainty, LARGEST_VALUE) ??
-    uncertaintyFault('resistance', resistanceUncertaintyOhm, HIGHEST_SENDER_OHM)
-  );
+  if (!(valueUncertainty >= 0 && valueUncertainty <= LARGEST_VALUE))
+    return { of: 'valueUncertainty', says: uncertaintyRange('value', valueUncertainty, LARGEST_VALUE) };
+  if (!(resistanceUncertaintyOhm >= 0 && resistanceUncertaintyOhm <= HIGHEST_SENDER_OHM)) {
+    const says = uncertaintyRange('resistance', resistanceUncertaintyOhm, HIGHEST_SENDER_OHM);
+    return { of: 'resistanceUncertainty', says };
+  }
+  return undefined;
 }
 
-const uncertaintyFault = (of: string, uncertainty: number, most: number): string | undefined =>
-  uncertainty >= 0 && uncertainty <= most
-    ? undefined
-    : `standard uncertainty of the ${of} is ${uncertainty}; it must be 0 to ${most}`;
+function isAboveAbsoluteZero(value: number, unit: string): boolean {
+  const change = unitChange(unit, 'degC');
+  return change.kind === 'refused' || change.factor * value + change.offset > -CELSIUS_ZERO_KELVIN;
+}
+
+const uncertaintyRange = (of: string, uncertainty: number, most: number): string =>
+  `standard uncertainty of the ${of} is ${uncertainty}; it must be 0 to ${most}`;
 
 // A point without any uncertainty among points that have one would get infinite weight: it is given the largest of them.
 function withMissingFilled(points: readonly LawPoint[]): readonly LawPoint[] {

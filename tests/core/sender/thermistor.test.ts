@@ -293,6 +293,26 @@ describe('refusals', () => {
       'SENDER_NOT_MONOTONE',
     ],
   ];
+  it('come for three temperatures whose resistance turns back: a law through all of them would lie on two branches', () => {
+    expect(refusalCode(fitSender(pointsFrom([20, 40, 60], [100, 50, 99]), { unit: 'degC' }))).toBe(
+      'SENDER_NOT_MONOTONE',
+    );
+  });
+
+  it('come, or the law gives back the resistance of each of its three points', () => {
+    const ohm = fc.double({ min: Math.log(1), max: Math.log(1e5), noNaN: true }).map(Math.exp);
+    fc.assert(
+      fc.property(fc.tuple(ohm, ohm, ohm), (ohms) => {
+        const points = pointsFrom([20, 60, 100], ohms);
+        const sender = fitSender(points, { unit: 'degC', model: 'steinhart-hart' });
+        if (sender.kind === 'refused') return;
+        for (const point of points)
+          expect(ohmAt(sender, point.value) / point.resistanceOhm).toBeCloseTo(1, 5);
+      }),
+      { numRuns: 500 },
+    );
+  });
+
   it.each(wrong)('name what is wrong with %s', (_, [points, options], code) => {
     expect(refusalCode(fitSender(points, options))).toBe(code);
   });
