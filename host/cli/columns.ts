@@ -150,7 +150,7 @@ function strayCells({ file, header, rows, separator }: Grid): string[] {
     if (separator === ',' && stray.some(({ text }) => /^\d+$/.test(text))) {
       throw new InputError(
         `there are ${cells.length} cells where the header names ${header.cells.length} columns; with decimal commas, separate the columns by semicolons`,
-        { file, row },
+        { file, row, column: String(header.cells.length + 1) },
       );
     }
     warnings.push(
@@ -188,6 +188,11 @@ function inCoreUnit({ stem, unit }: Column, value: number): number {
   return stem.startsWith('u_') ? differenceToCore(unit, value) : toCore(unit, value);
 }
 
+const isOhm = ({ stem }: Column): boolean => stem === 'resistance' || stem === 'u_resistance';
+
+/** `1k2`, `4R7`, `90 ohm`; an exponent (`1e3`) is no such letter. */
+const SHORTHAND = /[kmr\u03a9\u2126]|ohm/iu;
+
 /** Collects the bad cells of a file, so that all of them can be named at once. */
 export class CellReader {
   readonly #columns: Columns;
@@ -203,6 +208,8 @@ export class CellReader {
     const read = numberFromText(text, this.#columns.comma);
     if (read.kind === 'not-a-number')
       return this.reject(row, column, text === '' ? 'the cell is empty' : read.why);
+    if (!isOhm(column) && SHORTHAND.test(text))
+      return this.reject(row, column, `"${text}" is how resistances are written; this column holds none`);
     const value = inCoreUnit(column, read.value);
     const objection = check?.(value);
     return objection === undefined ? value : this.reject(row, column, `${text}: ${objection}`);

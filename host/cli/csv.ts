@@ -11,12 +11,15 @@ export type Grid = {
   readonly rows: readonly Row[];
 };
 
+/** More than any sweep or bath yields, and what a fit still does in seconds. */
+export const MOST_ROWS = 10_000;
+
 const SEPARATORS = ['\t', ';', ','] as const;
 
 /**
  * Splits CSV text: comma, semicolon or tab (whichever the header row uses), quoted fields, `#` comment lines and blank
  * lines left out, a byte order mark and any line ending understood.
- * Refuses an empty file, a quote that is never closed, a file without a header row.
+ * Refuses an empty file, a quote that is never closed, a file without a header row, more than MOST_ROWS rows.
  */
 export function gridFromText(file: string, text: string): Grid {
   const lines = withoutMark(text);
@@ -37,12 +40,24 @@ export function gridFromText(file: string, text: string): Grid {
       },
     );
   }
+  const excess = rest[MOST_ROWS];
+  if (excess !== undefined) {
+    throw new InputError(`there are ${rest.length} rows; at most ${MOST_ROWS} can be used: thin them out`, {
+      file,
+      row: excess.row,
+    });
+  }
   return { file, separator, header, rows: rest };
 }
 
 const withoutMark = (text: string): string => text.replace(/^\ufeff/, '');
 
-const isContent = (line: string): boolean => line.trim() !== '' && !line.trimStart().startsWith('#');
+/** `#REF!`, `#N/A`, `#WERT!`: what a spreadsheet writes in the first cell of a row is no remark, and the row is not lost. */
+const SPREADSHEET_ERROR = /^#(?:[\p{Lu}/0]+[!?]|N\/A|NV)\s*(?:[,;\t]|$)/u;
+
+const isRemark = (line: string): boolean => line.startsWith('#') && !SPREADSHEET_ERROR.test(line);
+
+const isContent = (line: string): boolean => line.trim() !== '' && !isRemark(line.trim());
 
 const firstContent = (text: string): string | undefined => text.split(/\r\n|\n|\r/).find(isContent);
 

@@ -1,4 +1,4 @@
-import { lawFormulas, type GaugeCurve, type Prediction } from '../core/curve';
+import { lawFormula, type GaugeCurve, type Prediction } from '../core/curve';
 import { ohmText, signed, significant, textTable } from './text-table';
 
 /** The answer of `curve` for a person: law, marks, findings, residuals. */
@@ -34,17 +34,17 @@ export function curveText(curve: GaugeCurve, predict: readonly Prediction[]): st
   ];
 }
 
-function lawText({ law }: GaugeCurve): string[] {
-  const parameters = law.parameters.map(parameterText).join(', ');
-  return [`  ${lawFormulas[law.name]}`, ...(parameters === '' ? [] : [`  ${parameters}`])];
+function lawText(curve: GaugeCurve): string[] {
+  const { law, unit: dial } = curve;
+  const parameters = law.parameters.map((parameter) => parameterText(parameter, dial)).join(', ');
+  return [`  ${lawFormula(curve)}`, ...(parameters === '' ? [] : [`  ${parameters}`])];
 }
 
-const parameterText = ({
-  name,
-  value,
-  standardUncertainty,
-  unit,
-}: GaugeCurve['law']['parameters'][number]): string => {
+const parameterText = (
+  { name, value, standardUncertainty, unit: lawUnit }: GaugeCurve['law']['parameters'][number],
+  dial: string,
+): string => {
+  const unit = dial === '' ? lawUnit : lawUnit.replace('reading', dial);
   const spread = standardUncertainty === undefined ? '' : ` +- ${significant(standardUncertainty, 2)}`;
   return `${name} ${significant(value)}${spread}${unit === '' ? '' : ` ${unit}`}`;
 };
@@ -57,7 +57,7 @@ function findings({ hysteresis, repeatability, plateaus, stops, unit }: GaugeCur
   const spread = `${significant(repeatability.standardDeviation, 2)} ${unit} from ${repeatability.source}`;
   return [
     `hysteresis     ${legs}`,
-    `repeatability  ${spread}, ${significant(repeatability.degreesOfFreedom, 3)} degrees of freedom`,
+    `repeatability  ${spread}, ${String(Number(repeatability.degreesOfFreedom.toPrecision(3)))} degrees of freedom`,
     ...plateaus.map(
       ({ fromOhm, toOhm, reading }) =>
         `flat zone      the needle stays at ${significant(reading)} ${unit} from ${ohmText(fromOhm)} to ${ohmText(toOhm)}`,

@@ -1,6 +1,6 @@
 import { gaugeResponse, type GaugeCurve } from '../core/curve';
-import type { GaugeResponse, Quantity, SenderResponse } from '../core/response';
-import { quantityOfUnit, senderResponse, type FittedSender } from '../core/sender';
+import type { GaugeResponse, SenderResponse } from '../core/response';
+import { senderResponse, type FittedSender } from '../core/sender';
 import type { Surroundings } from './command';
 import { coreUnitFromText, fitGaugeInput, readGaugeInput, type GaugeInput } from './gauge-file';
 import { InputError, RefusedError } from './input-error';
@@ -43,9 +43,8 @@ export async function loadGauge(
   const path = required(given, 'gauge');
   const input = await readGaugeInput(path, surroundings);
   const { unit, warning } = dialUnit(input, given.text('gauge-unit'), senderUnit);
-  const quantity =
-    QUANTITIES.find((name) => name === given.text('type')) ?? input.quantity ?? quantityOfUnit(unit);
-  const curve = fitGaugeInput(input, { unit, quantity: quantityFor(quantity, unit) });
+  const quantity = QUANTITIES.find((name) => name === given.text('type'));
+  const curve = fitGaugeInput(input, { unit, ...(quantity === undefined ? {} : { quantity }) });
   return {
     curve,
     response: gaugeResponse(curve),
@@ -56,10 +55,6 @@ export async function loadGauge(
     ],
   };
 }
-
-/** A file may say "other" for want of knowing; a unit that only one quantity has says more. */
-const quantityFor = (quantity: Quantity, unit: string): Quantity =>
-  quantity === 'other' ? quantityOfUnit(unit) : quantity;
 
 function dialUnit(
   input: GaugeInput,

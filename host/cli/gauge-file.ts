@@ -1,7 +1,7 @@
 import { fitCurve, type CurveOptions, type GaugeCurve, type GaugeReading, type LawName } from '../core/curve';
 import type { Quantity } from '../core/response';
 import { quantityOfUnit } from '../core/sender';
-import { curveReadings, type JobState } from '../job';
+import { curveOptionsOf, curveReadings, type JobState } from '../job';
 import type { Surroundings } from './command';
 import { cellOf, CellReader, optionalColumn, recogniseColumns, requireColumn, type Column } from './columns';
 import type { Grid, Row } from './csv';
@@ -19,6 +19,8 @@ export type GaugeInput = {
   readonly unit: string;
   readonly readings: readonly GaugeReading[];
   readonly law: LawName | undefined;
+  /** What is known of the dial and of how it was read, in the unit above. */
+  readonly reader: Pick<CurveOptions, 'dial' | 'scale' | 'readingStep'>;
   readonly warnings: readonly string[];
 };
 
@@ -48,9 +50,17 @@ function gaugeFromJob(file: string, job: JobState): GaugeInput {
     unit,
     readings,
     law: undefined,
+    reader: readerOf(curveOptionsOf(job.gauge)),
     warnings: job.simulated ? [`${file}: SIMULATED readings`] : [],
   };
 }
+
+/** Without the marks: a command lists the readings that were taken, unless it is told otherwise. */
+const readerOf = ({ dial, scale, readingStep }: CurveOptions): GaugeInput['reader'] => ({
+  ...(dial === undefined ? {} : { dial }),
+  ...(scale === undefined ? {} : { scale }),
+  ...(readingStep === undefined ? {} : { readingStep }),
+});
 
 function gaugeFromGrid(grid: Grid): GaugeInput {
   const columns = recogniseColumns(grid, GAUGE_COLUMNS);
@@ -66,7 +76,7 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
     reading: reader.number(row, reading),
     leg: word(reader, row, leg, LEG_WORDS),
     atStop: word(reader, row, atStop, STOP_WORDS),
-    readingUncertainty: reader.optionalNumber(row, uncertainty, notNegative),
+    readingUncertainty: reader.optionalNumber(row, uncertainty, positive),
     supplyVolt: reader.optionalNumber(row, supply, positive),
   }));
   reader.finish();
@@ -74,7 +84,8 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
     throw new InputError('there is a header row and nothing below it', { file: grid.file });
   const unit = reading.unit?.coreUnit ?? '';
   const quantity = unit === '' ? undefined : quantityOfUnit(unit);
-  return { file: grid.file, quantity, unit, readings, law: undefined, warnings: columns.warnings };
+  const { warnings } = columns;
+  return { file: grid.file, quantity, unit, readings, law: undefined, reader: {}, warnings };
 }
 
 const positive = (value: number): string | undefined => (value > 0 ? undefined : 'it must be above 0');
@@ -107,13 +118,19 @@ function word<Name extends string>(
 /** The core's name of a unit a person typed, or what they typed where it is a unit of their own. */
 export const coreUnitFromText = (text: string): string => unitFromText(text)?.coreUnit ?? text;
 
-/** Fits the curve of a gauge to its input. Refuses as the fit does, naming the file. */
+/**
+ * Fits the curve of a gauge to its input. What the dial shows is what the person says, else what the file says, else what
+ * its unit says: the safety rule of a trim hangs on it. Refuses as the fit does, naming the file.
+ */
 export function fitGaugeInput(input: GaugeInput, options: CurveOptions): GaugeCurve {
+  const { unit = input.unit } = options;
+  // A file may say "other" for want of knowing; a unit that only one quantity has says more.
+  const said = input.quantity === 'other' ? undefined : input.quantity;
   const fitted = fitCurve(input.readings, {
     ...(input.law === undefined ? {} : { law: input.law }),
-    ...(input.quantity === undefined ? {} : { quantity: input.quantity }),
-    unit: input.unit,
     ...options,
+    unit,
+    quantity: options.quantity ?? said ?? quantityOfUnit(unit),
   });
   if (fitted.kind === 'refused') throw new RefusedError(fitted.code, `${input.file}: ${fitted.message}`);
   return fitted;

@@ -1,10 +1,11 @@
 import { identifyGauge, identifySender, type Identification } from '../core/identify';
 import { gaugeResponse } from '../core/curve';
 import type { SenderResponse } from '../core/response';
+import { unitChange } from '../core/sender';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
 import { recogniseColumns } from './columns';
 import { fitGaugeInput, readGaugeInput } from './gauge-file';
-import { loadSender } from './gauge-and-sender';
+import { loadedSender } from './gauge-and-sender';
 import { InputError, RefusedError } from './input-error';
 import { readInput } from './input-file';
 import type { Arguments } from './options';
@@ -61,8 +62,16 @@ async function senderAmong(
 ): Promise<Identification> {
   const { points, unit } = await readSenderInput(path, surroundings);
   const named: { readonly id: string; readonly response: SenderResponse }[] = [];
-  for (const file of known)
-    named.push({ id: file, response: (await loadSender(file, surroundings)).response });
+  for (const file of known) {
+    const input = await readSenderInput(file, surroundings);
+    const change = changeTo(unit, input);
+    const changed = input.points.map((point) => ({
+      ...point,
+      value: change.factor * point.value + change.offset,
+      valueUncertainty: point.valueUncertainty && change.factor * point.valueUncertainty,
+    }));
+    named.push({ id: file, response: loadedSender({ ...input, unit, points: changed }).response });
+  }
   return accepted(identifySender(points, unit, named));
 }
 
@@ -75,9 +84,33 @@ async function gaugeAmong(
   const named: { readonly id: string; readonly response: ReturnType<typeof gaugeResponse> }[] = [];
   for (const file of known) {
     const input = await readGaugeInput(file, surroundings);
-    named.push({ id: file, response: gaugeResponse(fitGaugeInput(input, {})) });
+    const change = changeTo(unit, input);
+    const changed = input.readings.map((one) => ({
+      ...one,
+      reading: change.factor * one.reading + change.offset,
+      readingUncertainty: one.readingUncertainty && change.factor * one.readingUncertainty,
+    }));
+    named.push({
+      id: file,
+      // A dial speaks of its own unit: what was changed to another is fitted as plain readings.
+      response: gaugeResponse(fitGaugeInput({ ...input, unit, readings: changed, reader: {} }, {})),
+    });
   }
   return accepted(identifyGauge(readings, unit, named));
+}
+
+/** From the unit of a known curve to that of the points; a unit that one of the two does not say is taken to be the other's. */
+function changeTo(
+  unit: string,
+  known: { readonly file: string; readonly unit: string },
+): { readonly factor: number; readonly offset: number } {
+  if (unit === '' || known.unit === '') return { factor: 1, offset: 0 };
+  const change = unitChange(known.unit, unit);
+  if (change.kind === 'unit-change') return change;
+  throw new RefusedError(
+    'IDENTIFY_UNIT',
+    `${known.file} is in ${known.unit}, the points are in ${unit}: they measure different things`,
+  );
 }
 
 function accepted(found: ReturnType<typeof identifyGauge>): Identification {

@@ -31,8 +31,7 @@ type Named = { readonly file: string; readonly loaded: LoadedSender };
 
 async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
   required(given, 'gauge');
-  const senders: Named[] = [];
-  for (const file of given.words) senders.push({ file, loaded: await loadSender(file, surroundings) });
+  const { senders, unfit } = await loadSenders(given.words, surroundings);
   const gauge = await loadGauge(given, surroundings, senders[0]?.loaded.sender.unit ?? '');
   const options = await trimOptions(given, surroundings);
   const result = matchSenders(
@@ -43,11 +42,38 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   if (result.kind === 'refused') throw new RefusedError(result.code, result.message);
   const warnings = [...gauge.warnings, ...senders.flatMap(({ loaded }) => loaded.warnings)];
   const { unit } = gauge.response;
+  const unusable = [
+    ...unfit,
+    ...result.unusable.map(({ sender, reason }) => ({ sender: fileOf(senders, sender), ...reason })),
+  ];
   return {
-    text: matchText(result, senders, unit),
-    json: matchJson(result, senders, { unit, warnings }),
+    text: [
+      ...matchText(result, senders, unit),
+      ...unusable.map(({ sender, message }) => `${sender} cannot be used: ${message}`),
+    ],
+    json: matchJson(result, senders, { unit, unusable, warnings }),
     warnings,
   };
+}
+
+type Unusable = { readonly sender: string; readonly code: string; readonly message: string };
+
+/** One file that no law fits does not stop the others from being ranked; bad input does. Refuses when nothing is left. */
+async function loadSenders(
+  files: readonly string[],
+  surroundings: Surroundings,
+): Promise<{ readonly senders: readonly Named[]; readonly unfit: readonly Unusable[] }> {
+  const senders: Named[] = [];
+  const unfit: Unusable[] = [];
+  for (const file of files) {
+    try {
+      senders.push({ file, loaded: await loadSender(file, surroundings) });
+    } catch (error) {
+      if (!(error instanceof RefusedError) || files.length === unfit.length + 1) throw error;
+      unfit.push({ sender: file, code: error.code, message: error.message });
+    }
+  }
+  return { senders, unfit };
 }
 
 const fileOf = (senders: readonly Named[], index: number): string => senders[index]?.file ?? '';
@@ -69,23 +95,21 @@ const matchText = (result: Matched, senders: readonly Named[], unit: string): st
       match.keepsRule ? 'kept' : 'not kept',
     ]),
   ),
-  ...result.unusable.map(
-    ({ sender, reason }) => `${fileOf(senders, sender)} cannot be used: ${reason.message}`,
-  ),
 ];
 
 const matchJson = (
   result: Matched,
   senders: readonly Named[],
-  extra: { readonly unit: string; readonly warnings: readonly string[] },
+  extra: {
+    readonly unit: string;
+    readonly unusable: readonly Unusable[];
+    readonly warnings: readonly string[];
+  },
 ): Record<string, unknown> => ({
   kind: 'match',
   unit: extra.unit,
   senders: result.matches.map((match) => rowJson(match, senders)),
-  unusable: result.unusable.map(({ sender, reason }) => ({
-    sender: fileOf(senders, sender),
-    refused: { code: reason.code, message: reason.message },
-  })),
+  unusable: extra.unusable.map(({ sender, code, message }) => ({ sender, refused: { code, message } })),
   warnings: extra.warnings,
 });
 

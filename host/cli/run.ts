@@ -27,11 +27,11 @@ async function dispatch(
 ): Promise<number> {
   const [name, ...rest] = argv;
   if (name === undefined || name === '--help' || name === 'help') {
-    const asked = commands.find((command) => command.name === rest[0]);
-    (asked === undefined ? overview() : help(asked)).forEach(surroundings.out);
+    const [asked] = rest;
+    (asked === undefined ? overview() : help(commandNamed(asked))).forEach(surroundings.out);
     return EXIT.done;
   }
-  const command = commands.find((candidate) => candidate.name === name) ?? unknownCommand(name);
+  const command = commandNamed(name);
   if (rest.includes('--help')) {
     help(command).forEach(surroundings.out);
     return EXIT.done;
@@ -75,6 +75,9 @@ function explain(error: unknown, surroundings: Surroundings, isJson: boolean): n
 }
 
 const oneLine = (text: string): string => text.replace(/\s*\n\s*/g, ' ');
+
+const commandNamed = (name: string): Command =>
+  commands.find((command) => command.name === name) ?? unknownCommand(name);
 
 function unknownCommand(name: string): never {
   const near = nearest(

@@ -1,7 +1,9 @@
 import { z } from 'zod';
-import { lawNames, type GaugeReading, type LawName } from '../core/curve';
+import { lawNames, type CurveOptions, type GaugeReading, type LawName } from '../core/curve';
+import { dialFromMarks, scaleEnds } from '../core/dial';
 import type { Quantity } from '../core/response';
 import type { SenderLawName, SenderPoint } from '../core/sender';
+import { MOST_ROWS } from './csv';
 import { InputError } from './input-error';
 
 /**
@@ -12,6 +14,14 @@ const SavedCurve = z.looseObject({
   kind: z.literal('curve'),
   quantity: z.enum(['temperature', 'fuel', 'pressure', 'other']),
   unit: z.string(),
+  dial: z
+    .looseObject({
+      marks: z.array(
+        z.looseObject({ label: z.string(), reading: z.number(), angle_fraction: z.number().min(0).max(1) }),
+      ),
+      reading_step: z.number().nonnegative().optional(),
+    })
+    .optional(),
   law: z.looseObject({ name: z.enum(lawNames), forced: z.boolean() }),
   points: z
     .array(
@@ -20,11 +30,13 @@ const SavedCurve = z.looseObject({
         reading: z.number(),
         leg: z.enum(['up', 'down']).optional(),
         at_stop: z.enum(['low', 'high']).optional(),
-        u_reading: z.number().nonnegative().optional(),
+        u_reading: z.number().positive().optional(),
         supply_V: z.number().positive().optional(),
+        sought: z.boolean().optional(),
       }),
     )
-    .min(1),
+    .min(1)
+    .max(MOST_ROWS),
 });
 
 const MODELS = ['steinhart-hart', 'beta', 'exponential', 'linear', 'polynomial', 'table'] as const;
@@ -51,6 +63,8 @@ export type SavedGauge = {
   readonly unit: string;
   readonly readings: readonly GaugeReading[];
   readonly law: LawName | undefined;
+  /** What is known of the dial and of how it was read. */
+  readonly reader: Pick<CurveOptions, 'dial' | 'scale' | 'readingStep'>;
   readonly warnings: readonly string[];
 };
 
@@ -69,9 +83,23 @@ export function readingsFromCurveJson(file: string, document: unknown): SavedGau
       atStop: point.at_stop,
       readingUncertainty: point.u_reading,
       supplyVolt: point.supply_V,
+      isSought: point.sought,
     })),
+    reader: readerOf(file, saved),
     warnings: [],
   };
+}
+
+function readerOf(file: string, { dial: saved }: z.infer<typeof SavedCurve>): SavedGauge['reader'] {
+  if (saved === undefined) return {};
+  const marks = saved.marks.map(({ angle_fraction, ...mark }) => ({
+    ...mark,
+    angleFraction: angle_fraction,
+  }));
+  const dial = dialFromMarks(marks);
+  if ('code' in dial) throw new InputError(`dial: ${dial.message}`, { file });
+  const readingStep = saved.reading_step;
+  return { dial, scale: scaleEnds(dial), ...(readingStep === undefined ? {} : { readingStep }) };
 }
 
 export type SavedSenderPoints = {

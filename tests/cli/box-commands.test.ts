@@ -103,12 +103,32 @@ describe('identify', () => {
     expect(await commandLine(['identify', 'mine.csv'], files)).toMatchObject({ code: 2 });
   });
 
-  it('exits 3 when the curves speak another unit than the points', async () => {
-    const fahrenheit = { ...files, 'one.csv': oneFile.replace('_C', '_F') };
+  it('compares in the unit of the points: one sender known in degF and in degC is one sender', async () => {
+    const fahrenheit = oneFile
+      .replace('_C', '_F')
+      .replace(/^\d+/gm, (text) => String(Number(text) * 1.8 + 32));
     const { code, json } = await commandLine(
-      ['identify', 'mine.csv', '--known', 'one.csv', '--json'],
-      fahrenheit,
+      ['identify', 'mine.csv', '--known', 'one.csv,one-F.csv', '--json'],
+      { ...files, 'one-F.csv': fahrenheit },
     );
+    expect(code).toBe(0);
+    const { ranking } = Found.parse(json());
+    expect(ranking.map(({ probability }) => probability.toFixed(3))).toEqual(['0.500', '0.500']);
+  });
+
+  it('takes readings that do not say their unit to be in that of the known gauges', async () => {
+    const known = 'resistance_ohm,reading_C\n900,40\n450,60\n220,80\n110,100\n50,120\n';
+    const { code, json } = await commandLine(['identify', 'mine.csv', '--known', 'k.csv', '--json'], {
+      'k.csv': known,
+      'mine.csv': 'resistance_ohm,reading\n450,60\n110,100\n',
+    });
+    expect(code).toBe(0);
+    expect(Found.parse(json()).ranking[0]).toMatchObject({ id: 'k.csv', contradicted: false });
+  });
+
+  it('exits 3 when the known curves measure something else than the points', async () => {
+    const oil = { ...files, 'oil.csv': 'pressure_kPa,resistance_ohm\n0,240\n300,100\n600,33\n' };
+    const { code, json } = await commandLine(['identify', 'mine.csv', '--known', 'oil.csv', '--json'], oil);
     expect(code).toBe(3);
     expect(json()).toMatchObject({ refused: { code: 'IDENTIFY_UNIT' } });
   });

@@ -70,6 +70,17 @@ describe('splitting a CSV text', () => {
     );
   });
 
+  it('takes what a spreadsheet writes for an error as a cell, not as a remark that hides the row', () => {
+    const text = 'a,b\n#REF!,1\n#N/A,2\n#DIV/0!,3\n# 4,4\n#WERT!;x,5\n#REF to the shop\n#1 of 2\n';
+    expect(cells(text).map(([first]) => first)).toEqual(['a', '#REF!', '#N/A', '#DIV/0!', '#WERT!;x']);
+  });
+
+  it('refuses more rows than a fit can take, naming the first one too many', () => {
+    const text = (rows: number): string => `a,b\n${'1,2\n'.repeat(rows)}`;
+    expect(cells(text(10_000))).toHaveLength(10_001);
+    expect(() => cells(text(10_001))).toThrow('f.csv, row 10002: there are 10001 rows; at most 10000');
+  });
+
   it('ends with a grid or a refusal on any text at all, never otherwise', () => {
     fc.assert(
       fc.property(fc.string({ unit: 'binary', maxLength: 200 }), (text) => {

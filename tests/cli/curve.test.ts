@@ -98,7 +98,8 @@ describe('curve', () => {
   it('takes the unit of the dial from the option when the column does not say it, and refuses two that differ', async () => {
     const plain = file.replace('reading_C', 'Reading');
     expect((await curve(plain)).unit).toBe('');
-    expect((await curve(plain, '--unit', '°F')).unit).toBe('degF');
+    expect(await curve(plain, '--unit', '°F')).toMatchObject({ unit: 'degF', quantity: 'temperature' });
+    expect(await curve(plain, '--unit', 'psi', '--type', 'other')).toMatchObject({ quantity: 'other' });
     const ran = await commandLine(['curve', 'g.csv', '--unit', 'F'], { 'g.csv': file });
     expect(ran).toMatchObject({
       code: 2,
@@ -115,7 +116,10 @@ describe('curve', () => {
       'resistance_ohm,reading,supply\n10,50,12\n',
       'column supply: this column does not say its unit; name it supply_V',
     ],
-    ['resistance_ohm,reading,u_reading\n10,50,-1\n', 'column u_reading: -1: it cannot be negative'],
+    ['resistance_ohm,reading,u_reading\n10,50,-1\n', 'column u_reading: -1: it must be above 0'],
+    ['resistance_ohm,reading,u_reading\n10,50,0\n', 'row 2, column u_reading: 0: it must be above 0'],
+    ['resistance_ohm,reading\n10,50,7\n', 'row 2, column 3: there are 3 cells where the header names 2'],
+    ['resistance_ohm,reading\n10,1k2\n', 'row 2, column reading: "1k2" is how resistances are written'],
   ])('exits 2 on %j', async (text, why) => {
     const { code, out, err } = await commandLine(['curve', 'g.csv', '--json'], { 'g.csv': text });
     expect(err).toContain(why);

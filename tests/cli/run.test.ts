@@ -43,10 +43,20 @@ describe('the command line', () => {
     );
   });
 
+  it('refuses to explain a command that is not there', async () => {
+    expect(await commandLine(['help', 'sendr'])).toMatchObject({
+      code: 2,
+      out: '',
+      err: 'needlewright: there is no command sendr; did you mean sender?',
+    });
+  });
+
   it('says in one sentence that the catalogue is not there yet', async () => {
-    const { code, err } = await commandLine(['catalogue', 'list']);
-    expect(code).toBe(2);
+    const { code, err, json } = await commandLine(['catalogue', 'list', '--json']);
+    expect(code).toBe(3);
     expect(err.split('\n')).toHaveLength(1);
+    expect(json()).toMatchObject({ refused: { code: 'CATALOGUE_NOT_HERE' } });
+    expect((await commandLine(['catalogue', 'lst'])).err).toContain('choose one of list, show');
   });
 });
 

@@ -167,6 +167,21 @@ describe('a sender file with a fault', () => {
       'temperature_C,resistance_ohm\nx,1\ny,2\n30,z\n',
       'column temperature_C: "x" is not a number (also bad: row 3 temperature_C, row 4 resistance_ohm)',
     ],
+    [
+      'less than absolute zero',
+      'temperature_F,resistance_ohm\n\n68,1000\n-460,2000\n',
+      'row 4, column temperature_F: -460 is below absolute zero',
+    ],
+    [
+      'a shorted thermistor',
+      'R (ohm),T (C)\n1000,20\n0,40\n',
+      'row 3, column R (ohm): resistance is 0 ohm; a temperature sender has more',
+    ],
+    [
+      'ohms among temperatures',
+      'temperature_C,resistance_ohm\n20,1k\n40 ohm,400\n',
+      'row 3, column temperature_C: "40 ohm" is how resistances are written',
+    ],
     ['broken JSON', '{"kind": "sender",', 'x.csv: this is not valid JSON'],
     [
       'JSON of another kind',
@@ -184,7 +199,7 @@ describe('a sender file with a fault', () => {
     expect(out).toBe('');
   });
 
-  it('covers the whole zoo', () => expect(zoo).toHaveLength(20));
+  it('covers the whole zoo', () => expect(zoo).toHaveLength(23));
 
   it('exits 3 when the points are read and no law fits them', async () => {
     const turning = 'temperature_C,resistance_ohm\n20,1000\n40,400\n60,900\n80,200\n';

@@ -322,14 +322,17 @@ describe('match', () => {
   it('ranks the sender the gauge was marked for before one that is a fifth low, and names what cannot be compared', async () => {
     const oil = 'pressure_kPa,resistance_ohm\n0,240\n300,100\n600,33\n';
     const { code, json } = await commandLine(
-      ['match', '--gauge', 'gauge.csv', 'low.csv', 'oil.csv', 'good.csv', ...band, '--json'],
-      { ...files, 'oil.csv': oil },
+      ['match', '--gauge', 'gauge.csv', 'low.csv', 'oil.csv', 'turns.csv', 'good.csv', ...band, '--json'],
+      { ...files, 'oil.csv': oil, 'turns.csv': 'temperature_C,resistance_ohm\n20,100\n40,50\n60,99\n' },
     );
     expect(code).toBe(0);
     const { senders, unusable } = Matched.parse(json());
     expect(senders.map(({ sender }) => sender)).toEqual(['good.csv', 'low.csv']);
     expect(senders[1]?.worst_error_alone).toBeGreaterThan(10);
     expect(senders[1]?.worst_error).toBeLessThan((senders[1]?.worst_error_alone ?? 0) / 1.5);
-    expect(unusable).toMatchObject([{ sender: 'oil.csv', refused: { code: 'UNIT' } }]);
+    expect(unusable).toMatchObject([
+      { sender: 'turns.csv', refused: { code: 'SENDER_NOT_MONOTONE' } },
+      { sender: 'oil.csv', refused: { code: 'UNIT' } },
+    ]);
   });
 });
