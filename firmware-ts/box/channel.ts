@@ -168,11 +168,9 @@ export class Channel {
     }
     const outcome = this.drive.tick(nowMs, isFresh, this.#state.job.limits);
     if (typeof outcome === 'string') return;
-    const { currentLimitMilliamp, elementPowerLimitMilliwatt } = this.#state.job.limits;
-    const { refusal, detail: measured } = outcome;
-    if (refusal === 'PREDICTED_CURRENT')
-      this.trip({ fault: 'CURRENT_HIGH', measured, limit: currentLimitMilliamp }, nowMs);
-    else this.trip({ fault: 'ELEMENT_POWER', measured, limit: elementPowerLimitMilliwatt }, nowMs);
+    const { refusal, detail: measured, limit } = outcome;
+    const fault = refusal === 'PREDICTED_CURRENT' ? 'CURRENT_HIGH' : 'ELEMENT_POWER';
+    this.trip({ fault, measured, limit }, nowMs);
   }
 
   #finish(reply: Reply, nowMs: number): void {

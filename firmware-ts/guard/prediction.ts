@@ -17,6 +17,7 @@ export type Prediction =
       readonly kind: 'too-much';
       readonly refusal: 'PREDICTED_CURRENT' | 'PREDICTED_POWER';
       readonly detail: number;
+      readonly limit: number;
     };
 
 /** Below this current an operating point says nothing. */
@@ -40,7 +41,12 @@ export function predict(
   const sourceOhm = Math.max(0, foundOhm) * SOURCE_FRACTION;
   const amp = openMicrovolt / 1e6 / (sourceOhm + target.table.madeMilliohm(target.contactMask) / 1000);
   if (!(amp * 1000 <= limits.currentLimitMilliamp)) {
-    return { kind: 'too-much', refusal: 'PREDICTED_CURRENT', detail: amp * 1000 };
+    return {
+      kind: 'too-much',
+      refusal: 'PREDICTED_CURRENT',
+      detail: amp * 1000,
+      limit: limits.currentLimitMilliamp,
+    };
   }
   return predictPower(amp, target, limits);
 }
@@ -57,7 +63,8 @@ function predictPower(
       row === limiterRow
         ? ratedLimitMilliwatt(row)
         : Math.min(limits.elementPowerLimitMilliwatt, ratedLimitMilliwatt(row));
-    if (!(milliwatt <= limit)) return { kind: 'too-much', refusal: 'PREDICTED_POWER', detail: milliwatt };
+    if (!(milliwatt <= limit))
+      return { kind: 'too-much', refusal: 'PREDICTED_POWER', detail: milliwatt, limit };
   }
   return { kind: 'bearable' };
 }

@@ -2,7 +2,16 @@ import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
 import type { SimulatedBoxOptions } from '../../firmware-ts/board/simulated/bench';
 import type { Device } from '../../firmware-ts/main';
 import { simulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
-import { FrameReader, decodeForHost, encodeFrame, jobKinds, refusalName, stateName } from '../../protocol';
+import {
+  FrameReader,
+  FrameWriter,
+  HEAD_BYTES,
+  decodeForHost,
+  encodeFrame,
+  jobKinds,
+  refusalName,
+  stateName,
+} from '../../protocol';
 import type {
   Answer,
   AnyAnswer,
@@ -24,6 +33,9 @@ export type Outcome = Partial<Readonly<Record<FieldName, number>>> & {
   readonly refused?: string;
   readonly detail?: number;
 };
+
+/** Numbers of the codes that any box on any bench has told: a catalogue must have nothing that nobody says. */
+export const told = { refusals: new Set<number>(), faults: new Set<number>() };
 
 type FieldName = { [Name in RequestName]: keyof Answer<Name> }[RequestName];
 
@@ -85,6 +97,15 @@ export class Bench {
     const message = { kind: 'request', name, sequence: sequence ?? this.#sequence, fields } as const;
     if (!isRequest(message)) throw new Error('unreachable');
     return encodeFrame(message);
+  }
+
+  /** A frame that no honest host would send: any type, any bytes as its fields, the CRC right. */
+  anyFrame(type: number, fieldBytes: readonly number[]): Uint8Array {
+    this.#sequence = (this.#sequence + 1) & 0xff;
+    const writer = new FrameWriter();
+    writer.begin(type, this.#sequence);
+    fieldBytes.forEach((byte, index) => writer.view.setUint8(HEAD_BYTES + index, byte));
+    return writer.finish(HEAD_BYTES + fieldBytes.length);
   }
 
   /** Sends a request and lives on until its answer is there; `silent` when none comes. */
@@ -206,11 +227,13 @@ export class Bench {
         this.#answer = { sequence: message.sequence, outcome: plain(message) };
         return;
       case 'refused': {
+        told.refusals.add(message.fields.refusalCode);
         const refused = refusalName(message.fields.refusalCode) ?? 'unknown';
         this.#answer = { sequence: message.sequence, outcome: { refused, detail: message.fields.detail } };
         return;
       }
       case 'event':
+        told.faults.add(message.fields.faultCode);
         if (message.sequence !== this.lastEventSequence) this.events.push(message.fields);
         this.lastEventSequence = message.sequence;
         return;

@@ -90,7 +90,7 @@ const element: TripCase = {
   },
   approach: (bench) => {
     heat(bench, bench.table()[HOTTEST_ROW]!, 0.99 * ELEMENT_LIMIT_MILLIWATT);
-    beatFor(bench, 3 * WIREWOUND_MS);
+    bench.live(3 * WIREWOUND_MS);
   },
   measured: [300, 301],
   limit: ELEMENT_LIMIT_MILLIWATT,
@@ -126,7 +126,7 @@ const total: TripCase = {
   },
   approach: (bench) => {
     heat(bench, bench.beat().madeMilliohm ?? NaN, 0.99 * TOTAL_LIMIT_MILLIWATT);
-    beatFor(bench, 3 * BOX_MS);
+    bench.live(3 * BOX_MS);
   },
   measured: [400, 401],
   limit: TOTAL_LIMIT_MILLIWATT,
