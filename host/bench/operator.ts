@@ -1,10 +1,10 @@
-import { angleFractionAt, dialFromMarks, readingForAngle } from '../core/dial';
+import { angleFractionAt, dialFromMarks, person, readingForAngle } from '../core/dial';
 import { randomSource, type RandomSource } from '../core/numeric/random';
 import { scaleOf, type Gauge, type JobCommand, type Mark, type Waiting } from '../job';
 import type { BenchClock } from './clock';
 import type { JobDesk } from './desk';
 
-/** How a person errs, in parts of the arc unless said otherwise. Common practice, no source. */
+/** How a person errs, in parts of the arc unless said otherwise. Source: `person`; slips and reaction common practice, no source. */
 export type Human = {
   /** Eye off the normal: one shift for the whole sweep, standard deviation. */
   readonly parallaxFraction: number;
@@ -19,8 +19,8 @@ export type Human = {
 };
 
 export const ordinaryPerson: Human = {
-  parallaxFraction: 0.003,
-  lookFraction: 0.003,
+  parallaxFraction: person.parallaxPart,
+  lookFraction: person.lookPart,
   slipProbability: 0.01,
   interpolatesTo: 0.1,
   reactionMs: 1_500,
@@ -96,8 +96,6 @@ export const angleOfReading = (gauge: Gauge, reading: number): number => {
 
 /** So far beyond the outermost mark a needle can only lie against its stop. */
 const STOP_FRACTION = 0.03;
-/** An eye tells "on the mark" from "beside it" to this part of the arc. */
-const VERNIER_FRACTION = 0.004;
 
 /** A value as a person gives it: to half a division, or to a part of the gap between two marks. */
 const asGiven = (gauge: Gauge, angleFraction: number, human: Human): number => {
@@ -130,7 +128,7 @@ const answerOf = (
   const isSlip = random.uniform() < human.slipProbability;
   if (waiting.wants === 'needle') {
     const off = seen - angleOfReading(gauge, waiting.mark ?? 0);
-    if (Math.abs(off) <= VERNIER_FRACTION && !isSlip) return { kind: 'give-needle', stepId, needle: 'on' };
+    if (Math.abs(off) <= person.onMarkPart && !isSlip) return { kind: 'give-needle', stepId, needle: 'on' };
     return { kind: 'give-needle', stepId, needle: off < 0 !== isSlip ? 'below' : 'above' };
   }
   const sorted = byAngle(gauge.marks);

@@ -1,4 +1,4 @@
-import { lawFormulas, type GaugeCurve, type MarkResult, type Prediction } from '../core/curve';
+import { lawFormula, type GaugeCurve, type MarkResult, type Prediction } from '../core/curve';
 
 /** The document of `curve --json`; `trim` and `match` read its points back. */
 export function curveJson(
@@ -10,6 +10,7 @@ export function curveJson(
     kind: 'curve',
     quantity: curve.quantity,
     unit: curve.unit,
+    ...dialJson(curve),
     law: lawJson(curve),
     laws_tried: curve.candidates.map((candidate) =>
       candidate.kind === 'refused'
@@ -48,6 +49,21 @@ export function curveJson(
     warnings,
   };
 }
+
+/** The dial the curve was fitted on, so that reading the document back fits the same curve. */
+const dialJson = ({ model: { dial, readingStep } }: GaugeCurve): Record<string, unknown> =>
+  dial === undefined
+    ? {}
+    : {
+        dial: {
+          marks: dial.marks.map(({ label, reading, angleFraction }) => ({
+            label,
+            reading,
+            angle_fraction: angleFraction,
+          })),
+          ...(readingStep === undefined ? {} : { reading_step: readingStep }),
+        },
+      };
 
 const markJson = (mark: MarkResult): Record<string, unknown> => ({
   reading: mark.reading,
@@ -95,11 +111,11 @@ function hysteresisJson({ hysteresis }: GaugeCurve): Record<string, unknown> {
   };
 }
 
-const lawJson = ({ law }: GaugeCurve): Record<string, unknown> => ({
-  name: law.name,
-  formula: lawFormulas[law.name],
-  forced: law.forced,
-  parameters: law.parameters.map(({ name, unit, value, standardUncertainty }) => ({
+const lawJson = (curve: GaugeCurve): Record<string, unknown> => ({
+  name: curve.law.name,
+  formula: lawFormula(curve),
+  forced: curve.law.forced,
+  parameters: curve.law.parameters.map(({ name, unit, value, standardUncertainty }) => ({
     name,
     value,
     unit,
@@ -114,6 +130,7 @@ const pointJson = (point: GaugeCurve['points'][number]): Record<string, unknown>
   at_stop: point.atStop,
   u_reading: point.readingUncertainty,
   supply_V: point.supplyVolt,
+  sought: point.isSought,
   fitted: point.fitted,
   residual: point.residual,
   weight: point.weight,

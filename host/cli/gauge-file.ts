@@ -128,6 +128,7 @@ export function fitGaugeInput(input: GaugeInput, options: CurveOptions): GaugeCu
   const said = input.quantity === 'other' ? undefined : input.quantity;
   const fitted = fitCurve(input.readings, {
     ...(input.law === undefined ? {} : { law: input.law }),
+    ...input.reader,
     ...options,
     unit,
     quantity: options.quantity ?? said ?? quantityOfUnit(unit),

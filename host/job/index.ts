@@ -8,6 +8,7 @@ export * from './state';
 export * from './effective';
 export * from './fold';
 export * from './views';
+export * from './curve-options';
 export * from './shown-unit';
 export * from './command-unit';
 export * from './headlines';

@@ -9,6 +9,8 @@ export type CurveReading = {
   readonly atStop?: 'low' | 'high';
   readonly readingUncertainty?: number;
   readonly supplyVolt?: number;
+  /** The needle was walked onto a mark: the reading is the mark. */
+  readonly isSought?: true;
 };
 
 /** The resistance the gauge saw is the one the box made; what the meter measured confirms it and is kept beside it. */
@@ -19,6 +21,7 @@ const forCurve = (reading: Reading): CurveReading => ({
   ...(reading.atStop === undefined ? {} : { atStop: reading.atStop }),
   ...(reading.readingUncertainty === undefined ? {} : { readingUncertainty: reading.readingUncertainty }),
   ...(reading.supplyVolt === undefined ? {} : { supplyVolt: reading.supplyVolt }),
+  ...(reading.method === 'seek' ? { isSought: true } : {}),
 });
 
 /** Readings that count, in the order they were given. */

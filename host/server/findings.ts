@@ -1,13 +1,14 @@
-import { fitCurve, gaugeResponse, readingAt, type GaugeCurve, type GaugeReading } from '../core/curve';
+import { fitCurve, gaugeResponse, ohmAt, readingAt, type GaugeCurve, type GaugeReading } from '../core/curve';
 import { trim, type TrimOptions } from '../core/network';
 import { isRefused, refuse, type Refused } from '../core/result';
 import { senderResponse, type SenderPoint } from '../core/sender';
-import type { CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../job/findings';
+import type { CheckFinding, CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../job/findings';
+import { curveOptionsOf } from '../job/curve-options';
 import type { Gauge } from '../job/gauge';
-import { scaleOf } from '../job/scale';
 import { inShownUnit } from '../job/shown-unit';
 import type { JobState } from '../job/state';
 import { countedReadings, countedSenderPoints, curveReadings } from '../job/views';
+import { checkFinding, type CheckFacts, type DialLaw } from './check-evidence';
 import { fittedSender, senderFinding } from './sender-finding';
 import { toleranceOf } from './trim-tolerance';
 
@@ -35,8 +36,14 @@ export type TrimTask = {
   readonly sender: SenderTask;
   readonly options: TrimOptions;
 };
-export type FindingTask = CurveTask | SenderTask | TrimTask;
+export type CheckTask = {
+  readonly kind: 'check';
+  readonly facts: CheckFacts;
+  readonly curve: CurveTask | undefined;
+};
+export type FindingTask = CurveTask | SenderTask | TrimTask | CheckTask;
 export type FindingTasks = {
+  readonly check: CheckTask | undefined;
   readonly curve: CurveTask | undefined;
   readonly senders: readonly SenderTask[];
   readonly trim: TrimTask | undefined;
@@ -52,13 +59,21 @@ export function tasksOf(kept: JobState): FindingTasks {
   const readings = curveReadings(state);
   const curve: CurveTask | undefined =
     readings.length === 0 ? undefined : { kind: 'curve', gauge: state.gauge, readings };
+  const { gauge, measurements, asFound } = state;
+  const check: CheckTask | undefined =
+    measurements.length === 0 ? undefined : { kind: 'check', facts: { gauge, measurements, asFound }, curve };
   const ids = [...new Set(state.senderPoints.map((point) => point.senderId))];
   const senders = ids.map((senderId) => senderTaskOf(state, senderId));
   const wanted = senders.find((sender) => sender.senderId === state.trimRequest?.senderId);
   if (curve === undefined || wanted === undefined || state.trimRequest === undefined) {
-    return { curve, senders, trim: undefined };
+    return { check, curve, senders, trim: undefined };
   }
-  return { curve, senders, trim: { kind: 'trim', curve, sender: wanted, options: trimOptionsOf(state) } };
+  return {
+    check,
+    curve,
+    senders,
+    trim: { kind: 'trim', curve, sender: wanted, options: trimOptionsOf(state) },
+  };
 }
 
 function senderTaskOf(state: JobState, senderId: string): SenderTask {
@@ -118,13 +133,7 @@ function trimOptionsOf(state: JobState): TrimOptions {
 }
 
 const fitOf = ({ gauge, readings }: CurveTask): GaugeCurve | Refused =>
-  fitCurve(readings, {
-    quantity: gauge.quantity,
-    unit: gauge.unit,
-    scale: scaleOf(gauge.marks),
-    marks: gauge.marks.map((mark) => mark.reading),
-    ...(gauge.divisionReading === undefined ? {} : { readingStep: gauge.divisionReading / 2 }),
-  });
+  fitCurve(readings, curveOptionsOf(gauge));
 
 /** The gauge's curve and the line to draw of it. */
 export function curveFinding(task: CurveTask): CurveFinding {
@@ -178,8 +187,23 @@ export function trimFinding(task: TrimTask): TrimFinding {
       };
 }
 
+/** The gauge's own curve, where it was swept. */
+function lawOf(task: CurveTask | undefined): DialLaw | undefined {
+  const curve = task === undefined ? undefined : fitOf(task);
+  if (curve === undefined || isRefused(curve)) return undefined;
+  const ohm = (reading: number): number => {
+    const at = ohmAt(curve, reading);
+    return at.kind === 'one'
+      ? at.resistanceOhm
+      : at.kind === 'interval'
+        ? Math.sqrt(at.fromOhm * at.toOhm)
+        : NaN;
+  };
+  return { from: 'by the gauge\u2019s curve', reading: gaugeResponse(curve).reading, ohm };
+}
+
 /** Computes one task. Runs in the computing thread. */
-export function compute(task: FindingTask): CurveFinding | SenderFinding | TrimFinding {
+export function compute(task: FindingTask): CurveFinding | SenderFinding | TrimFinding | CheckFinding {
   switch (task.kind) {
     case 'curve':
       return curveFinding(task);
@@ -187,5 +211,7 @@ export function compute(task: FindingTask): CurveFinding | SenderFinding | TrimF
       return senderFinding(task);
     case 'trim':
       return trimFinding(task);
+    case 'check':
+      return checkFinding(task.facts, lawOf(task.curve));
   }
 }

@@ -1,4 +1,5 @@
 import type { GaugeReading } from '../../host/core/curve';
+import { person } from '../../host/core/dial';
 import { monotoneRoot } from '../../host/core/numeric/monotone-root';
 import { randomSource } from '../../host/core/numeric/random';
 import type { RandomSource } from '../../host/core/numeric/random';
@@ -138,7 +139,7 @@ const flatZone = (table: Table): { from: number; to: number } | undefined => tab
 export const randomErrors = (random: RandomSource): Errors => ({
   friction: between(random, 0.001, 0.012),
   scatter: between(random, 0.002, 0.008),
-  viewpoint: 0.001 * random.normal(),
+  viewpoint: person.parallaxPart * random.normal(),
   boxGain: 1 + 0.001 * random.normal(),
 });
 

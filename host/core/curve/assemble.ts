@@ -1,3 +1,4 @@
+import { person, placeOf } from '../dial';
 import { namedParameters, scaledModel } from './candidates';
 import type { Choice } from './candidates';
 import type { FitContext } from './fit-context';
@@ -19,16 +20,20 @@ import type {
   ResistanceUncertainty,
   StopReport,
 } from './types';
+import {
+  shownCandidates,
+  shownHysteresis,
+  shownParameters,
+  shownPoints,
+  shownRepeatability,
+  shownAt,
+} from './shown';
 import { curveWarnings } from './warnings';
 
 /** Box elements measured to a thousandth and contacts of some tens of milliohm (common practice, no source). */
 const BOX: ResistanceUncertainty = { relative: 0.001, absoluteOhm: 0.03 };
-/**
- * What a steady viewpoint may add to all readings alike: a tenth of a reading step (rectangular) and a thousandth of the
- * span (common practice, no source).
- */
+/** Beside the parallax of `person` all readings may be off alike by a tenth of a reading step, rectangular (common practice, no source). */
 const BIAS_STEPS = 0.1 / Math.sqrt(3);
-const BIAS_PART = 0.001;
 /** Beyond the outermost readings the needle is followed by this part of the span when no stop is known. */
 const OVERTRAVEL_PART = 0.1;
 const COVERAGE = 0.95;
@@ -49,6 +54,7 @@ export function assembled(
 ): GaugeCurve {
   const { context, choice, inferred } = parts;
   const { observations } = context;
+  const { dial } = options;
   const { chosen } = choice;
   const { fitted } = observations;
   const between = { fromOhm: fitted[0]!.ohm, toOhm: fitted.at(-1)!.ohm };
@@ -62,22 +68,26 @@ export function assembled(
     unit: options.unit ?? '',
     law: {
       name: chosen.name,
-      parameters: namedParameters(chosen),
+      parameters: shownParameters(dial, namedParameters(chosen)),
       forced: options.law !== undefined,
     },
-    candidates: choice.report,
-    points: pointsOf(readings, parts, model.chosen),
-    hysteresis: hysteresisOf(believed(context), context.axis, observations.span, half),
-    repeatability: repeatabilityOf(believed(context), context.whitening, {
-      standardDeviation: Math.sqrt(chosen.variance),
-      degreesOfFreedom: Math.max(0, fitted.length - chosen.fit.freedom),
-      expected: observations.expectedScatter,
-    }),
-    plateaus: parts.plateaus,
-    stops,
+    candidates: shownCandidates(dial, choice.report),
+    points: shownPoints(dial, readings, pointsOf(readings, parts, model.chosen)),
+    hysteresis: shownHysteresis(dial, hysteresisOf(believed(context), context.axis, observations.span, half)),
+    repeatability: shownRepeatability(
+      dial,
+      repeatabilityOf(believed(context), context.whitening, {
+        standardDeviation: Math.sqrt(chosen.variance),
+        degreesOfFreedom: Math.max(0, fitted.length - chosen.fit.freedom),
+        expected: observations.expectedScatter,
+      }),
+    ),
+    plateaus: shownAt(dial, parts.plateaus),
+    stops: shownAt(dial, stops),
     model,
   };
-  const wanted = options.marks ?? [...new Set(fitted.map((row) => row.reading))].sort((a, b) => a - b);
+  const wanted =
+    options.marks ?? [...new Set(fitted.map((row) => readings[row.index]!.reading))].sort((a, b) => a - b);
   const marks = wanted.flatMap((reading) => markOf(model, reading) ?? []);
   return { ...curve, marks, warnings: curveWarnings({ ...curve, marks }, wanted, choice) };
 }
@@ -100,11 +110,15 @@ function modelOf(
   const ends = [fitted[0]!.ohm, fitted.at(-1)!.ohm].map((ohm) => lawReading(chosenModel, ohm));
   const lowStop = stops.find((stop) => stop.side === 'low')?.reading;
   const highStop = stops.find((stop) => stop.side === 'high')?.reading;
-  const lowest = Math.min(...ends, options.scale?.lowest ?? Infinity, ...(options.marks ?? []));
-  const highest = Math.max(...ends, options.scale?.highest ?? -Infinity, ...(options.marks ?? []));
+  const { scale, marks = [], dial } = options;
+  const named = [...(scale === undefined ? [] : [scale.lowest, scale.highest]), ...marks];
+  const places = [...ends, ...named.map((reading) => placeOf(dial, reading))];
+
   const restReading = lawReading(chosenModel, OPEN_OHM);
   const supply = supplyOf(readings, pointsOf(readings, { context, choice }, chosenModel), restReading);
   return {
+    dial,
+    readingStep: options.readingStep,
     chosen: chosenModel,
     mixture: contenders.flatMap((one) => {
       const weight = choice.weights.get(one.name) ?? 0;
@@ -114,15 +128,15 @@ function modelOf(
     measuredFromOhm: fitted[0]!.ohm,
     measuredToOhm: fitted.at(-1)!.ohm,
     span,
-    lowestReading: lowStop ?? lowest - OVERTRAVEL_PART * span,
-    highestReading: highStop ?? highest + OVERTRAVEL_PART * span,
+    lowestReading: lowStop ?? Math.min(...places) - OVERTRAVEL_PART * span,
+    highestReading: highStop ?? Math.max(...places) + OVERTRAVEL_PART * span,
     lowStopReading: lowStop,
     highStopReading: highStop,
     fitDegreesOfFreedom: chosen.degreesOfFreedom,
     readingStandardDeviation: Math.sqrt(chosen.variance),
     hysteresisHalf: chosen.fit.half,
     unseenHysteresisHalf: unseenHalf(observations),
-    readingBias: Math.hypot(BIAS_STEPS * Math.min(step, span / 20), BIAS_PART * span),
+    readingBias: Math.hypot(BIAS_STEPS * Math.min(step, span / 20), person.parallaxPart * observations.arc),
     resistanceUncertainty: options.resistanceUncertainty ?? BOX,
     supplyRelativeUncertainty: supply.relativeUncertainty,
     supplyExponent: supply.exponent,
@@ -151,10 +165,12 @@ function pointsOf(
   const { observations, weights } = context;
   const { fit } = choice.chosen;
   const place = new Map(observations.fitted.map((row, i) => [row.index, i]));
+  const bounds = new Map(observations.bounds.map((row) => [row.index, row.reading]));
   return readings.map((one, index) => {
     const i = place.get(index);
     const fitted = lawReading(model, one.resistanceOhm);
-    if (i === undefined) return { ...one, fitted, residual: one.reading - fitted, weight: 0, role: 'bound' };
+    if (i === undefined)
+      return { ...one, fitted, residual: (bounds.get(index) ?? fitted) - fitted, weight: 0, role: 'bound' };
     const weight = weights[i]!;
     return {
       ...one,

@@ -1,3 +1,4 @@
+import { placeOf, readingOf } from '../dial';
 import { monotoneRoot } from '../numeric/monotone-root';
 import { lawReading } from './law-model';
 import type { CurveModel, GaugeCurve } from './types';
@@ -13,7 +14,11 @@ export const needleAt = (curve: GaugeCurve, resistanceOhm: number): number =>
   modelReading(curve.model, resistanceOhm);
 
 /** As `needleAt`, on the model alone. Source: as there. */
-export function modelReading(model: CurveModel, ohm: number): number {
+export const modelReading = (model: CurveModel, ohm: number): number =>
+  readingOf(model.dial, modelPlace(model, ohm));
+
+/** The same as a place of the needle. Source: as there. */
+export function modelPlace(model: CurveModel, ohm: number): number {
   const plateau = model.plateaus.find(({ fromOhm, toOhm }) => ohm >= fromOhm && ohm <= toOhm);
   const free = plateau === undefined ? lawReading(model.chosen, withinReach(model, ohm)) : plateau.reading;
   return Math.min(Math.max(free, model.lowestReading), model.highestReading);
@@ -30,32 +35,33 @@ export type OhmAnswer =
  * Resistance that puts the needle on a reading. In a plateau the answer is an interval; beyond the stops there is none.
  * Source: inverse of `needleAt`.
  */
-export const ohmAt = (curve: GaugeCurve, reading: number): OhmAnswer => modelOhm(curve.model, reading);
+export const ohmAt = ({ model }: GaugeCurve, reading: number): OhmAnswer =>
+  placeOhm(model, placeOf(model.dial, reading));
 
-/** As `ohmAt`, on the model alone; `tolerance` is how near a plateau's reading counts as on it. Source: as there. */
-export function modelOhm(model: CurveModel, reading: number, tolerance = 0): OhmAnswer {
-  const plateau = model.plateaus.find((one) => Math.abs(one.reading - reading) <= tolerance);
+/** As `ohmAt`, for a place of the needle; `tolerance` is how near a plateau's place counts as on it. Source: as there. */
+export function placeOhm(model: CurveModel, place: number, tolerance = 0): OhmAnswer {
+  const plateau = model.plateaus.find((one) => Math.abs(one.reading - place) <= tolerance);
   if (plateau !== undefined) return { kind: 'interval', fromOhm: plateau.fromOhm, toOhm: plateau.toOhm };
-  const ohm = lawOhm(model, reading);
+  const ohm = lawOhm(model, place);
   return ohm === undefined ? { kind: 'unreachable' } : { kind: 'one', resistanceOhm: ohm };
 }
 
-/** Resistance at which the law itself, stops not regarded, has a reading. Source: inverse by bracketing. */
-export function lawOhm(model: CurveModel, reading: number): number | undefined {
+/** Resistance at which the law itself, stops not regarded, puts the needle on a place. Source: inverse by bracketing. */
+export function lawOhm(model: CurveModel, place: number): number | undefined {
   const low = model.measuredFromOhm / SEARCH_FACTOR;
   const high = model.measuredToOhm * SEARCH_FACTOR;
   const reach = monotoneRoot((ohm) => lawReading(model.chosen, ohm), {
     from: model.measuredFromOhm,
     to: model.measuredToOhm,
-    target: reading,
+    target: place,
     relativeWidth: 1e-13,
   });
   if (reach !== undefined) return reach;
-  const isAbove = lawReading(model.chosen, model.measuredToOhm) < reading === model.risesWithResistance;
+  const isAbove = lawReading(model.chosen, model.measuredToOhm) < place === model.risesWithResistance;
   return monotoneRoot((ohm) => lawReading(model.chosen, ohm), {
     from: isAbove ? model.measuredToOhm : low > 0 ? lowestOhm(model, low) : 0,
     to: isAbove ? high : model.measuredFromOhm,
-    target: reading,
+    target: place,
     relativeWidth: 1e-13,
   });
 }

@@ -3,7 +3,7 @@ export type { OhmAnswer } from './evaluate';
 export { fitCurve } from './fit-curve';
 export { marksOf, readingAt } from './marks';
 export { gaugeResponse } from './response';
-export { lawFormulas } from './shape-law';
+export { lawFormula } from './shape-law';
 export { lawNames } from './types';
 export type {
   BudgetLine,

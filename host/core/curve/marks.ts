@@ -1,9 +1,10 @@
+import { placeOf } from '../dial';
 import { refuse } from '../result';
 import type { Refused } from '../result';
-import { lawOhm, modelOhm, modelReading } from './evaluate';
+import { lawOhm, modelPlace, modelReading, placeOhm } from './evaluate';
 import { lawReading, lawSlope } from './law-model';
 import type { CurveModel, GaugeCurve, MarkResult, Prediction } from './types';
-import { budgetAt, combined, resistanceStandard } from './uncertainty';
+import { budgetAt, combined, inReadings, placeBudgetAt, resistanceStandard } from './uncertainty';
 
 /** A reading this far beyond the measured ones, as a part of the span, is extrapolation worth a word. */
 const BEYOND_PART = 0.01;
@@ -13,14 +14,15 @@ const BEYOND_PART = 0.01;
  * reach. Source: inverse of the curve; its budget is that of the reading, taken through the slope.
  */
 export function markOf(model: CurveModel, reading: number): MarkResult | undefined {
-  const onPlateau = modelOhm(model, reading, plateauTolerance(model));
+  const place = placeOf(model.dial, reading);
+  const onPlateau = placeOhm(model, place, plateauTolerance(model));
   if (onPlateau.kind === 'interval') return plateauMark(model, reading, onPlateau);
-  const resistanceOhm = onPlateau.kind === 'one' ? onPlateau.resistanceOhm : shortFor(model, reading);
+  const resistanceOhm = onPlateau.kind === 'one' ? onPlateau.resistanceOhm : shortFor(model, place);
   if (resistanceOhm === undefined) return undefined;
-  const budget = budgetAt(model, resistanceOhm);
+  const budget = placeBudgetAt(model, resistanceOhm);
   const slope = Math.abs(lawSlope(model.chosen, resistanceOhm));
   const straight = budget.expanded / slope;
-  const ends = [reading - budget.expanded, reading + budget.expanded]
+  const ends = [place - budget.expanded, place + budget.expanded]
     .map((value) => lawOhm(model, value))
     .sort((one, other) => (one ?? 0) - (other ?? 0));
   // Where the law does not reach, the straight line stands in.
@@ -35,15 +37,15 @@ export function markOf(model: CurveModel, reading: number): MarkResult | undefin
     fromOhm,
     toOhm,
     effectiveDegreesOfFreedom: budget.effectiveDegreesOfFreedom,
-    budget: budget.lines,
-    note: noteAt(model, resistanceOhm, reading),
+    budget: inReadings(model, resistanceOhm, budget).lines,
+    note: noteAt(model, resistanceOhm, place),
   };
 }
 
 /** A reading that the curve just misses at a short circuit, by less than its uncertainty, belongs to the short. */
-function shortFor(model: CurveModel, reading: number): number | undefined {
+function shortFor(model: CurveModel, place: number): number | undefined {
   if (model.chosen.form !== 'shape' && model.measuredFromOhm > 0) return undefined;
-  return Math.abs(lawReading(model.chosen, 0) - reading) <= budgetAt(model, 0).expanded ? 0 : undefined;
+  return Math.abs(lawReading(model.chosen, 0) - place) <= placeBudgetAt(model, 0).expanded ? 0 : undefined;
 }
 
 function plateauMark(
@@ -72,13 +74,13 @@ function plateauMark(
 const plateauTolerance = (model: CurveModel): number =>
   Math.max(model.readingStandardDeviation, 1e-9 * model.span);
 
-function noteAt(model: CurveModel, ohm: number, reading: number): MarkResult['note'] {
+function noteAt(model: CurveModel, ohm: number, place: number): MarkResult['note'] {
   if (model.plateaus.some(({ fromOhm, toOhm }) => ohm >= fromOhm && ohm <= toOhm)) return 'plateau';
-  if (reading < model.lowestReading || reading > model.highestReading) return 'at stop';
-  const ends = [model.measuredFromOhm, model.measuredToOhm].map((end) => modelReading(model, end));
+  if (place < model.lowestReading || place > model.highestReading) return 'at stop';
+  const ends = [model.measuredFromOhm, model.measuredToOhm].map((end) => modelPlace(model, end));
   const isBeyond =
-    reading < Math.min(...ends) - BEYOND_PART * model.span ||
-    reading > Math.max(...ends) + BEYOND_PART * model.span;
+    place < Math.min(...ends) - BEYOND_PART * model.span ||
+    place > Math.max(...ends) + BEYOND_PART * model.span;
   return isBeyond ? 'extrapolated' : 'measured';
 }
 
@@ -95,8 +97,7 @@ export function readingAt(
   if (!(resistanceOhm >= 0))
     return refuse('CURVE_BAD_NUMBER', `${resistanceOhm} ohm is not a resistance: give a number >= 0.`);
   const { model } = curve;
-  const reading = modelReading(model, resistanceOhm);
-  const budget = budgetAt(model, resistanceOhm);
+  const budget = placeBudgetAt(model, resistanceOhm);
   const half = Math.max(Math.abs(model.hysteresisHalf), model.unseenHysteresisHalf);
   const further = combined(
     [
@@ -111,16 +112,17 @@ export function readingAt(
     model.coverage,
   );
   if (!Number.isFinite(further.expanded)) return tooFar(model, resistanceOhm);
+  const shown = inReadings(model, resistanceOhm, budget);
   return {
     kind: 'prediction',
     resistanceOhm,
-    reading,
-    expandedUncertainty: budget.expanded,
+    reading: modelReading(model, resistanceOhm),
+    expandedUncertainty: shown.expanded,
     coverageFactor: budget.coverageFactor,
     effectiveDegreesOfFreedom: budget.effectiveDegreesOfFreedom,
-    expandedUncertaintyOfOneReading: further.expanded,
-    budget: budget.lines,
-    note: predictionNote(model, resistanceOhm, reading),
+    expandedUncertaintyOfOneReading: inReadings(model, resistanceOhm, further).expanded,
+    budget: shown.lines,
+    note: predictionNote(model, resistanceOhm),
   };
 }
 
@@ -130,11 +132,12 @@ const tooFar = (model: CurveModel, resistanceOhm: number): Refused<'CURVE_TOO_FA
     `${resistanceOhm} ohm is so far from the measured ${model.measuredFromOhm.toPrecision(3)} to ${model.measuredToOhm.toPrecision(3)} ohm that these readings say nothing about it; measure nearer to it.`,
   );
 
-function predictionNote(model: CurveModel, ohm: number, reading: number): Prediction['note'] {
-  const isAtStop = reading <= model.lowestReading || reading >= model.highestReading;
-  if (isAtStop && (model.lowStopReading === reading || model.highStopReading === reading)) return 'at stop';
+function predictionNote(model: CurveModel, ohm: number): Prediction['note'] {
+  const place = modelPlace(model, ohm);
+  const isAtStop = place <= model.lowestReading || place >= model.highestReading;
+  if (isAtStop && (model.lowStopReading === place || model.highStopReading === place)) return 'at stop';
   if (ohm < model.measuredFromOhm * 0.98 || ohm > model.measuredToOhm * 1.02) return 'extrapolated';
-  return noteAt(model, ohm, reading);
+  return noteAt(model, ohm, place);
 }
 
 /** Marks of a curve for readings of the caller's choice; those that the curve does not reach are left out. Source: `markOf`. */

@@ -1,6 +1,7 @@
 import { refuse } from '../result';
 import type { Refused } from '../result';
-import { readingStepOf } from './reading-step';
+import { placesOf } from './expected-scatter';
+import type { Placed } from './expected-scatter';
 import type { CurveOptions, CurveRefusalCode, GaugeReading } from './types';
 
 /** One reading made ready for fitting. */
@@ -8,12 +9,13 @@ export type Row = {
   /** Place in the caller's list. */
   readonly index: number;
   readonly ohm: number;
+  /** Place of the needle: a part of the arc where the dial is known, the reading where it is not. */
   readonly reading: number;
   /** The needle lags: on the way up it reads low (-1), on the way down high (+1); 0 when the leg is not known. */
   readonly legSign: -1 | 0 | 1;
   /** A reading at a stop only bounds the curve. */
   readonly bound: 'none' | 'at most' | 'at least';
-  /** Standard uncertainty relative to the typical one: 1 unless the reader gave uncertainties. */
+  /** Standard uncertainty relative to the typical one. */
   readonly relativeScatter: number;
   /** Rows of one number were taken at one setting of the box. */
   readonly setting: number;
@@ -27,7 +29,9 @@ export type Observations = {
   readonly risesWithResistance: boolean;
   readonly step: number;
   readonly span: number;
-  /** Scatter expected before anything is measured, in dial units: from the reader, or from the step. */
+  /** What `person` is measured in: the whole arc, or the span of the readings where the dial is not known. */
+  readonly arc: number;
+  /** Scatter expected before anything is measured: from the reader, or from the step. */
   readonly expectedScatter: number;
   /** How many readings that expectation is worth. */
   readonly expectationWeight: number;
@@ -37,8 +41,6 @@ export type Observations = {
 /** Settings closer than this are the same setting of the box read back twice. */
 const SAME_SETTING = { relative: 0.001, ohm: 0.02 } as const;
 const FEWEST_SETTINGS = 3;
-/** Least scatter of a person reading a needle, as a part of the span (common practice, no source). */
-const LEAST_SCATTER = 0.002;
 /** An expectation from the step alone is worth two readings; one from the reader is worth ten. */
 const STEP_EXPECTATION = 2;
 const READER_EXPECTATION = 10;
@@ -59,17 +61,17 @@ export function observationsOf(
 ): (Observations & { readonly kind: 'observations' }) | ObservationRefusal {
   const bad = readings.findIndex((one) => !isUsable(one));
   if (bad >= 0) return refuse('CURVE_BAD_NUMBER', badNumber(bad, readings[bad]!));
-  const rows = rowsOf(readings);
+  const placed = placesOf(readings, options);
+  const rows = rowsOf(placed);
   const fitted = rows.filter((row) => row.bound === 'none');
   const refusal = tooLittle(rows, fitted);
   if (refusal !== undefined) return refusal;
   const values = fitted.map((row) => row.reading);
   const range = Math.max(...values) - Math.min(...values);
-  const step = options.readingStep ?? readingStepOf(values);
   if (!(range > 1e-9 * Math.max(...values.map(Math.abs), Number.MIN_VALUE)))
     return refuse(
       'CURVE_FLAT',
-      `The needle stood at ${values[0]!} for every resistance: there is no curve to fit.`,
+      `The needle stood at ${readings[fitted[0]!.index]!.reading} for every resistance: there is no curve to fit.`,
     );
   const sense = senseOf(fitted);
   if (sense.explained < LEAST_EXPLAINED)
@@ -77,18 +79,17 @@ export function observationsOf(
       'CURVE_NOT_MONOTONE',
       `The needle neither rises nor falls with resistance: the best monotone curve explains ${Math.round(100 * sense.explained)} % of the movement. Check the order of the readings and the wiring.`,
     );
-  const span = options.scale === undefined ? range : options.scale.highest - options.scale.lowest;
-  const typical = typicalUncertainty(readings);
   return {
     kind: 'observations',
     rows,
     fitted,
     bounds: rows.filter((row) => row.bound !== 'none'),
     risesWithResistance: sense.rises,
-    step,
-    span,
-    expectedScatter: typical ?? expectedScatter(step, span),
-    expectationWeight: typical === undefined ? STEP_EXPECTATION : READER_EXPECTATION,
+    step: placed.step,
+    span: placed.span,
+    arc: placed.arc,
+    expectedScatter: placed.typicalScatter,
+    expectationWeight: placed.isGiven ? READER_EXPECTATION : STEP_EXPECTATION,
     hasBothLegs: [-1, 1].every((sign) => fitted.filter((row) => row.legSign === sign).length >= 2),
   };
 }
@@ -102,24 +103,21 @@ const isUsable = ({ resistanceOhm, reading, readingUncertainty }: GaugeReading):
 const badNumber = (index: number, one: GaugeReading): string =>
   `Reading ${index + 1} (${one.resistanceOhm} ohm, ${one.reading}) is not usable: resistance must be a number >= 0, the reading a number, its uncertainty a number above 0.`;
 
-function rowsOf(readings: readonly GaugeReading[]): Row[] {
-  const typical = typicalUncertainty(readings) ?? 1;
-  const order = readings
-    .map((one, index) => ({ one, index }))
-    .sort((a, b) => a.one.resistanceOhm - b.one.resistanceOhm || a.index - b.index);
+function rowsOf({ places, typicalScatter }: Placed): Row[] {
+  const order = [...places].sort((a, b) => a.one.resistanceOhm - b.one.resistanceOhm || a.index - b.index);
   let setting = -1;
   let settingOhm = -Infinity;
-  return order.map(({ one, index }) => {
+  return order.map(({ one, index, place, scatter }) => {
     const ohm = one.resistanceOhm;
     if (ohm - settingOhm > SAME_SETTING.relative * ohm + SAME_SETTING.ohm)
       [setting, settingOhm] = [setting + 1, ohm];
     return {
       index,
       ohm,
-      reading: one.reading,
+      reading: place,
       legSign: one.leg === 'up' ? -1 : one.leg === 'down' ? 1 : 0,
       bound: one.atStop === 'low' ? 'at most' : one.atStop === 'high' ? 'at least' : 'none',
-      relativeScatter: (one.readingUncertainty ?? typical) / typical,
+      relativeScatter: scatter / typicalScatter,
       setting,
     };
   });
@@ -138,15 +136,6 @@ function tooLittle(rows: readonly Row[], fitted: readonly Row[]): ObservationRef
     `${settings} different resistances with the needle off the stops: a curve needs at least ${FEWEST_SETTINGS}.`,
   );
 }
-
-/** Median of the uncertainties that the reader gave, if any. */
-function typicalUncertainty(readings: readonly GaugeReading[]): number | undefined {
-  const given = readings.flatMap((one) => one.readingUncertainty ?? []).sort((a, b) => a - b);
-  return given[given.length >> 1];
-}
-
-const expectedScatter = (step: number, span: number): number =>
-  Math.hypot(Math.min(step, span / 20) / Math.sqrt(12), LEAST_SCATTER * span);
 
 function senseOf(fitted: readonly Row[]): { readonly rises: boolean; readonly explained: number } {
   const values = fitted.map((row) => row.reading);

@@ -1,3 +1,4 @@
+import { readingOf } from '../dial';
 import type { GaugeResponse } from '../response';
 import { modelReading } from './evaluate';
 import type { GaugeCurve } from './types';
@@ -9,10 +10,10 @@ export const gaugeResponse = (curve: GaugeCurve): GaugeResponse => ({
   unit: curve.unit,
   measuredFromOhm: curve.model.measuredFromOhm,
   measuredToOhm: curve.model.measuredToOhm,
-  lowestReading: curve.model.lowestReading,
-  highestReading: curve.model.highestReading,
+  lowestReading: readingOf(curve.model.dial, curve.model.lowestReading),
+  highestReading: readingOf(curve.model.dial, curve.model.highestReading),
   risesWithResistance: curve.model.risesWithResistance,
-  plateaus: curve.model.plateaus,
+  plateaus: curve.plateaus,
   reading: (resistanceOhm) => modelReading(curve.model, resistanceOhm),
   readingUncertainty: (resistanceOhm) =>
     standardAt(

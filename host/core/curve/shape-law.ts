@@ -1,4 +1,5 @@
 import { shapeOf } from './shapes';
+import type { GaugeCurve } from './types';
 import type { Shape } from './shapes';
 
 /** Where a law of fixed shape is anchored: the two resistances and their geometric middle, which scales the shape. */
@@ -83,6 +84,13 @@ export function printedParameters(
       ];
   }
 }
+
+/**
+ * The formula of a curve's law in one line, in the names of its parameters: of the reading, or of the needle's place on
+ * the arc (0 at the low end, 1 at the high end) where the dial was known. Source: `shapes`.
+ */
+export const lawFormula = ({ law, model }: GaugeCurve): string =>
+  model.dial === undefined ? lawFormulas[law.name] : lawFormulas[law.name].replace('reading', 'arc');
 
 /** The formula of a law in one line, in the names of `printedParameters`. Source: `shapes`. */
 export const lawFormulas = {

@@ -1,3 +1,4 @@
+import type { Dial } from '../dial';
 import type { Quantity } from '../response';
 
 /** Direction in which the NEEDLE was moving when it was read. */
@@ -15,6 +16,8 @@ export type GaugeReading = {
   /** Standard uncertainty of the reading in dial units, when the reader knows it. */
   readonly readingUncertainty?: number | undefined;
   readonly supplyVolt?: number | undefined;
+  /** The needle was walked onto this reading by changing the resistance: nothing was rounded. */
+  readonly isSought?: boolean | undefined;
 };
 
 export const lawNames = [
@@ -43,6 +46,11 @@ export type CurveOptions = {
   readonly marks?: readonly number[];
   /** Lowest and highest reading printed on the dial; the readings' own range when absent. */
   readonly scale?: { readonly lowest: number; readonly highest: number };
+  /**
+   * The printed scale, when it is known: the laws are then fitted to the place of the needle on the arc, which is what
+   * they are laws of, and a scale that is wide here and narrow there does not bend them.
+   */
+  readonly dial?: Dial;
   /** Smallest step to which the needle was read (half a division, say); found from the readings when absent. */
   readonly readingStep?: number;
   readonly resistanceUncertainty?: ResistanceUncertainty;
@@ -222,8 +230,14 @@ export type GaugeCurve = {
   readonly model: CurveModel;
 };
 
-/** What evaluation needs; the rest of the result is for people. */
+/**
+ * What evaluation needs; the rest of the result is for people. Readings, spans and uncertainties in it are parts of the
+ * arc where the dial is known, and dial units where it is not.
+ */
 export type CurveModel = {
+  readonly dial?: Dial | undefined;
+  /** As the caller gave it, in dial units. */
+  readonly readingStep?: number | undefined;
   readonly chosen: LawModel;
   /** The laws not contradicted, with their Akaike weights: their spread is the uncertainty of the choice. */
   readonly mixture: readonly { readonly model: LawModel; readonly weight: number }[];

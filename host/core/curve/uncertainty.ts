@@ -1,4 +1,6 @@
+import { readingSpread } from '../dial';
 import { coverageFactor } from '../numeric/student-t';
+import { modelPlace } from './evaluate';
 import { lawReading, lawSlope, lawVariance } from './law-model';
 import type { BudgetLine, CurveModel, ResistanceUncertainty } from './types';
 
@@ -20,15 +22,34 @@ const MIDDLE_PART = 0.1;
  * Source: JCGM 100 (GUM) 5.1.2 root sum of squares, G.4.1 Welch-Satterthwaite; spread between laws after Burnham and
  * Anderson (2002), section 4.3 (from memory).
  */
-export function budgetAt(model: CurveModel, ohm: number): Budget {
-  return combined(linesAt(model, ohm), model.coverage);
+export const budgetAt = (model: CurveModel, ohm: number): Budget =>
+  inReadings(model, ohm, placeBudgetAt(model, ohm));
+
+/** The same budget for the place of the needle. Source: as `budgetAt`. */
+export const placeBudgetAt = (model: CurveModel, ohm: number): Budget =>
+  combined(linesAt(model, ohm), model.coverage);
+
+/**
+ * A budget of the needle's place, in dial units: the interval is taken through the printed scale as it stands there,
+ * the lines in proportion. Source: GUM 5.1.2 with the secant for the slope, as its note to 5.1.3 allows.
+ */
+export function inReadings(model: CurveModel, ohm: number, budget: Budget): Budget {
+  if (model.dial === undefined || !(budget.expanded > 0) || !Number.isFinite(budget.expanded)) return budget;
+  const ratio = readingSpread(model.dial, modelPlace(model, ohm), budget.expanded) / budget.expanded;
+  return {
+    ...budget,
+    lines: budget.lines.map((one) => ({ ...one, readingUncertainty: ratio * one.readingUncertainty })),
+    standard: ratio * budget.standard,
+    expanded: ratio * budget.expanded,
+  };
 }
 
 /**
  * Standard uncertainty of the reading at a resistance alone, for searches that ask thousands of times: the coverage factor
  * costs far more than all the rest. Source: as `budgetAt`.
  */
-export const standardAt = (model: CurveModel, ohm: number): number => rootSum(linesAt(model, ohm));
+export const standardAt = (model: CurveModel, ohm: number): number =>
+  readingSpread(model.dial, modelPlace(model, ohm), rootSum(linesAt(model, ohm)));
 
 function linesAt(model: CurveModel, ohm: number): readonly BudgetLine[] {
   const reading = lawReading(model.chosen, ohm);

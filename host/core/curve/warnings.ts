@@ -1,3 +1,4 @@
+import { typicalStretch } from './shown';
 import type { Choice } from './candidates';
 import type { CurveWarning, GaugeCurve } from './types';
 
@@ -41,7 +42,7 @@ const legs = ({ hysteresis, model }: Unwarned): CurveWarning[] =>
     ? [
         {
           code: 'CURVE_ONE_LEG',
-          message: `Only one direction was measured${hysteresis.kind === 'unknown' ? '' : ' often enough'}: ${tidy(model.unseenHysteresisHalf)} either way is allowed for the other. Read the same resistances with the needle moving both ways.`,
+          message: `Only one direction was measured${hysteresis.kind === 'unknown' ? '' : ' often enough'}: ${tidy(model.unseenHysteresisHalf * typicalStretch(model.dial))} either way is allowed for the other. Read the same resistances with the needle moving both ways.`,
         },
       ]
     : [];

@@ -110,7 +110,9 @@ function spreadWithin(
   // The half difference of the legs was itself taken from these readings.
   let degrees = half === 0 ? 0 : -1;
   for (const rows of groups) {
-    const values = rows.map((i) => fitted[i]!.reading - half * fitted[i]!.legSign);
+    const values = rows.map(
+      (i) => (fitted[i]!.reading - half * fitted[i]!.legSign) / fitted[i]!.relativeScatter,
+    );
     const mean = values.reduce((total, value) => total + value, 0) / values.length;
     sum += values.reduce((total, value) => total + (value - mean) ** 2, 0);
     degrees += values.length - 1;

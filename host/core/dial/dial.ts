@@ -1,4 +1,4 @@
-import { cubicAt, monotoneCubic } from '../numeric/monotone-cubic';
+import { cubicAt, cubicSlopeAt, monotoneCubic } from '../numeric/monotone-cubic';
 import type { MonotoneCubic } from '../numeric/monotone-cubic';
 import { refuse } from '../result';
 import type { Refused } from '../result';
@@ -84,22 +84,30 @@ export const angleFractionAt = (dial: Dial, reading: number): number => cubicAt(
 
 /**
  * Reading for a place of the needle: the exact inverse of `angleFractionAt`, so that a needle put on a reading reads it.
- * Source: bisection on the angle, seeded by the cubic the other way.
+ * Source: Newton's step on the cubic between two marks, halving where it would leave the bracket.
  */
 export function readingForAngle(dial: Dial, angleFraction: number): number {
-  const { x } = dial.angleCurve;
-  const [first, last] = [x[0]!, x.at(-1)!];
-  const ends = [angleFractionAt(dial, first), angleFractionAt(dial, last)].sort((a, b) => a - b);
-  if (angleFraction <= ends[0]! || angleFraction >= ends[1]!) return beyond(dial, angleFraction);
-  let [low, high] = [first, last];
-  for (let count = 0; count < 80; count += 1) {
-    const middle = (low + high) / 2;
-    const isBelow = angleFractionAt(dial, middle) < angleFraction;
-    if (isBelow === dial.risesWithAngle) low = middle;
-    else high = middle;
+  const { x, y } = dial.angleCurve;
+  const isOutside = (angleFraction - y[0]!) * (angleFraction - y.at(-1)!) >= 0;
+  if (isOutside) return beyond(dial, angleFraction);
+  const isBelow = (angle: number): boolean => angle < angleFraction === dial.risesWithAngle;
+  const above = y.findIndex((angle) => !isBelow(angle));
+  let [low, high] = [x[above - 1]!, x[above]!];
+  let at = low + ((high - low) * (angleFraction - y[above - 1]!)) / (y[above]! - y[above - 1]!);
+  for (let count = 0; count < MOST_HALVINGS; count += 1) {
+    const miss = angleFractionAt(dial, at) - angleFraction;
+    if (isBelow(miss + angleFraction)) low = at;
+    else high = at;
+    const newton = at - miss / cubicSlopeAt(dial.angleCurve, at);
+    const next = newton > low && newton < high ? newton : (low + high) / 2;
+    if (Math.abs(next - at) <= 4 * Number.EPSILON * Math.max(Math.abs(low), Math.abs(high))) return next;
+    at = next;
   }
-  return (low + high) / 2;
+  return at;
 }
+
+/** Halvings alone get from any bracket to the last digit. */
+const MOST_HALVINGS = 80;
 
 /** Beyond the outer marks: the straight line on which the scale goes on. */
 function beyond({ angleCurve }: Dial, angleFraction: number): number {
