@@ -1,3 +1,5 @@
+import { CELSIUS_ZERO_KELVIN } from '../core/sender';
+
 /** A unit as it may stand in a column name or an option, and how it becomes a unit the computations know. */
 export type Unit = {
   /** As column names end: `temperature_C`. */
@@ -18,12 +20,16 @@ const same = (name: string, coreUnit: string, words: readonly string[]) => ({
   offset: 0,
 });
 
+/**
+ * Words only: what one unit is in another is known to the core alone (`unitChange`), but for three spellings that no dial
+ * is marked in (kilo-ohm, kelvin, fraction).
+ */
 const UNITS: readonly Unit[] = [
   { family: 'resistance', ...same('ohm', 'ohm', ['ohm', 'ohms']) },
   { family: 'resistance', ...same('kohm', 'ohm', ['kohm', 'kohms', 'k_ohm']), factor: 1000 },
   { family: 'temperature', ...same('C', 'degC', ['c', 'degc', 'deg_c', 'celsius']) },
   { family: 'temperature', ...same('F', 'degF', ['f', 'degf', 'deg_f', 'fahrenheit']) },
-  { family: 'temperature', ...same('K', 'degC', ['k', 'kelvin']), offset: -273.15 },
+  { family: 'temperature', ...same('K', 'degC', ['k', 'kelvin']), offset: -CELSIUS_ZERO_KELVIN },
   { family: 'pressure', ...same('kPa', 'kPa', ['kpa']) },
   { family: 'pressure', ...same('bar', 'bar', ['bar']) },
   { family: 'pressure', ...same('psi', 'psi', ['psi', 'lb_in2', 'lbf_in2']) },

@@ -98,7 +98,10 @@ export const worstResidual = ({ residuals }: Candidate): number => Math.max(...r
 export const isHopeless = (candidate: Candidate): boolean =>
   worstResidual(candidate) > HOPELESS_SPAN_FRACTION * spanOf(candidate);
 
-/** True when the points speak against the law: beyond their uncertainties, or by a visible share of the span. */
+/**
+ * True when the points speak against the law: beyond their uncertainties, or by a visible share of the span.
+ * Source: `exceedsChance` where uncertainties were given; the shares above otherwise.
+ */
 export function isContradicted(candidate: Candidate): boolean {
   const { basis, fit, points } = candidate;
   if (fit.law.name === 'table' || basis === 'assumed') return false;

@@ -5,7 +5,7 @@ import { distinctCount, type LawPoint } from './points';
 /** Laws in the order in which to try them, and what the points show that decides the order (empty when nothing does). */
 export type ModelChoice = { readonly order: readonly SenderLawName[]; readonly observation: string };
 
-/** What choosing a law amounts to, told to a person. */
+/** What choosing a law amounts to, told to a person. Source: the laws' own files. */
 export const modelSentence: Readonly<Record<SenderLawName, string>> = {
   'steinhart-hart': 'a thermistor law',
   beta: 'a two-point thermistor law',

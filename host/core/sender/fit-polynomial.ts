@@ -2,7 +2,7 @@ import { fitLinearLaw, type LawFit, type LinearLaw } from './law-fit';
 import type { LawPoint } from './points';
 import { polynomialGradient } from './polynomial';
 
-/** Above this a polynomial through workshop points only follows their errors. */
+/** Above this a polynomial through workshop points only follows their errors. Source: common practice, no source. */
 export const HIGHEST_DEGREE = 3;
 
 /**

@@ -40,7 +40,7 @@ export function fitTable(points: readonly LawPoint[], scale: TableLaw['scale']):
   };
 }
 
-/** Index of the first point at which resistance changes its direction, or undefined when it never does. */
+/** Index of the first point at which resistance changes its direction, or undefined when it never does. Source: definition. */
 export function firstTurn(points: readonly LawPoint[]): number | undefined {
   let direction = 0;
   for (let i = 1; i < points.length; i += 1) {
@@ -51,7 +51,10 @@ export function firstTurn(points: readonly LawPoint[]): number | undefined {
   return undefined;
 }
 
-/** One point for each value: repeats are averaged in ln R (thermal) or R, their uncertainty shrinks accordingly. */
+/**
+ * One point for each value: repeats are averaged in ln R (thermal) or R.
+ * Source: the standard uncertainty of a mean of independent readings, GUM (JCGM 100:2008) 5.1.2.
+ */
 export function poolRepeats(points: readonly LawPoint[], scale: TableLaw['scale']): LawPoint[] {
   const groups = new Map<number, LawPoint[]>();
   for (const point of points) groups.set(point.argument, [...(groups.get(point.argument) ?? []), point]);

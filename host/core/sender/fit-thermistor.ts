@@ -46,6 +46,9 @@ export function fitSteinhartHart(
   };
 }
 
+/** A resistance at 25 degC beyond this (or below its inverse) is no resistance, and its square must still be a number. */
+const FURTHEST_25_OHM = 1e30;
+
 /**
  * Resistance at 25 degC and Beta: exact through two points, least squares in ln R through more.
  * Source: R = R25 exp(B (1/T - 1/T25)), the two-point form of IEC 60539-1 (from memory). Undefined when the points do
@@ -56,7 +59,7 @@ export function fitBeta(points: readonly LawPoint[], weighting: 'weighted' | 'pl
   if (fit === undefined) return undefined;
   const [lnOhm, betaKelvin] = fit.coefficients;
   const resistance25Ohm = Math.exp(lnOhm!);
-  if (!Number.isFinite(resistance25Ohm) || resistance25Ohm === 0) return undefined;
+  if (!(resistance25Ohm > 1 / FURTHEST_25_OHM && resistance25Ohm < FURTHEST_25_OHM)) return undefined;
   // The fit is in ln R25: one row and column of the covariance scale with R25.
   const scales = [resistance25Ohm, 1];
   return {

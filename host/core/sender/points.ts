@@ -35,7 +35,7 @@ export type PointFault = {
   readonly says: string;
 };
 
-/** More points than any bath session yields; a longer list is a wrong file. */
+/** More points than any bath session yields; a longer list is a wrong file. Source: common practice, no source. */
 export const MOST_SENDER_POINTS = 10_000;
 /** Values and uncertainties beyond this are typing errors whatever the unit. */
 const LARGEST_VALUE = 1e6;
@@ -90,7 +90,7 @@ export function preparePoints(points: readonly SenderPoint[], unit: string): Pre
   return { kind: 'prepared', quantity, points: complete, isUncertaintyGiven };
 }
 
-/** Points whose missing uncertainties are replaced by what is usually achieved. Common practice, no source. */
+/** Points whose missing uncertainties are replaced by what is usually achieved. Source: common practice, no source. */
 export function withAssumedUncertainty(points: readonly LawPoint[], quantity: Quantity): readonly LawPoint[] {
   const span = points.at(-1)!.argument - points[0]!.argument;
   return points.map((point) => ({

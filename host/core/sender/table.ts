@@ -25,6 +25,7 @@ type Scaled = { readonly u: number; readonly w: number };
 /** A place in the scale of the table. Source: definition of the two scales. */
 export const scaledArgument = (scale: TableLaw['scale'], argument: number): number =>
   scale === 'thermal' ? 1 / (argument + CELSIUS_ZERO_KELVIN) : argument;
+/** A resistance in the scale of the table. Source: definition of the two scales. */
 export const scaledOhm = (scale: TableLaw['scale'], ohm: number): number =>
   scale === 'thermal' ? Math.log(ohm) : ohm;
 const ohmFromScaled = (scale: TableLaw['scale'], w: number): number =>
@@ -41,8 +42,8 @@ export function tableOhm(law: TableLaw, argument: number): number {
 
 /**
  * Standard uncertainty of the resistance at an argument, ohm: that of the knots on both sides, and a quarter of what
- * the curve departs from the chord for what may happen between knots (derived here; tests/core/sender/table.test.ts
- * holds it against a published material curve thinned out).
+ * the curve departs from the chord for what may happen between knots. Source: derived here;
+ * tests/core/sender/table.test.ts holds it against a published material curve thinned out.
  */
 export function tableOhmUncertainty(law: TableLaw, argument: number): number {
   const { curve, chord, deviation, distance } = curveAndChord(law, argument);
@@ -68,7 +69,7 @@ export function knotsAround(
   return { from: knots[low - 1]?.argument ?? range.from, to: knots[low]?.argument ?? range.to };
 }
 
-/** Arguments between which the table holds one resistance: a single place, or both ends of a flat stretch. */
+/** Both ends of a flat stretch that holds this resistance, undefined where there is none. Source: definition. */
 export function flatStretch(law: TableLaw, ohm: number): { from: number; to: number } | undefined {
   const flat = law.knots.filter((knot) => knot.ohm === ohm);
   return flat.length < 2 ? undefined : { from: flat[0]!.argument, to: flat.at(-1)!.argument };

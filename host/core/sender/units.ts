@@ -40,10 +40,10 @@ const units: Readonly<Record<string, UnitRow>> = {
   '%': row('fuel', 'part', 1),
 };
 
-/** Units that values can be converted between, by quantity. */
+/** Units that values can be converted between, by quantity. Source: the table above. */
 export const knownUnits: readonly string[] = Object.keys(units);
 
-/** The units a value in this unit can be shown in, itself among them; itself alone when it is not known here. */
+/** The units a value in this unit can be shown in, itself among them (alone when it is not known here). Source: as above. */
 export const unitsLike = (unit: string): readonly string[] =>
   units[unit] === undefined ? [unit] : knownUnits.filter((each) => units[each]?.scale === units[unit]?.scale);
 

@@ -283,6 +283,11 @@ describe('refusals', () => {
     ['negative ohms', [pointsFrom([0, 100], [-1, 90]), { unit: '%' }], 'SENDER_POINT'],
     ['less than absolute zero', [pointsFrom([-500, 80], [900, 90]), { unit: 'degF' }], 'SENDER_POINT'],
     [
+      'a Beta that puts the resistance at 25 degC beyond all numbers',
+      [pointsFrom([3, 1], [1e9, 90]), { unit: 'degF', model: 'beta' }],
+      'SENDER_UNDETERMINED',
+    ],
+    [
       'a thermistor law for pressure',
       [pointsFrom([0, 5], [10, 180]), { unit: 'bar', model: 'beta' }],
       'SENDER_MODEL',
