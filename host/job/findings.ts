@@ -45,8 +45,15 @@ export type TrimFinding = {
   readonly tolerance?: { readonly percent: number; readonly bands: readonly (readonly LinePoint[])[] };
 };
 
+/** What the check's measurements are worth in dial units; ground offsets by the loads that were on. */
+export type CheckFinding = {
+  readonly groundWorth: { readonly off?: string; readonly lights?: string };
+  readonly lines: readonly string[];
+};
+
 /** Everything that is computed from a job; all of it can be computed again from its journal. */
 export type Findings = {
+  readonly check?: CheckFinding;
   readonly curve?: CurveFinding;
   readonly senders: readonly SenderFinding[];
   readonly trim?: TrimFinding;

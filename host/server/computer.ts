@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { refuse, type Refused } from '../core/result';
-import type { CurveFinding, Findings, SenderFinding, TrimFinding } from '../job/findings';
+import type { CheckFinding, CurveFinding, Findings, SenderFinding, TrimFinding } from '../job/findings';
 import type { JobState } from '../job/state';
 import { tasksOf, type compute, type FindingTask } from './findings';
 import type { ThreadQuestion } from './compute-thread';
@@ -35,13 +35,15 @@ export function createComputer(reckoner: Reckoner): Computer {
     async findings(state) {
       const tasks = tasksOf(state);
       try {
-        const [curve, senders, trimmed] = await Promise.all([
+        const [check, curve, senders, trimmed] = await Promise.all([
+          tasks.check && answerTo(tasks.check).then(checkOnly),
           tasks.curve && answerTo(tasks.curve).then(curveOnly),
           Promise.all(tasks.senders.map((task) => answerTo(task).then(senderOnly))),
           tasks.trim && answerTo(tasks.trim).then(trimOnly),
         ]);
         return {
           senders,
+          ...(check === undefined ? {} : { check }),
           ...(curve === undefined ? {} : { curve }),
           ...(trimmed === undefined ? {} : { trim: trimmed }),
         };
@@ -61,6 +63,7 @@ const notThat = (): never => {
 };
 const curveOnly = (answer: Answer): CurveFinding => ('curve' in answer ? answer : notThat());
 const senderOnly = (answer: Answer): SenderFinding => ('fitted' in answer ? answer : notThat());
+const checkOnly = (answer: Answer): CheckFinding => ('groundWorth' in answer ? answer : notThat());
 const trimOnly = (answer: Answer): TrimFinding => ('trimmed' in answer ? answer : notThat());
 
 const LONGEST_RECKONING_MS = 60_000;

@@ -2,8 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { JobEvent } from '../../host/job/events';
 import { foldJob } from '../../host/job/fold';
-import { checkPlan, isStepDone, suggestFinding } from '../../host/web/model/check-plan';
+import { suggestFinding } from '../../host/web/model/check-finding';
+import { checkPlan, isStepDone } from '../../host/web/model/check-plan';
 import { joinEvents } from '../../host/web/model/events';
+import { curveAt } from '../../host/web/model/point-facts';
 import { stationAtWork } from '../../host/web/model/stations';
 import { limitOf, pairResult, proofVerdict, verdictOn } from '../../host/job/verdict';
 import { plainWords, sentence, shownError, shownOhm, shownPart } from '../../host/web/model/words';
@@ -216,5 +218,26 @@ describe('the words of the page', () => {
     expect(shownError(2.5, sampleGauge)).toBe('+2.5 K');
     expect(plainWords('from 99.75697766179637 up degC')).toBe('from 99.8 up \u00b0C');
     expect(sentence('the box tripped.')).toBe('The box tripped.');
+  });
+});
+
+describe('the curve under a point', () => {
+  const line = [
+    { x: 10, y: 100, low: 98, high: 102 },
+    { x: 100, y: 50, low: 49, high: 51 },
+  ];
+
+  it('lies between the drawn points in ln R, with its band', () => {
+    expect(curveAt(line, 10)).toEqual({ reading: 100, low: 98, high: 102 });
+    const middle = curveAt(line, Math.sqrt(1000));
+    expect(middle?.reading).toBeCloseTo(75, 9);
+    expect(middle?.low).toBeCloseTo(73.5, 9);
+    expect(curveAt([{ ...line[0]!, x: 0 }, line[1]!], 50)?.reading).toBeCloseTo(75, 9);
+  });
+
+  it('is not known beyond its ends', () => {
+    expect(curveAt(line, 9.9)).toBeUndefined();
+    expect(curveAt(line, 101)).toBeUndefined();
+    expect(curveAt([], 50)).toBeUndefined();
   });
 });

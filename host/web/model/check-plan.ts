@@ -1,8 +1,6 @@
 import type { JobState, Measurement } from '../../job/state';
 
-export type Finding = NonNullable<JobState['conclusion']>['finding'];
-
-/** A question with a few answers, in words a person uses; the evidence it gives is in `findingOf`. */
+/** A question with a few answers, in words a person uses; the evidence it gives is in `suggestFinding`. */
 export type CheckQuestion = {
   readonly id: string;
   readonly asks: string;
@@ -13,17 +11,19 @@ export type CheckQuestion = {
 export type CheckStep =
   | { readonly kind: 'as-found' }
   | { readonly kind: 'question'; readonly question: CheckQuestion }
-  | {
-      readonly kind: 'measure';
-      readonly id: string;
-      readonly what: Measurement['what'];
-      readonly loads: NonNullable<Measurement['loads']>;
-      readonly asks: string;
-      readonly how: string;
-      readonly unit: 'V' | 'mV' | 'ohm';
-      /** Can the box measure it at its own terminals? */
-      readonly isBoxAble: boolean;
-    };
+  | MeasureStep;
+
+export type MeasureStep = {
+  readonly kind: 'measure';
+  readonly id: string;
+  readonly what: Measurement['what'];
+  readonly loads: NonNullable<Measurement['loads']>;
+  readonly asks: string;
+  readonly how: string;
+  readonly unit: 'V' | 'mV' | 'ohm';
+  /** Can the box measure it at its own terminals? */
+  readonly isBoxAble: boolean;
+};
 
 const YES_NO = [
   { value: 'yes', words: 'Yes' },
@@ -67,6 +67,47 @@ const groundStep = (loads: 'off' | 'lights'): CheckStep => ({
   isBoxAble: true,
 });
 
+const measureStep = (step: Omit<MeasureStep, 'kind' | 'loads'>): MeasureStep => ({
+  kind: 'measure',
+  loads: 'off',
+  ...step,
+});
+
+/** Measurements that turn volts and ohms into dial units; which of them mean anything depends on the mechanism. */
+function worthSteps({ gauge }: Pick<JobState, 'gauge'>): readonly MeasureStep[] {
+  const { mechanism } = gauge;
+  const heat = measureStep({
+    id: 'effective-off',
+    what: 'effective-volt',
+    asks: 'How much the feed heats: the volts a hot-wire needle feels',
+    how: 'Sender wire off the sender and on the box, ignition on, half a minute. A DC meter is no use on a pulsing stabiliser.',
+    unit: 'V',
+    isBoxAble: true,
+  });
+  const gaugeOhm = measureStep({
+    id: 'gauge-ohm-off',
+    what: 'gauge-ohm',
+    asks: 'Resistance of the gauge itself',
+    how: 'Ignition off, both wires off the gauge: ohms from its feed terminal to its sender terminal. With it, volts turn into dial units.',
+    unit: 'ohm',
+    isBoxAble: false,
+  });
+  const stud = measureStep({
+    id: 'stud-off',
+    what: 'sender-stud-volt',
+    asks: 'Volts at the sender terminal of the gauge, everything connected',
+    how: 'Ignition on, at the gauge and not at the sender, against battery negative. It tells the sender\u2019s ohms without unplugging it.',
+    unit: 'V',
+    isBoxAble: false,
+  });
+  const isSeries = mechanism === 'thermal' || mechanism === 'moving-coil';
+  return [
+    ...(mechanism === 'thermal' || mechanism === 'unknown' ? [heat] : []),
+    ...(isSeries || mechanism === 'two-coil' || mechanism === 'cross-coil' ? [gaugeOhm] : []),
+    ...(isSeries && gauge.terminals !== 3 ? [stud] : []),
+  ];
+}
+
 /** The order in which faults that look like a wrong curve are ruled out before one is drawn. */
 export function checkPlan(state: Pick<JobState, 'place' | 'gauge'>): readonly CheckStep[] {
   const supply: CheckStep = {
@@ -89,7 +130,8 @@ export function checkPlan(state: Pick<JobState, 'place' | 'gauge'>): readonly Ch
     unit: 'V',
     isBoxAble: true,
   };
-  if (state.place === 'bench') return [{ kind: 'as-found' }, supply, openCircuit];
+  const worth = worthSteps(state);
+  if (state.place === 'bench') return [{ kind: 'as-found' }, supply, openCircuit, ...worth];
   return [
     { kind: 'as-found' },
     { kind: 'question', question: otherGauges },
@@ -99,8 +141,13 @@ export function checkPlan(state: Pick<JobState, 'place' | 'gauge'>): readonly Ch
     groundStep('lights'),
     { kind: 'question', question: unplugged },
     openCircuit,
+    ...worth,
   ];
 }
+
+/** Steps that part or join the sender wire. */
+export const partsTheWire = (step: CheckStep): boolean =>
+  ['needle-with-sender-off', 'open-circuit-off', 'effective-off'].includes(stepId(step));
 
 export const stepId = (step: CheckStep): string =>
   step.kind === 'as-found' ? 'as-found' : step.kind === 'question' ? step.question.id : step.id;
@@ -123,98 +170,3 @@ export const measured = (
   loads: Measurement['loads'],
 ): Measurement | undefined =>
   state.measurements.filter((each) => each.what === what && each.loads === loads).at(-1);
-
-export type Suggestion = {
-  readonly finding: Finding;
-  readonly sentence: string;
-  readonly evidence: readonly string[];
-};
-
-/** Volts between which a 12 V vehicle's gauge feed is believed. Common practice, no source. */
-const LOWEST_SUPPLY_VOLT = 11.5;
-const HIGHEST_SUPPLY_VOLT = 15;
-/** Common practice, no source: pass under 20 mV, act over 50 mV. */
-const BAD_GROUND_VOLT = 0.05;
-const GOOD_GROUND_VOLT = 0.02;
-
-/** What the answers point to, worst first, with the evidence in words. A person decides; this only proposes. */
-export function suggestFinding(state: JobState): Suggestion {
-  const evidence = evidenceOf(state);
-  const grounds = groundVolts(state);
-  const supply = measured(state, 'supply-volt', 'off')?.value;
-  const propose = (finding: Finding, sentence: string): Suggestion => ({ finding, sentence, evidence });
-  if (state.answers['needle-with-sender-off'] === 'stays') {
-    return propose(
-      'wire-fault',
-      'The needle stays with the sender wire off: look for a wire down to ground.',
-    );
-  }
-  if (
-    grounds.some((volt) => Math.abs(volt) > BAD_GROUND_VOLT) ||
-    state.answers['needle-steps-with-lights'] === 'yes'
-  ) {
-    return propose(
-      'ground-fault',
-      'A ground is bad: clean and tighten it, then read the needle again before any sweep.',
-    );
-  }
-  if (supply !== undefined && (supply < LOWEST_SUPPLY_VOLT || supply > HIGHEST_SUPPLY_VOLT)) {
-    return propose('supply-fault', `The gauge is fed ${supply.toFixed(2)} V: cure the supply first.`);
-  }
-  if (state.answers['other-gauges-wrong'] === 'yes') {
-    return state.gauge.mechanism === 'thermal' || state.gauge.mechanism === 'unknown'
-      ? propose(
-          'stabiliser-fault',
-          'Several gauges are wrong the same way: suspect the stabiliser or its ground.',
-        )
-      : propose(
-          'supply-fault',
-          'Several gauges are wrong the same way: suspect what they share, feed or ground.',
-        );
-  }
-  const isProved = supply !== undefined && (state.place === 'bench' || grounds.length > 0);
-  if (!isProved)
-    return propose(
-      'undetermined',
-      'Supply and ground are not both measured: a fault could hide in the curve.',
-    );
-  const isDoubtful = grounds.some((volt) => Math.abs(volt) > GOOD_GROUND_VOLT);
-  return propose(
-    'sound',
-    isDoubtful
-      ? 'Nothing found that forbids a sweep; the ground is only just good.'
-      : 'Supply and ground are sound: what is wrong is the curve of gauge or sender.',
-  );
-}
-
-const groundVolts = (state: JobState): readonly number[] =>
-  (['off', 'lights'] as const)
-    .map((loads) => measured(state, 'ground-offset-volt', loads)?.value)
-    .filter((value) => value !== undefined);
-
-function evidenceOf(state: JobState): string[] {
-  const found = state.asFound.map(
-    (each) =>
-      `as found (${each.state}): needle at ${each.indicated} ${state.gauge.unit}` +
-      (each.reference === undefined ? '' : `, reference ${each.reference} ${state.gauge.unit}`),
-  );
-  const volts = (['off', 'lights'] as const).flatMap((loads) => {
-    const ground = measured(state, 'ground-offset-volt', loads);
-    return ground === undefined
-      ? []
-      : [`ground offset, loads ${loads}: ${(1000 * ground.value).toFixed(0)} mV`];
-  });
-  const supply = measured(state, 'supply-volt', 'off');
-  const answers = checkPlan(state).flatMap((step) => {
-    if (step.kind !== 'question') return [];
-    const answer = state.answers[step.question.id];
-    const words = step.question.answers.find((each) => each.value === answer)?.words;
-    return words === undefined ? [] : [`${step.question.asks} ${words}`];
-  });
-  return [
-    ...found,
-    ...(supply === undefined ? [] : [`supply: ${supply.value.toFixed(2)} V`]),
-    ...volts,
-    ...answers,
-  ];
-}

@@ -1,8 +1,10 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
+import type { CheckFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state';
-import { suggestFinding, type Finding } from '../../model/check-plan';
+import { suggestFinding, type Finding } from '../../model/check-finding';
+import { plainWords } from '../../model/words';
 import { Pick } from '../../parts/choice';
 import { Note } from '../../parts/note';
 
@@ -19,19 +21,21 @@ const FINDINGS: readonly { readonly value: Finding; readonly words: string }[] =
 
 type ConclusionProps = {
   readonly state: JobState;
+  /** What the measurements are worth in dial units; not there yet while it is computed. */
+  readonly worth: CheckFinding | undefined;
   readonly send: (command: JobCommand) => void;
   readonly goOn: () => void;
 };
 
 /** What was found and why. The page proposes, the person decides. */
-export function CheckConclusion({ state, send, goOn }: ConclusionProps): JSX.Element {
-  const proposed = suggestFinding(state);
+export function CheckConclusion({ state, worth, send, goOn }: ConclusionProps): JSX.Element {
+  const proposed = suggestFinding(state, worth);
   const [chosen, setChosen] = useState<Finding | undefined>(undefined);
   const finding = chosen ?? proposed.finding;
   if (state.conclusion !== undefined) {
     return (
       <Note kind={state.conclusion.finding === 'sound' ? 'good' : 'caution'} word="Found">
-        <p>{state.conclusion.sentence}</p>
+        <p>{plainWords(state.conclusion.sentence)}</p>
         <EvidenceList evidence={state.conclusion.evidence} />
         <div>
           <button type="button" class="button button-main" onClick={goOn}>
@@ -51,7 +55,7 @@ export function CheckConclusion({ state, send, goOn }: ConclusionProps): JSX.Ele
   return (
     <div class="stack">
       <Note kind={proposed.finding === 'sound' ? 'good' : 'caution'} word="The answers point to">
-        <p class="prompt">{proposed.sentence}</p>
+        <p class="prompt">{plainWords(proposed.sentence)}</p>
         <EvidenceList evidence={proposed.evidence} />
       </Note>
       <Pick label="Your finding" options={FINDINGS} chosen={finding} onChoose={setChosen} />
@@ -68,7 +72,7 @@ const EvidenceList = ({ evidence }: { readonly evidence: readonly string[] }): J
   evidence.length === 0 ? null : (
     <ul>
       {evidence.map((line) => (
-        <li key={line}>{line}</li>
+        <li key={line}>{plainWords(line)}</li>
       ))}
     </ul>
   );

@@ -1,10 +1,13 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
-import type { JobState } from '../../../job/state';
-import { checkPlan, isStepDone, stepId, type CheckStep } from '../../model/check-plan';
+import type { CheckFinding } from '../../../job/findings';
+import type { JobState, Measurement } from '../../../job/state';
+import { checkPlan, isStepDone, partsTheWire, stepId, type CheckStep } from '../../model/check-plan';
 import { useSignal } from '../../model/signal';
+import { plainWords } from '../../model/words';
 import { Note } from '../../parts/note';
+import { ConfirmFirst } from '../confirm-first';
 import type { StationProps } from '../station-body';
 import { AsFoundStep } from './as-found-step';
 import { CheckConclusion } from './check-conclusion';
@@ -14,11 +17,16 @@ import { MeasureStep } from './measure-step';
 export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
   const [skipped, setSkipped] = useState<readonly string[]>([]);
   const isLive = useSignal(desk.live)?.link.state === 'live';
+  const worth = useSignal(desk.findings.findings)?.check;
   const plan = checkPlan(state);
   const left = plan.filter((step) => !isStepDone(state, step) && !skipped.includes(stepId(step)));
   const [now] = left;
   const send = (command: JobCommand): void => void desk.send(command);
   const skip = (step: CheckStep): void => setSkipped([...skipped, stepId(step)]);
+  const body =
+    now === undefined ? null : (
+      <StepBody step={now} state={state} canMeasure={isLive} app={app} send={send} />
+    );
   return (
     <div class="stack">
       {state.conclusion === undefined ? (
@@ -29,10 +37,16 @@ export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
         </p>
       ) : null}
       {now === undefined || state.conclusion !== undefined ? (
-        <CheckConclusion state={state} send={send} goOn={() => app.opened.set('sweep')} />
+        <CheckConclusion state={state} worth={worth} send={send} goOn={() => app.opened.set('sweep')} />
       ) : (
         <div class="stack" key={stepId(now)}>
-          <StepBody step={now} state={state} canMeasure={isLive} app={app} send={send} />
+          {partsTheWire(now) ? (
+            <ConfirmFirst work="sender-wire" state={state} send={send}>
+              {body}
+            </ConfirmFirst>
+          ) : (
+            body
+          )}
           <div class="row">
             <button type="button" class="button button-plain" onClick={() => skip(now)}>
               Pass over this
@@ -41,7 +55,7 @@ export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
           </div>
         </div>
       )}
-      <Evidence state={state} />
+      <Evidence state={state} worth={worth} />
     </div>
   );
 }
@@ -99,8 +113,20 @@ function UndoCheck({
   );
 }
 
+const groundWords = ({ what, loads }: Measurement, worth: CheckFinding | undefined): string => {
+  const size =
+    what === 'ground-offset-volt' && (loads === 'off' || loads === 'lights')
+      ? worth?.groundWorth[loads]
+      : undefined;
+  return size === undefined ? '' : `: ${plainWords(size)}`;
+};
+
 /** What was measured and answered so far, beside the question. */
-function Evidence({ state }: { readonly state: JobState }): JSX.Element | null {
+function Evidence(props: {
+  readonly state: JobState;
+  readonly worth: CheckFinding | undefined;
+}): JSX.Element | null {
+  const { state, worth } = props;
   if (state.measurements.length === 0) return null;
   return (
     <Note kind="plain" word="Measured">
@@ -111,7 +137,11 @@ function Evidence({ state }: { readonly state: JobState }): JSX.Element | null {
             {each.loads === undefined ? '' : ` (loads: ${each.loads})`}: {Number(each.value.toPrecision(4))}{' '}
             {each.what.endsWith('volt') ? 'V' : each.what.endsWith('ohm') ? '\u03a9' : '\u00b0C'}, by the{' '}
             {each.source}
+            {groundWords(each, worth)}
           </li>
+        ))}
+        {worth?.lines.map((line) => (
+          <li key={line}>{plainWords(line)}</li>
         ))}
       </ul>
     </Note>

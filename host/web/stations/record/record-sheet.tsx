@@ -94,7 +94,7 @@ function FindingList({ state }: { readonly state: JobState }): JSX.Element {
       {state.conclusion === undefined ? null : (
         <ul>
           {state.conclusion.evidence.map((line) => (
-            <li key={line}>{line}</li>
+            <li key={line}>{plainWords(line)}</li>
           ))}
         </ul>
       )}

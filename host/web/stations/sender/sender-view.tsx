@@ -7,6 +7,7 @@ import { plainWords, sentence, shownOhm, shownUnit } from '../../model/words';
 import { Remarks } from '../../parts/remarks';
 import type { PlotSeries } from '../../plot/columns';
 import { Plot, type PlotLook } from '../../plot/plot';
+import { toleranceSeries } from '../../plot/tolerance-series';
 import { TableBox } from '../../parts/table-box';
 
 type SenderViewProps = {
@@ -23,6 +24,12 @@ export function SenderView({ state, findings, shown, send }: SenderViewProps): J
     <div class="stack">
       <h3>Sender curve</h3>
       <SenderPlot state={state} findings={findings} shown={shown} />
+      {finding?.tolerance === undefined ? null : (
+        <p class="hint">
+          Dash-dotted: what parts within its maker&rsquo;s {'\u00b1'}
+          {state.senders.find((each) => each.senderId === shown)?.tolerancePercent} % may have.
+        </p>
+      )}
       {finding === undefined ? null : finding.fitted.kind === 'refused' ? (
         <p class="soft">No curve yet. {sentence(finding.fitted.message)}</p>
       ) : (
@@ -61,13 +68,14 @@ function SenderPlot({ state, findings, shown }: Shape): JSX.Element {
     look: each.senderId === shown ? 'line' : 'line-dashed',
     points: each.line,
   }));
+  const band = findings.find((each) => each.senderId === shown)?.tolerance;
   const dots = points.map((point) => ({ x: point.value, y: point.resistanceOhm }));
   return (
     <Plot
       label={`Sender resistance against value: ${points.length} points. The table below holds the same figures.`}
       xLabel={`value, ${shownUnit(unit)}`}
       yLabel="resistance, ohm"
-      series={[...lines, { label: 'points', look: 'dots-up', points: dots }]}
+      series={[...lines, ...toleranceSeries(band), { label: 'points', look: 'dots-up', points: dots }]}
     />
   );
 }

@@ -16,6 +16,7 @@ import {
   TOPOLOGY_WORDS,
 } from '../../model/words';
 import { Note } from '../../parts/note';
+import { toleranceSeries } from '../../plot/tolerance-series';
 import { Plot } from '../../plot/plot';
 import { WiringSketch } from './wiring-sketch';
 import { TableBox } from '../../parts/table-box';
@@ -24,6 +25,9 @@ type CandidateProps = {
   readonly gauge: Gauge;
   readonly candidate: Candidate;
   readonly before: readonly LinePoint[];
+  /** Errors with senders at the ends of their stated tolerance. */
+  readonly tolerance?: readonly LinePoint[] | undefined;
+  readonly tolerancePercent?: number | undefined;
   readonly chosen: TrimCandidate | undefined;
   readonly send: (command: JobCommand) => void;
   readonly goOn: () => void;
@@ -111,7 +115,10 @@ export function CandidateView(props: CandidateProps): JSX.Element {
   );
 }
 
-function ErrorPlot({ gauge, candidate, before }: CandidateProps): JSX.Element {
+const worstOf = (band: readonly LinePoint[]): number =>
+  Math.max(0, ...band.flatMap(({ low, high }) => [Math.abs(low), Math.abs(high)]));
+
+function ErrorPlot({ gauge, candidate, before, tolerance, tolerancePercent }: CandidateProps): JSX.Element {
   const after = candidate.errorTable.map((row) => ({
     x: row.trueValue,
     y: row.error,
@@ -131,9 +138,15 @@ function ErrorPlot({ gauge, candidate, before }: CandidateProps): JSX.Element {
           { label: 'lower edge', look: 'edge', points: after.map(({ x, y, half }) => ({ x, y: y - half })) },
           { label: 'before', look: 'line-dashed', points: before },
           { label: 'after', look: 'line', points: after },
+          ...toleranceSeries(tolerance),
         ]}
       />
-      <figcaption class="hint">Dashed: before. Line with its 95 % band: after. Dotted: no error.</figcaption>
+      <figcaption class="hint">
+        Dashed: before. Line with its 95 % band: after. Dotted: no error.
+        {tolerance === undefined || tolerancePercent === undefined
+          ? ''
+          : ` Dash-dotted pair: senders at \u00b1${tolerancePercent} %, as their maker states; the worst of them ${shownSpread(worstOf(tolerance), gauge)}.`}
+      </figcaption>
     </figure>
   );
 }

@@ -62,7 +62,13 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
         <p key={remark}>{sentence(remark)}</p>
       ))}
       {candidate === undefined ? null : (
-        <CandidateView {...props} candidate={candidate} before={finding.before} />
+        <CandidateView
+          {...props}
+          candidate={candidate}
+          before={finding.before}
+          tolerance={finding.tolerance?.bands[at]}
+          tolerancePercent={finding.tolerance?.percent}
+        />
       )}
     </div>
   );

@@ -1,0 +1,141 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { twoTerminalOffsetOhm } from '../../host/core/circuit';
+import { checkFinding, familyLaw, type DialLaw } from '../../host/server/check-evidence';
+import type { Gauge } from '../../host/job/gauge';
+import type { Measurement } from '../../host/job/state';
+import { coolantGauge } from '../job/sample';
+
+const gauge: Gauge = { ...coolantGauge, marks: [...coolantGauge.marks], terminals: 2 };
+const measuredAs = (
+  what: Measurement['what'],
+  value: number,
+  loads: Measurement['loads'] = 'off',
+): Measurement => ({
+  n: 1,
+  at: '2026-01-01T00:00:00.000Z',
+  by: 'x',
+  what,
+  value,
+  loads,
+  source: 'person',
+});
+type With = { readonly curve?: DialLaw; readonly on?: Gauge };
+const found = (measurements: Measurement[], { curve, on = gauge }: With = {}) =>
+  checkFinding({ gauge: on, measurements, asFound: [] }, curve);
+
+/** Invented: 1 K to the ohm, so that ohms can be read as kelvin. */
+const straight: DialLaw = { from: 'by a straight line', reading: (ohm) => ohm, ohm: (reading) => reading };
+
+describe('what a ground offset is worth', () => {
+  it('is the published extra resistance, read through the gauge\u2019s curve', () => {
+    // 10 V, 58 ohm gauge: 0.1 V over a sender of 85 ohm (the middle of 50 to 120) is 0.1 * 143 / 9.9 = 1.44 ohm.
+    const { groundWorth } = found(
+      [measuredAs('ground-offset-volt', 0.1), measuredAs('gauge-ohm', 58), measuredAs('effective-volt', 10)],
+      { curve: straight },
+    );
+    expect(groundWorth.off).toBe('worth 1.4 K at 85 degC (by a straight line)');
+    const extra = twoTerminalOffsetOhm(0.1, { supplyVolt: 10, gaugeOhm: 58, senderOhm: 85 });
+    expect(extra.kind === 'refused' ? NaN : extra.ohm).toBeCloseTo(1.444, 2);
+  });
+
+  it('grows with the offset, whichever ground is the higher one', () => {
+    const size = (volt: number): number => {
+      const { groundWorth } = found(
+        [
+          measuredAs('ground-offset-volt', volt, 'lights'),
+          measuredAs('gauge-ohm', 58),
+          measuredAs('supply-volt', 10),
+        ],
+        { curve: straight },
+      );
+      return Number(/worth ([\d.]+)/.exec(groundWorth.lights ?? '')?.[1]);
+    };
+    fc.assert(
+      fc.property(fc.double({ min: 0.02, max: 1, noNaN: true }), (volt) => {
+        expect(size(-volt)).toBe(size(volt));
+        expect(size(2 * volt)).toBeGreaterThan(size(volt));
+      }),
+    );
+  });
+
+  it('is told for coils that work by ratio, with what was assumed', () => {
+    const twoCoil: Gauge = { ...gauge, mechanism: 'two-coil', terminals: 3 };
+    const { groundWorth } = found(
+      [measuredAs('ground-offset-volt', 0.5), measuredAs('gauge-ohm', 90), measuredAs('supply-volt', 12.6)],
+      { curve: { ...straight, ohm: () => 75 }, on: twoCoil },
+    );
+    // Published effect: 0.5 V makes a 90/90 ohm gauge take 75 ohm for 65.8.
+    expect(groundWorth.off).toMatch(/^worth 9\.2 K .*its coils taken as equal$/);
+  });
+
+  it('is not told without the gauge\u2019s resistance, or for an electronic gauge', () => {
+    expect(found([measuredAs('ground-offset-volt', 0.5), measuredAs('supply-volt', 12)]).groundWorth).toEqual(
+      {},
+    );
+    const electronic: Gauge = { ...gauge, mechanism: 'electronic' };
+    const all = [
+      measuredAs('ground-offset-volt', 0.5),
+      measuredAs('gauge-ohm', 90),
+      measuredAs('supply-volt', 12),
+    ];
+    expect(found(all, { on: electronic }).groundWorth).toEqual({});
+  });
+});
+
+describe('the heat of the feed', () => {
+  it('is told apart from what a DC meter shows', () => {
+    // 10 V of heat from 13.5 V: duty 0.549, average 7.4 V; stuck closed 1.8 times the heat.
+    const { lines } = found([measuredAs('effective-volt', 10), measuredAs('supply-volt', 13.5)]);
+    expect(lines[0]).toMatch(/heats like 10\.00 V; a DC meter would show about 7\.4 V.*1\.8 times/);
+  });
+
+  it('is weighed in dial units once the gauge\u2019s resistance is known', () => {
+    const { lines } = found([measuredAs('effective-volt', 10), measuredAs('gauge-ohm', 58)], {
+      curve: straight,
+    });
+    // 1 % more volts at 58 + 85 ohm looks like 143 / 1.01 - 58 = 83.58 ohm: 1.4 less.
+    expect(lines.at(-1)).toBe('0.1 V of heat at the feed is worth 1.4 K at 85 degC (by a straight line)');
+  });
+});
+
+describe('the sender in circuit', () => {
+  it('follows from the volts at the gauge\u2019s terminal on a steady feed', () => {
+    const { lines } = found(
+      [measuredAs('sender-stud-volt', 5), measuredAs('gauge-ohm', 60), measuredAs('supply-volt', 10)],
+      { curve: straight },
+    );
+    expect(lines).toEqual([
+      'the sender in circuit has 60 ohm, at which this gauge should show 60 degC (by a straight line)',
+    ]);
+  });
+
+  it('is not told on a chopped feed, nor on three terminals', () => {
+    const all = [
+      measuredAs('sender-stud-volt', 5),
+      measuredAs('gauge-ohm', 60),
+      measuredAs('supply-volt', 13),
+      measuredAs('effective-volt', 10),
+    ];
+    expect(found(all).lines.join()).toMatch(/feed is chopped, and both volts/);
+    expect(found(all.slice(0, 3), { on: { ...gauge, mechanism: 'cross-coil' } }).lines).toEqual([]);
+  });
+});
+
+describe('the family as a stand-in for a curve', () => {
+  it('meets both ends of the dial, and answers back what it was asked', () => {
+    const law = familyLaw(gauge);
+    expect(law?.reading(320)).toBeCloseTo(50, 9);
+    expect(law?.reading(22)).toBeCloseTo(120, 9);
+    fc.assert(
+      fc.property(fc.double({ min: 22, max: 320, noNaN: true }), (ohm) => {
+        expect(law?.ohm(law.reading(ohm))).toBeCloseTo(ohm, 6);
+      }),
+    );
+  });
+
+  it('is not made of ends that say nothing', () => {
+    expect(familyLaw({ ...gauge, family: { lowEndOhm: 0, highEndOhm: 90 } })).toBeUndefined();
+    expect(familyLaw({ ...gauge, family: { lowEndOhm: 50, highEndOhm: 50 } })).toBeUndefined();
+  });
+});
