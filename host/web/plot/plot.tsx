@@ -1,10 +1,12 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import uPlot from 'uplot';
 import { columnsOf, type PlotSeries } from './columns';
+import { PlotPoints, type PointHands } from './plot-points';
 
 /** How a series is drawn. Shapes differ as well as colours, so that the legs can be told apart in grey. */
-export type PlotLook = 'dots-up' | 'dots-down' | 'line' | 'line-dashed' | 'edge';
+export type PlotLook =
+  'dots-up' | 'dots-down' | 'dots-struck' | 'line' | 'line-dashed' | 'edge' | 'tolerance';
 
 export type PlotProps = {
   /** Read by screen readers; the same figures stand in the table beside the canvas. */
@@ -18,7 +20,12 @@ export type PlotProps = {
   /** Horizontal lines: marks of the dial, a limit, zero. */
   readonly levels?: readonly number[];
   readonly heightPixel?: number;
+  /** Points that can be hovered, focused and chosen; they lie on dots of the series. */
+  readonly hands?: PointHands;
 };
+
+/** Where a point has come to lie, in CSS pixels from the corner of the plot. */
+export type Place = { readonly id: string; readonly left: number; readonly top: number };
 
 const colour = (name: string): string =>
   getComputedStyle(document.documentElement).getPropertyValue(name).trim();
@@ -26,15 +33,19 @@ const colour = (name: string): string =>
 /** The only door to the chart library; redrawn whole when the data change, which they do at the pace of a person. */
 export function Plot(props: PlotProps): JSX.Element {
   const box = useRef<HTMLDivElement>(null);
-  const key = JSON.stringify(props);
+  const [places, setPlaces] = useState<readonly Place[]>([]);
+  const { hands, ...drawing } = props;
+  const key = JSON.stringify([drawing, hands?.points]);
   useEffect(() => {
     const host = box.current;
     if (host === null) return undefined;
-    let drawn = draw(host, props);
+    let drawn: uPlot | undefined;
     const redraw = (): void => {
       drawn?.destroy();
-      drawn = draw(host, props);
+      // The library knows its scales only once it has drawn.
+      drawn = draw(host, props, (plot) => setPlaces(placesOf(plot, props.hands)));
     };
+    redraw();
     const size = new ResizeObserver(() => {
       if (drawn === undefined || Math.abs(drawn.width - host.clientWidth) > 1) redraw();
     });
@@ -49,18 +60,29 @@ export function Plot(props: PlotProps): JSX.Element {
   }, [key]);
   const height = props.heightPixel ?? USUAL_HEIGHT_PIXEL;
   return (
-    <div class="plot" role="img" aria-label={props.label} ref={box} style={{ minHeight: `${height}px` }} />
+    <div class="plot-frame">
+      <div class="plot" role="img" aria-label={props.label} ref={box} style={{ minHeight: `${height}px` }} />
+      {hands === undefined ? null : <PlotPoints {...hands} places={places} />}
+    </div>
   );
 }
+
+const placesOf = (drawn: uPlot, hands: PointHands | undefined): Place[] =>
+  (hands?.points ?? []).map(({ id, x, y }) => ({
+    id,
+    left: drawn.valToPos(x, 'x') + drawn.over.offsetLeft,
+    top: drawn.valToPos(y, 'y') + drawn.over.offsetTop,
+  }));
 
 const USUAL_HEIGHT_PIXEL = 300;
 const BAND_ALPHA = '30';
 
-function draw(host: HTMLElement, props: PlotProps): uPlot | undefined {
+function draw(host: HTMLElement, props: PlotProps, onDrawn: (plot: uPlot) => void): uPlot | undefined {
   const columns = columnsOf(props.series);
   if (columns.kind === 'refused' || host.clientWidth === 0) return undefined;
   const data: uPlot.AlignedData = [[...columns.xs], ...columns.ys.map((column) => [...column])];
-  return new uPlot(optionsOf(host.clientWidth, props), data, host);
+  const options = optionsOf(host.clientWidth, props);
+  return new uPlot({ ...options, hooks: { ...options.hooks, draw: [onDrawn] } }, data, host);
 }
 
 function optionsOf(width: number, props: PlotProps): uPlot.Options {
@@ -107,10 +129,18 @@ function seriesOf(series: PlotSeries & { readonly look: PlotLook }): uPlot.Serie
         paths: () => null,
         points: { show: true, size: 11, width: 2.5, stroke: colour('--red'), fill: colour('--paper') },
       };
+    case 'dots-struck':
+      return {
+        ...common,
+        paths: () => null,
+        points: { show: true, size: 9, width: 1, stroke: colour('--ink-soft'), fill: colour('--paper') },
+      };
     case 'line':
       return { ...common, stroke: colour('--ink'), width: 2, points: { show: false } };
     case 'line-dashed':
       return { ...common, stroke: colour('--ink-soft'), width: 2, dash: [6, 5], points: { show: false } };
+    case 'tolerance':
+      return { ...common, stroke: colour('--red'), width: 1.5, dash: [8, 3, 2, 3], points: { show: false } };
     case 'edge':
       return { ...common, stroke: `${pen}60`, width: 1, points: { show: false } };
   }

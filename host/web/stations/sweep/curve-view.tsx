@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { useState } from 'preact/hooks';
 import type { GaugeCurve } from '../../../core/curve/types';
 import type { JobCommand } from '../../../job/commands';
 import type { CurveFinding } from '../../../job/findings';
@@ -8,22 +9,38 @@ import { countedReadings } from '../../../job/views';
 import { sentence, shownOhm, shownReading, shownSpread, shownUnit } from '../../model/words';
 import { Remarks } from '../../parts/remarks';
 import { Plot } from '../../plot/plot';
+import type { PointHands } from '../../plot/plot-points';
 import { TableBox } from '../../parts/table-box';
+import { PointCard } from './point-card';
 
 type CurveViewProps = {
   readonly state: JobState;
   readonly finding: CurveFinding | undefined;
+  /** A step can be read again: the box is there, and this screen is not one that only watches. */
+  readonly canRepeat: boolean;
   readonly send: (command: JobCommand) => void;
 };
 
-/** Readings by leg, the fitted curve with its band, and the table that says the same. */
-export function CurveView({ state, finding, send }: CurveViewProps): JSX.Element {
+/** Readings by leg, the fitted curve with its band, the chosen point, and the table that says the same. */
+export function CurveView({ state, finding, canRepeat, send }: CurveViewProps): JSX.Element {
+  const [chosen, setChosen] = useState<string | undefined>(undefined);
+  const [looked, setLooked] = useState<string | undefined>(undefined);
+  const line = finding?.line ?? [];
+  const shown = state.readings.find((reading) => reading.readingId === (looked ?? chosen));
   return (
     <div class="stack">
       <h3>The curve so far</h3>
-      <CurvePlot state={state} line={finding?.line ?? []} />
+      {state.readings.length === 0 ? (
+        <p class="soft">The curve draws itself here as readings come in.</p>
+      ) : (
+        <>
+          <CurvePlot state={state} line={line} hands={{ chosen, onChoose: setChosen, onLook: setLooked }} />
+          <PointCard reading={shown} gauge={state.gauge} line={line} canRepeat={canRepeat} send={send} />
+        </>
+      )}
       <p class="hint">
-        Filled dots: needle going up. Open dots: going down. Line: fitted curve with its band.
+        Filled dots: needle going up. Open dots: going down. Small grey: struck. Line: fitted curve with its
+        band.
       </p>
       {finding === undefined ? null : finding.curve.kind === 'refused' ? (
         <p class="soft">No curve yet. {sentence(finding.curve.message)}</p>
@@ -73,40 +90,54 @@ function CurveWords({ curve, gauge }: { readonly curve: GaugeCurve; readonly gau
 
 const LOG_RATIO = 5;
 
-function CurvePlot({
-  state,
-  line,
-}: {
+type CurvePlotProps = {
   readonly state: JobState;
   readonly line: CurveFinding['line'];
-}): JSX.Element {
-  const counted = countedReadings(state);
-  if (counted.length === 0) return <p class="soft">The curve draws itself here as readings come in.</p>;
-  const dots = (leg: Reading['leg']): { x: number; y: number }[] =>
-    counted
-      .filter((reading) => reading.leg === leg)
-      .map((reading) => ({ x: reading.resistanceOhm, y: reading.reading }));
-  const ohms = counted.map((reading) => reading.resistanceOhm);
+  readonly hands: Omit<PointHands, 'points'>;
+};
+
+function CurvePlot({ state, line, hands }: CurvePlotProps): JSX.Element {
+  const { gauge, readings } = state;
+  const dots = (isMeant: (reading: Reading) => boolean): { x: number; y: number }[] =>
+    readings.filter(isMeant).map((reading) => ({ x: reading.resistanceOhm, y: reading.reading }));
+  const ohms = readings.map((reading) => reading.resistanceOhm);
   return (
     <Plot
-      label={`Readings against resistance: ${counted.length} points. The table below holds the same figures.`}
+      label={`Readings against resistance: ${countedReadings(state).length} points. The table below holds the same figures.`}
       xLabel="resistance, ohm"
-      yLabel={`reading, ${shownUnit(state.gauge.unit)}`}
+      yLabel={`reading, ${shownUnit(gauge.unit)}`}
       isXLog={Math.min(...ohms) > 0 && Math.max(...ohms) / Math.min(...ohms) > LOG_RATIO}
       series={[
         { label: 'upper edge', look: 'edge', points: line.map(({ x, high }) => ({ x, y: high })) },
         { label: 'lower edge', look: 'edge', points: line.map(({ x, low }) => ({ x, y: low })) },
         { label: 'curve', look: 'line', points: line },
-        { label: 'going up', look: 'dots-up', points: dots('up') },
-        { label: 'going down', look: 'dots-down', points: dots('down') },
+        { label: 'struck', look: 'dots-struck', points: dots((each) => each.struckBecause !== undefined) },
+        ...(['up', 'down'] as const).map((leg) => ({
+          label: `going ${leg}`,
+          look: `dots-${leg}` as const,
+          points: dots((each) => each.struckBecause === undefined && each.leg === leg),
+        })),
       ]}
       band={[0, 1]}
-      levels={state.gauge.marks.map((mark) => mark.reading)}
+      levels={gauge.marks.map((mark) => mark.reading)}
+      hands={{
+        ...hands,
+        points: readings.map((reading) => ({
+          id: reading.readingId,
+          x: reading.resistanceOhm,
+          y: reading.reading,
+          words: pointWords(reading, gauge),
+        })),
+      }}
     />
   );
 }
 
-type TableProps = Omit<CurveViewProps, 'finding'>;
+const pointWords = (reading: Reading, gauge: Gauge): string =>
+  `${shownReading(reading.reading, gauge)} at ${shownOhm(reading.resistanceOhm)}, going ${reading.leg}` +
+  (reading.struckBecause === undefined ? '' : ', struck');
+
+type TableProps = Pick<CurveViewProps, 'state' | 'send'>;
 
 function ReadingsTable({ state, send }: TableProps): JSX.Element {
   const isShared = new Set(state.readings.map((reading) => reading.by)).size > 1;

@@ -5,6 +5,7 @@ import { countedReadings, openSweep } from '../../../job/views';
 import type { App } from '../../model/app';
 import type { Desk } from '../../model/desk';
 import { useSignal } from '../../model/signal';
+import { isReader } from './attending';
 import { CurveView } from './curve-view';
 import { RunningSweep } from './running-sweep';
 import { SweepStart } from './sweep-start';
@@ -31,7 +32,12 @@ export function SweepStation({ app, desk, state }: StationProps): JSX.Element {
         <RunningSweep app={app} desk={desk} state={state} sweep={sweep} frame={frame} />
       )}
       {hasReadings || sweep !== undefined ? (
-        <CurveView state={state} finding={findings?.curve} send={(command) => void send(command)} />
+        <CurveView
+          state={state}
+          finding={findings?.curve}
+          canRepeat={frame?.link.state === 'live' && (sweep === undefined || isReader(frame, desk.screen))}
+          send={(command) => void send(command)}
+        />
       ) : null}
     </div>
   );
