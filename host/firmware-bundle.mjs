@@ -37,45 +37,23 @@ const withoutProse = {
   },
 };
 
+const BUILT_IN =
+  'Object Function Array Number String Math Map Set Promise JSON Error RangeError Reflect ArrayBuffer DataView ' +
+  'Uint8Array Uint32Array Float32Array Float64Array Symbol Date RegExp';
 /** The language has these names too, of functions and of regular expressions, which the firmware never asks. */
 const OURS = ['name', 'input', 'source', 'flags'];
 
-/** Names that the language itself knows. */
+/** Names that the language itself knows, and the one by which the XS worker calls what it runs. */
 function namesOfTheLanguage() {
   const names = new Set(['constructor', 'prototype', 'handleCommand']);
-  const roots = [
-    Object,
-    Function,
-    Array,
-    Number,
-    String,
-    Math,
-    Map,
-    Set,
-    Promise,
-    JSON,
-    Error,
-    RangeError,
-    Reflect,
-  ];
-  const buffers = [
-    ArrayBuffer,
-    DataView,
-    Uint8Array,
-    Uint32Array,
-    Float32Array,
-    Float64Array,
-    Symbol,
-    Date,
-    RegExp,
-  ];
-  for (const root of [...roots, ...buffers]) {
-    for (let at = root; at !== null && at !== undefined; at = Object.getPrototypeOf(at)) {
+  const addFrom = (start) => {
+    for (let at = start; at !== null && at !== undefined; at = Object.getPrototypeOf(at)) {
       for (const name of Object.getOwnPropertyNames(at)) names.add(name);
     }
-    for (let at = root.prototype; at !== null && at !== undefined; at = Object.getPrototypeOf(at)) {
-      for (const name of Object.getOwnPropertyNames(at)) names.add(name);
-    }
+  };
+  for (const name of BUILT_IN.split(' ')) {
+    addFrom(globalThis[name]);
+    addFrom(globalThis[name].prototype);
   }
   for (const name of OURS) names.delete(name);
   return names;
