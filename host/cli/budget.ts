@@ -1,4 +1,11 @@
-import { agreesWithMonteCarlo, makeBudget, monteCarlo, type Budget, type MonteCarlo } from '../core/budget';
+import {
+  agreesWithMonteCarlo,
+  makeBudget,
+  monteCarlo,
+  USUAL_PROBABILITY,
+  type Budget,
+  type MonteCarlo,
+} from '../core/budget';
 import { budgetFromJson, type BudgetQuestion } from './budget-file';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
 import { InputError, RefusedError } from './input-error';
@@ -48,26 +55,45 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   const budget = makeBudget(question.components, question.options);
   if (budget.kind === 'refused') {
     // Degrees of freedom that cannot be combined are a limit of the method; everything else is a fault of the file.
-    if (budget.code === 'BUDGET_CORRELATED_DEGREES') throw new RefusedError(budget.code, budget.message);
-    throw new InputError(budget.message, { file: path });
+    if (budget.code !== 'BUDGET_CORRELATED_DEGREES') throw new InputError(budget.message, { file: path });
+    const alone = simulate(given, question);
+    if (alone === undefined) throw new RefusedError(budget.code, budget.message);
+    return simulatedOnly(question, alone, budget.message);
   }
-  const simulated = simulate(given, question, budget);
+  const simulated = simulate(given, question);
   return { text: budgetText(question, budget, simulated), json: budgetJson(question, budget, simulated) };
 }
 
-function simulate(given: Arguments, question: BudgetQuestion, budget: Budget): MonteCarlo | undefined {
+function simulate(given: Arguments, question: BudgetQuestion): MonteCarlo | undefined {
   const draws = given.number('monte-carlo');
   if (draws === undefined) return undefined;
-  const { correlations } = question.options;
+  const { correlations, probability = USUAL_PROBABILITY } = question.options;
   const result = monteCarlo(question.components, {
     draws,
     seed: given.number('seed') ?? DEFAULT_SEED,
-    probability: budget.probability,
+    probability,
     ...(correlations === undefined ? {} : { correlations }),
   });
   if (result.kind === 'refused') throw new RefusedError(result.code, result.message);
   return result;
 }
+
+/** Where the first-order method has no answer and the simulation has: the same fields, those of the method empty. */
+const simulatedOnly = ({ name, unit }: BudgetQuestion, simulated: MonteCarlo, why: string): Report => ({
+  text: [`${name} in ${unit}, by simulation alone`, ...simulationText(simulated, unit)],
+  json: {
+    name,
+    unit,
+    value: simulated.mean,
+    combined_standard_uncertainty: simulated.standardDeviation,
+    effective_degrees_of_freedom: null,
+    coverage_factor: null,
+    expanded_uncertainty: null,
+    monte_carlo: simulationJson(simulated),
+    warnings: [why],
+  },
+  warnings: [why],
+});
 
 const orInfinite = (degrees: number | null): string =>
   degrees === null ? 'infinite' : significant(degrees, 3);
@@ -136,11 +162,11 @@ function budgetJson(
       contribution: line.contribution,
       variance_share: line.varianceShare,
     })),
-    ...(simulated === undefined ? {} : { monte_carlo: simulationJson(budget, simulated) }),
+    ...(simulated === undefined ? {} : { monte_carlo: simulationJson(simulated, budget) }),
   };
 }
 
-const simulationJson = (budget: Budget, simulated: MonteCarlo): Record<string, unknown> => ({
+const simulationJson = (simulated: MonteCarlo, budget?: Budget): Record<string, unknown> => ({
   draws: simulated.draws,
   seed: simulated.seed,
   mean: simulated.mean,
@@ -148,5 +174,5 @@ const simulationJson = (budget: Budget, simulated: MonteCarlo): Record<string, u
   mean_standard_error: simulated.meanStandardError,
   shortest: { from: simulated.shortest.from, to: simulated.shortest.to },
   symmetric: { from: simulated.symmetric.from, to: simulated.symmetric.to },
-  gum_validated: agreesWithMonteCarlo(budget, simulated),
+  gum_validated: budget === undefined ? null : agreesWithMonteCarlo(budget, simulated),
 });

@@ -1,6 +1,6 @@
 import { startServer, USUAL_PORT } from '../server';
 import { defaultJobsFolder } from '../store';
-import { SIMULATED_GAUGES } from './box-options';
+import { BOX_OPTIONS } from './box-options';
 import { JSON_OPTION, type Command, type Surroundings } from './command';
 import { InputError, RefusedError } from './input-error';
 import type { Arguments } from './options';
@@ -15,23 +15,8 @@ export const serveCommand: Command = {
     'With neither --port nor --simulate the page says that no box is connected and offers the simulated one.',
   ],
   options: {
+    ...BOX_OPTIONS,
     port: { kind: 'text', value: 'PATH', help: 'serial port of the box' },
-    simulate: { kind: 'choice', choices: SIMULATED_GAUGES, help: 'a simulated box on a simulated gauge' },
-    speed: {
-      kind: 'number',
-      value: 'X',
-      min: 0.1,
-      max: 1000,
-      help: 'how many times faster the simulated needle lives',
-    },
-    seed: {
-      kind: 'number',
-      value: 'N',
-      min: 0,
-      max: 0xffff_ffff,
-      isWhole: true,
-      help: 'seed of the simulated world',
-    },
     listen: {
       kind: 'text',
       value: 'HOST:PORT',

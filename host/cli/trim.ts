@@ -45,9 +45,11 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   return { text: trimText(result), json: trimJson(result, warnings), warnings };
 }
 
-function refusal({ code, message, nearest }: TrimRefused): RefusedError {
-  return new RefusedError(code, message, nearest === undefined ? {} : { nearest: candidateJson(nearest) });
-}
+const refusal = ({ code, message, nearest, certificate }: TrimRefused): RefusedError =>
+  new RefusedError(code, message, {
+    ...(nearest === undefined ? {} : { nearest: candidateJson(nearest) }),
+    ...(certificate === undefined ? {} : { certificate: certificateJson(certificate) }),
+  });
 
 const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, unknown> => ({
   kind: 'trim',

@@ -109,6 +109,42 @@ describe('budget', () => {
     expect((await budget(JSON.stringify(pair))).combined_standard_uncertainty).toBeCloseTo(0, 9);
   });
 
+  it('answers by simulation what Welch-Satterthwaite does not hold for, and refuses it without', async () => {
+    const pair = JSON.stringify({
+      components: [
+        { name: 'a', value: 10, u: 0.1, degrees_of_freedom: 5 },
+        { name: 'b', value: 3, u: 0.1 },
+      ],
+      correlations: [['a', 'b', 0.5]],
+    });
+    const files = { 'b.json': pair };
+    const refused = await commandLine(['budget', 'b.json', '--json'], files);
+    expect(refused.code).toBe(3);
+    expect(refused.json()).toMatchObject({ refused: { code: 'BUDGET_CORRELATED_DEGREES' } });
+    const { code, err, json } = await commandLine(
+      ['budget', 'b.json', '--monte-carlo', '100000', '--json'],
+      files,
+    );
+    expect(code).toBe(0);
+    expect(err).toContain('Welch-Satterthwaite does not hold');
+    const Simulated = z.object({
+      value: z.number(),
+      combined_standard_uncertainty: z.number(),
+      expanded_uncertainty: z.null(),
+      monte_carlo: z.object({
+        shortest: z.object({ from: z.number(), to: z.number() }),
+        gum_validated: z.null(),
+      }),
+    });
+    const found = Simulated.parse(json());
+    expect(found.value).toBeCloseTo(13, 2);
+    // Two of 0.1, half correlated: the square root of 0.03, and a little more for few degrees of freedom.
+    expect(found.combined_standard_uncertainty).toBeGreaterThan(0.172);
+    expect(found.combined_standard_uncertainty).toBeLessThan(0.22);
+    const { from, to } = found.monte_carlo.shortest;
+    expect((from + to) / 2).toBeCloseTo(13, 1);
+  });
+
   it.each([
     ['{}', 'components'],
     ['{"components": []}', 'components'],

@@ -278,6 +278,7 @@ describe('trim', () => {
         message: z.string(),
       }),
       nearest: z.looseObject({ worst_error: z.number() }),
+      certificate: z.looseObject({ networks: z.number().positive() }),
     });
     expect(Refusal.parse(json()).nearest.worst_error).toBeGreaterThan(0);
   });
