@@ -26,6 +26,8 @@ const LEAD_OHM = 0.15;
 const SENSE_OHM = 11e6;
 /** A pulse faster than this many times a second cannot be followed by the meter: it sees the steady equivalent. */
 const FOLLOWED_SPEED = 4;
+/** Longer than any contact of the box moves or bounces. */
+const SWITCHING_MS = 30;
 /** Far shorter than any pulse, far longer than the rounding of a day in milliseconds. */
 const LEAST_STRETCH_MS = 1e-6;
 
@@ -41,6 +43,10 @@ export class Vehicle {
   readonly needle: Needle;
   readonly gauge: SimulatedGauge;
   readonly #speed: number;
+  /** Time of the needle's own, and what it last saw of the box. */
+  #needleMs = 0;
+  #pathOhm = Infinity;
+  #changedMs = -Infinity;
 
   constructor(gauge: SimulatedGauge, random: Random, speed: number) {
     this.gauge = gauge;
@@ -76,13 +82,17 @@ export class Vehicle {
   }
 
   /**
-   * Moves the needle on by box time that ends at `atMs`; the needle itself lives `speed` times faster. Between two
-   * switchings of a pulsing feed nothing changes, so the needle goes from one to the next: what it does is the same at
-   * every speed.
+   * Moves the needle on by box time that ends at `atMs`; the needle itself lives `speed` times faster, but for the
+   * milliseconds in which relays move: those it sees as they are, or a fast needle would run off to where no setting is.
+   * Between two switchings of a pulsing feed nothing changes, so it goes from one to the next. What it does is thus the
+   * same at every speed.
    */
   step(pathOhm: number, atMs: number, elapsedMs: number): void {
-    const untilMs = atMs * this.#speed;
-    let nowMs = (atMs - elapsedMs) * this.#speed;
+    if (pathOhm !== this.#pathOhm) [this.#pathOhm, this.#changedMs] = [pathOhm, atMs];
+    const isSwitching = atMs - this.#changedMs < SWITCHING_MS;
+    let nowMs = this.#needleMs;
+    const untilMs = nowMs + elapsedMs * (isSwitching ? Math.min(1, this.#speed) : this.#speed);
+    this.#needleMs = untilMs;
     while (nowMs < untilMs) {
       // An edge that falls on this very moment but for rounding is behind it.
       const edgeMs = this.gauge.mechanism.nextSwitchMs(this.feed, nowMs + LEAST_STRETCH_MS);
