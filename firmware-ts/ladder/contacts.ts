@@ -12,7 +12,7 @@ export class Contacts {
   #readyAtMs = 0;
   #commandedMask = 0;
 
-  constructor({ io }: Device) {
+  constructor({ io }: { readonly io: Pick<Device['io'], 'DigitalBank'> }) {
     this.#bank = new io.DigitalBank({ pins: relayGpioMask, mode: io.DigitalBank.Output });
     // The standard gives a bank no initial value, so the first thing written is "all coils dead".
     this.#write(0);

@@ -1,4 +1,6 @@
 import { HostLink } from '../../firmware-ts/box/link';
+import type { RequestHandler } from '../../firmware-ts/box/link';
+import { refuse } from '../../firmware-ts/box/wire';
 import type { Serial, SerialOptions } from '../../firmware-ts/ecma419';
 import { Bench } from './bench';
 
@@ -41,6 +43,7 @@ export function soak(commandCount: number): string {
 }
 
 const noise = Uint8Array.from({ length: 1000 }, (_, index) => ((index * 73) % 255) + 1);
+const nobody: RequestHandler = { do: () => undefined, failed: () => refuse('TRIPPED') };
 let readable: ((byteCount: number) => void) | undefined;
 
 /** A port that hands out noise and allocates nothing itself, so that what is counted is the firmware's. */
@@ -75,7 +78,7 @@ class NoisySerial implements Serial {
 export function readNoise(thousandBytes: number): string {
   if (readable === undefined) {
     const { device } = new Bench({ isPoweredOff: true }).box.board('power');
-    new HostLink({ ...device, io: { ...device.io, Serial: NoisySerial } }, () => undefined);
+    new HostLink({ ...device, io: { ...device.io, Serial: NoisySerial } }, nobody);
   }
   for (let chunk = 0; chunk < thousandBytes * 10; chunk += 1) readable?.(noise.length / 10);
   return 'read';

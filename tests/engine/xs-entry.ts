@@ -1,6 +1,7 @@
 // What runs inside the XS engine: asked "part/rule" by their numbers, it runs that rule and answers "ok" or what went
 // wrong. By numbers, because names that the firmware uses as well are shortened in here.
 import { faultKinds } from './fault-injection';
+import { reportCodes, reportFigures, reportWalks } from './reports';
 import { scenarios } from './scenarios';
 import { boot, prepare, readNoise, soak } from './soak';
 
@@ -11,12 +12,15 @@ const bytesOf = (text: string): ArrayBuffer =>
   Uint8Array.from({ length: text.length }, (_, index) => text.charCodeAt(index) & 0xff).buffer;
 
 function answer(question: string): string {
-  const [part = '', number = ''] = question.split('/');
+  const [part = '', number = '', count = ''] = question.split('/');
   if (part === 'prepare') return prepare();
   if (part === 'boot') return boot();
   if (part === 'soak') return soak(Number(number));
   if (part === 'noise') return readNoise(Number(number));
   if (part === 'faults') return faults(Number(number));
+  if (part === 'walk') return reportWalks(Number(number), Number(count));
+  if (part === 'figures') return reportFigures(Number(number), Number(count));
+  if (part === 'codes') return reportCodes();
   const one = scenarios[Number(part)]?.[1][Number(number)];
   if (one === undefined) return `no such rule: ${question}`;
   one.run();
