@@ -103,7 +103,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByRole('button', { name: 'Yes, it is so' }).click();
     await givePair(page, '80', '83');
     // A span of 80 K: 5 % is 4 K; read to a fiftieth of the scale, sure to 0.92 K: 3 + 0.92 is within.
-    await page.getByText('Proved: within the limit').waitFor();
+    await page.getByText('Within the limit', { exact: true }).waitFor();
     const set = async (kind: string, value: string): Promise<void> => {
       const summary = page.locator('#station-proof summary').filter({ hasText: /^Limit/ });
       if ((await page.getByRole('button', { name: 'Set the limit' }).count()) === 0) await summary.click();
@@ -118,7 +118,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByText('Outside the limit', { exact: true }).waitFor();
     await page.screenshot({ path: `${screenshotFolder}/proof-outside.png`, fullPage: true });
     await set('% of the scale', '12.5');
-    await page.getByText('Proved: within the limit').waitFor();
+    await page.getByText('Within the limit', { exact: true }).waitFor();
     expect((await stateOf(page)).proofLimit).toEqual({ kind: 'percent', percent: 12.5 });
     await openStation(page, 'Record');
     const record = (await page.locator('.record').textContent()) ?? '';

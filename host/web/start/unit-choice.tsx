@@ -21,7 +21,7 @@ export function UnitChoice({
   );
   if (units.length < 2) return null;
   return (
-    <label class="screen-only">
+    <label class="unit-choice screen-only">
       shown in{' '}
       <select
         value={now}

@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { DECISION_RULE, limitOf, proofVerdict, type Limit, type Verdict } from '../../../job/verdict';
+import { countedProofPairs } from '../../../job/views';
 import { shownDifferenceUnit, shownSpread } from '../../model/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
@@ -73,9 +74,19 @@ export function ProofLimit({ state, send }: LimitProps): JSX.Element {
 }
 
 const HEADS: Readonly<Record<Verdict, string>> = {
-  within: 'Proved: within the limit',
+  within: 'Within the limit',
   outside: 'Outside the limit',
   'cannot-tell': 'It cannot be told',
+};
+
+/** A needle that sticks shows it only when it is read both ways. */
+const missingLeg = (state: JobState): string => {
+  const legs = new Set(
+    countedProofPairs(state)
+      .filter((pair) => pair.state === 'as-left')
+      .map((pair) => pair.leg),
+  );
+  return legs.size === 2 ? '' : ` No pair yet with the needle ${legs.has('up') ? 'falling' : 'rising'}.`;
 };
 
 /** The proof in one sentence, with its limit, its rule and its uncertainty. */
@@ -92,7 +103,7 @@ export function ProofSummary({ state }: { readonly state: JobState }): JSX.Eleme
   return (
     <Note kind={verdict === 'within' ? 'good' : 'caution'} word={HEADS[verdict]}>
       <p>
-        As left: {parts.join(', ')}. Limit {limitWords(limitOf(state), state.gauge)}.
+        As left: {parts.join(', ')}. Limit {limitWords(limitOf(state), state.gauge)}.{missingLeg(state)}
       </p>
       <p class="hint">
         Rule: {DECISION_RULE}. Uncertainty at 95 %: half a division of the dial and the reference, together
