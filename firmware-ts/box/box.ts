@@ -11,7 +11,7 @@ import { Parts } from './parts';
 import { doRequest } from './requests';
 import { wireState } from './state';
 import { answered, refuse } from './wire';
-import type { Reply } from './wire';
+import type { Refusing, Reply } from './wire';
 
 /** One conversion of the meter and a little: every turn of the loop finds a result. */
 const TICK_MS = 7;
@@ -46,7 +46,10 @@ export class Box {
       reply: (token, reply) => this.#link.reply(token, reply),
       announce: (fields) => this.#link.announce(fields),
     });
-    this.#link = new HostLink(device, (request, token) => this.#safely(request, token));
+    this.#link = new HostLink(device, {
+      do: (request, token) => this.#do(request, { nowMs: device.system.now(), token }),
+      failed: () => this.#failed(places.request),
+    });
     this.#channel.announceFault();
     this.#loop();
   }
@@ -59,18 +62,14 @@ export class Box {
       this.#channel.tick(nowMs);
       this.#link.tick(nowMs);
     } catch {
-      this.#channel.trip({ fault: 'INTERNAL', measured: places.loop, limit: 0 }, nowMs);
+      this.#link.giveUp(this.#failed(places.loop));
     }
   };
 
-  #safely(request: AnyRequest, token: number): Reply | undefined {
-    const nowMs = this.#device.system.now();
-    try {
-      return this.#do(request, { nowMs, token });
-    } catch {
-      this.#channel.trip({ fault: 'INTERNAL', measured: places.request, limit: 0 }, nowMs);
-      return refuse('TRIPPED', this.#channel.faultCode);
-    }
+  /** Something was thrown that never should be: whatever it was, the output opens. */
+  #failed(place: number): Refusing {
+    this.#channel.trip({ fault: 'INTERNAL', measured: place, limit: 0 }, this.#device.system.now());
+    return refuse('TRIPPED', this.#channel.faultCode);
   }
 
   #do(request: AnyRequest, at: { readonly nowMs: number; readonly token: number }): Reply | undefined {

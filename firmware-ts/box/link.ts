@@ -3,6 +3,7 @@ import type { AnyRequest, EventFields, Frame } from '../../protocol';
 import { pins } from '../board/reference-design';
 import type { Device } from '../device';
 import type { Serial } from '../ecma419';
+import { refuse } from './wire';
 import type { Reply } from './wire';
 
 const BAUD = 115_200;
@@ -13,8 +14,13 @@ const QUEUE_FRAMES = 4;
 const HALF_SEQUENCES = 128;
 const SEQUENCE_MASK = 0xff;
 
-/** What the link hands on: a request to do now, and the number to give to `reply` when the reply comes later. */
-export type RequestHandler = (request: AnyRequest, token: number) => Reply | undefined;
+/** Whom the link hands requests on to. */
+export type RequestHandler = {
+  /** A request to do now, and the number to give to `reply` when the reply comes later. */
+  readonly do: (request: AnyRequest, token: number) => Reply | undefined;
+  /** Something was thrown while bytes were read, a request was done or its answer was put into bytes. */
+  readonly failed: () => Reply;
+};
 
 /** The serial line to the host: framing, one answer for each request, and events until acknowledged. */
 export class HostLink {
@@ -56,9 +62,14 @@ export class HostLink {
   /** Answers the request that `handler` left open; a reply to a request that the host has given up goes nowhere. */
   reply(token: number, reply: Reply): void {
     if (!this.#isPending || token !== this.#token) return;
-    this.#isPending = false;
     this.#lastAnswer = this.#encode(reply);
+    this.#isPending = false;
     this.#send(this.#lastAnswer);
+  }
+
+  /** Answers the request that still waits, if one does, when whatever was to answer it has failed. */
+  giveUp(reply: Reply): void {
+    this.reply(this.#token, reply);
   }
 
   /** Tells the host of a trip, again and again until it acknowledges. A later trip takes the place of an earlier one. */
@@ -83,9 +94,14 @@ export class HostLink {
   }
 
   #readable(byteCount: number): void {
-    for (let left = byteCount; left > 0; left -= 1) {
-      this.#serial.read(this.#byte.buffer);
-      this.#reader.push(this.#byte);
+    // Nothing may be thrown into the runtime: what it does then differs, and some of it stops the program.
+    try {
+      for (let left = byteCount; left > 0; left -= 1) {
+        this.#serial.read(this.#byte.buffer);
+        this.#reader.push(this.#byte);
+      }
+    } catch {
+      this.giveUp(this.#handler.failed());
     }
   }
 
@@ -114,11 +130,10 @@ export class HostLink {
 
   #decide(frame: Frame): Reply | undefined {
     const request = decodeForBox(frame);
-    if (request.kind === 'unreadable')
-      return { kind: 'refuse', refusal: request.code, detail: request.detail };
+    if (request.kind === 'unreadable') return refuse(request.code, request.detail);
     if (request.name === 'hello') this.#isGreeted = true;
-    else if (!this.#isGreeted) return { kind: 'refuse', refusal: 'GREETING_FIRST', detail: 0 };
-    return this.#handler(request, this.#token);
+    else if (!this.#isGreeted) return refuse('GREETING_FIRST');
+    return this.#handler.do(request, this.#token);
   }
 
   #encode(reply: Reply): Uint8Array<ArrayBuffer> {

@@ -207,6 +207,8 @@ function store(channel: Channel, fields: Fields<'calibrateStore'>, { hostDay }: 
   const missing = session.missingRow();
   if (missing >= 0) return refuse('UNMEASURED', missing);
   const calibrationEndDay = hostDay + fields.validDayCount;
+  // A host whose clock is near the end of the calendar.
+  if (calibrationEndDay > limits.calendarDay.max) return refuse('FIELD_RANGE', 3);
   const counter = (parts.calibration?.counter ?? 0) + 1;
   const { calibrationId } = fields;
   const wanted = session.calibration({ counter, calibrationId, calibrationDay: hostDay, calibrationEndDay });

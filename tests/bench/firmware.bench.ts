@@ -13,7 +13,7 @@ import { addRow } from './table';
 
 const part = 'firmware';
 const root = new URL('../..', import.meta.url).pathname;
-/** Measured 2026-11-25: 32_227 bytes. What one makes the firmware larger by, one takes off elsewhere. */
+/** Measured 2026-11-25: 32_273 bytes. What one makes the firmware larger by, one takes off elsewhere. */
 const CEILING_BYTES = 32 * 1024;
 const HEAP_CEILING_BYTES = 64 * 1024;
 /** A slot is 16 bytes on a microcontroller. */
