@@ -20,14 +20,14 @@ const QUICK_FAULTS = [
   'each contact welded or open',
 ];
 
-const WALKS = 800;
+const WALKS = 300;
 const BOX_SEEDS = [11, 12, 13, 14];
 const SETTINGS = 60;
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
 const textOf = (bytes: Uint8Array): string => new TextDecoder().decode(bytes);
 
-describe.skipIf(engine.kind === 'absent')('the box, inside the real XS engine', () => {
+describe.skipIf(engine.kind === 'absent')('the box, inside the real XS engine', { timeout: 60_000 }, () => {
   let worker: XsnapWorker;
 
   beforeAll(async () => {
