@@ -36,7 +36,7 @@ export const sensitivities = (network: Network, senderOhm: number): Sensitivitie
 };
 
 /** d reading / d ln R of a gauge at a resistance, dial units. Source: central difference. */
-export const slopePerLogOhm = (gauge: GaugeResponse, ohm: number): number =>
+const slopePerLogOhm = (gauge: GaugeResponse, ohm: number): number =>
   ohm > 0 && ohm < Infinity
     ? (gauge.reading(ohm * (1 + SLOPE_STEP)) - gauge.reading(ohm / (1 + SLOPE_STEP))) /
       (2 * Math.log1p(SLOPE_STEP))

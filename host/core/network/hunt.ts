@@ -68,7 +68,7 @@ const endsFirst = (count: number): Int32Array => {
 };
 
 /** What the gauge sees at one sample. */
-export const combine = (last: LastPart, baseOhm: number, partOhm: number, gaugeOhm: number): number => {
+const combine = (last: LastPart, baseOhm: number, partOhm: number, gaugeOhm: number): number => {
   if (last === 'in-series') return partOhm + baseOhm;
   if (last === 'in-parallel') return parallelOhm(baseOhm, partOhm);
   return (1 + gaugeOhm / partOhm) * baseOhm;

@@ -65,7 +65,7 @@ const firstFraction = (kind: 'series' | 'parallel', firstOhm: number, secondOhm:
 
 /**
  * Power shares of all elements; they add up to 1.
- * Source: Tellegen's theorem on a resistive one-port, d ln R / d ln r_i = P_i / P; checked in ladder-tree.test.ts.
+ * Source: Tellegen's theorem on a resistive one-port, d ln R / d ln r_i = P_i / P; checked in seen.test.ts.
  */
 export const powerShares = (tree: Tree, partsOhm: readonly number[], senderOhm: number): PowerShares => {
   const parts = partsOhm.map(() => 0);

@@ -26,7 +26,7 @@ export type Weight = { readonly value: number; readonly weight: number };
 
 export type Band = { readonly from: number; readonly to: number; readonly samples: number };
 
-export const weightAt = (weights: readonly Weight[], value: number): number => {
+const weightAt = (weights: readonly Weight[], value: number): number => {
   const sorted = [...weights].sort((one, other) => one.value - other.value);
   const after = sorted.findIndex((entry) => entry.value >= value);
   if (sorted.length === 0) return 1;
@@ -36,7 +36,7 @@ export const weightAt = (weights: readonly Weight[], value: number): number => {
   return low.weight + ((high.weight - low.weight) * (value - low.value)) / (high.value - low.value);
 };
 
-export const sampleValues = ({ from, to, samples }: Band): Float64Array =>
+const sampleValues = ({ from, to, samples }: Band): Float64Array =>
   Float64Array.from({ length: samples }, (_, index) =>
     index === samples - 1 ? to : from + ((to - from) * index) / (samples - 1),
   );

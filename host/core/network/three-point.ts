@@ -29,7 +29,7 @@ export const curvatureOf = (triple: Triple): number => steps(triple).upper / ste
 /**
  * The three-resistor network through three points (ohm); parts come out negative when none can be built. Needs a
  * curvature strictly between 0 and 1.
- * Source: derived from the bilinear map; trade vectors in three-point.test.ts.
+ * Source: derived from the bilinear map; trade vectors in solve.test.ts.
  */
 export const threeResistor = (triple: Triple): ThreePoint => {
   const [first, second, third] = triple;

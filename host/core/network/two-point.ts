@@ -4,7 +4,7 @@ import { spansOf } from './feasibility';
 /**
  * Closed forms for two points r1 > r2 wanted as R1 > R2; D = R1 - R2, d = r1 - r2. The caller has made sure that the
  * demand is feasible and neither purely series (D = d) nor purely shunt. Ohm.
- * Source: derived from R = Rs + r Rp / (r + Rp) and R = Rp || (Rs + r); trade vectors in two-point.test.ts.
+ * Source: derived from R = Rs + r Rp / (r + Rp) and R = Rp || (Rs + r); trade vectors in solve.test.ts.
  */
 export const shuntThenSeries = (high: Pair, low: Pair): readonly [seriesOhm: number, shuntOhm: number] => {
   const { wantedOhm: D } = spansOf(high, low);

@@ -41,7 +41,7 @@ export function fitTable(points: readonly LawPoint[], scale: TableLaw['scale']):
 }
 
 /** Index of the first point at which resistance changes its direction, or undefined when it never does. Source: definition. */
-export function firstTurn(points: readonly LawPoint[]): number | undefined {
+function firstTurn(points: readonly LawPoint[]): number | undefined {
   let direction = 0;
   for (let i = 1; i < points.length; i += 1) {
     const step = Math.sign(points[i]!.ohm - points[i - 1]!.ohm);
@@ -55,7 +55,7 @@ export function firstTurn(points: readonly LawPoint[]): number | undefined {
  * One point for each value: repeats are averaged in ln R (thermal) or R.
  * Source: the standard uncertainty of a mean of independent readings, GUM (JCGM 100:2008) 5.1.2.
  */
-export function poolRepeats(points: readonly LawPoint[], scale: TableLaw['scale']): LawPoint[] {
+function poolRepeats(points: readonly LawPoint[], scale: TableLaw['scale']): LawPoint[] {
   const groups = new Map<number, LawPoint[]>();
   for (const point of points) groups.set(point.argument, [...(groups.get(point.argument) ?? []), point]);
   return [...groups.values()].map((group) => {

@@ -27,7 +27,6 @@ export type {
   UncertaintyBasis,
 } from './sender';
 export {
-  celsiusFromKelvin,
   CELSIUS_ZERO_KELVIN,
   kelvinFromCelsius,
   knownUnits,

@@ -8,9 +8,7 @@ export const CELSIUS_ZERO_KELVIN = 273.15;
 /** kelvin from degrees Celsius. Source: definition. */
 export const kelvinFromCelsius = (temperatureCelsius: number): number =>
   temperatureCelsius + CELSIUS_ZERO_KELVIN;
-/** degrees Celsius from kelvin. Source: definition. */
-export const celsiusFromKelvin = (temperatureKelvin: number): number =>
-  temperatureKelvin - CELSIUS_ZERO_KELVIN;
+
 type UnitRow = {
   readonly quantity: Quantity;
   /** Only units of one scale can be turned into each other: a part of a tank is not a number of litres. */
