@@ -1,12 +1,14 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import { typedNumber } from '../../core/typed-number';
 import type { Gauge, Mark } from '../../job/gauge';
 import { Choice } from '../parts/choice';
-import { NumberField, useNumberDraft } from '../parts/number-field';
-import { editMark, MOST_MARKS, withMark, withoutMark, marksProblem } from './edit-marks';
 import { marksAlongArc, USUAL_ARC_DEGREES } from './dial-geometry';
-import { TableBox } from '../parts/table-box';
+import { MOST_MARKS, labelledMark, marksProblem, valuedMark, withMark } from './edit-marks';
+import { CellNumber, CellText } from './cells';
+import { removeGrip, type Grip } from './grips';
+import { MarkPad } from './mark-pad';
+import { MarkTable } from './mark-table';
+import { ZoneTable } from './zone-table';
 
 type DialEditorProps = { readonly gauge: Gauge; readonly onChange: (gauge: Gauge) => void };
 
@@ -17,50 +19,39 @@ const ARCS = [
   { value: '270', words: 'Three quarters' },
 ] as const;
 
-/** The person's own marks: what is printed, what it stands for, where it sits on the arc. */
+/** The person's own dial: marks placed on the arc itself, or typed in the table; zones; how far round it goes. */
 export function DialEditor({ gauge, onChange }: DialEditorProps): JSX.Element {
+  const [chosen, setChosen] = useState<Grip | undefined>(undefined);
   const marks = marksAlongArc(gauge.marks);
+  const inOrder = { ...gauge, marks: [...marks] };
   const problem = marksProblem(marks);
   const put = (changed: readonly Mark[]): void => onChange({ ...gauge, marks: [...changed] });
+  const mark = chosen?.kind === 'mark' ? chosen.index : undefined;
   return (
-    <div class="stack">
+    <div class="stack dial-editor">
+      <MarkPad gauge={inOrder} chosen={chosen} onChoose={setChosen} onGauge={onChange} />
+      <ChosenMark
+        gauge={inOrder}
+        index={mark}
+        onMarks={put}
+        onRemove={(grip) => {
+          const left = removeGrip(inOrder, grip);
+          onChange(left.gauge);
+          setChosen(left.next);
+        }}
+      />
+      {problem === undefined ? null : (
+        <p class="wrong" role="alert">
+          {problem}
+        </p>
+      )}
       <Choice
         label="How far round does the scale go?"
         options={ARCS}
         chosen={arcChosen(gauge.arcDegrees ?? USUAL_ARC_DEGREES)}
         onChoose={(arc) => onChange({ ...gauge, arcDegrees: Number(arc) })}
       />
-      <TableBox label="Table of marks">
-        <table>
-          <caption>Marks, low end first</caption>
-          <thead>
-            <tr>
-              <th scope="col">Printed</th>
-              <th scope="col">Stands for</th>
-              <th scope="col">Place on the arc, %</th>
-              <th scope="col">
-                <span class="unseen">Take away</span>
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            {marks.map((mark, index) => (
-              <MarkRow
-                key={index}
-                mark={mark}
-                number={index + 1}
-                onEdit={(part) => put(editMark(marks, index, part))}
-                onRemove={marks.length > 2 ? () => put(withoutMark(marks, index)) : undefined}
-              />
-            ))}
-          </tbody>
-        </table>
-      </TableBox>
-      {problem === undefined ? null : (
-        <p class="wrong" role="alert">
-          {problem}
-        </p>
-      )}
+      <MarkTable marks={marks} onMarks={put} chosen={mark} />
       <div class="row">
         <button
           type="button"
@@ -71,7 +62,7 @@ export function DialEditor({ gauge, onChange }: DialEditorProps): JSX.Element {
           Add a mark
         </button>
       </div>
-      <RedZone gauge={gauge} onChange={onChange} />
+      <ZoneTable gauge={gauge} onZones={(zones) => onChange({ ...gauge, zones })} />
     </div>
   );
 }
@@ -79,105 +70,43 @@ export function DialEditor({ gauge, onChange }: DialEditorProps): JSX.Element {
 const arcChosen = (degrees: number): (typeof ARCS)[number]['value'] =>
   ARCS.find((arc) => Number(arc.value) >= degrees)?.value ?? '270';
 
-type MarkRowProps = {
-  readonly mark: Mark;
-  readonly number: number;
-  readonly onEdit: (part: Partial<Mark>) => void;
-  readonly onRemove: (() => void) | undefined;
+type ChosenMarkProps = {
+  readonly gauge: Gauge;
+  readonly index: number | undefined;
+  readonly onMarks: (marks: readonly Mark[]) => void;
+  readonly onRemove: (grip: Grip) => void;
 };
 
-function MarkRow({ mark, number, onEdit, onRemove }: MarkRowProps): JSX.Element {
+/** Beside the arc: what is printed at the mark in hand and what it stands for. */
+function ChosenMark({ gauge, index, onMarks, onRemove }: ChosenMarkProps): JSX.Element {
+  const mark = index === undefined ? undefined : gauge.marks[index];
+  if (mark === undefined || index === undefined) {
+    return (
+      <p class="hint">Tap the arc to add a mark; drag a mark to where it stands. Zones have handles too.</p>
+    );
+  }
   return (
-    <tr>
-      <td>
-        <input
-          class="bare"
-          aria-label={`Printed at mark ${number}`}
-          value={mark.label}
-          maxLength={20}
-          onChange={(event) => onEdit({ label: event.currentTarget.value.trim() || mark.label })}
-        />
-      </td>
-      <td>
-        <CellNumber
-          name={`Mark ${number} stands for`}
-          value={mark.reading}
-          onValue={(reading) => onEdit({ reading })}
-        />
-      </td>
-      <td>
-        <CellNumber
-          name={`Place of mark ${number} on the arc, percent`}
-          value={Math.round(1000 * mark.angleFraction) / 10}
-          onValue={(percent) => onEdit({ angleFraction: percent / 100 })}
-        />
-      </td>
-      <td>
-        <button
-          type="button"
-          class="button button-plain"
-          aria-label={`Take away mark ${number}, ${mark.label}`}
-          disabled={onRemove === undefined}
-          onClick={onRemove}
-        >
-          {'\u2715'}
-        </button>
-      </td>
-    </tr>
-  );
-}
-
-type CellProps = { readonly name: string; readonly value: number; readonly onValue: (value: number) => void };
-
-/** Keeps what was typed until it is a number; then the dial beside it follows. */
-function CellNumber({ name, value, onValue }: CellProps): JSX.Element {
-  const [typed, setTyped] = useState<string | undefined>(undefined);
-  const isWrong = typed !== undefined && typedNumber(typed).kind === 'refused';
-  return (
-    <input
-      class="bare"
-      inputMode="decimal"
-      aria-label={name}
-      aria-invalid={isWrong ? 'true' : undefined}
-      value={typed ?? String(value)}
-      onInput={(event) => {
-        const text = event.currentTarget.value;
-        setTyped(text);
-        const result = typedNumber(text);
-        if (result.kind === 'number') onValue(result.value);
-      }}
-      onBlur={() => {
-        if (!isWrong) setTyped(undefined);
-      }}
-    />
-  );
-}
-
-function RedZone({ gauge, onChange }: DialEditorProps): JSX.Element {
-  const from = useNumberDraft();
-  const to = useNumberDraft();
-  const add = (): void => {
-    if (from.value === undefined || to.value === undefined) return;
-    const zone = { fromReading: from.value, toReading: to.value, meaning: 'danger' as const };
-    onChange({ ...gauge, zones: [...(gauge.zones ?? []), zone] });
-    from.setText('');
-    to.setText('');
-  };
-  return (
-    <fieldset>
-      <legend>Red zone</legend>
-      <div class="fields">
-        <NumberField label="From" draft={from} onEnter={add} />
-        <NumberField label="To" draft={to} onEnter={add} />
-      </div>
-      <div class="row">
-        <button type="button" class="button" onClick={add}>
-          Add the zone
-        </button>
-        <button type="button" class="button button-plain" onClick={() => onChange({ ...gauge, zones: [] })}>
-          No zones
-        </button>
-      </div>
-    </fieldset>
+    <div class="chosen-mark" key={index}>
+      <span class="label">Printed</span>
+      <CellText
+        name="Printed at the chosen mark"
+        value={mark.label}
+        onValue={(label) => onMarks(labelledMark(gauge.marks, index, label))}
+      />
+      <span class="label">stands for</span>
+      <CellNumber
+        name="The chosen mark stands for"
+        value={mark.reading}
+        onValue={(reading) => onMarks(valuedMark(gauge.marks, index, reading))}
+      />
+      <button
+        type="button"
+        class="button"
+        disabled={gauge.marks.length <= 2}
+        onClick={() => onRemove({ kind: 'mark', index })}
+      >
+        Take away
+      </button>
+    </div>
   );
 }

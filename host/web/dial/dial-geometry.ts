@@ -36,11 +36,13 @@ export function pointAt(fraction: number, arcDegrees: number, radius: number): P
   return { x: radius * Math.sin(radians), y: -radius * Math.cos(radians) };
 }
 
+/** Where on the arc a point (x, y) from the pivot lies; beyond its ends below 0 and above 1. */
+export const fractionOnArc = (point: Point, arcDegrees: number): number =>
+  Math.atan2(point.x, -point.y) / RADIANS_PER_DEGREE / arcDegrees + 0.5;
+
 /** Where on the arc a finger at (x, y) from the pivot points, held between the stops. */
-export function fractionFromPoint(point: Point, arcDegrees: number): number {
-  const degrees = Math.atan2(point.x, -point.y) / RADIANS_PER_DEGREE;
-  return heldBetweenStops(degrees / arcDegrees + 0.5);
-}
+export const fractionFromPoint = (point: Point, arcDegrees: number): number =>
+  heldBetweenStops(fractionOnArc(point, arcDegrees));
 
 export const heldBetweenStops = (fraction: number): number =>
   Math.min(HIGHEST_FRACTION, Math.max(LOWEST_FRACTION, fraction));

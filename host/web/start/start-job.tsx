@@ -178,6 +178,7 @@ type QuestionsProps = { readonly draft: Draft; readonly change: (part: Partial<D
 function GaugeQuestions({ draft, change }: QuestionsProps): JSX.Element {
   const { gauge } = draft;
   const face = useMemo(() => faceOf(gauge), [gauge]);
+  const [isEditing, setEditing] = useState(false);
   const options = templatesFor(gauge.quantity);
   const chooseTemplate = (id: string): void => {
     const template = options.find((each) => each.id === id);
@@ -207,8 +208,10 @@ function GaugeQuestions({ draft, change }: QuestionsProps): JSX.Element {
         />
       </div>
       <div class="stack">
-        <Dial face={face} fraction={0.5} label="Your dial" valueText={`${gauge.marks.length} marks`} />
-        <details>
+        {isEditing ? null : (
+          <Dial face={face} fraction={0.5} label="Your dial" valueText={`${gauge.marks.length} marks`} />
+        )}
+        <details onToggle={(event) => setEditing(event.currentTarget.open)}>
           <summary>Make it look like mine</summary>
           <DialEditor gauge={gauge} onChange={(changed) => change({ gauge: changed })} />
         </details>
