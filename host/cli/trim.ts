@@ -95,7 +95,7 @@ function headline(
     `recommended: ${partsText(best)} (${best.topology})`,
     `  ${best.wiring}`,
     `  worst error ${significant(best.worstError, 2)} ${unit} at ${significant(best.worstAt)} ${unit}, rms ${significant(best.rmsError, 2)} ${unit}${without}`,
-    `  the gauge ${rule.says}: ${best.keepsRule ? 'kept' : 'NOT KEPT'}`,
+    `  the gauge ${rule.says} (${unit}): ${best.keepsRule ? 'kept' : 'NOT KEPT'}`,
     ...(withoutRule === undefined
       ? []
       : [
