@@ -134,7 +134,7 @@ const linesOf = (state: JobState, facts: FittedFacts): Headline[] => [
   { station: 'trim', done: state.trimChosen !== undefined, text: trimLine(state) },
   {
     station: 'proof',
-    done: state.proofPairs.some((pair) => pair.state === 'as-left'),
+    done: proofVerdict(state)?.verdict === 'within',
     text: proofLine(state),
   },
   {

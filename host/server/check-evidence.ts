@@ -68,11 +68,15 @@ const placeOf = (gauge: Gauge, asFound: JobState['asFound'], law: DialLaw | unde
   return Number.isFinite(ohm) && ohm > 0 ? { reading, ohm } : undefined;
 };
 
+/** An eye does not see less than this part of the scale. Common practice, no source. */
+const UNSEEN_FRACTION = 0.002;
+
 /** "worth 4.1 K at 90 degC (by the gauge's curve)". */
 const worth = ({ gauge, law, at }: Facts, seenOhm: number | undefined): string | undefined => {
   if (law === undefined || at === undefined || seenOhm === undefined) return undefined;
   const size = Math.abs(law.reading(seenOhm) - law.reading(at.ohm));
   if (!Number.isFinite(size)) return undefined;
+  if (size < UNSEEN_FRACTION * scaleOf(gauge.marks).span) return 'worth less than the needle shows';
   return `worth ${figures(size)} ${differenceUnit(gauge.unit)} at ${figures(at.reading, 3)} ${gauge.unit} (${law.from})`;
 };
 

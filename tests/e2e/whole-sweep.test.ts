@@ -85,7 +85,7 @@ describe.skipIf(!hasBrowser())('the whole job through the page, on the simulated
 
     await page.getByRole('button', { name: 'On to the sender' }).click();
     await page.getByRole('button', { name: 'Give its points' }).click();
-    await page.getByText('Paste a table').click();
+    await page.getByText('A table or a file', { exact: true }).click();
     const table = gauge.replacementSender.map((row) => `${row.value}\t${row.ohm}`).join('\n');
     await page.getByLabel(/one pair a line/).fill(`temperature_C\tresistance_ohm\n${table}`);
     await page.getByRole('button', { name: /Add these 9 points/ }).click();

@@ -52,14 +52,6 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
         </Note>
       ) : null}
       <div class="columns">
-        <ReadingEntry
-          gauge={gauge}
-          face={face}
-          entry={entry}
-          ghostFraction={undefined}
-          isReady={natural.trim() !== ''}
-          onConfirm={confirm}
-        />
         <div class="stack">
           <TextField
             label="In what state?"
@@ -74,6 +66,14 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
             hint="By a thermometer you trust, a pump, a master gauge. Leave empty if not known."
           />
         </div>
+        <ReadingEntry
+          gauge={gauge}
+          face={face}
+          entry={entry}
+          ghostFraction={undefined}
+          isReady={natural.trim() !== ''}
+          onConfirm={confirm}
+        />
       </div>
     </div>
   );

@@ -35,13 +35,13 @@ export function CheckConclusion({ state, worth, send, goOn }: ConclusionProps): 
   if (state.conclusion !== undefined) {
     return (
       <Note kind={state.conclusion.finding === 'sound' ? 'good' : 'caution'} word="Found">
-        <p>{plainWords(state.conclusion.sentence)}</p>
-        <EvidenceList evidence={state.conclusion.evidence} />
+        <p class="prompt">{plainWords(state.conclusion.sentence)}</p>
         <div>
           <button type="button" class="button button-main" onClick={goOn}>
             On to the sweep
           </button>
         </div>
+        <EvidenceList evidence={state.conclusion.evidence} />
       </Note>
     );
   }
@@ -56,7 +56,6 @@ export function CheckConclusion({ state, worth, send, goOn }: ConclusionProps): 
     <div class="stack">
       <Note kind={proposed.finding === 'sound' ? 'good' : 'caution'} word="The answers point to">
         <p class="prompt">{plainWords(proposed.sentence)}</p>
-        <EvidenceList evidence={proposed.evidence} />
       </Note>
       <Pick label="Your finding" options={FINDINGS} chosen={finding} onChoose={setChosen} />
       <div>
@@ -64,6 +63,8 @@ export function CheckConclusion({ state, worth, send, goOn }: ConclusionProps): 
           Put it on the sheet
         </button>
       </div>
+      <h3>The evidence</h3>
+      <EvidenceList evidence={proposed.evidence} />
     </div>
   );
 }

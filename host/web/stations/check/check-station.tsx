@@ -55,7 +55,7 @@ export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
           </div>
         </div>
       )}
-      <Evidence state={state} worth={worth} />
+      {now === undefined || state.conclusion !== undefined ? null : <Evidence state={state} worth={worth} />}
     </div>
   );
 }
@@ -113,6 +113,17 @@ function UndoCheck({
   );
 }
 
+/** Small volts in millivolts, as a meter shows them. */
+const measuredWords = ({ what, loads, value }: Measurement): string => {
+  const name = what.replace(/-(volt|ohm|celsius)$/, '').replace(/-/g, ' ');
+  const figure = (size: number): string => String(Number(size.toPrecision(4)));
+  const size =
+    what === 'ground-offset-volt'
+      ? `${figure(1000 * value)} mV`
+      : `${figure(value)} ${what.endsWith('volt') ? 'V' : what.endsWith('ohm') ? '\u03a9' : '\u00b0C'}`;
+  return `${name}${loads === undefined ? '' : ` (loads: ${loads})`}: ${size}`;
+};
+
 const groundWords = ({ what, loads }: Measurement, worth: CheckFinding | undefined): string => {
   const size =
     what === 'ground-offset-volt' && (loads === 'off' || loads === 'lights')
@@ -133,10 +144,7 @@ function Evidence(props: {
       <ul>
         {state.measurements.map((each) => (
           <li key={each.n} class="figure">
-            {each.what.replace(/-(volt|ohm|celsius)$/, '').replace(/-/g, ' ')}
-            {each.loads === undefined ? '' : ` (loads: ${each.loads})`}: {Number(each.value.toPrecision(4))}{' '}
-            {each.what.endsWith('volt') ? 'V' : each.what.endsWith('ohm') ? '\u03a9' : '\u00b0C'}, by the{' '}
-            {each.source}
+            {measuredWords(each)}, by the {each.source}
             {groundWords(each, worth)}
           </li>
         ))}

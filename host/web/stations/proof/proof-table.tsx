@@ -23,12 +23,10 @@ export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | nu
           <caption>Proof in the vehicle</caption>
           <thead>
             <tr>
-              <th scope="col">State</th>
-              {['Reference', 'Needle', 'Error', 'Sure to (95 %)'].map((heading) => (
-                <th key={heading} scope="col" class="number">
-                  {heading}
-                </th>
-              ))}
+              <th scope="col">True {'\u2192'} needle</th>
+              <th scope="col" class="number">
+                Error, sure to (95 %)
+              </th>
               <th scope="col">Verdict</th>
               {strike === undefined ? null : (
                 <th scope="col">
@@ -55,14 +53,17 @@ function PairRow(props: ProofTableProps & { readonly pair: ProofPair; readonly l
   const isStruck = pair.struckBecause !== undefined;
   return (
     <tr class={isStruck ? 'struck' : ''}>
-      <td>
-        {pair.state.replace('-', ' ')}, {pair.leg === 'up' ? 'rising' : 'falling'}
+      <td class="figure">
+        {shownReading(pair.reference, gauge)} {'\u2192'} {shownReading(pair.indicated, gauge)}
+        <small class="soft">
+          {' '}
+          {pair.state.replace('-', ' ')}, {pair.leg === 'up' ? 'rising' : 'falling'}
+        </small>
       </td>
-      <td class="number">{shownReading(pair.reference, gauge)}</td>
-      <td class="number">{shownReading(pair.indicated, gauge)}</td>
-      <td class="number">{shownError(result.error, gauge)}</td>
-      <td class="number">{shownSpread(result.expandedUncertainty, gauge)}</td>
-      <td>{isStruck ? 'struck' : VERDICT_WORDS[verdictOn(result, limit)]}</td>
+      <td class="number">
+        {shownError(result.error, gauge)} {shownSpread(result.expandedUncertainty, gauge)}
+      </td>
+      <td>{isStruck ? 'struck' : <strong>{VERDICT_WORDS[verdictOn(result, limit)]}</strong>}</td>
       {strike === undefined ? null : (
         <td>
           {isStruck ? null : (

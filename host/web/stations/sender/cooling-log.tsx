@@ -152,7 +152,9 @@ function ThermometerEntry({ watch, sender, desk, tones }: EntryProps): JSX.Eleme
       <p class={isAsking ? 'prompt prompt-now' : 'prompt'} role="status">
         {watch.status === 'paused'
           ? `Paused: ${watch.reason ?? 'by hand'}.`
-          : PROMPTS[watch.propose ?? 'wait']}
+          : watch.trouble === undefined
+            ? PROMPTS[watch.propose ?? 'wait']
+            : 'Connect the sender, and nothing else, to the box.'}
       </p>
       <div class="row row-end">
         <NumberField

@@ -63,7 +63,11 @@ export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
       </div>
       {state.senderPoints.length > 1 ? (
         <div>
-          <button type="button" class="button button-main" onClick={() => app.opened.set('trim')}>
+          <button
+            type="button"
+            class={way === 'capture' ? 'button' : 'button button-main'}
+            onClick={() => app.opened.set('trim')}
+          >
             On to the trim
           </button>
         </div>

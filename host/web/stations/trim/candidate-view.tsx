@@ -55,10 +55,14 @@ export const chosenFrom = (candidate: Candidate): TrimCandidate => ({
   rmsError: candidate.rmsError,
 });
 
+/** The same parts in the same places; its error may have been turned into another unit since. */
+const isSameNetwork = (one: TrimCandidate, other: TrimCandidate): boolean =>
+  one.topology === other.topology && JSON.stringify(one.parts) === JSON.stringify(other.parts);
+
 /** Everything one should know of a network before soldering it. */
 export function CandidateView(props: CandidateProps): JSX.Element {
   const { gauge, candidate, chosen, send, goOn } = props;
-  const isChosen = chosen !== undefined && JSON.stringify(chosen) === JSON.stringify(chosenFrom(candidate));
+  const isChosen = chosen !== undefined && isSameNetwork(chosen, chosenFrom(candidate));
   return (
     <div class="stack">
       <h3>
@@ -66,31 +70,11 @@ export function CandidateView(props: CandidateProps): JSX.Element {
         {shownReading(candidate.worstAt, gauge)}
       </h3>
       <ErrorPlot {...props} />
-      <div class="columns">
-        <div class="stack">
-          <WiringSketch candidate={candidate} />
-          <p>{sentence(candidate.wiring)}</p>
-        </div>
-        <div class="stack">
-          <PartsTable candidate={candidate} />
-          <p class="hint">
-            Watts at {candidate.powerBasis.highestSupplyVolt} V, {candidate.powerBasis.ambientCelsius}{' '}
-            {'\u00b0'}C at the {candidate.powerBasis.place}
-            {candidate.powerBasis.assumed.length === 0
-              ? ''
-              : `; assumed: ${candidate.powerBasis.assumed.join(', ')}`}
-            . Mount it at the dash end, labelled, never in or near the tank.
-          </p>
-        </div>
-      </div>
       {candidate.warnings.map((warning) => (
         <Note key={warning} kind="caution">
           <p>{sentence(warning)}</p>
         </Note>
       ))}
-      <ErrorTable gauge={gauge} candidate={candidate} />
-      <FailureTable candidate={candidate} />
-      <Spread gauge={gauge} candidate={candidate} />
       {isChosen ? (
         <Note kind="good" word="On the sheet">
           <p>This network is chosen. Build it, measure it, fit it, then prove it in the vehicle.</p>
@@ -111,6 +95,26 @@ export function CandidateView(props: CandidateProps): JSX.Element {
           </button>
         </div>
       )}
+      <div class="columns">
+        <div class="stack">
+          <WiringSketch candidate={candidate} />
+          <p>{sentence(candidate.wiring)}</p>
+        </div>
+        <div class="stack">
+          <PartsTable candidate={candidate} />
+          <p class="hint">
+            Watts at {candidate.powerBasis.highestSupplyVolt} V, {candidate.powerBasis.ambientCelsius}{' '}
+            {'\u00b0'}C at the {candidate.powerBasis.place}
+            {candidate.powerBasis.assumed.length === 0
+              ? ''
+              : `; assumed: ${candidate.powerBasis.assumed.join(', ')}`}
+            . Mount it at the dash end, labelled, never in or near the tank.
+          </p>
+        </div>
+      </div>
+      <ErrorTable gauge={gauge} candidate={candidate} />
+      <FailureTable candidate={candidate} />
+      <Spread gauge={gauge} candidate={candidate} />
     </div>
   );
 }
