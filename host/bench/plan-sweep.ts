@@ -13,13 +13,13 @@ type Aim = Step['aim'];
  */
 const POINTS = 6;
 const REPEATS = 2;
-/** Each refinement costs two waits: few where a wait is a minute. */
+/** Each refinement costs two waits, few where a wait is a minute; but one where there is no lag between the legs to find. */
 const REFINEMENTS: Readonly<Record<Gauge['mechanism'], number>> = {
   thermal: 2,
   'two-coil': 3,
   'cross-coil': 3,
   'moving-coil': 3,
-  electronic: 4,
+  electronic: 10,
   unknown: 2,
 };
 /** A mark may lie a little outside the range the family promises. */

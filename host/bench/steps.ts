@@ -1,9 +1,12 @@
+import { person, placeOf } from '../core/dial';
 import { nextRefinement, type SeekMove } from '../core/plan';
 import {
   countedReadings,
+  curveOptionsOf,
   currentStep,
   readingUncertaintyOf,
   runningSweep,
+  scaleOf,
   type EventBody,
   type JobState,
   type Leg,
@@ -136,11 +139,18 @@ export const seekOutcome = (
 /** One more point where it tells most, on each leg the sweep has; none when nothing more can be seen or may be added. */
 const refinementSteps = (state: JobState, sweep: Sweep): Step[] => {
   if (sweep.refinementsLeft === 0) return [];
-  const readingUncertainty = readingUncertaintyOf(state.gauge);
-  const next = nextRefinement(countedReadings(state), { readingUncertainty });
+  const { dial } = curveOptionsOf(state.gauge);
+  const isProgram = state.gauge.mechanism === 'electronic';
+  // On the arc, where a bend is the gauge's own and not the printing's.
+  const readings = countedReadings(state).map((one) => ({ ...one, reading: placeOf(dial, one.reading) }));
+  const { span } = scaleOf(state.gauge.marks);
+  const given = readingUncertaintyOf(state.gauge);
+  const readingUncertainty = dial === undefined ? given : Math.hypot(given / span, person.lookPart);
+  const next = nextRefinement(readings, { readingUncertainty, mayRest: isProgram });
   if (next.kind === 'enough') return [];
   const legs = [...new Set(sweep.steps.map((step) => step.leg))];
-  return legs.map((leg, index) => ({
+  // A program's needle has next to no lag: a second place tells more than the same one from the other side.
+  return (isProgram ? legs.slice(0, 1) : legs).map((leg, index) => ({
     stepId: freshStepId(sweep, index),
     leg,
     aim: { kind: 'resistance', resistanceOhm: next.resistanceOhm },

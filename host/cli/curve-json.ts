@@ -10,6 +10,7 @@ export function curveJson(
     kind: 'curve',
     quantity: curve.quantity,
     unit: curve.unit,
+    ...(curve.model.mechanism === undefined ? {} : { mechanism: curve.model.mechanism }),
     ...dialJson(curve),
     law: lawJson(curve),
     laws_tried: curve.candidates.map((candidate) =>

@@ -1,4 +1,4 @@
-import { lawNames, readingAt, type GaugeCurve, type Prediction } from '../core/curve';
+import { lawNames, mechanisms, readingAt, type GaugeCurve, type Prediction } from '../core/curve';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
 import { coreUnitFromText, fitGaugeInput, readGaugeInput } from './gauge-file';
 import { curveJson } from './curve-json';
@@ -21,6 +21,11 @@ export const curveCommand: Command = {
   ],
   options: {
     type: { kind: 'choice', choices: QUANTITIES, help: 'what the dial shows' },
+    mechanism: {
+      kind: 'choice',
+      choices: mechanisms,
+      help: 'what moves the needle; between the readings of an electronic gauge nothing is taken for granted',
+    },
     unit: {
       kind: 'text',
       value: 'UNIT',
@@ -42,6 +47,7 @@ export const curveCommand: Command = {
 async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
   const input = await readGaugeInput(given.words[0] ?? '-', surroundings);
   const quantity = QUANTITIES.find((name) => name === given.text('type'));
+  const mechanism = mechanisms.find((name) => name === given.text('mechanism'));
   const law = lawNames.find((name) => name === given.text('law'));
   const unit = given.text('unit');
   if (unit !== undefined && input.unit !== '' && coreUnitFromText(unit) !== input.unit) {
@@ -53,6 +59,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   const curve = fitGaugeInput(input, {
     ...(quantity === undefined ? {} : { quantity }),
     ...(law === undefined ? {} : { law }),
+    ...(mechanism === undefined ? {} : { mechanism }),
     ...(marks === undefined ? {} : { marks }),
     ...(unit === undefined ? {} : { unit: coreUnitFromText(unit) }),
   });

@@ -20,7 +20,7 @@ export type GaugeInput = {
   readonly readings: readonly GaugeReading[];
   readonly law: LawName | undefined;
   /** What is known of the dial and of how it was read, in the unit above. */
-  readonly reader: Pick<CurveOptions, 'dial' | 'scale' | 'readingStep'>;
+  readonly reader: Pick<CurveOptions, 'dial' | 'scale' | 'readingStep' | 'mechanism'>;
   readonly warnings: readonly string[];
 };
 
@@ -56,7 +56,8 @@ function gaugeFromJob(file: string, job: JobState): GaugeInput {
 }
 
 /** Without the marks: a command lists the readings that were taken, unless it is told otherwise. */
-const readerOf = ({ dial, scale, readingStep }: CurveOptions): GaugeInput['reader'] => ({
+const readerOf = ({ dial, scale, readingStep, mechanism }: CurveOptions): GaugeInput['reader'] => ({
+  ...(mechanism === undefined ? {} : { mechanism }),
   ...(dial === undefined ? {} : { dial }),
   ...(scale === undefined ? {} : { scale }),
   ...(readingStep === undefined ? {} : { readingStep }),

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { lawNames, type CurveOptions, type GaugeReading, type LawName } from '../core/curve';
+import { lawNames, mechanisms, type CurveOptions, type GaugeReading, type LawName } from '../core/curve';
 import { dialFromMarks, scaleEnds } from '../core/dial';
 import type { Quantity } from '../core/response';
 import type { SenderLawName, SenderPoint } from '../core/sender';
@@ -14,6 +14,7 @@ const SavedCurve = z.looseObject({
   kind: z.literal('curve'),
   quantity: z.enum(['temperature', 'fuel', 'pressure', 'other']),
   unit: z.string(),
+  mechanism: z.enum(mechanisms).optional(),
   dial: z
     .looseObject({
       marks: z.array(
@@ -64,7 +65,7 @@ export type SavedGauge = {
   readonly readings: readonly GaugeReading[];
   readonly law: LawName | undefined;
   /** What is known of the dial and of how it was read. */
-  readonly reader: Pick<CurveOptions, 'dial' | 'scale' | 'readingStep'>;
+  readonly reader: Pick<CurveOptions, 'dial' | 'scale' | 'readingStep' | 'mechanism'>;
   readonly warnings: readonly string[];
 };
 
@@ -90,8 +91,12 @@ export function readingsFromCurveJson(file: string, document: unknown): SavedGau
   };
 }
 
-function readerOf(file: string, { dial: saved }: z.infer<typeof SavedCurve>): SavedGauge['reader'] {
-  if (saved === undefined) return {};
+function readerOf(
+  file: string,
+  { dial: saved, mechanism }: z.infer<typeof SavedCurve>,
+): SavedGauge['reader'] {
+  const known = mechanism === undefined ? {} : { mechanism };
+  if (saved === undefined) return known;
   const marks = saved.marks.map(({ angle_fraction, ...mark }) => ({
     ...mark,
     angleFraction: angle_fraction,
@@ -99,7 +104,7 @@ function readerOf(file: string, { dial: saved }: z.infer<typeof SavedCurve>): Sa
   const dial = dialFromMarks(marks);
   if ('code' in dial) throw new InputError(`dial: ${dial.message}`, { file });
   const readingStep = saved.reading_step;
-  return { dial, scale: scaleEnds(dial), ...(readingStep === undefined ? {} : { readingStep }) };
+  return { ...known, dial, scale: scaleEnds(dial), ...(readingStep === undefined ? {} : { readingStep }) };
 }
 
 export type SavedSenderPoints = {

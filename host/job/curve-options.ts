@@ -13,6 +13,7 @@ export const curveOptionsOf = (gauge: Gauge): CurveOptions => {
   return {
     quantity: gauge.quantity,
     unit: gauge.unit,
+    mechanism: gauge.mechanism,
     scale: { lowest, highest },
     marks: gauge.marks.map((mark) => mark.reading),
     // A dial that cannot be drawn is read all the same: its curve is then one of readings.

@@ -4,9 +4,12 @@ import type { Choice } from './candidates';
 import type { FitContext } from './fit-context';
 import { UNSEEN_HALF_PART, hysteresisOf, repeatabilityOf } from './hysteresis';
 import { lawReading } from './law-model';
+import { reachPoints } from '../numeric/monotone-reach';
+import { logAxis } from './log-axis';
 import { markOf } from './marks';
 import type { Observations, Row } from './observations';
 import type { Settled } from './settle';
+import { settingsOf } from './settings';
 import { stopReports } from './stops';
 import { supplyOf } from './supply';
 import type {
@@ -119,6 +122,7 @@ function modelOf(
   return {
     dial,
     readingStep: options.readingStep,
+    mechanism: options.mechanism,
     chosen: chosenModel,
     mixture: contenders.flatMap((one) => {
       const weight = choice.weights.get(one.name) ?? 0;
@@ -142,7 +146,23 @@ function modelOf(
     supplyExponent: supply.exponent,
     restReading,
     plateaus,
+    ...reachOf(options.mechanism, context, chosen.fit.half),
     coverage: options.coverage ?? COVERAGE,
+  };
+}
+
+/** The settings as the needle's way between them is bounded; questioned readings bound nothing. */
+function reachOf(
+  mechanism: CurveOptions['mechanism'],
+  context: FitContext,
+  half: number,
+): Pick<CurveModel, 'reach' | 'reachOffsetOhm'> {
+  const axis = logAxis(context.observations.fitted.map((row) => row.ohm));
+  const isSmooth = mechanism !== 'electronic';
+  const settings = isSmooth ? [] : settingsOf(believed(context), half, axis);
+  return {
+    reach: reachPoints(settings.map(({ position, reading, count }) => ({ x: position, y: reading, count }))),
+    reachOffsetOhm: axis.offsetOhm,
   };
 }
 

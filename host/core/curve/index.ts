@@ -4,7 +4,7 @@ export { fitCurve } from './fit-curve';
 export { marksOf, readingAt } from './marks';
 export { gaugeResponse } from './response';
 export { lawFormula } from './shape-law';
-export { lawNames } from './types';
+export { lawNames, mechanisms } from './types';
 export type {
   BudgetLine,
   CurveOptions,
@@ -18,6 +18,7 @@ export type {
   LawName,
   Leg,
   MarkResult,
+  Mechanism,
   NamedParameter,
   PlateauReport,
   Prediction,

@@ -1,4 +1,5 @@
 import type { Dial } from '../dial';
+import type { ReachPoint } from '../numeric/monotone-reach';
 import type { Quantity } from '../response';
 
 /** Direction in which the NEEDLE was moving when it was read. */
@@ -54,9 +55,24 @@ export type CurveOptions = {
   /** Smallest step to which the needle was read (half a division, say); found from the readings when absent. */
   readonly readingStep?: number;
   readonly resistanceUncertainty?: ResistanceUncertainty;
+  /**
+   * What moves the needle, when it is known. A program (electronic) may hold it still or turn it anywhere, so nothing is
+   * taken for granted between two settings; coils and bimetals are as smooth as their laws.
+   */
+  readonly mechanism?: Mechanism;
   /** Probability of the intervals; 0.95 when absent. */
   readonly coverage?: number;
 };
+
+export const mechanisms = [
+  'thermal',
+  'two-coil',
+  'cross-coil',
+  'moving-coil',
+  'electronic',
+  'unknown',
+] as const;
+export type Mechanism = (typeof mechanisms)[number];
 
 export type NamedParameter = {
   readonly name: string;
@@ -134,7 +150,15 @@ export type CurvePoint = GaugeReading & {
 };
 
 export type BudgetLine = {
-  readonly source: 'fit' | 'law choice' | 'hysteresis' | 'reading' | 'resistance' | 'supply' | 'plateau';
+  readonly source:
+    | 'fit'
+    | 'law choice'
+    | 'between settings'
+    | 'hysteresis'
+    | 'reading'
+    | 'resistance'
+    | 'supply'
+    | 'plateau';
   /** Standard uncertainty in dial units. */
   readonly readingUncertainty: number;
   /** null stands for "very many" (JSON has no infinity). */
@@ -238,6 +262,7 @@ export type CurveModel = {
   readonly dial?: Dial | undefined;
   /** As the caller gave it, in dial units. */
   readonly readingStep?: number | undefined;
+  readonly mechanism?: Mechanism | undefined;
   readonly chosen: LawModel;
   /** The laws not contradicted, with their Akaike weights: their spread is the uncertainty of the choice. */
   readonly mixture: readonly { readonly model: LawModel; readonly weight: number }[];
@@ -260,6 +285,9 @@ export type CurveModel = {
   readonly supplyExponent: number;
   readonly restReading: number;
   readonly plateaus: readonly PlateauReport[];
+  /** Settings between which the needle may do more than the law says, on the axis of `reachOffsetOhm`; empty for a smooth mechanism. */
+  readonly reach: readonly ReachPoint[];
+  readonly reachOffsetOhm: number;
   readonly coverage: number;
 };
 

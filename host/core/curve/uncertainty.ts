@@ -1,4 +1,5 @@
 import { readingSpread } from '../dial';
+import { monotoneReach } from '../numeric/monotone-reach';
 import { coverageFactor } from '../numeric/student-t';
 import { modelPlace } from './evaluate';
 import { lawReading, lawSlope, lawVariance } from './law-model';
@@ -63,12 +64,22 @@ function linesAt(model: CurveModel, ohm: number): readonly BudgetLine[] {
   const lines: BudgetLine[] = [
     line('fit', Math.sqrt(sum(parts.map((part) => part.variance))), model.fitDegreesOfFreedom),
     line('law choice', Math.sqrt(sum(parts.map((part) => part.spread))), CHOICE_DEGREES),
+    line('between settings', unseenBetween(model, ohm) / Math.sqrt(6), null),
     line('hysteresis', Math.hypot(MIDDLE_PART * half, model.unseenHysteresisHalf / Math.sqrt(3)), null),
     line('reading', model.readingBias, null),
     line('resistance', Math.abs(slope) * resistanceStandard(model.resistanceUncertainty, ohm), null),
     line('supply', supplyExponent * supplyRelativeUncertainty * Math.abs(reading - restReading), null),
   ];
   return lines.filter((one) => one.readingUncertainty > 0);
+}
+
+/** Farthest that the needle may stand from the curve between two settings. Source: `monotoneReach`, taken as triangular, for a needle seldom goes as far (GUM 4.3.9). */
+function unseenBetween(model: CurveModel, ohm: number): number {
+  if (model.reach.length === 0) return 0;
+  const reach = monotoneReach(model.reach, Math.log(ohm + model.reachOffsetOhm));
+  if (reach === undefined) return 0;
+  const place = modelPlace(model, ohm);
+  return Math.max(0, place - reach.low, reach.high - place);
 }
 
 const rootSum = (lines: readonly BudgetLine[]): number =>

@@ -22,6 +22,7 @@ export function curveWarnings(
     ...stopNotes(curve),
     ...plateauNotes(curve),
     ...fewReadings(curve),
+    ...unseenRest(curve),
   ];
 }
 
@@ -112,5 +113,20 @@ const fewReadings = ({ repeatability, points }: Unwarned): CurveWarning[] =>
           message: `${points.length} readings without repeats: the scatter is partly assumed, and the uncertainty is wide for it.`,
         },
       ];
+
+/** With fewer settings a dead zone fits between two of them. */
+const FEWEST_TO_SEE_A_REST = 7;
+
+const unseenRest = ({ points, model }: Unwarned): CurveWarning[] => {
+  const settings = new Set(points.map(({ resistanceOhm }) => Math.round(50 * Math.log(resistanceOhm + 1))));
+  const isKnown = model.mechanism !== undefined && model.mechanism !== 'unknown';
+  if (isKnown || settings.size >= FEWEST_TO_SEE_A_REST) return [];
+  return [
+    {
+      code: 'CURVE_REST_UNSEEN',
+      message: `${settings.size} resistances cannot show whether the needle rests between two of them, as that of an electronic gauge may: measure between them, or say which mechanism it is.`,
+    },
+  ];
+};
 
 const tidy = (value: number): string => String(Number(value.toPrecision(4)));

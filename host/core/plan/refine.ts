@@ -1,3 +1,5 @@
+import { monotoneReach } from '../numeric/monotone-reach';
+
 /** A reading of a sweep, as far as planning needs it. */
 export type PlanReading = {
   readonly resistanceOhm: number;
@@ -10,6 +12,8 @@ export type RefineOptions = {
   readonly readingUncertainty: number;
   /** Standard uncertainty of the fitted curve at a resistance, in dial units, if a fit exists. */
   readonly uncertaintyAt?: (resistanceOhm: number) => number;
+  /** A program moves the needle and may hold it still anywhere: a gap is as wrong as a monotone curve could be in it. */
+  readonly mayRest?: boolean;
 };
 
 export type Refinement =
@@ -67,6 +71,24 @@ type Gap = {
   readonly why: 'curvature' | 'uncertainty' | 'edge';
 };
 
+/** Places tried inside a gap. */
+const INNER_PLACES = [0.2, 0.35, 0.5, 0.65, 0.8];
+
+/** Where in a gap a monotone curve is bounded worst, and by how much. Source: `monotoneReach`. */
+const widestIn = (knots: readonly Knot[], index: number): Gap | undefined => {
+  const moving = knots.filter(({ stop }) => stop === undefined);
+  const [left, right] = [knots[index], knots[index + 1]];
+  if (left === undefined || right === undefined) return undefined;
+  const gaps = INNER_PLACES.flatMap((part): Gap[] => {
+    const midX = left.x + part * (right.x - left.x);
+    const reach = monotoneReach(moving, midX);
+    return reach === undefined ? [] : [{ midX, error: (reach.high - reach.low) / 2, why: 'uncertainty' }];
+  });
+  // Of equally wide places the middle one: it halves what is left.
+  const distance = ({ midX }: Gap): number => Math.abs(midX - (left.x + right.x) / 2);
+  return gaps.sort((a, b) => b.error - a.error || distance(a) - distance(b))[0];
+};
+
 /**
  * How wrong a curve through the knots may be in one gap.
  * Source: error bound of linear interpolation, h^2 |f''| / 8; between a stop and a moving needle nothing is known of
@@ -77,6 +99,8 @@ const gapBetween = (knots: readonly Knot[], index: number, options: RefineOption
   if (left === undefined || right === undefined) return undefined;
   if (right.x - left.x < Math.log(CLOSEST_RATIO) * 2) return undefined;
   if (left.stop !== undefined && right.stop === left.stop) return undefined;
+  const bothMove = left.stop === undefined && right.stop === undefined;
+  if (options.mayRest === true && bothMove) return widestIn(knots, index);
   const midX = (left.x + right.x) / 2;
   const rise = Math.abs(right.y - left.y);
   const rest = REST_SIGMAS * options.readingUncertainty;

@@ -113,4 +113,25 @@ describe('where the next reading tells most', () => {
       }),
     );
   });
+
+  it('goes, for a needle that a program moves, to where a rest could hide, however straight the points lie', () => {
+    // Speeds beside the widest gap differ: between 100 and 200 ohm the needle may do what it did on either side.
+    const readings = [25, 50, 100, 200, 400, 800].map((resistanceOhm, i) => ({
+      resistanceOhm,
+      reading: [0, 10, 20, 30, 31, 45][i]!,
+    }));
+    const next = nextRefinement(readings, { ...options, mayRest: true });
+    expect(next).toMatchObject({ kind: 'point', why: 'uncertainty' });
+    if (next.kind !== 'point') return;
+    expect(next.resistanceOhm).toBeGreaterThan(100);
+    expect(next.expectedError).toBeGreaterThan(2);
+  });
+
+  it('has enough, for a needle that a program moves, when every gap is bounded to less than one reading shows', () => {
+    const straight = decade.map((resistanceOhm) => ({
+      resistanceOhm,
+      reading: 10 * Math.log(resistanceOhm),
+    }));
+    expect(nextRefinement(straight, { ...options, mayRest: true }).kind).toBe('enough');
+  });
 });
