@@ -6,11 +6,11 @@ import type { Guard, GuardView, Trip } from '../../../firmware-ts/guard/guard';
 import { jobLimits } from '../../../firmware-ts/guard/job-limits';
 import { lowResistanceGuard } from '../../../firmware-ts/guard/low-resistance';
 import { meterSilentGuard } from '../../../firmware-ts/guard/meter-silent';
-import { elementPowerGuard, totalPowerGuard } from '../../../firmware-ts/guard/power';
+import { elementPowerGuard, ratedLimitMilliwatt, totalPowerGuard } from '../../../firmware-ts/guard/power';
 import { railGuard } from '../../../firmware-ts/guard/rail';
 import { supplyGuard } from '../../../firmware-ts/guard/supply';
 import { weldedGuard } from '../../../firmware-ts/guard/welded';
-import { ElementTable } from '../../../firmware-ts/ladder/table';
+import { ElementTable, limiterRow } from '../../../firmware-ts/ladder/table';
 import type { FaultName } from '../../../protocol';
 
 const table = new ElementTable();
@@ -126,5 +126,44 @@ describe('guards with a memory', () => {
 
   it('count nothing while the pulsing feed is off', () => {
     expect(lookAt(contactGuard(), { terminalMicrovolt: 100, currentMicroamp: 1 }, 50)).toBeUndefined();
+  });
+});
+
+describe('the guard for the power of each resistor', () => {
+  const rowsOfChain = Array.from({ length: limiterRow + 1 }, (_, row) => row);
+  const LOOK_MS = 500;
+  const LONG_LOOKS = 400; // five time constants of the slowest part
+
+  /** Only this row in the path, carrying a part of what it may for good. */
+  const carrying = (row: number, part: number): Partial<GuardView> => {
+    const milliwatt = part * Math.min(context.limits.elementPowerLimitMilliwatt, ratedLimitMilliwatt(row));
+    const amp = Math.sqrt(milliwatt / table.milliohm[row]!);
+    return { contactMask: 0xffff & ~(1 << row), currentMicroamp: amp * 1e6, elapsedMs: LOOK_MS };
+  };
+
+  it.each(rowsOfChain)(
+    "opens on a fiftieth more than row %i's own rating, and bears a fiftieth less",
+    (row) => {
+      expect(lookAt(elementPowerGuard(), carrying(row, 0.98), LONG_LOOKS)).toBeUndefined();
+      expect(lookAt(elementPowerGuard(), carrying(row, 1.02), LONG_LOOKS)?.fault).toBe('ELEMENT_POWER');
+    },
+  );
+
+  it('keeps the heat of a job over the arming of the next: a resistor does not cool by being armed', () => {
+    const guard = elementPowerGuard();
+    const hot = carrying(7, 2);
+    let looks = 0;
+    while (lookAt(guard, hot, 1) === undefined) looks += 1;
+    guard.reset();
+    expect(lookAt(guard, hot, 1)?.fault).toBe('ELEMENT_POWER');
+    expect(looks).toBeGreaterThan(20);
+  });
+
+  it('counts nothing for what is shorted, and nothing while the output is open', () => {
+    const { currentMicroamp } = carrying(0, 3);
+    const nothingInserted = { currentMicroamp: currentMicroamp!, contactMask: 0xffff, elapsedMs: LOOK_MS };
+    expect(lookAt(elementPowerGuard(), nothingInserted, LONG_LOOKS)).toBeUndefined();
+    const open = { ...carrying(0, 3), isOutputClosed: false };
+    expect(lookAt(elementPowerGuard(), open, LONG_LOOKS)).toBeUndefined();
   });
 });
