@@ -32,6 +32,21 @@ describe('the reading a person gives', () => {
     expect(readingTyped(fuel, text)).toMatchObject({ kind: 'refused', code });
   });
 
+  it('takes a number that is printed, rounded, at a mark to the digit as it was typed, and a name as the mark', () => {
+    const psi: Gauge = {
+      ...fuel,
+      unit: 'psi',
+      marks: [
+        { label: '0', reading: 0, angleFraction: 0 },
+        { label: '29', reading: 29.0075, angleFraction: 0.5 },
+        { label: '4', reading: 58.015, angleFraction: 1 },
+      ],
+    };
+    expect(readingTyped(psi, '29')).toEqual({ kind: 'reading', reading: 29 });
+    // Printed "4" (bar) beside 58 psi is a name, not a number of psi.
+    expect(readingTyped(psi, '4')).toEqual({ kind: 'reading', reading: 58.015 });
+  });
+
   it('moves the drawn needle to what was typed', () => {
     expect(typedEntry(fuel, turned(0.9), '25').fraction).toBeCloseTo(0.2, 9);
   });

@@ -1,6 +1,8 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { numberList } from '../../host/web/model/number-list';
-import { pastedPoints } from '../../host/web/model/pasted-points';
+import { textOfFile } from '../../host/web/model/file-text';
+import { MOST_ROWS, pastedPoints } from '../../host/web/model/pasted-points';
 
 const pairs = (text: string) =>
   pastedPoints(text).points.map(({ value, resistanceOhm }) => [value, resistanceOhm]);
@@ -79,5 +81,113 @@ describe('a drawer of resistors', () => {
 
   it('names what it did not understand', () => {
     expect(numberList('10, ten')).toEqual({ numbers: [10], wrong: ['ten'] });
+  });
+});
+
+const aLine = fc.oneof(
+  fc
+    .tuple(fc.integer({ min: -50, max: 500 }), fc.integer({ min: 0, max: 9_999 }))
+    .map((pair) => pair.join(';')),
+  fc.constantFrom(
+    '',
+    '# remark',
+    'forty;500',
+    '80',
+    '1;2;3',
+    ';;',
+    '100;-5',
+    '"1,5";"2,5"',
+    '40 \u00b0C\t1.2 k\u03a9',
+  ),
+);
+
+describe('a table from a file', () => {
+  it('drops no line without a word: each is a point, or is told with its row and kept to be mended', () => {
+    fc.assert(
+      fc.property(fc.array(aLine, { maxLength: 40 }), (lines) => {
+        const { points, problems, rest } = pastedPoints(['value;ohm', ...lines].join('\n'));
+        const told = [...points, ...problems].map((each) => each.row).sort((one, other) => one - other);
+        const meant = lines.flatMap((line, index) =>
+          line.replace(/#.*/, '').replace(/;/g, '').trim() === '' ? [] : [index + 2],
+        );
+        expect(told).toEqual(meant);
+        expect(rest).toBe(
+          problems.length === 0 ? '' : ['value;ohm', ...problems.map((each) => each.text)].join('\n'),
+        );
+        // What is left is no more and no less wrong than it was.
+        expect(pastedPoints(rest).points).toEqual([]);
+        expect(pastedPoints(rest).problems.map((each) => each.message)).toEqual(
+          problems.map((each) => each.message),
+        );
+      }),
+    );
+  });
+
+  it('finds its columns and its unit by the heading', () => {
+    const text = 'No.\tT (\u00b0F)\tR (k\u03a9)\n1\t104\t1.2\n2\t140\t0.5';
+    expect(pastedPoints(text)).toMatchObject({ unit: 'degF', problems: [], rest: '' });
+    expect(pairs(text)).toEqual([
+      [104, 1200],
+      [140, 500],
+    ]);
+    expect(pastedPoints('pressure_bar;ohm\n1;10').unit).toBe('bar');
+    expect(pastedPoints('fuel (US gal);ohm\n1;10').unit).toBe('US gal');
+    expect(pastedPoints('value;ohm\n1;10').unit).toBeUndefined();
+  });
+
+  it('takes units behind figures and quotes around them', () => {
+    expect(pairs('40 \u00b0C 1200 ohm\n60 degC, 500 \u03a9')).toEqual([
+      [40, 1200],
+      [60, 500],
+    ]);
+    expect(pairs('"40","1,200"\n"60","1.5 k\u03a9"')).toEqual([
+      [40, 1200],
+      [60, 1500],
+    ]);
+  });
+
+  it('guesses no column where there are three and no heading', () => {
+    const { points, problems } = pastedPoints('40,5,1200');
+    expect(points).toEqual([]);
+    expect(problems[0]?.message).toMatch(/3 figures and no heading/);
+  });
+
+  it('names the column that is wrong, and says how many rows are too many', () => {
+    expect(pastedPoints('value;ohm\n40;x').problems[0]).toMatchObject({ row: 2, column: 2 });
+    const many = pastedPoints(Array.from({ length: MOST_ROWS + 3 }, (_, index) => `${index};5`).join('\n'));
+    expect(many.points.length).toBe(MOST_ROWS);
+    expect(many.problems.length).toBe(3);
+    expect(many.rest.split('\n').length).toBe(3);
+  });
+});
+
+describe('the text of a file', () => {
+  const text = 'Temp \u00b0C;Ohm\n40;1200\n';
+  const sixteen = (littleEndian: boolean, mark: boolean): Uint8Array => {
+    const codes = [...(mark ? '\ufeff' : ''), ...text].map((character) => character.charCodeAt(0));
+    return Uint8Array.from(
+      codes.flatMap((code) => (littleEndian ? [code & 255, code >> 8] : [code >> 8, code & 255])),
+    );
+  };
+  it.each([
+    ['UTF-8', new TextEncoder().encode(text)],
+    ['UTF-8 with its mark', new TextEncoder().encode(`\ufeff${text}`)],
+    ['UTF-16, low byte first', sixteen(true, true)],
+    ['UTF-16, high byte first', sixteen(false, true)],
+    ['UTF-16 without its mark', sixteen(true, false)],
+    ['Latin-1', Uint8Array.from([...text].map((character) => character.charCodeAt(0)))],
+  ])('is read from %s', (_name, bytes) => {
+    expect(textOfFile(bytes)).toMatchObject({ kind: 'text', text });
+  });
+
+  it.each([
+    ['FILE_EMPTY', Uint8Array.of()],
+    ['FILE_TOO_LARGE', new Uint8Array(300_000).fill(49)],
+    ['FILE_NOT_TEXT', Uint8Array.of(0x50, 0x4b, 3, 4)],
+    ['FILE_NOT_TEXT', Uint8Array.of(0xd0, 0xcf, 0x11, 0xe0, 0xa1)],
+    ['FILE_NOT_TEXT', new TextEncoder().encode('%PDF-1.7')],
+    ['FILE_NOT_TEXT', Uint8Array.of(65, 0, 0, 0, 66, 67)],
+  ])('is refused with %s where it is none', (code, bytes) => {
+    expect(textOfFile(bytes)).toMatchObject({ kind: 'refused', code });
   });
 });

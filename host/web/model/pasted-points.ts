@@ -75,7 +75,7 @@ function cellsOf(line: string): string[] {
   return cells.reduce<string[]>((joined, cell) => {
     const before = joined.at(-1);
     const isUnit = before !== undefined && /\d/.test(before) && withoutUnit(`1${cell}`) === '1';
-    const isKilo = before !== undefined && /\d$/.test(before) && kilohms(cell);
+    const isKilo = before !== undefined && /\d$/.test(before) && kilohms(cell) && !/\d/.test(cell);
     if (isUnit || isKilo) joined.splice(-1, 1, `${before}${cell}`);
     else joined.push(cell);
     return joined;

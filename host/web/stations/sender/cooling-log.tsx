@@ -21,6 +21,20 @@ type CoolingLogProps = {
   readonly tones: Tones;
 };
 
+type Words = { readonly start: string; readonly look: string; readonly label: string };
+
+/** A bath has a thermometer; a tank is filled by known steps; a pump has a master gauge. */
+const wordsOf = ({ gauge: { quantity } }: JobState): Words => {
+  if (quantity === 'temperature')
+    return {
+      start: 'Start near the boil and let it cool.',
+      look: 'read the thermometer',
+      label: 'The thermometer shows',
+    };
+  const look = quantity === 'fuel' ? 'give what is in the tank' : 'read the master gauge';
+  return { start: 'Go from one end to the other, and stop on the way.', look, label: 'The true value' };
+};
+
 /** The box measures the sender by itself, all the time; the person gives the thermometer and nothing else. */
 export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX.Element {
   const frame = useSignal(desk.live);
@@ -49,9 +63,7 @@ export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX
       ) : null}
       {watch === undefined ? (
         <>
-          <p class="prompt">
-            Connect the sender, and nothing else, to the box. Start near the boil and let it cool.
-          </p>
+          <p class="prompt">Connect the sender, and nothing else, to the box. {wordsOf(state).start}</p>
           <div>
             <button type="button" class="button button-main" onClick={go}>
               Start: the box measures by itself
@@ -62,7 +74,13 @@ export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX
         <>
           <WatchLine watch={watch} isTemperature={state.gauge.quantity === 'temperature'} />
           {watch.status === 'heating' ? null : (
-            <ThermometerEntry watch={watch} sender={sender} desk={desk} tones={tones} />
+            <ThermometerEntry
+              watch={watch}
+              sender={sender}
+              desk={desk}
+              tones={tones}
+              words={wordsOf(state)}
+            />
           )}
           <WatchActions watch={watch} send={send} go={go} />
           {state.gauge.quantity === 'temperature' ? (
@@ -108,17 +126,20 @@ type EntryProps = {
   readonly sender: JobState['senders'][number];
   readonly desk: Desk;
   readonly tones: Tones;
+  readonly words: Words;
 };
 
-const PROMPTS: Readonly<Record<NonNullable<SenderWatchLive['propose']> | 'wait', string>> = {
-  steady: 'It stands still: read the thermometer now.',
-  moved: 'Far enough from the last point: read the thermometer now.',
-  'too-fast': 'It moves too fast for a thermometer. Stir, or wait.',
+const promptsOf = ({
+  look,
+}: Words): Readonly<Record<NonNullable<SenderWatchLive['propose']> | 'wait', string>> => ({
+  steady: `It stands still: ${look} now.`,
+  moved: `Far enough from the last point: ${look} now.`,
+  'too-fast': 'It moves too fast to be read. Stir, or wait.',
   wait: 'Wait: the box says when.',
-};
+});
 
 /** One number, Enter, next. The resistance is the one of the moment the first digit was typed. */
-function ThermometerEntry({ watch, sender, desk, tones }: EntryProps): JSX.Element {
+function ThermometerEntry({ watch, sender, desk, tones, words }: EntryProps): JSX.Element {
   const value = useNumberDraft();
   const held = useRef<{ readonly id: number; readonly ohm: number } | undefined>(undefined);
   const [taken, setTaken] = useState('');
@@ -153,12 +174,12 @@ function ThermometerEntry({ watch, sender, desk, tones }: EntryProps): JSX.Eleme
         {watch.status === 'paused'
           ? `Paused: ${watch.reason ?? 'by hand'}.`
           : watch.trouble === undefined
-            ? PROMPTS[watch.propose ?? 'wait']
+            ? promptsOf(words)[watch.propose ?? 'wait']
             : 'Connect the sender, and nothing else, to the box.'}
       </p>
       <div class="row row-end">
         <NumberField
-          label="The thermometer shows"
+          label={words.label}
           unit={shownUnit(sender.unit)}
           draft={{ ...value, setText: typed }}
           onEnter={() => void take()}
