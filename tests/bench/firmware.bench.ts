@@ -7,6 +7,8 @@ import { firmwareBundle } from '../../host/firmware-bundle.mjs';
 import { figuresOf, settingsOf } from '../engine/accuracy';
 import { capHeap } from '../engine/capped-heap';
 import { faultKinds } from '../engine/fault-injection';
+import { walkKinds } from '../engine/moves';
+import { reportFigures, reportWalks } from '../engine/reports';
 import { engineState } from '../engine/xsnap-install';
 import { EngineEnded, XsnapWorker } from '../engine/xsnap-worker';
 import { addRow } from './table';
@@ -24,6 +26,8 @@ const LOOKS = 24;
 const PHASE_SLOTS = 8;
 const STACK_SLOTS = 768;
 const SLOT_SHARE = 0.55;
+const WALKS = 3000;
+const XS_BOXES = [100, 101, 102, 103, 104, 105, 106, 107];
 
 const ask = async (worker: XsnapWorker, question: string): Promise<string> =>
   new TextDecoder().decode((await worker.command(new TextEncoder().encode(question))).bytes);
@@ -159,6 +163,32 @@ describe.skipIf(engineState().kind === 'absent')('in the XS engine', () => {
     row('injected faults survived, in XS', `${tried} of ${tried}`, 'all');
     await worker.quit();
   }, 300_000);
+
+  it('walks moves and makes resistances as Node does', async () => {
+    const worker = XsnapWorker.start();
+    await worker.evaluate(script);
+    for (const [kind, name] of walkKinds.entries()) {
+      const told = await ask(worker, `walk/${kind}/${WALKS}`);
+      expect(told).toBe(reportWalks(kind, WALKS));
+      const [tried, below] = told.split(',');
+      row(
+        `moves below the lower end, Node and XS: ${name}`,
+        `${below} of ${tried}`,
+        name === 'forced' ? 'many' : '0',
+      );
+    }
+    let worst = [0, 0];
+    for (const seed of XS_BOXES) {
+      const told = (await ask(worker, `figures/${seed}/120`)).split(',').map(Number);
+      reportFigures(seed, 120)
+        .split(',')
+        .forEach((figure, index) => expect(told[index]).toBeCloseTo(Number(figure), 6));
+      worst = worst.map((value, index) => Math.max(value, told[index]!));
+    }
+    const percent = worst.map((value) => `${(100 * value).toFixed(1)} %`);
+    row(`${XS_BOXES.length} boxes x 120 in XS, made p99 / stated worst`, percent.join(' / '), '<= 100 %');
+    await worker.quit();
+  }, 600_000);
 
   it('boots and does 10,000 commands in 64 KB of heap, stack and the garbage of the simulated world included', async () => {
     expect(await livesIn(HEAP_CEILING_BYTES)).toBe(true);

@@ -22,9 +22,12 @@ const LIMITER = elements.length;
 const OUTPUT = LIMITER + 1;
 const SHUNT_OHM = path.shunt.milliohm / 1000;
 const INSTANT_MS = 0.25;
-/** The main loop's turn, and how much early the runtime's timer may fire. */
-const TURN_MS = 7;
+/** Turns of a main loop: the firmware's own takes the longest; a faster one must not hide behind it. */
+const TURNS_MS = [1, 2, 7] as const;
+/** How much early the runtime's timer may fire. */
 const EARLY_MS = 1;
+/** A turn takes some time whatever the timer does. */
+const LEAST_TURN_MS = INSTANT_MS;
 const OPEN_SETTLE_MS = Math.max(breakStepMs, outputBreakMs);
 
 /** A chain of any parts; index: element, limiter, then nothing for the output. */
@@ -61,11 +64,13 @@ class Rig {
   readonly #relays: readonly SimulatedContact[];
   readonly #random: Random;
   readonly #table: Table;
+  readonly #turnMs: number;
   nowMs = 0;
 
   constructor(random: Random, table: Table) {
     this.#random = random;
     this.#table = table;
+    this.#turnMs = TURNS_MS[Math.floor(random.unit() * TURNS_MS.length)] ?? 1;
     this.#relays = Array.from(
       { length: OUTPUT + 1 },
       (_, index) => new SimulatedContact(timesOf(random, index === OUTPUT ? outputRelay : relay), random),
@@ -94,7 +99,8 @@ class Rig {
     let lowest = Infinity;
     for (const untilMs = this.nowMs + forMs; this.nowMs < untilMs;) {
       this.contacts.tick(Math.floor(this.nowMs));
-      const turnEndMs = this.nowMs + TURN_MS - this.#random.between(0, EARLY_MS);
+      const turnMs = Math.max(LEAST_TURN_MS, this.#turnMs - this.#random.between(0, EARLY_MS));
+      const turnEndMs = this.nowMs + turnMs;
       for (; this.nowMs < turnEndMs; this.nowMs += INSTANT_MS)
         lowest = Math.min(
           lowest,
