@@ -101,12 +101,12 @@ export const openStation = async (page: Page, name: string): Promise<void> => {
 /** Opens the sweep with short waits and starts it, ticking whatever must be said first. */
 export async function startSweep(
   page: Page,
-  choice: { readonly points?: '6' | '8'; readonly mode?: 'Seek the marks' } = {},
+  choice: { readonly mode?: 'Seek the marks'; readonly waitSecond?: number } = {},
 ): Promise<void> {
   await openStation(page, 'Sweep');
   if (choice.mode !== undefined) await page.getByText(choice.mode).click();
   await page.getByText('Range, number of points, legs').click();
-  await page.getByLabel('Wait at each point').fill('2');
+  await page.getByLabel('Wait at each point').fill(String(choice.waitSecond ?? 2));
   for (const box of await page.locator('#station-sweep').getByRole('checkbox').all()) await box.check();
   await page.getByRole('button', { name: 'Start the sweep' }).click();
 }
