@@ -1,65 +1,33 @@
 import { seekMove, type SeekMove, type SeekRange } from '../core/plan';
-import {
-  countedReadings,
-  readingUncertaintyOf,
-  scaleOf,
-  type JobState,
-  type Sweep,
-  type SweepStep,
-} from '../job';
+import { readingUncertaintyOf, scaleOf, type JobState, type Leg, type Sweep, type SweepStep } from '../job';
+import { seekStart } from './seek-start';
 import { risesWithResistance } from './sense';
 
 /** The eye tells "on the mark" from "beside it" this much better than it reads a value between marks. Common practice. */
 const VERNIER_FRACTION = 0.25;
 const FINEST_FRACTION = 0.003;
 const COARSEST_FRACTION = 0.03;
-const FIRST_STEP_UNKNOWN = 0.25;
-const FIRST_STEP_KNOWN = 0.1;
-
-type Point = { readonly reading: number; readonly lnOhm: number };
-
-/** Straight line in ln R through the two known points that enclose the mark, or that are nearest to it. */
-const interpolate = (points: readonly Point[], reading: number): number => {
-  const sorted = [...points].sort((a, b) => Math.abs(a.reading - reading) - Math.abs(b.reading - reading));
-  const [nearest] = sorted;
-  if (nearest === undefined) return 0;
-  const across = sorted.find((point) => (point.reading - reading) * (nearest.reading - reading) < 0);
-  const other = across ?? sorted.find((point) => point.reading !== nearest.reading);
-  if (other === undefined) return nearest.lnOhm;
-  const part = (reading - nearest.reading) / (other.reading - nearest.reading);
-  return nearest.lnOhm + part * (other.lnOhm - nearest.lnOhm);
-};
-
-/** Where a mark is to be looked for: what was read so far, and the ends of the family where nothing was. */
-const knownPoints = (state: JobState, sweep: Sweep): Point[] => {
-  const { lowest, highest } = scaleOf(state.gauge.marks);
-  const read = countedReadings(state)
-    .filter((reading) => reading.atStop === undefined && reading.resistanceOhm > 0)
-    .map(({ reading, resistanceOhm }) => ({ reading, lnOhm: Math.log(resistanceOhm) }));
-  const ends = [
-    { reading: lowest, lnOhm: Math.log(sweep.fromOhm) },
-    { reading: highest, lnOhm: Math.log(sweep.toOhm) },
-  ];
-  return read.length >= 2 ? read : [...read, ...ends];
-};
+/** A first step no shorter than twice what can be told apart; the next is twice as long. */
+const SHORTEST_STEPS = 2;
 
 export type SeekLimits = { readonly lowestOhm: number; readonly highestOhm: number };
 
 export const seekRangeOf = (
   state: JobState,
   sweep: Sweep,
-  where: { readonly reading: number; readonly limits: SeekLimits },
+  where: { readonly reading: number; readonly leg: Leg; readonly limits: SeekLimits },
 ): SeekRange => {
-  const points = knownPoints(state, sweep);
+  const start = seekStart(state, sweep, where);
   const spanLn = Math.abs(Math.log(sweep.toOhm / sweep.fromOhm));
   const { span } = scaleOf(state.gauge.marks);
   const eye = (readingUncertaintyOf(state.gauge) / span) * spanLn * VERNIER_FRACTION;
+  const resolvedFraction = Math.min(COARSEST_FRACTION, Math.max(FINEST_FRACTION, eye));
   return {
     ...where.limits,
     risesWithResistance: risesWithResistance(state, sweep),
-    startOhm: Math.exp(interpolate(points, where.reading)),
-    firstStepFraction: countedReadings(state).length >= 2 ? FIRST_STEP_KNOWN : FIRST_STEP_UNKNOWN,
-    resolvedFraction: Math.min(COARSEST_FRACTION, Math.max(FINEST_FRACTION, eye)),
+    startOhm: start.ohm,
+    firstStepFraction: Math.max(SHORTEST_STEPS * resolvedFraction, start.stepFraction),
+    resolvedFraction,
   };
 };
 

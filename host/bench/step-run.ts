@@ -4,6 +4,7 @@ import { wait } from './clock';
 import type { EngineParts } from './engine';
 import type { Output } from './output';
 import { seekLimits } from './plan-sweep';
+import { settleAfter } from './settle-time';
 import { boxKindOf, EXTRA_SETTLE_MS, LOW_MARGIN_MS, UNATTENDED_MS } from './rules';
 import { seekNext, seekRangeOf } from './seek-step';
 import { backOffFor, lowWithoutWord, seekOutcome, type Where } from './steps';
@@ -13,6 +14,8 @@ import type { WaitingFor } from './waiting';
 const POLL_MS = 200;
 /** A back-off need not come to rest: the needle only has to be clear of where it is going. */
 const BACK_OFF_FRACTION = 0.5;
+/** While a mark is sought the needle is near it already and goes back no further than its friction asks. */
+const SEEK_BACK_OFF_FRACTION = 0.25;
 
 export type StepTools = EngineParts & {
   readonly output: Output;
@@ -37,7 +40,7 @@ const aimOf = async (where: Where, tools: StepTools): Promise<number | undefined
     return undefined;
   }
   const limits = seekLimits(sweep, armed);
-  const range = seekRangeOf(state, sweep, { reading: step.aim.reading, limits });
+  const range = seekRangeOf(state, sweep, { reading: step.aim.reading, leg: step.leg, limits });
   const move = await seekNext(step, range, async (ohm) => {
     const nearest = await tools.box.nearestOhm(ohm);
     return typeof nearest === 'number' ? nearest : undefined;
@@ -57,7 +60,8 @@ const backOff = async (
   const backed = await output.bring(ohm, signal);
   if (backed !== 'made') return backed;
   const why = 'going back first, so that the needle comes to the point from the right side';
-  const settleMs = (sweep.settleMs * BACK_OFF_FRACTION) / needleSpeed;
+  const fraction = step.aim.kind === 'mark' ? SEEK_BACK_OFF_FRACTION : BACK_OFF_FRACTION;
+  const settleMs = (sweep.settleMs * fraction) / needleSpeed;
   show({ kind: 'settling', stepId: step.stepId, sinceMs: clock.nowMs(), settleMs, why });
   return (await wait(clock, settleMs, signal)) ? 'made' : 'called-off';
 };
@@ -148,6 +152,9 @@ export const runStep = async (where: Where, tools: StepTools, signal: AbortSigna
   const restingSinceMs = clock.nowMs();
   const isLow = (output.made?.madeOhm ?? Infinity) < armed.floorOhm;
   const mustEndMs = isLow ? output.madeAtMs + armed.floorTimeMs - LOW_MARGIN_MS : undefined;
-  if (!isLow && !(await settle(step, sweep.settleMs / needleSpeed, tools, signal))) return;
+  const moved = { fromOhm: output.cameFromOhm, toOhm: output.made?.madeOhm };
+  // What a person reads gets the whole wait; what is looked at on the way to a mark, as much as its way needs.
+  const settleMs = step.aim.kind === 'mark' ? settleAfter(sweep, moved) : sweep.settleMs;
+  if (!isLow && !(await settle(step, settleMs / needleSpeed, tools, signal))) return;
   await ask(step, { restingSinceMs, mustEndMs }, tools, signal);
 };

@@ -74,7 +74,7 @@ export const backOffFor = (
     presentOhm: at.output.made?.madeOhm,
     cameFromOhm: at.output.cameFromOhm,
     risesWithResistance: risesWithResistance(state, sweep),
-    backRatio: backRatioOf(sweep),
+    backRatio: step.aim.kind === 'mark' ? LEAST_BACK_RATIO : backRatioOf(sweep),
     ...backOffLimits(state, sweep, at.output.armed?.floorOhm ?? 0),
   });
 

@@ -35,6 +35,8 @@ import { curveWarnings } from './warnings';
 
 /** Box elements measured to a thousandth and contacts of some tens of milliohm (common practice, no source). */
 const BOX: ResistanceUncertainty = { relative: 0.001, absoluteOhm: 0.03 };
+/** What is shared when a mark is sought: anywhere within "on it", rectangular. */
+const SOUGHT_BIAS = person.onMarkPart / Math.sqrt(3);
 /** Beside the parallax of `person` all readings may be off alike by a tenth of a reading step, rectangular (common practice, no source). */
 const BIAS_STEPS = 0.1 / Math.sqrt(3);
 /** Beyond the outermost readings the needle is followed by this part of the span when no stop is known. */
@@ -114,6 +116,8 @@ function modelOf(
   const lowStop = stops.find((stop) => stop.side === 'low')?.reading;
   const highStop = stops.find((stop) => stop.side === 'high')?.reading;
   const { scale, marks = [], dial } = options;
+  const soughtShare = fitted.filter((row) => readings[row.index]!.isSought === true).length / fitted.length;
+  const biasPart = Math.hypot(person.parallaxPart, SOUGHT_BIAS * soughtShare);
   const named = [...(scale === undefined ? [] : [scale.lowest, scale.highest]), ...marks];
   const places = [...ends, ...named.map((reading) => placeOf(dial, reading))];
 
@@ -140,7 +144,7 @@ function modelOf(
     readingStandardDeviation: Math.sqrt(chosen.variance),
     hysteresisHalf: chosen.fit.half,
     unseenHysteresisHalf: unseenHalf(observations),
-    readingBias: Math.hypot(BIAS_STEPS * Math.min(step, span / 20), person.parallaxPart * observations.arc),
+    readingBias: Math.hypot(BIAS_STEPS * Math.min(step, span / 20), biasPart * observations.arc),
     resistanceUncertainty: options.resistanceUncertainty ?? BOX,
     supplyRelativeUncertainty: supply.relativeUncertainty,
     supplyExponent: supply.exponent,

@@ -9,7 +9,10 @@ export const person = {
   parallaxPart: 0.002,
   /** Each look anew, standard deviation. */
   lookPart: 0.003,
-  /** "On the mark" is said while the needle seems nearer to it than this. */
+  /**
+   * "On the mark" is said while the needle seems nearer to it than this. A search that starts where earlier marks say the
+   * mark is ends at the first "on": then the marks share this error.
+   */
   onMarkPart: 0.004,
 } as const;
 

@@ -141,6 +141,22 @@ const askAgain = (move: SeekMove, answers: readonly SeekAnswer[]): SeekMove => {
 };
 
 /**
+ * A bracket that closed although nobody said "on" has an edge that may be a slip: the one that has stood longest is asked
+ * about once more. What it says then stands, or re-opens the bracket.
+ */
+const doubleChecked = (
+  move: SeekMove,
+  { low, high, sinceLow, sinceHigh }: Bracket,
+  { ohmOf }: Scale,
+  answers: readonly SeekAnswer[],
+): SeekMove => {
+  if (move.kind !== 'found' || low === undefined || high === undefined) return move;
+  const resistanceOhm = ohmOf(sinceLow > sinceHigh ? low : high);
+  const asked = answers.filter((answer) => isSame(answer.resistanceOhm, resistanceOhm)).length;
+  return asked > 1 ? move : { kind: 'try', resistanceOhm };
+};
+
+/**
  * The next resistance on the way to a mark, from everything answered so far (so that a crash loses nothing): walk until
  * the mark is between two answers, then halve in ln R. An answer that contradicts the bracket, or an edge that every
  * later answer runs up against, re-opens it: people slip.
@@ -161,7 +177,7 @@ export const seekMove = (answers: readonly SeekAnswer[], range: SeekRange): Seek
     if (answer.needle === 'on') return so;
     return doubt(answered(so, scale.zOf(answer.resistanceOhm), answer.needle), range.resolvedFraction);
   }, EMPTY);
-  const move = askAgain(nextTry(bracket, scale, range), answers);
+  const move = doubleChecked(askAgain(nextTry(bracket, scale, range), answers), bracket, scale, answers);
   if (move.kind !== 'try' || answers.length < MOST_ANSWERS) return move;
   if (bracket.low === undefined || bracket.high === undefined) {
     return { kind: 'unreachable', needle: last.needle, resistanceOhm: last.resistanceOhm };
