@@ -26,8 +26,10 @@ const BOX_KIND: Readonly<Record<Mechanism, JobKind>> = {
 };
 
 /**
- * The kind of job the box is armed for. A fuel gauge in a car with a current-hungry or unknown mechanism gets the tank's
- * limits although the tank is off the wire: a lead put back too early must not matter. `unknown` is stricter still.
+ * The kind of job the box is armed for. A thermal fuel gauge gets the tank's limits, in the car and on the bench alike,
+ * although the tank is off the wire: a lead put back too early must not matter, and no such gauge needs more. A fuel
+ * gauge of unknown mechanism stays `unknown`, which is tighter in every limit; magnetic and electronic ones are allowed
+ * no more current than a tank.
  */
 export const boxKindOf = ({ mechanism, quantity }: Gauge): JobKind =>
   quantity === 'fuel' && mechanism === 'thermal' ? 'fuel' : BOX_KIND[mechanism];

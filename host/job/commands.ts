@@ -1,6 +1,13 @@
 import { z } from 'zod';
-import { checkShapes, needleAnswer, proofLimit, proofShape, readingShape, senderShapes } from './events';
-import { gauge, opening } from './gauge';
+import {
+  changedShape,
+  checkShapes,
+  needleAnswer,
+  proofLimit,
+  proofShape,
+  readingShape,
+  senderShapes,
+} from './events';
 import { confirmation } from './safety';
 import { sweepChoice } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
@@ -27,15 +34,7 @@ const importedPoint = z.strictObject({
 
 /** Everything a person, a pedal, a second screen or the simulated operator can ask of a job. */
 export const jobCommand = z.discriminatedUnion('kind', [
-  command('change-job', {
-    title: name.optional(),
-    gauge: gauge.optional(),
-    vehicle: name.optional(),
-    place: opening.shape.place.optional(),
-    complaint: name.optional(),
-    /** The unit everything is shown in from now on; nothing that is kept changes. */
-    shownUnit: name.optional(),
-  }),
+  command('change-job', changedShape),
   command('answer-check', checkShapes.checkAnswered),
   command('add-measurement', checkShapes.checkMeasured),
   /** The box measures by itself: supply, ripple and so on at its own terminals. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { gauge, opening } from './gauge';
+import { opening } from './gauge';
 import { confirmation } from './safety';
 import { step, sweepMode } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
@@ -140,6 +140,13 @@ export const proofShape = {
   remark: name.optional(),
 };
 
+/** What can be changed in a job that is open. */
+export const changedShape = {
+  ...opening.pick({ title: true, gauge: true, vehicle: true, place: true, complaint: true }).partial().shape,
+  /** The unit everything is shown in from now on; nothing that is kept changes. */
+  shownUnit: name.optional(),
+};
+
 /** Where the person sees the needle, seen from the mark being sought. */
 export const needleAnswer = z.enum(['below', 'above', 'on']);
 export type NeedleAnswer = z.infer<typeof needleAnswer>;
@@ -149,14 +156,7 @@ const readingId = name;
 
 export const jobEvent = z.discriminatedUnion('kind', [
   event('job-opened', { schema: z.literal(JOURNAL_SCHEMA), jobId: name, ...opening.shape }),
-  event('job-changed', {
-    title: name.optional(),
-    gauge: gauge.optional(),
-    vehicle: name.optional(),
-    place: opening.shape.place.optional(),
-    complaint: name.optional(),
-    shownUnit: name.optional(),
-  }),
+  event('job-changed', changedShape),
   event('check-answered', checkShapes.checkAnswered),
   event('check-measured', checkShapes.checkMeasured),
   event('as-found', { ...checkShapes.asFound, given: given.optional() }),

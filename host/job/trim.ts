@@ -1,15 +1,6 @@
 import { z } from 'zod';
+import { topologies } from '../core/network';
 import { finite, name, notNegative, positive, resistanceOhm } from './values';
-
-export const topology = z.enum([
-  'none',
-  'series',
-  'shunt',
-  'shunt-then-series',
-  'series-then-shunt',
-  'three-resistor',
-  'gauge-shunt',
-]);
 
 export const trimOptions = z.strictObject({
   senderId: name,
@@ -27,7 +18,7 @@ export type TrimOptions = z.infer<typeof trimOptions>;
 
 /** The network a person chose, as it is to be built; errors in dial units. */
 export const trimCandidate = z.strictObject({
-  topology,
+  topology: z.enum(topologies),
   parts: z.array(
     z.strictObject({
       place: name,

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { topologies } from '../../host/core/network';
 import { explain, gauge, jobCommand, jobEvent, screenMessage } from '../../host/job';
 import { coolantGauge, opened, readingOf, stamped } from './sample';
 
@@ -18,6 +19,15 @@ describe('the door of events and commands', () => {
     const result = jobEvent.safeParse(value);
     expect(result.success).toBe(false);
     if (!result.success) expect(explain(result.error)).toContain(place);
+  });
+
+  it('takes every arrangement of resistors that can be offered, and no other', () => {
+    const choose = (topology: string) =>
+      jobCommand.safeParse({ kind: 'choose-trim', candidate: { topology, parts: [], worstError: 1 } })
+        .success;
+    expect(topologies.length).toBeGreaterThan(1);
+    expect(topologies.filter((each) => !choose(each))).toEqual([]);
+    expect(choose('star')).toBe(false);
   });
 
   it('refuses marks whose readings turn back along the arc', () => {

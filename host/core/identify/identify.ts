@@ -124,9 +124,12 @@ function unitFault(
 ): Refused | undefined {
   const other = known.find(({ response }) => response.unit !== unit);
   if (other === undefined) return undefined;
+  const curveUnit = other.response.unit;
   return refuse(
     'IDENTIFY_UNIT',
-    `${other.id} speaks ${other.response.unit}, the points ${unit}; turn one into the other`,
+    curveUnit === '' || unit === ''
+      ? `${curveUnit === '' ? other.id : 'the list of points'} has no unit; name the one it is in`
+      : `${other.id} speaks ${curveUnit}, the points ${unit}; turn one into the other`,
   );
 }
 

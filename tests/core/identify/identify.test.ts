@@ -224,7 +224,17 @@ describe('refusals', () => {
     const points = measured('low ohm, 38 to 149 degC', [60]);
     expect(refusalCode(identifySender([], 'degC', known))).toBe('IDENTIFY_NO_POINTS');
     expect(refusalCode(identifySender(points, 'degC', []))).toBe('IDENTIFY_NO_CURVES');
-    expect(refusalCode(identifySender(points, 'degF', known))).toBe('IDENTIFY_UNIT');
+    expect(identifySender(points, 'degF', known)).toMatchObject({
+      code: 'IDENTIFY_UNIT',
+      message: `${known[0]!.id} speaks degC, the points degF; turn one into the other`,
+    });
+    expect(identifySender(points, '', known)).toMatchObject({
+      code: 'IDENTIFY_UNIT',
+      message: 'the list of points has no unit; name the one it is in',
+    });
+    expect(
+      identifySender(points, 'degC', [{ id: 'bare', response: { ...known[0]!.response, unit: '' } }]),
+    ).toMatchObject({ code: 'IDENTIFY_UNIT', message: 'bare has no unit; name the one it is in' });
     expect(refusalCode(identifySender([{ value: Number.NaN, resistanceOhm: 5 }], 'degC', known))).toBe(
       'IDENTIFY_POINT',
     );
