@@ -127,6 +127,17 @@ export const driving = [
     const refused = bench.arm();
     equal([refused.refused, refused.detail], ['CALIBRATION_EXPIRED', 12], 'refusal');
   }),
+  rule('arms on the last day of its calibration, and not on the day after', () => {
+    const lastDay = TODAY - 30 + 365;
+    const greetedOn = (hostDay: number): Bench => {
+      const bench = new Bench();
+      bench.ask('hello', { protocolMajorMin: 1, protocolMajorMax: 1, hostNonce: 1, hostDay });
+      return bench;
+    };
+    equal(greetedOn(lastDay).arm().state, states.armed, 'last day');
+    const refused = greetedOn(lastDay + 1).arm();
+    equal([refused.refused, refused.detail], ['CALIBRATION_EXPIRED', 1], 'the day after');
+  }),
   rule('refuses to arm without a good element table', () => {
     const bench = new Bench({ isUncalibrated: true });
     bench.hello();

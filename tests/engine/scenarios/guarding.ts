@@ -36,6 +36,18 @@ export const guarding = [
     tripped(bench, 'DEAD_MAN');
     equal(bench.events[0]?.limit, 1500, 'limit told');
   }),
+  rule('is not kept driving by a host whose requests it has to refuse', () => {
+    const bench = Bench.driving(50);
+    const fields = bench.setting(80, bench.table());
+    const garbled = { ...fields, complementMask: fields.complementMask ^ 1 };
+    bench.beat();
+    for (let request = 0; request < 3; request += 1) {
+      bench.box.advance(480);
+      equal(bench.ask('set', garbled).refused, 'COMPLEMENT', 'refusal');
+    }
+    bench.box.advance(200);
+    tripped(bench, 'DEAD_MAN');
+  }),
   rule('keeps driving as long as heartbeats come', () => {
     const bench = Bench.driving(50);
     bench.live(20_000);
