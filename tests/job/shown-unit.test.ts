@@ -43,8 +43,11 @@ describe('a number turned into another unit', () => {
     fc.assert(
       fc.property(anyPair, typed, typed, ([from, to], one, other) => {
         const turn = turnOf(from, to);
-        const apart = (turn?.value(one) ?? NaN) - (turn?.value(other) ?? NaN);
-        expect(apart).toBeCloseTo(turn?.size(one - other) ?? NaN, 5);
+        const [first, second] = [turn?.value(one) ?? NaN, turn?.value(other) ?? NaN];
+        const size = turn?.size(one - other) ?? NaN;
+        // Each of the three numbers is rounded to eleven figures or more.
+        const roundedBy = 1e-11 * (Math.abs(first) + Math.abs(second) + Math.abs(size));
+        expect(Math.abs(first - second - size)).toBeLessThanOrEqual(roundedBy + 1e-9);
       }),
     );
   });
