@@ -1,7 +1,7 @@
-import { fitCurve, marksOf } from '../core/curve';
+import { fitCurve, marksOf, type LawName } from '../core/curve';
 import { placeOf } from '../core/dial';
 import { countedReadings, curveOptionsOf, curveReadings, scaleOf } from '../job';
-import type { JobState, Leg, Reading, Sweep } from '../job';
+import type { Gauge, JobState, Leg, Reading, Sweep } from '../job';
 
 /** Where the search for a mark begins and how long its first step is (relative); a start only: the reading is the person's. */
 export type SeekStart = { readonly ohm: number; readonly stepFraction: number };
@@ -9,6 +9,8 @@ export type SeekStart = { readonly ohm: number; readonly stepFraction: number };
 /** First step where next to nothing is known, and where the mark was read on the other leg but no lag was seen yet. */
 const STEP_UNKNOWN = 0.25;
 const STEP_OTHER_LEG = 0.02;
+/** Longest first step where the law of the mechanism says where to look, or the family promises the end of the scale. */
+const STEP_BY_LAW = 0.06;
 /** A curve that is less sure of a resistance than this knows no more than a straight line. */
 const LEAST_SURE = 0.15;
 
@@ -25,7 +27,7 @@ export const seekStart = (
   wanted: { readonly reading: number; readonly leg: Leg },
 ): SeekStart =>
   otherLegStart(movingReadings(state), wanted) ??
-  curveStart(state, wanted.reading) ??
+  curveStart(state, sweep, wanted.reading) ??
   straightStart(state, sweep, wanted.reading);
 
 /** The mark itself on the other leg, shifted by the lag that other marks have shown. */
@@ -50,13 +52,34 @@ const otherLegStart = (
   return { ohm: Math.exp(there + shift), stepFraction: Math.abs(shift) / 2 };
 };
 
-const curveStart = (state: JobState, reading: number): SeekStart | undefined => {
-  const curve = fitCurve(curveReadings(state), { ...curveOptionsOf(state.gauge), marks: [] });
+/** The law of each mechanism; a program has none. */
+const LAW: Readonly<Record<Gauge['mechanism'], LawName | undefined>> = {
+  thermal: 'thermal',
+  'two-coil': 'two-coil',
+  'cross-coil': 'cross-coil',
+  'moving-coil': 'ratio',
+  electronic: undefined,
+  unknown: undefined,
+};
+
+/** The family's end stands in for the far end of the scale until that is read: with the mechanism's law three points do. */
+const curveStart = (state: JobState, sweep: Sweep, reading: number): SeekStart | undefined => {
+  const { highest } = scaleOf(state.gauge.marks);
+  const law = LAW[state.gauge.mechanism];
+  const read = curveReadings(state);
+  const isTopRead = read.some((one) => one.reading >= highest);
+  const end = isTopRead ? [] : [{ resistanceOhm: sweep.toOhm, reading: highest, isSought: true }];
+  const curve = fitCurve([...read, ...end], {
+    ...curveOptionsOf(state.gauge),
+    marks: [],
+    ...(law === undefined ? {} : { law }),
+  });
   if (curve.kind === 'refused') return undefined;
   const [mark] = marksOf(curve, [reading]);
   if (mark === undefined || !(mark.resistanceOhm > 0)) return undefined;
   const unsure = mark.expandedUncertaintyOhm / mark.resistanceOhm;
-  return unsure > LEAST_SURE ? undefined : { ohm: mark.resistanceOhm, stepFraction: unsure / 2 };
+  if (law === undefined && unsure > LEAST_SURE) return undefined;
+  return { ohm: mark.resistanceOhm, stepFraction: Math.min(STEP_BY_LAW, unsure / 2) };
 };
 
 type Point = { readonly place: number; readonly lnOhm: number };
@@ -76,7 +99,9 @@ const straightStart = (state: JobState, sweep: Sweep, reading: number): SeekStar
       ? [{ place: placeOf(dial, highest), lnOhm: Math.log(sweep.toOhm) }]
       : []),
   ];
-  return { ohm: Math.exp(interpolate(points, placeOf(dial, reading))), stepFraction: STEP_UNKNOWN };
+  const isEnd = reading === lowest || reading === highest;
+  const stepFraction = isEnd ? STEP_BY_LAW : STEP_UNKNOWN;
+  return { ohm: Math.exp(interpolate(points, placeOf(dial, reading))), stepFraction };
 };
 
 const interpolate = (points: readonly Point[], place: number): number => {
