@@ -158,37 +158,39 @@ function ErrorPlot({ gauge, candidate, before, tolerance, tolerancePercent }: Ca
 function PartsTable({ candidate }: { readonly candidate: Candidate }): JSX.Element {
   if (candidate.parts.length === 0) return <p>No parts: leave it as it is.</p>;
   return (
-    <table>
-      <caption>Parts to buy</caption>
-      <thead>
-        <tr>
-          <th scope="col">Where</th>
-          <th scope="col" class="number">
-            Value
-          </th>
-          <th scope="col" class="number">
-            Rating
-          </th>
-          <th scope="col" class="number">
-            Worst
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {candidate.parts.map((part) => (
-          <tr key={part.place}>
-            <td>{PLACE_WORDS[part.place]}</td>
-            <td class="number">
-              {shownPart(part.resistanceOhm)}, {part.tolerancePercent} %
-            </td>
-            <td class="number">
-              {part.ratingWatt === undefined ? 'none carries it' : `${part.ratingWatt} W`}
-            </td>
-            <td class="number">{part.powerWorstWatt.toFixed(2)} W</td>
+    <TableBox label="Parts to buy">
+      <table>
+        <caption>Parts to buy</caption>
+        <thead>
+          <tr>
+            <th scope="col">Where</th>
+            <th scope="col" class="number">
+              Value
+            </th>
+            <th scope="col" class="number">
+              Rating
+            </th>
+            <th scope="col" class="number">
+              Worst
+            </th>
           </tr>
-        ))}
-      </tbody>
-    </table>
+        </thead>
+        <tbody>
+          {candidate.parts.map((part) => (
+            <tr key={part.place}>
+              <td>{PLACE_WORDS[part.place]}</td>
+              <td class="number">
+                {shownPart(part.resistanceOhm)}, {part.tolerancePercent} %
+              </td>
+              <td class="number">
+                {part.ratingWatt === undefined ? 'none carries it' : `${part.ratingWatt} W`}
+              </td>
+              <td class="number">{part.powerWorstWatt.toFixed(2)} W</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </TableBox>
   );
 }
 
