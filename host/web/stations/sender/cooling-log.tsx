@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
+import { countedSenderPoints } from '../../../job/views';
 import type { SenderWatchLive } from '../../../job/wire';
 import { motionOf } from '../../model/cooling';
 import type { Desk } from '../../model/desk';
@@ -42,6 +43,7 @@ export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX
   const watch = frame?.watch?.senderId === sender.senderId ? frame.watch : undefined;
   const send = (command: JobCommand): void => void desk.send(command);
   const hasStarted = useRef(false);
+  const last = countedSenderPoints(state, sender.senderId).at(-1)?.n;
   useEffect(
     () => () => {
       // Whoever started it went elsewhere on the sheet: the box rests, and the simulated clips go back on the dash.
@@ -80,9 +82,10 @@ export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX
               desk={desk}
               tones={tones}
               words={wordsOf(state)}
+              isFirst={hasStarted.current}
             />
           )}
-          <WatchActions watch={watch} send={send} go={go} />
+          <WatchActions watch={watch} last={last} send={send} go={go} />
           {state.gauge.quantity === 'temperature' ? (
             <HeatingCheck watch={watch} state={state} sender={sender} desk={desk} />
           ) : null}
@@ -127,6 +130,8 @@ type EntryProps = {
   readonly desk: Desk;
   readonly tones: Tones;
   readonly words: Words;
+  /** The person has just pressed start here: the hands are free for the field. */
+  readonly isFirst: boolean;
 };
 
 const promptsOf = ({
@@ -138,15 +143,11 @@ const promptsOf = ({
   wait: 'Wait: the box says when.',
 });
 
-/** One number, Enter, next. The resistance is the one of the moment the first digit was typed. */
-function ThermometerEntry({ watch, sender, desk, tones, words }: EntryProps): JSX.Element {
+/** The field, and the measurement that was on the screen when its first digit was typed. */
+function useHeldPoint({ watch, sender, desk }: Pick<EntryProps, 'watch' | 'sender' | 'desk'>) {
   const value = useNumberDraft();
   const held = useRef<{ readonly id: number; readonly ohm: number } | undefined>(undefined);
   const [taken, setTaken] = useState('');
-  const isAsking = watch.propose === 'steady' || watch.propose === 'moved';
-  useEffect(() => {
-    if (isAsking) tones.settled();
-  }, [isAsking]);
   const typed = (text: string): void => {
     const { measureId: id, resistanceOhm: ohm } = watch;
     if (text.trim() === '') held.current = undefined;
@@ -157,19 +158,29 @@ function ThermometerEntry({ watch, sender, desk, tones, words }: EntryProps): JS
     const at = held.current;
     if (value.value === undefined || at === undefined) return;
     const { senderId } = sender;
-    const outcome = await desk.send({
-      kind: 'take-watched-point',
-      senderId,
-      measureId: at.id,
-      value: value.value,
-    });
+    const point = { senderId, measureId: at.id, value: value.value };
+    const outcome = await desk.send({ kind: 'take-watched-point', ...point });
+    held.current = undefined;
     if (outcome.kind === 'refused') return;
     setTaken(`Taken: ${value.text} ${shownUnit(sender.unit)} = ${shownOhm(at.ohm)}.`);
-    held.current = undefined;
     value.setText('');
   };
+  return { draft: { ...value, setText: typed }, held: held.current, taken, take };
+}
+
+/** One number, Enter, next. */
+function ThermometerEntry({ watch, sender, desk, tones, words, isFirst }: EntryProps): JSX.Element {
+  const { draft, held, taken, take } = useHeldPoint({ watch, sender, desk });
+  const box = useRef<HTMLDivElement>(null);
+  const isAsking = watch.propose === 'steady' || watch.propose === 'moved';
+  useEffect(() => {
+    if (isFirst) box.current?.querySelector('input')?.focus();
+  }, []);
+  useEffect(() => {
+    if (isAsking) tones.settled();
+  }, [isAsking]);
   return (
-    <div class="stack">
+    <div class="stack" ref={box}>
       <p class={isAsking ? 'prompt prompt-now' : 'prompt'} role="status">
         {watch.status === 'paused'
           ? `Paused: ${watch.reason ?? 'by hand'}.`
@@ -181,16 +192,16 @@ function ThermometerEntry({ watch, sender, desk, tones, words }: EntryProps): JS
         <NumberField
           label={words.label}
           unit={shownUnit(sender.unit)}
-          draft={{ ...value, setText: typed }}
+          draft={draft}
           onEnter={() => void take()}
         />
         <button
           type="button"
           class="button button-main"
-          disabled={value.value === undefined || held.current === undefined}
+          disabled={draft.value === undefined || held === undefined}
           onClick={() => void take()}
         >
-          {held.current === undefined ? 'Take it' : `Take it with ${shownOhm(held.current.ohm)}`}
+          {held === undefined ? 'Take it' : `Take it with ${shownOhm(held.ohm)}`}
         </button>
       </div>
       <p class="hint" role="status">
@@ -204,9 +215,11 @@ type ActionProps = {
   readonly watch: SenderWatchLive;
   readonly send: (command: JobCommand) => void;
   readonly go: () => void;
+  /** Number of the event that brought the newest point of this sender. */
+  readonly last: number | undefined;
 };
 
-function WatchActions({ watch, send, go }: ActionProps): JSX.Element {
+function WatchActions({ watch, last, send, go }: ActionProps): JSX.Element {
   return (
     <div class="row">
       {watch.status === 'paused' ? (
@@ -218,9 +231,15 @@ function WatchActions({ watch, send, go }: ActionProps): JSX.Element {
           Pause
         </button>
       )}
-      <button type="button" class="button button-plain" onClick={() => send({ kind: 'undo' })}>
-        Undo the last point
-      </button>
+      {last === undefined ? null : (
+        <button
+          type="button"
+          class="button button-plain"
+          onClick={() => send({ kind: 'undo', undoes: last })}
+        >
+          Undo the last point
+        </button>
+      )}
       <button type="button" class="button button-plain" onClick={() => send({ kind: 'end-watch' })}>
         End the log
       </button>
