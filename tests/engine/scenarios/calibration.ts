@@ -99,6 +99,8 @@ export const calibration = [
     const kept = [0, 1, 2, 3, 4, 5, 6].map(idAfterPowerCut);
     // The second copy still is the old one until the first is complete.
     equal([kept[0], kept.at(-1)], [42, 43], 'before the first piece, after the last');
+    // Three pieces make the first copy: from then on the newer of the two counts.
+    equal([kept[2], kept[3]], [42, 43], 'one piece short of the first copy, and with it');
     isTrue([...kept].sort().join() === kept.join(), `once new, always new: ${kept.join()}`);
   }),
   rule('wants the residual first, and every row before it stores', () => {

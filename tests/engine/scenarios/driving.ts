@@ -84,6 +84,22 @@ export const driving = [
     equal(bench.set(900, table).refused, 'RAMP', 'less than half');
     equal(bench.set(1100, table).refused, undefined, 'half');
   }),
+  rule('takes no step down with an unknown gauge before the last one has come to rest', () => {
+    const bench = new Bench({ gauge: 'two-coil-fuel' });
+    const { settings } = bench.box.world.vehicle;
+    settings.isIgnitionOn = false;
+    bench.hello();
+    const table = bench.table();
+    bench.arm('unknown');
+    bench.set(2100, table);
+    settings.isIgnitionOn = true;
+    for (let look = 0; look < 100 && ((bench.beat().contactMask ?? 0) & 0x4000) === 0; look += 1);
+    const { madeMilliohm = 0 } = bench.beat();
+    const refused = bench.set(1500, table);
+    equal([refused.refused, refused.detail], ['RAMP', madeMilliohm], 'still on its way');
+    bench.live(300);
+    equal(bench.set(1500, table).refused, undefined, 'at rest');
+  }),
   rule(
     'keeps the limiter in while nothing is fed, says so, and takes it out when current proves the setting',
     () => {
