@@ -29,6 +29,8 @@ type CandidateProps = {
   readonly tolerance?: readonly LinePoint[] | undefined;
   readonly tolerancePercent?: number | undefined;
   readonly chosen: TrimCandidate | undefined;
+  /** No network meets what was asked; this one is only the nearest. */
+  readonly isOnlyNearest?: boolean;
   readonly send: (command: JobCommand) => void;
   readonly goOn: () => void;
 };
@@ -88,10 +90,10 @@ export function CandidateView(props: CandidateProps): JSX.Element {
         <div>
           <button
             type="button"
-            class="button button-main"
+            class={props.isOnlyNearest === true ? 'button' : 'button button-main'}
             onClick={() => send({ kind: 'choose-trim', candidate: chosenFrom(candidate) })}
           >
-            Choose this network
+            {props.isOnlyNearest === true ? 'Choose it all the same' : 'Choose this network'}
           </button>
         </div>
       )}

@@ -16,6 +16,7 @@ type AnswerProps = {
   readonly chosen: TrimCandidate | undefined;
   readonly send: (command: JobCommand) => void;
   readonly goOn: () => void;
+  readonly toSender: () => void;
 };
 
 const MOST_SHOWN = 8;
@@ -31,11 +32,16 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
         <Note kind="wrong" word="No resistors can do this">
           <p>{sentence(trimmed.message)}</p>
           <p>What else would do: another sender whose curve fits better, or new numbers on the dial.</p>
+          <div>
+            <button type="button" class="button button-main" onClick={props.toSender}>
+              Try another sender
+            </button>
+          </div>
         </Note>
         {trimmed.nearest === undefined ? null : (
           <>
             <h3>The nearest that resistors can come</h3>
-            <CandidateView {...props} candidate={trimmed.nearest} before={finding.before} />
+            <CandidateView {...props} candidate={trimmed.nearest} before={finding.before} isOnlyNearest />
           </>
         )}
       </div>

@@ -50,6 +50,7 @@ export function TrimStation({ app, desk, state }: StationProps): JSX.Element {
           chosen={state.trimChosen}
           send={send}
           goOn={() => app.opened.set('proof')}
+          toSender={() => app.opened.set('sender')}
         />
       )}
     </div>
