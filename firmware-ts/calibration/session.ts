@@ -98,7 +98,9 @@ export class CalibrationSession {
 
   /** Each closing of the contacts leaves a little more or less: the mean of several is what they usually leave. */
   #takeResidual(result: KelvinResult): boolean {
-    if (!(result.ohm > 0 && result.ohm <= RESIDUAL_MAX_OHM)) return false;
+    const gain = result.currentMicroamp / (result.shuntOnMicroamp - result.shuntOffMicroamp);
+    // A shunt that does not feel the current is no meter: then nothing of the measurement is taken over.
+    if (!(result.ohm > 0 && result.ohm <= RESIDUAL_MAX_OHM && Number.isFinite(gain))) return false;
     this.#residual.push(result.ohm);
     const repeatOhm = (CONTACT_REPEAT_OHM * Math.sqrt(rowCount)) / Math.sqrt(this.#residual.count);
     this.#ohm[residualRow] = this.#residual.mean + GROUND_LEAD_OHM;
@@ -107,9 +109,9 @@ export class CalibrationSession {
       repeatOhm,
       GROUND_LEAD_UNCERTAINTY_OHM,
     );
-    this.#currentGain = result.currentMicroamp / (result.shuntOnMicroamp - result.shuntOffMicroamp);
+    this.#currentGain = gain;
     this.#currentOffsetMicroamp = result.shuntOffMicroamp;
     this.#terminalOffsetMicrovolt = result.offMicrovolt;
-    return Number.isFinite(this.#currentGain);
+    return true;
   }
 }
