@@ -42,7 +42,11 @@ export const confirmationsFor = (
 ): readonly Confirmation[] => {
   if (place === 'bench') return [];
   if (gauge.quantity === 'fuel') return ['tank-closed'];
-  return gauge.quantity === 'temperature' && work !== 'sender-wire' ? ['engine-cold'] : [];
+  const isHot =
+    (gauge.quantity === 'temperature' && work !== 'sender-wire') ||
+    // Hot oil comes out where its sender was.
+    (gauge.quantity === 'pressure' && work === 'sender');
+  return isHot ? ['engine-cold'] : [];
 };
 
 /** The same, less what was said already in this job. */

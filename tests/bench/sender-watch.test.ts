@@ -23,8 +23,8 @@ afterEach(async () => {
   for (const close of closers.splice(0)) await close();
 });
 
-const watched = async (needleSpeed = 1, what = opening()) => {
-  const bench = new SimulatedBench('thermal-temperature', { seed: 3, needleSpeed });
+const watched = async (needleSpeed = 1, what = opening(), name = 'thermal-temperature') => {
+  const bench = new SimulatedBench(name, { seed: 3, needleSpeed });
   const open = await bench.openDesk(await scratchFolder(), what);
   closers.push(open.close);
   const { desk } = open;
@@ -123,6 +123,24 @@ describe('the watch of a sender', () => {
     ]);
     await ask({ kind: 'undo' });
     expect(points(desk)).toEqual([]);
+  });
+
+  it('measures the sender of a tank with the small current only, level by level', async () => {
+    const { desk, bench, ask, pass } = await watched(30, opening('fuel'), 'two-coil-fuel');
+    const truth = gaugeNamed('two-coil-fuel').replacementSender;
+    await ask({ kind: 'watch-sender', senderId: SENDER });
+    for (const level of [100, 60, 20]) {
+      bench.box.world.putInBath({ sender: 'replacement', holdAt: level });
+      await pass(60_000, () => {
+        const { propose, resistanceOhm = 0 } = desk.live.watch ?? {};
+        return propose === 'steady' && Math.abs(resistanceOhm / truth(level) - 1) < 0.01;
+      });
+      const measureId = desk.live.watch?.measureId ?? -1;
+      await ask({ kind: 'take-watched-point', senderId: SENDER, measureId, value: level });
+    }
+    expect(points(desk).map((point) => point.testMicroamp)).toEqual([500, 500, 500]);
+    for (const point of points(desk))
+      expect(Math.abs(point.resistanceOhm / truth(point.value) - 1)).toBeLessThan(0.01);
   });
 
   it('needs the engine said to be cold before a sender in a car is measured', async () => {

@@ -3,7 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { unitsLike } from '../../host/core/sender';
 import { foldJob } from '../../host/job';
 import { understood, withGiven, inUnit } from '../../host/job/command-unit';
-import { inShownUnit, turnOf } from '../../host/job/shown-unit';
+import { frameInUnit, inShownUnit, turnOf } from '../../host/job/shown-unit';
+import { confirmationsFor, stillToConfirm } from '../../host/job/confirmations';
+import type { LiveFrame } from '../../host/job';
 import { jobCommand } from '../../host/job/commands';
 import { decide } from '../../host/bench/decide';
 import { opened, readingOf, stamped, sweepStarted } from './sample';
@@ -212,5 +214,76 @@ describe('the shown unit', () => {
     const { lastN: n, lastAt: at, ...kept } = plain;
     expect(shownUnit).toBe('degF');
     expect(changed).toEqual(kept);
+  });
+});
+
+describe('the present moment in another unit', () => {
+  const frame: LiveFrame = {
+    jobId: 'j1',
+    lastN: 3,
+    link: { state: 'live', simulated: false },
+    box: { state: 'driving' },
+    output: { madeOhm: 114 },
+    waiting: { kind: 'answer', stepId: 'w1s1', wants: 'needle', mark: 90, unattendedInMs: 1000 },
+    step: { stepId: 'w1s1', leg: 'up', aim: { kind: 'mark', reading: 90 }, why: 'plan' },
+    present: [],
+  };
+
+  it('seeks the same mark under its other number, and leaves the ohms alone', () => {
+    const shown = inShownUnit(stateAfter({ kind: 'job-changed', shownUnit: 'degF' }));
+    expect(frameInUnit(frame, shown)).toEqual({
+      ...frame,
+      waiting: { ...frame.waiting, mark: 194 },
+      step: { ...frame.step, aim: { kind: 'mark', reading: 194 } },
+    });
+    expect(frameInUnit(frame, stateAfter())).toBe(frame);
+  });
+
+  it('starts a seek on the dial\u2019s own marks whatever unit they were chosen in', () => {
+    const choice = { mode: 'seek', readings: [122, 194, 248] } as const;
+    const meant = understood(stateAfter(), jobCommand.parse({ kind: 'start-sweep', choice, unit: 'degF' }));
+    expect(meant).toMatchObject({ command: { choice: { readings: [50, 90, 120] } } });
+  });
+
+  it('asks of a network, and keeps one, in the dial\u2019s own unit', () => {
+    const options = { senderId: 'a', from: 122, to: 248, weights: [{ reading: 194, weight: 2 }] };
+    expect(understood(stateAfter(), { kind: 'request-trim', options, unit: 'degF' })).toMatchObject({
+      command: { options: { from: 50, to: 120, weights: [{ reading: 90, weight: 2 }] } },
+    });
+    const candidate = { topology: 'none', parts: [], worstError: -5.4, rmsError: 1.8 } as const;
+    expect(
+      understood(stateAfter(), { kind: 'choose-trim', candidate: { ...candidate, parts: [] }, unit: 'degF' }),
+    ).toMatchObject({ command: { candidate: { worstError: -3, rmsError: 1 } } });
+    const limit = { kind: 'size', size: 9 } as const;
+    expect(understood(stateAfter(), { kind: 'set-proof-limit', limit, unit: 'degF' })).toMatchObject({
+      command: { limit: { kind: 'size', size: 5 } },
+    });
+  });
+});
+
+describe('what must be said before a step that can hurt', () => {
+  const at = (quantity: 'temperature' | 'fuel' | 'pressure' | 'other', place: 'car' | 'bench') => {
+    const { gauge, ...rest } = stateAfter();
+    return { ...rest, gauge: { ...gauge, quantity }, place };
+  };
+
+  it('is nothing on a bench, and in a car what its coolant, oil or tank asks for', () => {
+    for (const work of ['sender-wire', 'sender', 'proof'] as const) {
+      for (const quantity of ['temperature', 'fuel', 'pressure', 'other'] as const)
+        expect(confirmationsFor(work, at(quantity, 'bench'))).toEqual([]);
+      expect(confirmationsFor(work, at('fuel', 'car'))).toEqual(['tank-closed']);
+    }
+    expect(confirmationsFor('sender', at('temperature', 'car'))).toEqual(['engine-cold']);
+    expect(confirmationsFor('proof', at('temperature', 'car'))).toEqual(['engine-cold']);
+    expect(confirmationsFor('sender', at('pressure', 'car'))).toEqual(['engine-cold']);
+    expect(confirmationsFor('proof', at('pressure', 'car'))).toEqual([]);
+  });
+
+  it('is asked once', () => {
+    const sentence = 'The engine is cold.';
+    const said = stateAfter({ kind: 'safety-confirmed', confirmation: 'engine-cold', sentence });
+    expect(stillToConfirm('sender', stateAfter())).toEqual(['engine-cold']);
+    expect(stillToConfirm('sender', said)).toEqual([]);
+    expect(said.saidForSafety).toMatchObject([{ confirmation: 'engine-cold', sentence, by: 'laptop' }]);
   });
 });
