@@ -15,7 +15,7 @@ const POINTS = 6;
 const REPEATS = 2;
 /** Each refinement costs two waits, few where a wait is a minute; but one where there is no lag between the legs to find. */
 const REFINEMENTS: Readonly<Record<Gauge['mechanism'], number>> = {
-  thermal: 2,
+  thermal: 1,
   'two-coil': 3,
   'cross-coil': 3,
   'moving-coil': 3,

@@ -53,8 +53,8 @@ export type Progress = { readonly done: number; readonly total: number; readonly
 const MS_PER_MINUTE = 60_000;
 /** Looking, answering and moving, beside the wait. Common practice, no source. */
 const ANSWER_MS = 8_000;
-/** A mark is usually found in this many moves. */
-const SEEK_MOVES = 6;
+/** A mark is usually found in four looks, and what is looked at on the way waits about half as long: as long as so many whole waits. */
+const SEEK_MOVES = 3;
 
 /** How far the sweep is and how long the rest takes at this needle's pace; whole minutes, rounded up. */
 export const progressOf = (sweep: Sweep): Progress => {

@@ -34,7 +34,7 @@ describe('views', () => {
   it('counts a seek as several moves when it says how long is left', () => {
     const step = foldJob(stamped([opened, sweepStarted]))!.sweeps[0]!;
     expect(progressOf(step).minutesLeft).toBe(5); // 4 steps of 68 s
-    expect(progressOf({ ...step, mode: 'seek' }).minutesLeft).toBe(28); // six moves each
+    expect(progressOf({ ...step, mode: 'seek' }).minutesLeft).toBe(14); // three whole waits for each mark
   });
 
   it('leaves struck readings out of the hysteresis', () => {

@@ -1,4 +1,4 @@
-import { fitCurve, marksOf } from '../../host/core/curve';
+import { fitCurve, marksOf, readingAt } from '../../host/core/curve';
 import { randomErrors, randomGauge, randomSource, sweepOf } from './random-gauge';
 import type { Mechanism } from './random-gauge';
 
@@ -26,4 +26,36 @@ export function markCoverage(mechanism: Mechanism, gauges: number, firstSeed: nu
     });
   }
   return counts;
+}
+
+const LOOKS = 40;
+
+/**
+ * Part of the measured range in which the stated 95 % interval of the reading holds the true one, with so many settings
+ * and the mechanism known.
+ */
+export function scaleCoverage(
+  mechanism: Mechanism,
+  gauges: number,
+  how: { settings: number; seed: number },
+): number {
+  let held = 0;
+  let all = 0;
+  for (let i = 0; i < gauges; i += 1) {
+    const random = randomSource(how.seed + i);
+    const gauge = randomGauge(mechanism, random);
+    const sweep = { settings: how.settings, legs: ['up', 'down'] as const, repeats: 2 };
+    const curve = fitCurve(sweepOf(gauge, randomErrors(random), sweep, random), { mechanism });
+    if (curve.kind === 'refused') continue;
+    const to = curve.model.measuredToOhm;
+    const from = Math.max(curve.model.measuredFromOhm, to / 1000);
+    for (let k = 0; k <= LOOKS; k += 1) {
+      const ohm = from * (to / from) ** (k / LOOKS);
+      const predicted = readingAt(curve, ohm);
+      if (predicted.kind === 'refused') continue;
+      all += 1;
+      if (Math.abs(predicted.reading - gauge.reading(ohm)) <= predicted.expandedUncertainty) held += 1;
+    }
+  }
+  return held / all;
 }

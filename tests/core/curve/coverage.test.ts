@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 
-import { markCoverage } from '../../support/curve-coverage';
+import { markCoverage, scaleCoverage } from '../../support/curve-coverage';
 import { mechanisms } from '../../support/random-gauge';
 
 // A smaller run of what the bench prints; the seeds are fixed, so the counts are too.
@@ -18,5 +18,11 @@ describe('95 % intervals of the marks', () => {
 
   it.each(mechanisms.map((mechanism, i) => [mechanism, i] as const))('hold it for %s alone', (_, i) => {
     expect(rate(runs[i]!)).toBeGreaterThan(0.88);
+  });
+});
+
+describe('95 % intervals over the whole scale of an electronic gauge that may hold its needle still', () => {
+  it.each([4, 5, 6, 8])('hold the truth with %i settings', (settings) => {
+    expect(scaleCoverage('electronic', 30, { settings, seed: 9000 })).toBeGreaterThan(0.93);
   });
 });
