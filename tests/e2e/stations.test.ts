@@ -65,10 +65,9 @@ describe.skipIf(!hasBrowser())('every station', () => {
       if (view.open !== undefined) await openStation(page, view.open);
       await view.act?.(page);
       await page.evaluate(() => document.fonts.ready);
-      await page.screenshot({
-        path: `${screenshotFolder}/${view.name}-${size.width}-${scheme}.png`,
-        fullPage: true,
-      });
+      const name = `${screenshotFolder}/${view.name}-${size.width}-${scheme}`;
+      await page.screenshot({ path: `${name}-view.png` });
+      await page.screenshot({ path: `${name}.png`, fullPage: true });
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       expect(sideways).toBeLessThanOrEqual(0);
       expect(await violations(page)).toEqual([]);

@@ -6,11 +6,14 @@ import { Needle } from './needle';
 
 type DialProps = {
   readonly face: DialFace;
-  readonly fraction: number;
+  /** Where the needle stands; undefined: no needle is drawn. */
+  readonly fraction: number | undefined;
   /** Spoken name, and the reading in words. */
   readonly label: string;
   readonly valueText: string;
   readonly ghostFraction?: number | undefined;
+  /** A mark that is sought: an arrow points at it. */
+  readonly targetFraction?: number | undefined;
   /** Left out: the dial only shows. */
   readonly onTurn?: ((fraction: number) => void) | undefined;
   readonly onConfirm?: (() => void) | undefined;
@@ -54,10 +57,15 @@ export function Dial(props: DialProps): JSX.Element {
       {props.ghostFraction === undefined ? null : (
         <Needle kind="ghost" fraction={props.ghostFraction} arcDegrees={face.arcDegrees} />
       )}
-      <Needle kind={onTurn ? 'live' : 'settled'} fraction={fraction} arcDegrees={face.arcDegrees} />
+      {props.targetFraction === undefined ? null : (
+        <Needle kind="target" fraction={props.targetFraction} arcDegrees={face.arcDegrees} />
+      )}
+      {fraction === undefined ? null : (
+        <Needle kind={onTurn ? 'live' : 'settled'} fraction={fraction} arcDegrees={face.arcDegrees} />
+      )}
     </svg>
   );
-  if (onTurn === undefined) {
+  if (onTurn === undefined || fraction === undefined) {
     return (
       <div class="dial" role="img" aria-label={`${props.label}: ${props.valueText}`}>
         {picture}

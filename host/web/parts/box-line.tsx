@@ -38,8 +38,8 @@ export function BoxLine(props: {
   return (
     <div class="box-line screen-only">
       <div class="row">
-        <span class={isLive ? 'lamp lamp-on' : 'lamp'} aria-hidden="true" />
         <span>
+          <span class={isLive ? 'lamp lamp-on' : 'lamp'} aria-hidden="true" />
           {connection === 'lost' ? 'Host lost: trying again' : LINK_WORDS[frame?.link.state ?? 'closed']}
           {isLive ? `, ${BOX_WORDS[frame.box.state]}` : ''}
           {isLive && frame.link.simulated ? ' (simulated)' : ''}
@@ -54,7 +54,9 @@ export function BoxLine(props: {
           {isMuted ? 'Sound is off' : 'Sound is on'}
         </button>
       </div>
-      {isLive || connection !== 'connected' ? null : <NoBox {...props} reason={frame?.link.reason} />}
+      {isLive || frame === undefined || connection !== 'connected' ? null : (
+        <NoBox {...props} reason={frame.link.reason} />
+      )}
     </div>
   );
 }

@@ -35,19 +35,19 @@ export function CurveView({ state, finding, canRepeat, send }: CurveViewProps): 
       ) : (
         <>
           <CurvePlot state={state} line={line} hands={{ chosen, onChoose: setChosen, onLook: setLooked }} />
+          <p class="hint">
+            Filled dots: needle going up. Open dots: going down. Small grey: struck. Line: fitted curve with
+            its band.
+          </p>
           <PointCard reading={shown} gauge={state.gauge} line={line} canRepeat={canRepeat} send={send} />
         </>
       )}
-      <p class="hint">
-        Filled dots: needle going up. Open dots: going down. Small grey: struck. Line: fitted curve with its
-        band.
-      </p>
       {finding === undefined ? null : finding.curve.kind === 'refused' ? (
         <p class="soft">No curve yet. {sentence(finding.curve.message)}</p>
       ) : (
         <CurveWords curve={finding.curve} gauge={state.gauge} />
       )}
-      <ReadingsTable state={state} send={send} />
+      {state.readings.length === 0 ? null : <ReadingsTable state={state} send={send} />}
     </div>
   );
 }

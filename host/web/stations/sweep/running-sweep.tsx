@@ -5,7 +5,7 @@ import type { JobState, Sweep } from '../../../job/state';
 import { countedReadings, currentStep } from '../../../job/views';
 import type { LiveFrame } from '../../../job/wire';
 import { Dial } from '../../dial/dial';
-import { faceOf, fractionFromReading, LOWEST_FRACTION } from '../../dial/dial-geometry';
+import { faceOf, fractionFromReading } from '../../dial/dial-geometry';
 import type { App } from '../../model/app';
 import type { Desk } from '../../model/desk';
 import { entryReading, turned } from '../../model/entry';
@@ -30,8 +30,11 @@ type RunningProps = {
 export function RunningSweep(props: RunningProps): JSX.Element {
   const { desk, state, sweep, frame } = props;
   const top = useRef<HTMLDivElement>(null);
-  // What to do now must be in sight the moment a sweep runs, on a phone too.
-  useEffect(() => top.current?.scrollIntoView({ block: 'start' }), [sweep.sweepId]);
+  const isTripped = frame.trip !== undefined;
+  // What to do now must be in sight the moment a sweep runs, on a phone too; a trip brings itself into sight.
+  useEffect(() => {
+    if (!isTripped) top.current?.scrollIntoView({ block: 'start' });
+  }, [sweep.sweepId]);
   const step = frame.step ?? currentStep(sweep);
   const send = (command: JobCommand): void => void desk.send(command);
   const isPaused = sweep.status.kind === 'paused';
@@ -47,7 +50,7 @@ export function RunningSweep(props: RunningProps): JSX.Element {
       )}
       {reads || isPaused ? null : attending}
       {sweep.status.kind === 'paused' ? (
-        <Paused reason={sweep.status.reason} isTripped={frame.trip !== undefined} send={send} />
+        <Paused reason={sweep.status.reason} isTripped={isTripped} send={send} />
       ) : reads ? (
         <Answer {...props} />
       ) : (
@@ -78,7 +81,7 @@ function Watching({ desk, state, frame }: RunningProps): JSX.Element {
       <TakeOver desk={desk} />
       <Dial
         face={face}
-        fraction={ghost ?? LOWEST_FRACTION}
+        fraction={ghost}
         label="The last reading"
         valueText={last === undefined ? 'none yet' : shownReading(last.reading, gauge)}
       />

@@ -38,7 +38,8 @@ export function SeekEntry(props: SeekEntryProps): JSX.Element {
     >
       <Dial
         face={props.face}
-        fraction={fractionFromReading(gauge.marks, mark) ?? 0}
+        fraction={undefined}
+        targetFraction={fractionFromReading(gauge.marks, mark) ?? 0}
         label="The mark to reach"
         valueText={shownReading(mark, gauge)}
       />

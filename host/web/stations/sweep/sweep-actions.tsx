@@ -11,7 +11,7 @@ type SweepActionsProps = {
   readonly send: (command: JobCommand) => void;
 };
 
-/** What one may do beside answering; each is one tap, and undo takes any of it back. */
+/** What one may do beside answering now; each is one tap, and undo takes any of it back. */
 export function SweepActions(props: SweepActionsProps): JSX.Element {
   const { sweep, stepId, hasReadings, send } = props;
   const isRunning = sweep.status.kind === 'running';
@@ -28,9 +28,9 @@ export function SweepActions(props: SweepActionsProps): JSX.Element {
   return (
     <div class="chips">
       {actions
-        .filter(([words]) => props.isReader || words === 'Pause')
+        .filter(([words, act]) => act !== undefined && (props.isReader || words === 'Pause'))
         .map(([words, act]) => (
-          <button key={words} type="button" class="button" disabled={act === undefined} onClick={act}>
+          <button key={words} type="button" class="button" onClick={act}>
             {words}
           </button>
         ))}

@@ -1,9 +1,17 @@
 import type { JSX } from 'preact';
+import { typedNumber } from '../../../core/typed-number';
 import type { Gauge } from '../../../job/gauge';
 import type { Waiting } from '../../../job/wire';
 import { shownReading } from '../../model/words';
 
 const seconds = (ms: number): string => `${Math.ceil(ms / 1000)} s`;
+
+/** A letter is what the eye finds on the dial; a number speaks for itself. */
+function markWords(reading: number, gauge: Gauge): string {
+  const label = gauge.marks.find((mark) => mark.reading === reading)?.label;
+  const isPlain = label === undefined || typedNumber(label).kind === 'number';
+  return isPlain ? shownReading(reading, gauge) : `\u201c${label}\u201d (${shownReading(reading, gauge)})`;
+}
 
 /** The one sentence that says what to do now. */
 export function promptOf(waiting: Waiting, gauge: Gauge): string {
@@ -19,7 +27,7 @@ export function promptOf(waiting: Waiting, gauge: Gauge): string {
     case 'answer':
       return waiting.wants === 'reading'
         ? 'Read the needle now.'
-        : `Where is the needle against ${waiting.mark === undefined ? 'the mark' : shownReading(waiting.mark, gauge)}?`;
+        : `Where is the needle against ${waiting.mark === undefined ? 'the mark' : markWords(waiting.mark, gauge)}?`;
     case 'person':
       return waiting.reason;
   }
@@ -77,5 +85,5 @@ function afterWait(waiting: Waiting): string {
   if (waiting.kind !== 'answer') return '\u00a0';
   if (waiting.mustEndInMs !== undefined)
     return `Held low for a short time only: ${seconds(waiting.mustEndInMs)} left.`;
-  return `Settled. Opens by itself in ${seconds(waiting.unattendedInMs)}.`;
+  return `Settled. The output opens by itself in ${seconds(waiting.unattendedInMs)}.`;
 }
