@@ -167,3 +167,24 @@ describe('the guard for the power of each resistor', () => {
     expect(lookAt(elementPowerGuard(), open, LONG_LOOKS)).toBeUndefined();
   });
 });
+
+describe('the guard for the power of the whole box', () => {
+  const carrying = (part: number): Partial<GuardView> => {
+    const amp = Math.sqrt((part * context.limits.totalPowerLimitMilliwatt) / sound.madeMilliohm);
+    return { currentMicroamp: amp * 1e6, elapsedMs: 1000 };
+  };
+  const LONG_LOOKS = 400; // more than six time constants
+
+  it('opens on a fiftieth more than its limit, and bears a fiftieth less for good', () => {
+    expect(lookAt(totalPowerGuard(), carrying(0.98), LONG_LOOKS)).toBeUndefined();
+    expect(lookAt(totalPowerGuard(), carrying(1.02), LONG_LOOKS)?.fault).toBe('TOTAL_POWER');
+  });
+
+  it('cools while the output is open', () => {
+    const guard = totalPowerGuard();
+    expect(lookAt(guard, carrying(1.5), 60)).toBeUndefined();
+    expect(lookAt(guard, { ...carrying(1.5), isOutputClosed: false }, 60)).toBeUndefined();
+    expect(lookAt(guard, carrying(1.5), 40)).toBeUndefined();
+    expect(lookAt(guard, carrying(1.5), 60)?.fault).toBe('TOTAL_POWER');
+  });
+});
