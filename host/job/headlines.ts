@@ -40,6 +40,10 @@ const FINDINGS: Readonly<Record<NonNullable<JobState['conclusion']>['finding'], 
   undetermined: 'cause not found',
 };
 
+/** Faults outside gauge and sender: the check is not done while one stands. */
+export const isFaultFound = (finding: NonNullable<JobState['conclusion']>['finding']): boolean =>
+  finding.endsWith('-fault');
+
 const sentence = (parts: readonly (string | undefined)[]): string =>
   parts.filter((part) => part !== undefined).join('; ');
 
@@ -124,7 +128,11 @@ export const headlines = (kept: JobState, facts: FittedFacts = {}): Headline[] =
   linesOf(inShownUnit(kept), facts);
 
 const linesOf = (state: JobState, facts: FittedFacts): Headline[] => [
-  { station: 'check', done: state.conclusion !== undefined, text: checkLine(state) },
+  {
+    station: 'check',
+    done: state.conclusion !== undefined && !isFaultFound(state.conclusion.finding),
+    text: checkLine(state),
+  },
   {
     station: 'sweep',
     done: countedReadings(state).length > 0 && currentStep(openSweep(state)) === undefined,

@@ -1,3 +1,5 @@
+import { effectiveEvents } from '../../job/effective';
+import type { JobEvent } from '../../job/events';
 import type { JobState, Measurement } from '../../job/state';
 
 /** A question with a few answers, in words a person uses; the evidence it gives is in `suggestFinding`. */
@@ -161,6 +163,27 @@ export function isStepDone(state: JobState, step: CheckStep): boolean {
     case 'measure':
       return measured(state, step.what, step.loads) !== undefined;
   }
+}
+
+/** Whether a step was done after an event: when a fault has been put right, everything is asked again. */
+export function isStepDoneSince(
+  state: JobState,
+  step: CheckStep,
+  { events, sinceN }: { readonly events: readonly JobEvent[]; readonly sinceN: number },
+): boolean {
+  if (!isStepDone(state, step)) return false;
+  if (sinceN === 0) return true;
+  const isIt = (event: JobEvent): boolean => {
+    switch (step.kind) {
+      case 'as-found':
+        return event.kind === 'as-found';
+      case 'question':
+        return event.kind === 'check-answered' && event.question === step.question.id;
+      case 'measure':
+        return event.kind === 'check-measured' && event.what === step.what && event.loads === step.loads;
+    }
+  };
+  return effectiveEvents(events).some((event) => event.n > sinceN && isIt(event));
 }
 
 /** The newest measurement of a thing under given loads. */

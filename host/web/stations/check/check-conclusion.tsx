@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
+import { isFaultFound } from '../../../job/headlines';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state';
 import { suggestFinding, type Finding } from '../../model/check-finding';
@@ -24,27 +25,19 @@ type ConclusionProps = {
   /** What the measurements are worth in dial units; not there yet while it is computed. */
   readonly worth: CheckFinding | undefined;
   readonly send: (command: JobCommand) => void;
+  /** The finding that stands; left out while the check is going on, or going on anew. */
+  readonly concluded: JobState['conclusion'];
+  readonly again: () => void;
   readonly goOn: () => void;
 };
 
 /** What was found and why. The page proposes, the person decides. */
-export function CheckConclusion({ state, worth, send, goOn }: ConclusionProps): JSX.Element {
+export function CheckConclusion(props: ConclusionProps): JSX.Element {
+  const { state, worth, concluded, send } = props;
   const proposed = suggestFinding(state, worth);
   const [chosen, setChosen] = useState<Finding | undefined>(undefined);
   const finding = chosen ?? proposed.finding;
-  if (state.conclusion !== undefined) {
-    return (
-      <Note kind={state.conclusion.finding === 'sound' ? 'good' : 'caution'} word="Found">
-        <p class="prompt">{plainWords(state.conclusion.sentence)}</p>
-        <div>
-          <button type="button" class="button button-main" onClick={goOn}>
-            On to the sweep
-          </button>
-        </div>
-        <EvidenceList evidence={state.conclusion.evidence} />
-      </Note>
-    );
-  }
+  if (concluded !== undefined) return <Concluded {...props} conclusion={concluded} />;
   const conclude = (): void => {
     const sentence =
       finding === proposed.finding
@@ -66,6 +59,31 @@ export function CheckConclusion({ state, worth, send, goOn }: ConclusionProps): 
       <h3>The evidence</h3>
       <EvidenceList evidence={proposed.evidence} />
     </div>
+  );
+}
+
+type ConcludedProps = Pick<ConclusionProps, 'again' | 'goOn'> & {
+  readonly conclusion: NonNullable<JobState['conclusion']>;
+};
+
+/** A fault is put right before anything else: only then is the sweep worth its minutes. */
+function Concluded({ conclusion, again, goOn }: ConcludedProps): JSX.Element {
+  const isFault = isFaultFound(conclusion.finding);
+  return (
+    <Note kind={conclusion.finding === 'sound' ? 'good' : 'caution'} word="Found">
+      <p class="prompt">{plainWords(conclusion.sentence)}</p>
+      <div class="row">
+        {isFault ? (
+          <button type="button" class="button button-main" onClick={again}>
+            It is put right: check again
+          </button>
+        ) : null}
+        <button type="button" class={isFault ? 'button' : 'button button-main'} onClick={goOn}>
+          {isFault ? 'Sweep all the same' : 'On to the sweep'}
+        </button>
+      </div>
+      <EvidenceList evidence={conclusion.evidence} />
+    </Note>
   );
 }
 

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState, Measurement } from '../../../job/state';
-import { checkPlan, isStepDone, partsTheWire, stepId, type CheckStep } from '../../model/check-plan';
+import { checkPlan, isStepDoneSince, partsTheWire, stepId, type CheckStep } from '../../model/check-plan';
 import { useSignal } from '../../model/signal';
 import { plainWords } from '../../model/words';
 import { Note } from '../../parts/note';
@@ -13,31 +13,57 @@ import { AsFoundStep } from './as-found-step';
 import { CheckConclusion } from './check-conclusion';
 import { MeasureStep } from './measure-step';
 
+/** Where the check stands: what is still to be asked, and the finding if it stands. */
+function useCheck({ desk, state }: Pick<StationProps, 'desk' | 'state'>) {
+  const [skipped, setSkipped] = useState<readonly string[]>([]);
+  /** Everything up to this event was before a fault was put right; 0: there was none. */
+  const [sinceN, setSinceN] = useState(0);
+  const events = useSignal(desk.events);
+  const plan = checkPlan(state);
+  const left = plan.filter(
+    (step) => !isStepDoneSince(state, step, { events, sinceN }) && !skipped.includes(stepId(step)),
+  );
+  return {
+    left,
+    total: plan.length,
+    concluded: (state.conclusion?.n ?? 0) > sinceN ? state.conclusion : undefined,
+    skip: (step: CheckStep): void => setSkipped([...skipped, stepId(step)]),
+    again: (): void => {
+      setSkipped([]);
+      setSinceN(state.lastN);
+    },
+  };
+}
+
 /** One question at a time: first what is wrong, then, only if it is the curve, the sweep. */
 export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
-  const [skipped, setSkipped] = useState<readonly string[]>([]);
+  const { left, total, concluded, skip, again } = useCheck({ desk, state });
   const isLive = useSignal(desk.live)?.link.state === 'live';
   const worth = useSignal(desk.findings.findings)?.check;
-  const plan = checkPlan(state);
-  const left = plan.filter((step) => !isStepDone(state, step) && !skipped.includes(stepId(step)));
   const [now] = left;
   const send = (command: JobCommand): void => void desk.send(command);
-  const skip = (step: CheckStep): void => setSkipped([...skipped, stepId(step)]);
   const body =
     now === undefined ? null : (
       <StepBody step={now} state={state} canMeasure={isLive} app={app} send={send} />
     );
   return (
     <div class="stack">
-      {state.conclusion === undefined ? (
+      {concluded === undefined ? (
         <p class="soft figure">
           {now === undefined
             ? 'All questions answered or passed over.'
-            : `Question ${plan.length - left.length + 1} of ${plan.length}`}
+            : `Question ${total - left.length + 1} of ${total}`}
         </p>
       ) : null}
-      {now === undefined || state.conclusion !== undefined ? (
-        <CheckConclusion state={state} worth={worth} send={send} goOn={() => app.opened.set('sweep')} />
+      {now === undefined || concluded !== undefined ? (
+        <CheckConclusion
+          state={state}
+          concluded={concluded}
+          worth={worth}
+          send={send}
+          again={again}
+          goOn={() => app.opened.set('sweep')}
+        />
       ) : (
         <div class="stack" key={stepId(now)}>
           {partsTheWire(now) ? (
@@ -55,7 +81,7 @@ export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
           </div>
         </div>
       )}
-      {now === undefined || state.conclusion !== undefined ? null : <Evidence state={state} worth={worth} />}
+      {now === undefined || concluded !== undefined ? null : <Evidence state={state} worth={worth} />}
     </div>
   );
 }

@@ -1,0 +1,119 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { foldJob } from '../../host/job';
+import { hasBrowser } from './browser';
+import { journalOf, openWorkshop, screenshotFolder, startJob, type Workshop } from './workshop';
+
+const answer = async (page: Page, question: RegExp, words: string): Promise<void> => {
+  await page.getByText(question).first().waitFor();
+  await page.getByRole('button', { name: words, exact: true }).click();
+};
+
+const typeMeasure = async (page: Page, question: RegExp, figure: string): Promise<void> => {
+  await page.getByText(question).first().waitFor();
+  await page.getByLabel(/What the meter shows/).fill(figure);
+  await page.getByLabel(/What the meter shows/).press('Enter');
+};
+
+const letBoxMeasure = async (page: Page, question: RegExp): Promise<void> => {
+  await page.getByText(question).first().waitFor();
+  await page.getByRole('button', { name: 'Let the box measure it' }).click();
+};
+
+describe.skipIf(!hasBrowser())('the check, through the page', () => {
+  let workshop: Workshop;
+  beforeAll(async () => void (workshop = await openWorkshop()), 60_000);
+  afterAll(() => workshop.close(), 60_000);
+
+  it('tells a bad ground in the units of the dial, and what the feed heats like, from the box and a meter', async () => {
+    const gauge = await workshop.simulated('thermal-temperature');
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, gauge.name);
+    await page.getByLabel('or type it').fill('90');
+    await page.getByRole('button', { name: 'Confirm 90.0 \u00b0C' }).click();
+    await answer(page, /Are other gauges in this dash wrong/, 'No');
+    await answer(page, /Switch the headlights on/, 'Yes');
+    await typeMeasure(page, /Supply at the gauge/, '13,5');
+    await letBoxMeasure(page, /everything switched off/);
+    await typeMeasure(page, /The same with the lights on/, '300');
+    await answer(page, /pull the wire off the sender/, 'Low end');
+    await letBoxMeasure(page, /nothing connected to it/);
+    await letBoxMeasure(page, /How much the feed heats/);
+    await typeMeasure(page, /Resistance of the gauge itself/, '58');
+    await page.getByText(/Volts at the sender terminal of the gauge/).waitFor();
+    await page.getByRole('button', { name: 'Pass over this' }).click();
+    await page.getByText(/A ground is bad, worth/).waitFor();
+
+    // By hand: straight in ln R between the ends of the family, 300 mV over 58 ohm and the sender at 90 degC, 10 V feed.
+    const [cold, hot] = [gauge.originalSender[0], gauge.originalSender.at(-1)];
+    if (cold === undefined || hot === undefined) throw new Error('no table');
+    const decades = Math.log(hot.ohm / cold.ohm);
+    const span = hot.value - cold.value;
+    const sender = cold.ohm * Math.exp((decades * (90 - cold.value)) / span);
+    const heat = (await journalOf(page)).flatMap((event) =>
+      event.kind === 'check-measured' && event.what === 'effective-volt' ? [event.value] : [],
+    )[0];
+    expect(heat).toBeGreaterThan(9.8);
+    expect(heat).toBeLessThan(10.2);
+    const seen = sender + (0.3 * (58 + sender)) / ((heat ?? NaN) - 0.3);
+    const worth = Math.abs((span * Math.log(seen / sender)) / decades);
+    const text = (await page.locator('#station-check').textContent()) ?? '';
+    expect(Number(/A ground is bad, worth ([\d.]+) K at 90 .C/.exec(text)?.[1])).toBeCloseTo(worth, 1);
+    expect(text).toMatch(
+      /the feed heats like (9\.9|10\.0|10\.1)\d V; a DC meter would show about 7\.[345] V/,
+    );
+    await page.screenshot({ path: `${screenshotFolder}/check-bad-ground.png`, fullPage: true });
+
+    await page.getByRole('button', { name: 'Put it on the sheet' }).click();
+    await page.getByRole('button', { name: 'It is put right: check again' }).waitFor();
+    const conclusion = foldJob(await journalOf(page))?.conclusion;
+    expect(conclusion?.finding).toBe('ground-fault');
+    expect(conclusion?.sentence).toMatch(/worth [\d.]+ K at 90 degC/);
+    expect(conclusion?.evidence.some((line) => /300 mV, worth/.test(line))).toBe(true);
+
+    // The ground is cleaned; everything is asked anew, and what is found now stands.
+    await page.getByRole('button', { name: 'It is put right: check again' }).click();
+    await page.getByText(/^Question 1 of/).waitFor();
+    await page.getByRole('button', { name: 'Confirm 90.0 \u00b0C' }).click();
+    await answer(page, /Are other gauges in this dash wrong/, 'No');
+    await answer(page, /Switch the headlights on/, 'No');
+    await typeMeasure(page, /Supply at the gauge/, '13,5');
+    await typeMeasure(page, /everything switched off/, '4');
+    await typeMeasure(page, /The same with the lights on/, '9');
+    for (let left = 5; left > 0; left -= 1)
+      await page.getByRole('button', { name: 'Pass over this' }).click();
+    await page.getByText(/Supply and ground are sound/).waitFor();
+    await page.getByRole('button', { name: 'Put it on the sheet' }).click();
+    await expect.poll(async () => foldJob(await journalOf(page))?.conclusion?.finding).toBe('sound');
+    await page
+      .getByRole('button', { name: 'Start the sweep' })
+      .or(page.getByText('How do you want to work?'))
+      .first()
+      .waitFor();
+  }, 90_000);
+
+  it('opens no question that parts a tank\u2019s wire before the tank is said to be closed', async () => {
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, 'two-coil-fuel');
+    await page.getByRole('button', { name: 'Pass over this' }).click();
+    await answer(page, /Are other gauges in this dash wrong/, 'No');
+    await answer(page, /Switch the headlights on/, 'No');
+    for (const question of [
+      /Supply at the gauge/,
+      /everything switched off/,
+      /The same with the lights on/,
+    ]) {
+      await page.getByText(question).first().waitFor();
+      await page.getByRole('button', { name: 'Pass over this' }).click();
+    }
+    await page.getByText(/The tank stays closed/).waitFor();
+    expect(await page.getByText(/pull the wire off the sender/).count()).toBe(0);
+    await page.getByRole('button', { name: 'Yes, it is so' }).click();
+    await answer(page, /pull the wire off the sender/, 'Low end');
+    expect(foldJob(await journalOf(page))?.saidForSafety.map((each) => each.confirmation)).toEqual([
+      'tank-closed',
+    ]);
+  }, 60_000);
+
+  it('leaves no trouble behind', () => expect(workshop.troubles).toEqual([]));
+});
