@@ -159,6 +159,10 @@ export const guarding = [
     const count = (): number => bench.heard.filter((bytes) => bytes.includes(0xc0)).length;
     bench.box.advance(2600);
     isTrue(count() >= 4, `repeated, ${count()} times`);
+    bench.ask('acknowledge', { eventSequence: (bench.lastEventSequence + 1) & 0xff });
+    const repeated = count();
+    bench.box.advance(1200);
+    isTrue(count() > repeated, 'an acknowledgement of another event silences nothing');
     bench.ask('acknowledge', { eventSequence: bench.lastEventSequence });
     const before = count();
     bench.box.advance(2000);
