@@ -29,8 +29,19 @@ const parts: Readonly<
     ours: ['protocol', 'host/core', 'host/job', 'host/link', 'host/store', 'host/bench'],
     packages: [/^node:/, /^zod$/, /^fastify$/, /^@fastify\//, /^ws$/],
   },
+  /** The program's version; nothing of it is code. */
+  'package.json': { ours: [], packages: [] },
   'host/cli': {
-    ours: ['protocol', 'host/core', 'host/job', 'host/link', 'host/store', 'host/bench', 'host/server'],
+    ours: [
+      'protocol',
+      'host/core',
+      'host/job',
+      'host/link',
+      'host/store',
+      'host/bench',
+      'host/server',
+      'package.json',
+    ],
     packages: [/^node:/, /^zod$/],
   },
   'host/web': { ours: ['protocol', 'host/core', 'host/job'], packages: [/^preact/, /^uplot/] },

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { BudgetComponent, BudgetOptions, CorrelationPair, Distribution } from '../core/budget';
+import { plainIssue } from '../job';
 import { InputError } from './input-error';
 
 export type BudgetQuestion = {
@@ -120,9 +121,12 @@ function fieldError(file: string, error: z.ZodError): InputError {
   const path = (issue?.path ?? [])
     .map((step) => (typeof step === 'number' ? `${step + 1}` : String(step)))
     .join(' ');
-  return new InputError(`${path === '' ? 'the document' : path}: ${issue?.message ?? 'not understood'}`, {
-    file,
-  });
+  return new InputError(
+    `${path === '' ? 'the document' : path}: ${issue === undefined ? 'not understood' : plainIssue(issue)}`,
+    {
+      file,
+    },
+  );
 }
 
 function componentFrom(file: string, fields: ComponentFields): BudgetComponent {

@@ -1,3 +1,4 @@
+import { version } from '../../package.json';
 import { commands } from './commands';
 import type { Command, Report, Surroundings } from './command';
 import { InputError, RefusedError } from './input-error';
@@ -29,6 +30,10 @@ async function dispatch(
   if (name === undefined || name === '--help' || name === 'help') {
     const [asked] = rest;
     (asked === undefined ? overview() : help(commandNamed(asked))).forEach(surroundings.out);
+    return EXIT.done;
+  }
+  if (name === '--version') {
+    surroundings.out(`needlewright ${version}`);
     return EXIT.done;
   }
   const command = commandNamed(name);
@@ -109,6 +114,7 @@ function overview(): string[] {
     ...commands.map(({ name, summary }) => `  ${name.padEnd(width)}  ${summary}`),
     '',
     'needlewright help COMMAND tells more about one; --json makes any computing command answer in JSON.',
+    'needlewright --version tells which program this is.',
     'A file named - is read from standard input.',
   ];
 }

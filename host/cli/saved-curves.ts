@@ -3,6 +3,7 @@ import { lawNames, mechanisms, type CurveOptions, type GaugeReading, type LawNam
 import { dialFromMarks, scaleEnds } from '../core/dial';
 import type { Quantity } from '../core/response';
 import type { SenderLawName, SenderPoint } from '../core/sender';
+import { plainIssue } from '../job';
 import { MOST_ROWS } from './csv';
 import { InputError } from './input-error';
 
@@ -149,6 +150,6 @@ function checked<Shape extends z.ZodType>(
   if (read.success) return read.data;
   const issue = read.error.issues[0];
   const field =
-    issue === undefined ? '' : ` (field ${issue.path.join('.') || 'at the top'}: ${issue.message})`;
+    issue === undefined ? '' : ` (field ${issue.path.join('.') || 'at the top'}: ${plainIssue(issue)})`;
   throw new InputError(`this JSON is not what "needlewright ${wanted} --json" writes${field}`, { file });
 }

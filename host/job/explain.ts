@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { plainIssue } from './plain-issue';
 
 /** Writes the path of a field as a person would look it up: `gauge.marks[2].reading`. */
 const placeOf = (path: readonly PropertyKey[]): string =>
@@ -15,11 +16,9 @@ export const explain = (error: z.ZodError): string => {
   const SHOWN = 3;
   const told = error.issues.slice(0, SHOWN).map((issue) => {
     const place = placeOf(issue.path);
-    const what = issue.code === 'unrecognized_keys' ? `unknown field ${quoted(issue.keys)}` : issue.message;
+    const what = plainIssue(issue);
     return place === '' ? what : `${place}: ${what}`;
   });
   const more = error.issues.length - told.length;
   return more > 0 ? `${told.join('; ')}; and ${more} more` : told.join('; ');
 };
-
-const quoted = (keys: readonly string[]): string => keys.map((key) => `"${key}"`).join(', ');

@@ -13,5 +13,6 @@ export * from './shown-unit';
 export * from './command-unit';
 export * from './headlines';
 export * from './explain';
+export * from './plain-issue';
 export * from './wire';
 export { leg, stopEnd, type Given, type Leg, type StopEnd } from './values';

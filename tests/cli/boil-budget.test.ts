@@ -146,8 +146,8 @@ describe('budget', () => {
   });
 
   it.each([
-    ['{}', 'components'],
-    ['{"components": []}', 'components'],
+    ['{}', 'components: is missing; give a list'],
+    ['{"components": []}', 'components: must have at least 1 entry'],
     ['{"components": [{"name": "a", "u": 1, "wibble": 2}]}', 'wibble'],
     [component({}), 'component "a" has no width'],
     [component({ u: 1, half_width: 2 }), 'component "a" has more than one width'],
@@ -155,7 +155,12 @@ describe('budget', () => {
     [component({ expanded_uncertainty: 1 }), 'needs its coverage_factor'],
     [component({ distribution: 'student-t', scale: 1 }), 'needs its degrees_of_freedom'],
     [component({ distribution: 'normal', half_width: 1 }), 'has no half-width'],
-    [component({ u: -1 }), 'components 1 standard_uncertainty'],
+    [component({ u: -1 }), 'b.json: components 1 standard_uncertainty: must be at least 0'],
+    [component({ u: '0.1' }), 'b.json: components 1 standard_uncertainty: must be a number'],
+    [component({ u: 1, dof: 'many' }), 'degrees_of_freedom: must be a number or null or "infinite"'],
+    ['{"components": [{"u": 1}]}', 'components 1 name: is missing; give text'],
+    [component({ expanded_uncertainty: 1, k: 0 }), 'components 1 coverage_factor: must be above 0'],
+    ['{"components": [{"name": "a", "u": 1}], "probability": 1}', 'probability: must be below 1'],
     [
       JSON.stringify({
         components: [

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { version } from '../../package.json';
 import { commands } from '../../host/cli/commands';
 import { commandLine } from '../support/command-line';
 
@@ -15,6 +16,15 @@ describe('the command line', () => {
     expect(asked.out).toContain(`needlewright ${name} `);
     expect(asked.out).toContain('--json');
     expect((await commandLine(['help', name])).out).toBe(asked.out);
+  });
+
+  it('tells its version with --version, as package.json has it', async () => {
+    expect(await commandLine(['--version'])).toMatchObject({
+      code: 0,
+      out: `needlewright ${version}`,
+      err: '',
+    });
+    expect(version).toMatch(/^\d+\.\d+\.\d+$/);
   });
 
   it('names the nearest command for a mistyped one and exits 2', async () => {

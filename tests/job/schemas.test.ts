@@ -8,13 +8,16 @@ const [, reading] = stamped([opened, readingOf(1, 55)]);
 describe('the door of events and commands', () => {
   it.each([
     ['an unknown field, by its name', { ...reading, colour: 'red' }, '"colour"'],
-    ['a reading that is no number', { ...reading, reading: Number.NaN }, 'reading'],
-    ['a resistance below zero', { ...reading, resistanceOhm: -1 }, 'resistanceOhm'],
-    ['a leg that is not up or down', { ...reading, leg: 'sideways' }, 'leg'],
-    ['an event of no known kind', { ...reading, kind: 'guess' }, 'kind'],
-    ['an event without a number', { ...reading, n: 0 }, 'n'],
-    ['an empty object', {}, 'kind'],
-    ['a list', [], 'expected object'],
+    ['a reading that is no number', { ...reading, reading: Number.NaN }, 'reading: must be a number'],
+    ['a resistance below zero', { ...reading, resistanceOhm: -1 }, 'resistanceOhm: must be at least 0'],
+    ['a leg that is not up or down', { ...reading, leg: 'sideways' }, 'leg: must be one of "up", "down"'],
+    ['an event of no known kind', { ...reading, kind: 'guess' }, 'kind: is not one of those known here'],
+    ['an event without a number', { ...reading, n: 0 }, 'n: must be at least 1'],
+    ['half an event', { ...reading, n: 1.5 }, 'n: must be a whole number'],
+    ['an event of no time', { ...reading, at: 'noon' }, 'at: must be a date and time'],
+    ['an event of nobody', { ...reading, by: '' }, 'by: must not be empty'],
+    ['an empty object', {}, 'kind: is not one of those known here'],
+    ['a list', [], 'must be an object'],
   ])('refuses %s', (_what, value, place) => {
     const result = jobEvent.safeParse(value);
     expect(result.success).toBe(false);

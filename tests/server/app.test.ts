@@ -35,7 +35,7 @@ describe('the HTTP API', () => {
 
   it.each([
     ['an empty object', {}, /title/],
-    ['a list', [], /expected object/],
+    ['a list', [], /must be an object/],
     ['an unknown field', { ...opening, colour: 'red' }, /colour/],
     [
       'marks that run both ways',
