@@ -1,8 +1,13 @@
+import { refuse } from '../result';
+import type { Refused } from '../result';
 import type { FitContext, RawFit } from './fit-context';
 import { axisPosition } from './log-axis';
 import type { LawModel } from './types';
 
 export type InterpolantModel = Extract<LawModel, { form: 'interpolant' }>;
+
+/** It joins what a person read one by one; its covariance grows with the square of this. */
+const MOST_KNOTS = 500;
 
 type Knot = { position: number; sum: number; weight: number };
 
@@ -10,8 +15,12 @@ type Knot = { position: number; sum: number; weight: number };
  * A monotone cubic through the mean reading of each setting; settings out of order are pooled until they are in order.
  * It follows every reading and so says nothing about their scatter: the expectation alone gives its uncertainty.
  * Source: pool adjacent violators (Ayer et al. 1955), then `monotoneCubic`.
+ * Refuses: more than MOST_KNOTS different resistances (FIT_TOO_MANY_KNOTS).
  */
-export function fitInterpolant(context: FitContext, half: number): RawFit<InterpolantModel> {
+export function fitInterpolant(
+  context: FitContext,
+  half: number,
+): RawFit<InterpolantModel> | Refused<'FIT_TOO_MANY_KNOTS'> {
   const { observations, axis, weights } = context;
   const sense = observations.risesWithResistance ? 1 : -1;
   const knots: Knot[] = [];
@@ -23,6 +32,11 @@ export function fitInterpolant(context: FitContext, half: number): RawFit<Interp
     if (isSame) Object.assign(last, { sum: last.sum + value, weight: last.weight + weights[i]! });
     else knots.push({ position, sum: value, weight: weights[i]! });
   });
+  if (knots.length > MOST_KNOTS)
+    return refuse(
+      'FIT_TOO_MANY_KNOTS',
+      `a curve through each of ${knots.length} different resistances is no law; at most ${MOST_KNOTS}.`,
+    );
   const parameters = inOrder(knots, sense);
   const model: InterpolantModel = {
     form: 'interpolant',

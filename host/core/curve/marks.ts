@@ -1,3 +1,4 @@
+import { figure } from '../figure';
 import { placeOf } from '../dial';
 import { refuse } from '../result';
 import type { Refused } from '../result';
@@ -129,7 +130,7 @@ export function readingAt(
 const tooFar = (model: CurveModel, resistanceOhm: number): Refused<'CURVE_TOO_FAR'> =>
   refuse(
     'CURVE_TOO_FAR',
-    `${resistanceOhm} ohm is so far from the measured ${model.measuredFromOhm.toPrecision(3)} to ${model.measuredToOhm.toPrecision(3)} ohm that these readings say nothing about it; measure nearer to it.`,
+    `${figure(resistanceOhm)} ohm is so far from the measured ${figure(model.measuredFromOhm)} to ${figure(model.measuredToOhm)} ohm that these readings say nothing about it; measure nearer to it.`,
   );
 
 function predictionNote(model: CurveModel, ohm: number): Prediction['note'] {

@@ -1,3 +1,4 @@
+import { figure } from '../figure';
 import { refuse } from '../result';
 import type { Refused } from '../result';
 import { placesOf } from './expected-scatter';
@@ -41,6 +42,10 @@ export type Observations = {
 /** Settings closer than this are the same setting of the box read back twice. */
 const SAME_SETTING = { relative: 0.001, ohm: 0.02 } as const;
 const FEWEST_SETTINGS = 3;
+/** A person reads a few hundred, a camera some thousand; a fit of this many takes about a quarter of a minute. */
+export const MOST_CURVE_READINGS = 10_000;
+/** The errors of one setting's readings are weighed against each other, which grows with the cube of their number. */
+const MOST_AT_ONE_SETTING = 300;
 /** An expectation from the step alone is worth two readings; one from the reader is worth ten. */
 const STEP_EXPECTATION = 2;
 const READER_EXPECTATION = 10;
@@ -52,26 +57,31 @@ type ObservationRefusal = Refused<CurveRefusalCode>;
 /**
  * Checks readings and makes them ready for fitting. Source: derived here.
  * Refuses: numbers that are not finite or resistances below zero (CURVE_BAD_NUMBER), all readings at stops
- * (CURVE_ALL_AT_STOPS), fewer than three settings off the stops (CURVE_TOO_FEW), a needle that did not move
+ * (CURVE_ALL_AT_STOPS), more than 10,000 of them or 300 at one setting (CURVE_TOO_MANY), fewer than three settings off the stops (CURVE_TOO_FEW), a needle that did not move
  * (CURVE_FLAT), readings that neither rise nor fall with resistance (CURVE_NOT_MONOTONE).
  */
 export function observationsOf(
   readings: readonly GaugeReading[],
   options: CurveOptions,
 ): (Observations & { readonly kind: 'observations' }) | ObservationRefusal {
+  if (readings.length > MOST_CURVE_READINGS)
+    return refuse(
+      'CURVE_TOO_MANY',
+      `${readings.length} readings: at most ${MOST_CURVE_READINGS} can be fitted; keep every second one, or fewer.`,
+    );
   const bad = readings.findIndex((one) => !isUsable(one));
   if (bad >= 0) return refuse('CURVE_BAD_NUMBER', badNumber(bad, readings[bad]!));
   const placed = placesOf(readings, options);
   const rows = rowsOf(placed);
   const fitted = rows.filter((row) => row.bound === 'none');
-  const refusal = tooLittle(rows, fitted);
+  const refusal = tooLittle(rows, fitted) ?? tooOften(rows);
   if (refusal !== undefined) return refusal;
   const values = fitted.map((row) => row.reading);
   const range = Math.max(...values) - Math.min(...values);
   if (!(range > 1e-9 * Math.max(...values.map(Math.abs), Number.MIN_VALUE)))
     return refuse(
       'CURVE_FLAT',
-      `The needle stood at ${readings[fitted[0]!.index]!.reading} for every resistance: there is no curve to fit.`,
+      `The needle stood at ${figure(readings[fitted[0]!.index]!.reading)} for every resistance: there is no curve to fit.`,
     );
   const sense = senseOf(fitted);
   if (sense.explained < LEAST_EXPLAINED)
@@ -101,7 +111,7 @@ const isUsable = ({ resistanceOhm, reading, readingUncertainty }: GaugeReading):
   (readingUncertainty === undefined || (Number.isFinite(readingUncertainty) && readingUncertainty > 0));
 
 const badNumber = (index: number, one: GaugeReading): string =>
-  `Reading ${index + 1} (${one.resistanceOhm} ohm, ${one.reading}) is not usable: resistance must be a number >= 0, the reading a number, its uncertainty a number above 0.`;
+  `Reading ${index + 1} (${figure(one.resistanceOhm)} ohm, ${figure(one.reading)}) is not usable: resistance must be a number >= 0, the reading a number, its uncertainty a number above 0.`;
 
 function rowsOf({ places, typicalScatter }: Placed): Row[] {
   const order = [...places].sort((a, b) => a.one.resistanceOhm - b.one.resistanceOhm || a.index - b.index);
@@ -133,7 +143,18 @@ function tooLittle(rows: readonly Row[], fitted: readonly Row[]): ObservationRef
   if (settings >= FEWEST_SETTINGS) return undefined;
   return refuse(
     'CURVE_TOO_FEW',
-    `${settings} different resistances with the needle off the stops: a curve needs at least ${FEWEST_SETTINGS}.`,
+    `${settings === 0 ? 'No resistance' : settings === 1 ? 'Only 1 resistance' : `Only ${settings} resistances`} with the needle off the stops: a curve needs at least ${FEWEST_SETTINGS} different ones.`,
+  );
+}
+
+function tooOften(rows: readonly Row[]): ObservationRefusal | undefined {
+  const counts = new Map<number, number>();
+  for (const { setting } of rows) counts.set(setting, (counts.get(setting) ?? 0) + 1);
+  const crowded = rows.find(({ setting }) => (counts.get(setting) ?? 0) > MOST_AT_ONE_SETTING);
+  if (crowded === undefined) return undefined;
+  return refuse(
+    'CURVE_TOO_MANY',
+    `${counts.get(crowded.setting)} readings at ${figure(crowded.ohm)} ohm: at most ${MOST_AT_ONE_SETTING} at one resistance can be fitted; keep some of them.`,
   );
 }
 

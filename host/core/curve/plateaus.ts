@@ -41,7 +41,7 @@ type Run = { readonly from: number; readonly to: number; readonly strength: numb
 export function findPlateaus(settings: readonly Setting[], axis: LogAxis, noise: Noise): Plateau[] {
   const runs: Run[] = [];
   for (let from = 1; from + 2 < settings.length; from += 1)
-    for (let to = from + 1; to + 1 < settings.length; to += 1) {
+    for (const to of oneReadingFrom(settings, from, noise)) {
       const strength = flatness(settings, from, to, noise);
       if (strength > 0) runs.push({ from, to, strength });
     }
@@ -52,12 +52,25 @@ export function findPlateaus(settings: readonly Setting[], axis: LogAxis, noise:
   return kept.sort((one, other) => one.from - other.from).map((run) => describe(settings, axis, run));
 }
 
+/** Ends of the runs from one setting on that could be one reading: neither their ends nor anything between stands out. */
+function oneReadingFrom(settings: readonly Setting[], from: number, noise: Noise): number[] {
+  const able = Math.max(FLAT_SPREAD * noise.scatter, 1.05 * noise.step);
+  const ends: number[] = [];
+  let lowest = settings[from]!.reading;
+  let highest = lowest;
+  for (let to = from + 1; to + 1 < settings.length; to += 1) {
+    lowest = Math.min(lowest, settings[to]!.reading);
+    highest = Math.max(highest, settings[to]!.reading);
+    // A longer run only spreads further.
+    if (highest - lowest > able) break;
+    ends.push(to);
+  }
+  return ends;
+}
+
 /** How many standard deviations a run falls short of its neighbourhood's movement; 0 when it is not flat. */
 function flatness(settings: readonly Setting[], from: number, to: number, noise: Noise): number {
   const sense = noise.rises ? 1 : -1;
-  const run = settings.slice(from, to + 1);
-  const readings = run.map((one) => one.reading);
-  const spread = Math.max(...readings) - Math.min(...readings);
   const moved = Math.abs(settings[to]!.reading - settings[from]!.reading);
   const length = settings[to]!.position - settings[from]!.position;
   const before = sense * steepest(settings, from, -1);
@@ -69,9 +82,7 @@ function flatness(settings: readonly Setting[], from: number, to: number, noise:
     LEAST_MISSED_HALVES * noise.half,
   );
   if (!(missed > least)) return 0;
-  // All of the run must be able to be one reading: neither its ends nor anything between may stand out.
-  const able = Math.max(FLAT_SPREAD * noise.scatter, 1.05 * noise.step);
-  if (moved > FLAT_PART * missed || spread > able) return 0;
+  if (moved > FLAT_PART * missed) return 0;
   // The movement is a difference of two settings; its expectation leans on two more, stretched to the run's length.
   const lever = Math.max(1, length / Math.min(gap(settings, from, -1), gap(settings, to, 1)));
   const strength = (missed - moved) / (noise.scatter * Math.SQRT2 * Math.hypot(1, lever));

@@ -295,6 +295,7 @@ export type CurveRefusalCode =
   | 'CURVE_BAD_NUMBER'
   | 'CURVE_TOO_FAR'
   | 'CURVE_TOO_FEW'
+  | 'CURVE_TOO_MANY'
   | 'CURVE_ALL_AT_STOPS'
   | 'CURVE_FLAT'
   | 'CURVE_NOT_MONOTONE'

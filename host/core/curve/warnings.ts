@@ -1,3 +1,4 @@
+import { figure } from '../figure';
 import { typicalStretch } from './shown';
 import type { Choice } from './candidates';
 import type { CurveWarning, GaugeCurve } from './types';
@@ -32,7 +33,7 @@ const questioned = ({ points }: Unwarned): CurveWarning[] =>
       ? [
           {
             code: 'CURVE_READING_QUESTIONED',
-            message: `Reading ${i + 1} (${point.reading} at ${point.resistanceOhm} ohm) lies ${tidy(point.residual)} from the curve and counts ${Math.round(100 * point.weight)} %: read it again.`,
+            message: `Reading ${i + 1} (${figure(point.reading)} at ${figure(point.resistanceOhm)} ohm) lies ${figure(point.residual)} from the curve and counts ${Math.round(100 * point.weight)} %: read it again.`,
           },
         ]
       : [],
@@ -43,7 +44,7 @@ const legs = ({ hysteresis, model }: Unwarned): CurveWarning[] =>
     ? [
         {
           code: 'CURVE_ONE_LEG',
-          message: `Only one direction was measured${hysteresis.kind === 'unknown' ? '' : ' often enough'}: ${tidy(model.unseenHysteresisHalf * typicalStretch(model.dial))} either way is allowed for the other. Read the same resistances with the needle moving both ways.`,
+          message: `Only one direction was measured${hysteresis.kind === 'unknown' ? '' : ' often enough'}: ${figure(model.unseenHysteresisHalf * typicalStretch(model.dial))} either way is allowed for the other. Read the same resistances with the needle moving both ways.`,
         },
       ]
     : [];
@@ -53,7 +54,7 @@ const unreached = ({ marks }: Unwarned, wanted: readonly number[]): CurveWarning
     .filter((reading) => marks.every((mark) => mark.reading !== reading))
     .map((reading) => ({
       code: 'CURVE_MARK_UNREACHED',
-      message: `No resistance puts the needle on ${reading}: the curve does not reach it.`,
+      message: `No resistance puts the needle on ${figure(reading)}: the curve does not reach it.`,
     }));
 
 const extrapolated = ({ marks }: Unwarned): CurveWarning[] =>
@@ -61,7 +62,7 @@ const extrapolated = ({ marks }: Unwarned): CurveWarning[] =>
     .filter((mark) => mark.note === 'extrapolated')
     .map((mark) => ({
       code: 'CURVE_EXTRAPOLATED',
-      message: `The mark ${mark.reading} lies beyond the readings: its resistance rests on the law alone.`,
+      message: `The mark ${figure(mark.reading)} lies beyond the readings: its resistance rests on the law alone.`,
     }));
 
 function lawDoubts(curve: Unwarned, { chosen, report }: Pick<Choice, 'chosen' | 'report'>): CurveWarning[] {
@@ -92,7 +93,7 @@ const stopNotes = ({ stops }: Unwarned): CurveWarning[] =>
       ? [
           {
             code: 'CURVE_STOP_INFERRED',
-            message: `The needle rests at ${stop.reading} from ${tidy(stop.seenFromOhm)} to ${tidy(stop.seenToOhm)} ohm: taken as a stop (${stop.side}), so these readings only bound the curve.`,
+            message: `The needle rests at ${figure(stop.reading)} from ${figure(stop.seenFromOhm)} to ${figure(stop.seenToOhm)} ohm: taken as a stop (${stop.side}), so these readings only bound the curve.`,
           },
         ]
       : [],
@@ -101,7 +102,7 @@ const stopNotes = ({ stops }: Unwarned): CurveWarning[] =>
 const plateauNotes = ({ plateaus, unit }: Unwarned): CurveWarning[] =>
   plateaus.map((one) => ({
     code: 'CURVE_PLATEAU',
-    message: `The needle does not move between ${tidy(one.fromOhm)} and ${tidy(one.toOhm)} ohm (it stands at ${tidy(one.reading)} ${unit}): there a reading does not tell the resistance.`,
+    message: `The needle does not move between ${figure(one.fromOhm)} and ${figure(one.toOhm)} ohm (it stands at ${figure(one.reading)} ${unit}): there a reading does not tell the resistance.`,
   }));
 
 const fewReadings = ({ repeatability, points }: Unwarned): CurveWarning[] =>
@@ -128,5 +129,3 @@ const unseenRest = ({ points, model }: Unwarned): CurveWarning[] => {
     },
   ];
 };
-
-const tidy = (value: number): string => String(Number(value.toPrecision(4)));

@@ -2,7 +2,7 @@ import type { Refused } from '../result';
 import { refuse } from '../result';
 import type { Theorem } from './feasibility';
 import type { Pair, PairRefusal } from './pair';
-import { figure } from './pair';
+import { figure } from '../figure';
 import { seenOhm } from './seen';
 import type { Network, Topology } from './topology';
 import { networkOf } from './topology';

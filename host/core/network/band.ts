@@ -1,7 +1,7 @@
 import type { GaugeResponse, SenderResponse } from '../response';
 import type { Refused } from '../result';
 import { refuse } from '../result';
-import { figure } from './pair';
+import { figure } from '../figure';
 import type { Band } from './problem';
 import type { TrimOptions } from './trim-options';
 import { trimDefaults } from './trim-options';

@@ -1,7 +1,7 @@
 import type { Refused } from '../result';
 import { refuse } from '../result';
 import type { Pair } from './pair';
-import { figure } from './pair';
+import { figure } from '../figure';
 
 /** Which law of passive resistors a demand breaks. */
 export type Theorem = 'SENSE' | 'SPAN_OHM' | 'SPAN_SIEMENS' | 'RATIO';

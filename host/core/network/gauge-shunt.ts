@@ -3,7 +3,7 @@ import type { Answer } from './answer';
 import { answerWith, negativePart, SAME } from './answer';
 import { refuseTwoPoints } from './feasibility';
 import type { Pair } from './pair';
-import { figure } from './pair';
+import { figure } from '../figure';
 import type { GaugeShuntDemand } from './two-point';
 import { gaugeShuntDemand } from './two-point';
 

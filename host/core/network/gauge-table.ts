@@ -1,3 +1,4 @@
+import { figure } from '../figure';
 import type { GaugeResponse } from '../response';
 import type { Refused } from '../result';
 import { refuse } from '../result';
@@ -64,7 +65,7 @@ export const gaugeTable = (
   if (!(gauge.measuredFromOhm >= 0 && gauge.measuredToOhm > gauge.measuredFromOhm))
     return refuse(
       'GAUGE_RANGE',
-      `the gauge was measured from ${gauge.measuredFromOhm} to ${gauge.measuredToOhm} ohm: a range is needed`,
+      `the gauge was measured from ${figure(gauge.measuredFromOhm)} to ${figure(gauge.measuredToOhm)} ohm: a range is needed`,
     );
   const sign = gauge.risesWithResistance ? 1 : -1;
   const ohm = Float64Array.from(gridOf(gauge));

@@ -1,7 +1,7 @@
 import type { Answer } from './answer';
 import { answerWith, meets, negativePart } from './answer';
 import type { Pair } from './pair';
-import { figure } from './pair';
+import { figure } from '../figure';
 import type { Network } from './topology';
 import { networkOf } from './topology';
 

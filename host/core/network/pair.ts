@@ -1,3 +1,4 @@
+import { figure } from '../figure';
 import type { Refused } from '../result';
 import { refuse } from '../result';
 
@@ -9,9 +10,6 @@ export type PairRefusal = Refused<'PAIRS' | 'PAIR_VALUE' | 'PAIR_SAME'>;
 const MOST_PAIRS = 3;
 
 const isOhm = (value: number): boolean => Number.isFinite(value) && value >= 0;
-
-/** Figures as a person writes them: four significant digits, no exponent for ordinary ohms. */
-export const figure = (value: number): string => String(Number(value.toPrecision(4)));
 
 /**
  * Pairs sorted from the highest sender resistance down.

@@ -1,3 +1,4 @@
+import { figure } from '../figure';
 import { powerShares, treeOf, treeOhm } from './ladder-tree';
 import { gaugeBranchOhm } from './seen';
 import type { Network } from './topology';
@@ -77,7 +78,7 @@ export const circuitStates = (
     ...senderOhms.map((senderOhm) => ({
       feed,
       senderOhm,
-      says: `sender at ${Number(senderOhm.toPrecision(4))} ohm, ${says}`,
+      says: `sender at ${figure(senderOhm)} ohm, ${says}`,
     })),
   ]);
 

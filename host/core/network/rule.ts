@@ -1,5 +1,5 @@
 import type { Quantity } from '../response';
-import { figure } from './pair';
+import { figure } from '../figure';
 
 /** What an instrument must not do at the values where being wrong hurts. Errors are indicated minus true, dial units. */
 export type SafetyRule = {

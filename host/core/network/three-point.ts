@@ -3,7 +3,7 @@ import type { Answer } from './answer';
 import { answerWith, negativePart, SAME } from './answer';
 import { refuseTwoPoints } from './feasibility';
 import type { Pair } from './pair';
-import { figure } from './pair';
+import { figure } from '../figure';
 
 /** R = A - C / (r + B) through three points: A = gauge side + shunt, B = sender side + shunt, C = shunt squared. */
 export type ThreePoint = {

@@ -1,3 +1,4 @@
+import { figure } from '../figure';
 import { quadraticForm } from '../numeric/matrix';
 import { coverageFactor } from '../numeric/student-t';
 import { type Refused, refuse } from '../result';
@@ -79,7 +80,7 @@ export function senderValueAt(
     const [low, high] = ohmRange(sender);
     return refuse(
       'SENDER_OUT_OF_RANGE',
-      `${resistanceOhm} ohm is beyond what ${sender.model} can be followed to ` +
+      `${figure(resistanceOhm)} ohm is beyond what ${sender.model} can be followed to ` +
         `(${low.toPrecision(4)} to ${high.toPrecision(4)} ohm)`,
     );
   }

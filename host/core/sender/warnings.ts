@@ -1,3 +1,4 @@
+import { figure } from '../figure';
 import {
   HIGHEST_PLAUSIBLE_BETA_KELVIN,
   isPlausibleBeta,
@@ -111,7 +112,7 @@ function questionedPoints(facts: Facts, outlying: readonly number[]): SenderWarn
     const residual = residualUnit === 'ohm' ? point.residualOhm : point.residualValue;
     return warning(
       'SENDER_POINT_QUESTIONED',
-      `point ${index + 1} (${point.resistanceOhm} ohm at ${point.value} ${unit}) lies ` +
+      `point ${index + 1} (${figure(point.resistanceOhm)} ohm at ${figure(point.value)} ${unit}) lies ` +
         `${residual.toPrecision(2)} ${residualUnit} off the others: measure it again`,
     );
   });

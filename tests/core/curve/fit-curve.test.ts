@@ -296,37 +296,6 @@ describe('uncertainty', () => {
   });
 });
 
-describe('refusals', () => {
-  const at = (resistanceOhm: number, reading: number): GaugeReading => ({ resistanceOhm, reading });
-  it.each([
-    ['CURVE_BAD_NUMBER', [at(-1, 2), at(2, 3), at(3, 4)]],
-    ['CURVE_BAD_NUMBER', [at(1, NaN), at(2, 3), at(3, 4)]],
-    ['CURVE_BAD_NUMBER', [{ ...at(1, 1), readingUncertainty: 0 }, at(2, 3), at(3, 4)]],
-    ['CURVE_TOO_FEW', []],
-    ['CURVE_TOO_FEW', [at(10, 1), at(10.005, 2), at(20, 3)]],
-    ['CURVE_ALL_AT_STOPS', [10, 20, 30].map((ohm) => ({ ...at(ohm, 1), atStop: 'low' as const }))],
-    ['CURVE_FLAT', [at(10, 50), at(20, 50), at(40, 50)]],
-    ['CURVE_NOT_MONOTONE', [at(10, 90), at(20, 20), at(40, 85), at(80, 15), at(160, 95)]],
-  ] as const)('%s', (code, readings) => {
-    expect(fitCurve(readings)).toMatchObject({ kind: 'refused', code });
-  });
-
-  it('CURVE_LAW_IMPOSSIBLE for a law with more parameters than readings', () => {
-    const three = [at(10, 1), at(20, 2), at(40, 2.5)];
-    expect(fitCurve(three, { law: 'cross-coil' })).toMatchObject({
-      kind: 'refused',
-      code: 'CURVE_LAW_IMPOSSIBLE',
-    });
-  });
-
-  it('CURVE_BAD_NUMBER for the reading at a resistance below zero', () => {
-    expect(readingAt(curveOf(sweep(laws.ratio)), -1)).toMatchObject({
-      kind: 'refused',
-      code: 'CURVE_BAD_NUMBER',
-    });
-  });
-});
-
 describe('a curve as data', () => {
   it('answers the same after a journey through JSON', () => {
     const curve = curveOf(sweep(laws['cross-coil'], 0.3));
