@@ -107,6 +107,19 @@ describe('the watch of a sender', () => {
     expect(await pass(30_000, () => desk.live.watch?.status === 'paused')).toBe(true);
   });
 
+  it('leaves the box to another job that asks for it', async () => {
+    const { desk, another, bench, ask, pass } = await watched();
+    bench.box.world.putInBath({ sender: 'original', holdAt: 80 });
+    await ask({ kind: 'watch-sender', senderId: SENDER });
+    await pass(5_000, () => desk.live.watch?.measureId !== undefined);
+    const second = await another();
+    const about = { title: 'x', model: 'unknown', unit: 'degC' } as const;
+    await second.submit({ kind: 'describe-sender', senderId: 's', ...about }, 'phone');
+    await second.submit({ kind: 'watch-sender', senderId: 's' }, 'phone');
+    expect(desk.live.watch).toMatchObject({ status: 'paused', reason: 'another job uses the box' });
+    expect(await pass(5_000, () => second.live.watch?.resistanceOhm !== undefined)).toBe(true);
+  });
+
   it('keeps nothing in the journal but the points, which can be taken back', async () => {
     const { desk, bench, ask, pass } = await watched(30);
     bench.box.world.putInBath({ sender: 'original', holdAt: 80 });

@@ -111,7 +111,8 @@ export class SimulatedBench {
       await bench.close();
       await link.close();
     };
-    return { desk, link, pass, leave, close };
+    const another = () => deskOf(bench.createJob(opening, 'test'));
+    return { desk, another, link, pass, leave, close };
   }
 
   /** A whole sweep with a simulated person; answers the desk when the sweep is over or has stopped. */
