@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { foldJob, type JobState } from '../../host/job';
+import { foldJob, scaleOf, type JobState } from '../../host/job';
 import { curveFinding, tasksOf, trimFinding } from '../../host/server/findings';
 import { parseJournal } from '../../host/store';
 import { commandLine, type Files } from '../support/command-line';
@@ -109,7 +109,7 @@ describe.each(jobs)('the job %s, folded again from its journal', (folder) => {
     if (task === undefined) throw new Error('no readings');
     const { curve } = curveFinding(task);
     if (curve.kind === 'refused') throw new Error(curve.message);
-    const span = curve.model.span;
+    const { span } = scaleOf(task.gauge.marks);
     for (const point of curve.points) expect(Math.abs(point.residual)).toBeLessThan(0.06 * span);
   });
 
@@ -127,6 +127,20 @@ describe.each(jobs)('the job %s, folded again from its journal', (folder) => {
     const bare = trimmed.candidates.find(({ topology }) => topology === 'none');
     expect(best?.worstError).toBeLessThan((bare?.worstError ?? 0) / 2);
     expect(best?.keepsRule).toBe(true);
+  });
+
+  it('fits the same curve again from what `curve --json` wrote: dial, step and mechanism are in it', async () => {
+    const Curve = z.looseObject({ mechanism: z.string(), predict: z.array(z.unknown()), law: z.unknown() });
+    const ask = async (file: string, content: string) => {
+      const ran = await commandLine(['curve', file, '--at', '60,80', '--json'], { [file]: content });
+      return { text: ran.out, document: Curve.parse(ran.json()) };
+    };
+    const first = await ask('job.ndjson', fileOf(folder, 'job.ndjson'));
+    const second = await ask('curve.json', first.text);
+    expect(first.document.predict).toHaveLength(2);
+    expect(second.document.predict).toEqual(first.document.predict);
+    expect(second.document.law).toEqual(first.document.law);
+    expect(second.document.mechanism).toBe(first.document.mechanism);
   });
 
   it('answers the command of its README as the stored recommendation does', async () => {
