@@ -1,38 +1,18 @@
 import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import type { Page } from 'playwright-core';
+import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { violations } from './axe';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { views } from './views';
 import { openStation, screenshotFolder } from './workshop';
-
-const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 const SIZES = [
   { width: 360, height: 740 },
   { width: 1280, height: 800 },
 ] as const;
 const SCHEMES = ['light', 'dark'] as const;
-
-type Violation = {
-  readonly id: string;
-  readonly nodes: readonly { readonly html: string; readonly failureSummary?: string }[];
-};
-
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(axeSource);
-  const found = await page.evaluate<Violation[]>(
-    'axe.run(document, { resultTypes: ["violations"] }).then((result) => result.violations)',
-  );
-  return found.map(
-    (each) =>
-      `${each.id}: ${each.nodes
-        .map((node) => `${node.html} ${node.failureSummary ?? ''}`)
-        .slice(0, 2)
-        .join(' | ')}`,
-  );
-}
 
 describe.skipIf(!hasBrowser())('every station', () => {
   let host: FakeHost;
@@ -76,6 +56,11 @@ describe.skipIf(!hasBrowser())('every station', () => {
     },
     30_000,
   );
+
+  it('weighs at most 80 KB of script, gzipped', () => {
+    const script = readFileSync(fileURLToPath(new URL('../../.build/web/main.js', import.meta.url)));
+    expect(gzipSync(script).length).toBeLessThanOrEqual(80 * 1024);
+  });
 
   it('leaves no station out', () => {
     expect(views.length).toBe(23);

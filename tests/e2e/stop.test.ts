@@ -1,6 +1,7 @@
 import type { Page, WebSocketRoute } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { FakeDesk } from '../support/fake-bench';
+import { violations } from './axe';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { drive, sampleDesk, sweepBegun } from './sample-job';
@@ -48,8 +49,9 @@ describe.skipIf(!hasBrowser())('a stop that cannot reach the box', () => {
     expect(await alert.innerText()).toMatch(/opens its output by itself within 1\.5 s/);
     expect(await alert.innerText()).toContain('ignition off, then pull the fused clip');
     await page.screenshot({ path: `${screenshotFolder}/stop-box-lost-360.png` });
+    expect(await violations(page)).toEqual([]);
     await alert.getByText('1.5 s after which the box opens').waitFor();
-    await page.getByRole('button', { name: /^STOP: open/ }).click();
+    await page.getByRole('button', { name: /^STOP: the box does not answer/ }).click();
     await page.getByText('STOP was not confirmed').waitFor();
     await page.getByRole('button', { name: 'I have looked: it is off' }).click();
     await alert.waitFor({ state: 'detached' });
@@ -82,6 +84,7 @@ describe.skipIf(!hasBrowser())('a stop that cannot reach the box', () => {
     expect(await alert.innerText()).toContain('pull the fused clip');
     await page.getByRole('button', { name: /^STOP not sent/ }).waitFor();
     await page.screenshot({ path: `${screenshotFolder}/stop-host-lost-360.png` });
+    expect(await violations(page)).toEqual([]);
     expect(desk.events.some((event) => event.kind === 'stopped')).toBe(false);
     // What the real host does meanwhile: nobody has been at this screen for 6 s.
     desk.show({ box: { state: 'safe', deadManMs: 1500 } });

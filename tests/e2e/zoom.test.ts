@@ -62,6 +62,18 @@ const covered = (page: Page): Promise<number> =>
       .reduce((sum, box) => sum + box.height / innerHeight, 0),
   );
 
+/** Dial and confirmation, clear of the dash above and of the stop control below. */
+const isAnswerInSight = (page: Page): Promise<boolean> =>
+  page.evaluate(() => {
+    const confirm = document.querySelector('.entry .button-main')?.getBoundingClientRect();
+    const question = document.querySelector('.prompt')?.getBoundingClientRect();
+    const dash = document.querySelector('.dash')?.getBoundingClientRect();
+    const stop = document.querySelector('.stop-bar')?.getBoundingClientRect();
+    if (!confirm || !question || !dash || !stop) return false;
+    const isBeside = dash.right < question.left || dash.left > question.right;
+    return (isBeside || question.top >= dash.bottom - 1) && confirm.bottom <= stop.top;
+  });
+
 describe.skipIf(!hasBrowser())('twice as large', () => {
   let host: FakeHost;
   const addresses = new Map<string, string>();
@@ -96,6 +108,8 @@ describe.skipIf(!hasBrowser())('twice as large', () => {
         for (const each of await clipped(page)) troubles.push(`${view.name}: ${each} is cut off`);
         const share = await covered(page);
         if (share > 0.5) troubles.push(`${view.name}: ${Math.round(100 * share)} % of the view is covered`);
+        if (view.name === 'sweep-read' && viewport.width >= 640 && !(await isAnswerInSight(page)))
+          troubles.push(`${view.name}: the confirmation is not in sight beside the dial`);
         const name = way.replaceAll(/[^a-z0-9]+/g, '-');
         await page.screenshot({ path: `${screenshotFolder}/large-${view.name}-${name}.png` });
         await page.close();

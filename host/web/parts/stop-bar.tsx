@@ -41,7 +41,8 @@ type StopBarProps = { readonly desk: Desk; readonly place: JobState['place'] };
 function buttonWords(news: StopNews | undefined, reach: OutOfReach | undefined): string {
   if (news?.kind === 'sent') return 'STOP sent: waiting for the box';
   if (news?.kind === 'unsent') return 'STOP not sent: no host yet';
-  return reach?.lost === 'host' ? 'STOP: as soon as the host answers' : 'STOP: open the output';
+  if (reach === undefined) return 'STOP: open the output';
+  return reach.lost === 'host' ? 'STOP: as soon as the host answers' : 'STOP: the box does not answer';
 }
 
 const smallWords = (news: StopNews | undefined, deadManMs: number | undefined): string =>
