@@ -26,8 +26,8 @@ const LOOKS = 24;
 const PHASE_SLOTS = 8;
 const STACK_SLOTS = 768;
 const SLOT_SHARE = 0.55;
-const WALKS = 3000;
-const XS_BOXES = [100, 101, 102, 103, 104, 105, 106, 107];
+const WALKS = 1000;
+const XS_BOXES = [100, 101, 102, 103];
 
 const ask = async (worker: XsnapWorker, question: string): Promise<string> =>
   new TextDecoder().decode((await worker.command(new TextEncoder().encode(question))).bytes);
