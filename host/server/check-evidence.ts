@@ -2,7 +2,6 @@ import {
   equivalentOhm,
   inCircuitSenderOhm,
   stabiliserFor,
-  stuckClosedHeatRatio,
   twoCoilOffsetOhm,
   twoTerminalOffsetOhm,
 } from '../core/circuit';
@@ -127,10 +126,11 @@ const heatLines = (facts: Facts): string[] => {
   if (heat === undefined || !(heat > 0)) return [];
   const lines: string[] = [];
   if (supply !== undefined && heat < STILL_CHOPPED * supply) {
-    const { averageVolt } = stabiliserFor(heat, supply);
-    const stuck = stuckClosedHeatRatio(supply, heat);
+    const chopped = stabiliserFor(heat, supply);
     lines.push(
-      `the feed heats like ${heat.toFixed(2)} V; a DC meter would show about ${averageVolt.toFixed(1)} V, and that is no fault; stuck closed it would heat ${figures(stuck)} times as much`,
+      isRefused(chopped)
+        ? chopped.message
+        : `the feed heats like ${heat.toFixed(2)} V; a DC meter would show about ${chopped.averageVolt.toFixed(1)} V, and that is no fault; stuck closed it would heat ${figures(chopped.stuckClosedHeatRatio)} times as much`,
     );
   } else if (supply !== undefined)
     lines.push(`the feed heats like ${heat.toFixed(2)} V, all of the supply: nothing is chopped`);

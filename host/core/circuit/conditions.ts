@@ -1,6 +1,6 @@
 import { copperFactor } from './copper';
 
-export type GaugeMechanism = 'thermal' | 'two-coil' | 'cross-coil' | 'moving-coil' | 'electronic' | 'unknown';
+type GaugeMechanism = 'thermal' | 'two-coil' | 'cross-coil' | 'moving-coil' | 'electronic' | 'unknown';
 
 /** A change of surroundings: the supply over its normal value, and how much warmer the dash is than at calibration. */
 export type Surroundings = { readonly supplyRatio: number; readonly riseKelvin: number };
@@ -10,13 +10,24 @@ export type GaugeFeed = { readonly gaugeOhm?: number; readonly isStabilised: boo
 
 /**
  * The sender resistance that would move the needle, in normal surroundings, as far as `seenOhm` does in changed ones;
- * undefined where the mechanism's law does not tell (unknown mechanism, or a series gauge of unknown resistance).
+ * undefined where the mechanism's law does not tell (unknown mechanism, a series gauge of unknown resistance) or there is
+ * no finite resistance of 0 ohm or more (no supply, a coil colder than copper's straight line goes, an open sender).
  * Thermal: V_eff alone counts, the heater is a low-tempco alloy. Moving coil: V / (Rg + r) with a copper coil (the worst
  * case: no swamping resistor). Ratio gauges: supply cancels, and copper coils that all warm together act as a sender
  * divided by the same factor. Electronic: neither counts between 9 and 16 V.
  * Source: the mechanism laws; two-coil vector 18.4 to 16.8 degrees at +40 K.
  */
 export const equivalentOhm = (
+  mechanism: GaugeMechanism,
+  seenOhm: number,
+  surroundings: Surroundings,
+  feed: GaugeFeed,
+): number | undefined => {
+  const ohm = seenOhm >= 0 ? movesAlikeOhm(mechanism, seenOhm, surroundings, feed) : undefined;
+  return ohm !== undefined && ohm >= 0 && Number.isFinite(ohm) ? ohm : undefined;
+};
+
+const movesAlikeOhm = (
   mechanism: GaugeMechanism,
   seenOhm: number,
   surroundings: Surroundings,
@@ -44,7 +55,7 @@ const seriesEquivalent = (
   surroundings: Surroundings,
   { gaugeOhm, isStabilised }: GaugeFeed,
 ): number | undefined => {
-  if (gaugeOhm === undefined) return undefined;
   const ratio = isStabilised ? 1 : surroundings.supplyRatio;
+  if (gaugeOhm === undefined || !(gaugeOhm >= 0 && coilFactor > 0 && ratio > 0)) return undefined;
   return Math.max(0, (gaugeOhm * coilFactor + seenOhm) / ratio - gaugeOhm);
 };

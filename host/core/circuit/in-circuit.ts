@@ -4,16 +4,21 @@ import type { Refused } from '../result';
 /**
  * Sender resistance without unplugging, from the voltage at its stud: r = Rg Vs / (V - Vs), ohm. Two-terminal gauges on
  * steady DC only; with a chopping stabiliser both voltages must be sampled together; never on three-terminal gauges.
- * Source: series circuit. Refuses: a stud voltage that is not between ground and supply (IN_CIRCUIT).
+ * Source: series circuit. Refuses: a stud voltage that is not between ground and supply, a gauge that is
+ * not above 0 ohm (IN_CIRCUIT).
  */
 export const inCircuitSenderOhm = (
   studVolt: number,
   supplyVolt: number,
   gaugeOhm: number,
-): { readonly kind: 'ohm'; readonly ohm: number } | Refused<'IN_CIRCUIT'> =>
-  studVolt >= 0 && studVolt < supplyVolt && gaugeOhm > 0
-    ? { kind: 'ohm', ohm: (gaugeOhm * studVolt) / (supplyVolt - studVolt) }
+): { readonly kind: 'ohm'; readonly ohm: number } | Refused<'IN_CIRCUIT'> => {
+  const ohm = (gaugeOhm * studVolt) / (supplyVolt - studVolt);
+  if (!(gaugeOhm > 0 && gaugeOhm < Infinity))
+    return refuse('IN_CIRCUIT', `a gauge of ${gaugeOhm} ohm: measure it between its terminals`);
+  return studVolt >= 0 && studVolt < supplyVolt && Number.isFinite(ohm)
+    ? { kind: 'ohm', ohm }
     : refuse(
         'IN_CIRCUIT',
         `${studVolt} V at the sender with ${supplyVolt} V at the gauge: the sender is open, or the wire, or the meter is on the wrong side`,
       );
+};

@@ -1,36 +1,42 @@
-/** Duty of a chopping stabiliser (dimensionless, 0 to 1) and what its output amounts to. */
+import { refuse } from '../result';
+import type { Refused } from '../result';
+
+/** What a chopping stabiliser gives: a square wave between 0 and the battery. */
 export type StabiliserOutput = {
+  readonly kind: 'stabiliser';
+  /** Part of the time it is closed (dimensionless, 0 to 1). */
   readonly dutyFraction: number;
   /** Heats like this DC voltage: what a thermal gauge feels. */
   readonly effectiveVolt: number;
   /** What a DC voltmeter averages. */
   readonly averageVolt: number;
+  /** Heat once its contacts stick closed, as a multiple of the heat it is meant to keep (dimensionless). */
+  readonly stuckClosedHeatRatio: number;
 };
 
 /**
- * Heat-equivalent and average of a square wave between 0 and the battery: sqrt(D) Vb and D Vb.
- * Source: mean square and mean of a square wave.
+ * The stabiliser that keeps a heat-equivalent voltage on a battery: duty (Veff / Vb)^2, always closed when the battery is
+ * below it. Heats like sqrt(D) Vb, averages D Vb, stuck closed heats (Vb / Veff)^2 times as much.
+ * Source: mean square and mean of a square wave; its own heater regulates D Vb^2; P = V^2 / R.
+ * Refuses: voltages that are not above 0 V, or too far apart to be one circuit's (STABILISER).
  */
-export const stabiliserOutput = (dutyFraction: number, batteryVolt: number): StabiliserOutput => {
-  const duty = Math.min(1, Math.max(0, dutyFraction));
+export const stabiliserFor = (
+  effectiveVolt: number,
+  batteryVolt: number,
+): StabiliserOutput | Refused<'STABILISER'> => {
+  const duty = Math.min(1, (effectiveVolt / batteryVolt) ** 2);
+  const stuckClosedHeatRatio = (batteryVolt / effectiveVolt) ** 2;
+  const isSound = effectiveVolt > 0 && batteryVolt > 0 && Number.isFinite(batteryVolt);
+  if (!isSound || !(duty > 0) || !Number.isFinite(stuckClosedHeatRatio))
+    return refuse(
+      'STABILISER',
+      `${effectiveVolt} V of heat from a battery of ${batteryVolt} V: give two voltages above 0 V`,
+    );
   return {
+    kind: 'stabiliser',
     dutyFraction: duty,
     effectiveVolt: Math.sqrt(duty) * batteryVolt,
     averageVolt: duty * batteryVolt,
+    stuckClosedHeatRatio,
   };
 };
-
-/**
- * Duty at which a stabiliser keeps a heat-equivalent voltage: (Veff / Vb)^2, 1 when the battery is below it.
- * Source: its own heater regulates D Vb^2.
- */
-export const stabiliserFor = (effectiveVolt: number, batteryVolt: number): StabiliserOutput =>
-  stabiliserOutput((effectiveVolt / batteryVolt) ** 2, batteryVolt);
-
-/** Heat-equivalent from what a meter shows: sqrt(Vdc^2 + Vac^2), Vac without its DC part. Source: mean square. */
-export const effectiveVoltFromMeter = (directVolt: number, alternatingVolt: number): number =>
-  Math.hypot(directVolt, alternatingVolt);
-
-/** Heat of a stabiliser stuck closed, as a multiple of normal: (Vb / Veff)^2. Source: P = V^2 / R. */
-export const stuckClosedHeatRatio = (batteryVolt: number, effectiveVolt: number): number =>
-  (batteryVolt / effectiveVolt) ** 2;

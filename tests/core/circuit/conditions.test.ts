@@ -1,14 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import vectors from '../../vectors/circuit.json';
+import { copperFactor, equivalentOhm } from '../../../host/core/circuit';
 import {
-  copperFactor,
   crossCoilState,
-  equivalentOhm,
   heaterWatt,
   movingCoilFraction,
   twoCoilAngleDegrees,
-} from '../../../host/core/circuit';
+} from '../../support/gauge-laws';
 
 const calm = { supplyRatio: 1, riseKelvin: 0 };
 const anyOhm = (): fc.Arbitrary<number> => fc.double({ min: 20, max: 1000, noNaN: true });

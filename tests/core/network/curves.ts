@@ -1,6 +1,5 @@
-import { heaterWatt } from '../../../host/core/circuit/thermal';
-import { twoCoilAngleDegrees } from '../../../host/core/circuit/two-coil';
 import type { GaugeResponse, Quantity, SenderResponse } from '../../../host/core/response';
+import { heaterWatt, twoCoilAngleDegrees } from '../../support/gauge-laws';
 
 type Dial = {
   readonly quantity: Quantity;

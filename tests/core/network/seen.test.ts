@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import vectors from '../../vectors/networks.json';
-import { heaterMilliamp } from '../../../host/core/circuit';
+import { heaterMilliamp } from '../../support/gauge-laws';
 import { parallelOhm, powerShares, treeOf, treeOhm } from '../../../host/core/network/ladder-tree';
 import { sensitivities } from '../../../host/core/network/error-table';
 import { gaugeBranchOhm, seenOhm } from '../../../host/core/network/seen';

@@ -4,7 +4,3 @@
  */
 export const dividerVolt = (senderOhm: number, pullUpOhm: number, referenceVolt: number): number =>
   senderOhm === Infinity ? referenceVolt : (referenceVolt * senderOhm) / (pullUpOhm + senderOhm);
-
-/** Sender resistance from that voltage, ohm; Infinity (open) at the reference itself. Source: the same, solved for r. */
-export const dividerOhm = (volt: number, pullUpOhm: number, referenceVolt: number): number =>
-  volt >= referenceVolt ? Infinity : (pullUpOhm * volt) / (referenceVolt - volt);

@@ -15,13 +15,3 @@ export const heaterWatt = ({ heaterOhm, effectiveVolt }: ThermalGauge, senderOhm
 /** Heater current, milliampere. Source: Ohm's law. */
 export const heaterMilliamp = ({ heaterOhm, effectiveVolt }: ThermalGauge, senderOhm: number): number =>
   (1000 * effectiveVolt) / (heaterOhm + senderOhm);
-
-/**
- * Relative change of deflection for a relative change of supply and a change of resistance (dimensionless).
- * Source: d theta / theta = 2 dV/V - 2 dr / (Rg + r), differential of the law.
- */
-export const thermalSensitivity = (
-  gauge: ThermalGauge,
-  senderOhm: number,
-  change: { readonly voltFraction: number; readonly resistanceOhm: number },
-): number => 2 * change.voltFraction - (2 * change.resistanceOhm) / (gauge.heaterOhm + senderOhm);
