@@ -44,7 +44,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByRole('button', { name: 'Yes, it is so' }).click();
     await givePair(page, '194', '199.4');
     const row = page.locator('#station-proof tbody tr').first();
-    expect(await row.textContent()).toContain('194.0 \u00b0F');
+    expect(await row.textContent()).toContain('194.0 \u2192 199.4 \u00b0F');
     expect(await row.textContent()).toContain('+5.4 \u00b0F');
     await page.screenshot({ path: `${screenshotFolder}/proof-fahrenheit.png`, fullPage: true });
 
@@ -116,6 +116,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByText('It cannot be told', { exact: true }).waitFor();
     await set('in K', '2');
     await page.getByText('Outside the limit', { exact: true }).waitFor();
+    await page.getByRole('button', { name: 'Back to the trim' }).waitFor();
     await page.screenshot({ path: `${screenshotFolder}/proof-outside.png`, fullPage: true });
     await set('% of the scale', '12.5');
     await page.getByText('Within the limit', { exact: true }).waitFor();

@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
+import { proofVerdict } from '../../../job/verdict';
 import { faceOf } from '../../dial/dial-geometry';
 import { entryReading, type Entry } from '../../model/entry';
 import type { Signal } from '../../model/signal';
@@ -28,6 +29,7 @@ const LEGS = [
 /** The installed result against a reference, in the vehicle: rising and falling. */
 export function ProofStation({ app, desk, state }: StationProps): JSX.Element {
   const send = (command: JobCommand): void => void desk.send(command);
+  const isOutside = proofVerdict(state)?.verdict === 'outside';
   return (
     <div class="stack">
       <ProofCaution quantity={state.gauge.quantity} />
@@ -40,8 +42,17 @@ export function ProofStation({ app, desk, state }: StationProps): JSX.Element {
         strike={(pairId) => send({ kind: 'strike-proof-pair', pairId, reason: 'struck by hand' })}
       />
       {state.proofPairs.length === 0 ? null : (
-        <div>
-          <button type="button" class="button button-main" onClick={() => app.opened.set('record')}>
+        <div class="row">
+          {isOutside ? (
+            <button type="button" class="button button-main" onClick={() => app.opened.set('trim')}>
+              Back to the trim
+            </button>
+          ) : null}
+          <button
+            type="button"
+            class={isOutside ? 'button' : 'button button-main'}
+            onClick={() => app.opened.set('record')}
+          >
             On to the record
           </button>
         </div>

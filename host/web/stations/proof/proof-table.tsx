@@ -54,7 +54,9 @@ function PairRow(props: ProofTableProps & { readonly pair: ProofPair; readonly l
   return (
     <tr class={isStruck ? 'struck' : ''}>
       <td class="figure">
-        {shownReading(pair.reference, gauge)} {'\u2192'} {shownReading(pair.indicated, gauge)}
+        <span class="nowrap">
+          {shownReading(pair.reference, gauge).split(' ')[0]} {'\u2192'} {shownReading(pair.indicated, gauge)}
+        </span>
         <small class="soft">
           {' '}
           {pair.state.replace('-', ' ')}, {pair.leg === 'up' ? 'rising' : 'falling'}
