@@ -3,7 +3,6 @@ export type { Budget, BudgetComponent, BudgetLine, BudgetOptions } from './budge
 export type { CorrelationPair } from './correlation';
 export { standardUncertaintyOf } from './distribution';
 export type { Distribution, DistributionKind } from './distribution';
-export { budgetOfModel } from './first-order';
 export type { CoverageInterval } from './interval';
 export { FEWEST_DRAWS, monteCarlo, MOST_DRAWS, propagate } from './monte-carlo';
 export type { MonteCarlo, MonteCarloOptions } from './monte-carlo';

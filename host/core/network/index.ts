@@ -5,7 +5,6 @@ export type { Pair } from './pair';
 export { forbiddenBy, refuseTwoPoints } from './feasibility';
 export type { Theorem } from './feasibility';
 export { gaugeShuntDemand } from './two-point';
-export { inflectionShuntOhm, threePointShuntOhm } from './linearise';
 export { seenOhm } from './seen';
 export { networkOf, placesOf, topologies, wiringOf } from './topology';
 export type { Network, NetworkPart, Place, Topology } from './topology';

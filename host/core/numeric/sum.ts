@@ -25,10 +25,3 @@ export function sumOfSquares(values: readonly number[]): number {
 
 /** Root of the sum of squares of independent terms. Source: JCGM 100:2008 (GUM) equation (10), sensitivities applied. */
 export const rootSumOfSquares = (values: readonly number[]): number => Math.sqrt(sumOfSquares(values));
-
-/** Sample standard deviation about the mean; 0 for fewer than two values. Source: GUM equation (4). */
-export function sampleStandardDeviation(values: readonly number[]): number {
-  if (values.length < 2) return 0;
-  const centre = mean(values);
-  return Math.sqrt(sumOfSquares(values.map((value) => value - centre)) / (values.length - 1));
-}

@@ -1,13 +1,6 @@
 export { isSeriesName, seriesDigits, seriesNames, seriesTolerancePercent } from './series';
 export type { SeriesName } from './series';
-export {
-  HIGHEST_PREFERRED_OHM,
-  isPreferred,
-  LOWEST_PREFERRED_OHM,
-  nearestPreferred,
-  preferredValues,
-} from './values';
-export type { PreferredNeighbours } from './values';
+export { preferredValues } from './values';
 export {
   chooseRating,
   deratedFraction,

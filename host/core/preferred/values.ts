@@ -1,17 +1,8 @@
 import { type SeriesName, seriesDigits } from './series';
 
 /** No part is made outside these; a wider question is cut to them. */
-export const LOWEST_PREFERRED_OHM = 1e-3;
-export const HIGHEST_PREFERRED_OHM = 1e9;
-
-/** The neighbours of a wanted resistance in a series. `nearest` is nearest by ratio, the measure in which a series is even. */
-export type PreferredNeighbours = {
-  readonly belowOhm: number;
-  readonly aboveOhm: number;
-  readonly nearestOhm: number;
-  /** nearest / wanted - 1, percent. */
-  readonly errorPercent: number;
-};
+const LOWEST_PREFERRED_OHM = 1e-3;
+const HIGHEST_PREFERRED_OHM = 1e9;
 
 /**
  * Every value of a series between two resistances, both included, ascending; empty when the range is empty or not
@@ -29,26 +20,6 @@ export function preferredValues(series: SeriesName, fromOhm: number, toOhm: numb
     }
   }
   return values;
-}
-
-/**
- * The preferred values next to a wanted resistance. A wanted value that is itself preferred is its own neighbour on
- * both sides. Source: IEC 60063:2015; nearest by ratio, |ln(part / wanted)| smallest, the lower one when equal.
- * Outside 0.001 ohm to 1 Gohm the answer is undefined: no such part is made.
- */
-export function nearestPreferred(series: SeriesName, wantedOhm: number): PreferredNeighbours | undefined {
-  if (!(wantedOhm >= LOWEST_PREFERRED_OHM && wantedOhm <= HIGHEST_PREFERRED_OHM)) return undefined;
-  const decade = decadeOf(wantedOhm);
-  const around = [decade - 1, decade, decade + 1].flatMap((each) => decadeValues(series, each));
-  const belowOhm = around.filter((valueOhm) => valueOhm <= wantedOhm).at(-1)!;
-  const aboveOhm = around.find((valueOhm) => valueOhm >= wantedOhm)!;
-  const nearestOhm = wantedOhm * wantedOhm <= belowOhm * aboveOhm ? belowOhm : aboveOhm;
-  return { belowOhm, aboveOhm, nearestOhm, errorPercent: (nearestOhm / wantedOhm - 1) * 100 };
-}
-
-/** True when a resistance is a value of the series. Source: IEC 60063:2015. */
-export function isPreferred(series: SeriesName, resistanceOhm: number): boolean {
-  return nearestPreferred(series, resistanceOhm)?.nearestOhm === resistanceOhm;
 }
 
 function decadeValues(series: SeriesName, decade: number): number[] {

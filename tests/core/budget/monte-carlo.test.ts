@@ -8,6 +8,7 @@ import {
   propagate,
 } from '../../../host/core/budget';
 import { answered, refusalCode } from '../../support/answer';
+import { barParts, expansionOf } from './thermal-expansion';
 import additive from '../../vectors/jcgm101-additive.json';
 import expansion from '../../vectors/nist-tn1900-e13-thermal-expansion.json';
 
@@ -59,28 +60,7 @@ describe('additive model (JCGM 101:2008, 9.2)', () => {
 
 describe('thermal expansion (NIST Technical Note 1900, example E13)', () => {
   it('gives the published mean and standard deviation', () => {
-    const { inputs } = expansion;
-    const t = (name: string, value: number, standardDeviation: number): BudgetComponent => ({
-      name,
-      value,
-      distribution: {
-        kind: 'student-t',
-        standardDeviation,
-        degreesOfFreedom: inputs.degrees_of_freedom_each,
-      },
-    });
-    const found = answered(
-      propagate(
-        ([l0, l1, t0, t1]) => (l1! - l0!) / (l0! * (t1! - t0!)),
-        [
-          t('L0', inputs.L0_m, inputs.u_L0_m),
-          t('L1', inputs.L1_m, inputs.u_L1_m),
-          t('T0', inputs.T0_K, inputs.u_T0_K),
-          t('T1', inputs.T1_K, inputs.u_T1_K),
-        ],
-        { draws: 400_000, seed: 1 },
-      ),
-    );
+    const found = answered(propagate(expansionOf, barParts, { draws: 400_000, seed: 1 }));
     // Heavy tails (no fourth moment): the standard deviation of 400,000 draws wanders by about a percent.
     expect(Math.abs(found.mean - expansion.monte_carlo_alpha_per_K)).toBeLessThan(2e-8);
     expect(Math.abs(found.standardDeviation / expansion.monte_carlo_u_per_K - 1)).toBeLessThan(0.03);

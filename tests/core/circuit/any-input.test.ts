@@ -37,21 +37,15 @@ describe('whatever is put in', () => {
   });
 
   it('a lifted ground is worth a finite resistance or is refused', () => {
+    const threeOhm = fc.tuple(anyNumber, anyNumber, anyNumber);
     fc.assert(
-      fc.property(
-        anyNumber,
-        anyNumber,
-        anyNumber,
-        anyNumber,
-        anyNumber,
-        (offsetVolt, supplyVolt, a, b, c) => {
-          const series = twoTerminalOffsetOhm(offsetVolt, { supplyVolt, gaugeOhm: a, senderOhm: b });
-          const circuit = { supplyVolt, limitingOhm: a, operatingOhm: b, senderOhm: c };
-          const coils = twoCoilOffsetOhm(offsetVolt, circuit);
-          expect([...notFinite(series), ...notFinite(coils)]).toEqual([]);
-          if (supplyVolt <= 0) expect([series.kind, coils.kind]).toEqual(['refused', 'refused']);
-        },
-      ),
+      fc.property(anyNumber, anyNumber, threeOhm, (offsetVolt, supplyVolt, [first, second, third]) => {
+        const series = { supplyVolt, gaugeOhm: first, senderOhm: second };
+        const coils = { supplyVolt, limitingOhm: first, operatingOhm: second, senderOhm: third };
+        const found = [twoTerminalOffsetOhm(offsetVolt, series), twoCoilOffsetOhm(offsetVolt, coils)];
+        expect(found.flatMap(notFinite)).toEqual([]);
+        if (supplyVolt <= 0) expect(found.map(({ kind }) => kind)).toEqual(['refused', 'refused']);
+      }),
     );
   });
 

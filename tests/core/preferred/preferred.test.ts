@@ -1,8 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  isPreferred,
-  nearestPreferred,
   preferredValues,
   seriesDigits,
   type SeriesName,
@@ -12,8 +10,13 @@ import {
 import vector from '../../vectors/iec60063-e-series.json';
 
 const anySeries = fc.constantFrom(...seriesNames);
+/** The digits of a value as its series writes them: "47" of 0.47, "100" of 1 in E96. */
+const digitsOf = (name: SeriesName, value: number): string =>
+  value
+    .toExponential(seriesDigits(name)[0]! >= 100 ? 2 : 1)
+    .replace(/e.*$/, '')
+    .replace('.', '');
 const anyOhm = fc.double({ min: Math.log(1e-2), max: Math.log(1e8), noNaN: true }).map(Math.exp);
-const ratio = (one: number, other: number): number => Math.abs(Math.log(one / other));
 
 describe('preferred series (IEC 60063:2015, Tables 1 and 2)', () => {
   const published: Record<SeriesName, readonly number[]> = vector;
@@ -58,7 +61,8 @@ describe('values over decades', () => {
       fc.property(anySeries, anyOhm, fc.double({ min: 1, max: 50, noNaN: true }), (name, from, factor) => {
         const values = preferredValues(name, from, from * factor);
         expect(values.every((value, i) => i === 0 || value > values[i - 1]!)).toBe(true);
-        expect(values.every((value) => isPreferred(name, value))).toBe(true);
+        const digits = seriesDigits(name).map(String);
+        expect(values.filter((value) => !digits.includes(digitsOf(name, value)))).toEqual([]);
       }),
     );
   });
@@ -72,43 +76,13 @@ describe('values over decades', () => {
   });
 });
 
-describe('nearest preferred value', () => {
-  it('is nearest by ratio, not by difference', () => {
-    // Between 10 and 15 the geometric middle is 12.247, the arithmetic one 12.5.
-    expect(nearestPreferred('E6', 12.24)?.nearestOhm).toBe(10);
-    expect(nearestPreferred('E6', 12.26)?.nearestOhm).toBe(15);
-  });
-
-  it('finds the published snap of 4,200 ohm: 4.3 k in E24 between 3.9 k and 4.7 k of E12, 4.22 k in E96', () => {
-    // The stock values of a published worked problem (reduce 210 ohm to 200 with a shunt); common practice.
-    expect(nearestPreferred('E12', 4200)).toMatchObject({ belowOhm: 3900, aboveOhm: 4700 });
-    expect(nearestPreferred('E24', 4200)?.nearestOhm).toBe(4300);
-    expect(nearestPreferred('E96', 4200)?.nearestOhm).toBe(4220);
-  });
-
-  it('never lies further off than half the largest step of the series', () => {
-    fc.assert(
-      fc.property(anySeries, anyOhm, (name, wanted) => {
-        const found = nearestPreferred(name, wanted)!;
-        expect(found.belowOhm).toBeLessThanOrEqual(wanted);
-        expect(found.aboveOhm).toBeGreaterThanOrEqual(wanted);
-        const other = found.nearestOhm === found.belowOhm ? found.aboveOhm : found.belowOhm;
-        expect(ratio(found.nearestOhm, wanted)).toBeLessThanOrEqual(ratio(other, wanted) + 1e-12);
-      }),
-    );
-  });
-
-  it('is a value itself when asked for one', () => {
-    expect(nearestPreferred('E24', 47)).toEqual({
-      belowOhm: 47,
-      aboveOhm: 47,
-      nearestOhm: 47,
-      errorPercent: 0,
-    });
-    expect(nearestPreferred('E24', 1000)?.errorPercent).toBe(0);
-  });
-
-  it.each([0, -1, Number.NaN, Infinity, 1e12])('has no answer for %s ohm', (wanted) => {
-    expect(nearestPreferred('E24', wanted)).toBeUndefined();
+describe('parts around 4,200 ohm, of a published problem (reduce 210 ohm to 200 with a shunt)', () => {
+  it.each([
+    ['E12', 3900, 4700],
+    ['E24', 3900, 4300],
+    ['E96', 4120, 4220],
+  ] as const)('of %s are %d and %d ohm', (series, below, above) => {
+    expect(preferredValues(series, below * 1.001, above * 0.999)).toEqual([]);
+    expect(preferredValues(series, below, above)).toEqual([below, above]);
   });
 });
