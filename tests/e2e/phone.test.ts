@@ -16,6 +16,7 @@ import {
 const SIZES = [
   { width: 360, height: 640 },
   { width: 390, height: 844 },
+  { width: 844, height: 390 },
 ] as const;
 
 /** Wholly within the view, and not under something that lies on top of it. */
