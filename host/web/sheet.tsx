@@ -38,7 +38,7 @@ export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk })
     <div class={`bench ${state.simulated ? 'bench-with-dash' : ''}`}>
       {state.simulated ? <Dash desk={desk} state={state} /> : null}
       <main class="card">
-        <CardHead desk={desk} state={state} />
+        <CardHead app={app} desk={desk} state={state} />
         <BoxLine app={app} desk={desk} state={state} />
         <Notices desk={desk} state={state} />
         <Stations app={app} desk={desk} state={state} />
@@ -48,7 +48,9 @@ export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk })
   );
 }
 
-function CardHead({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element {
+type SheetParts = { readonly app: App; readonly desk: Desk; readonly state: JobState };
+
+function CardHead({ app, desk, state }: SheetParts): JSX.Element {
   return (
     <header class="card-head">
       <div class="card-top">
@@ -64,7 +66,7 @@ function CardHead({ desk, state }: { readonly desk: Desk; readonly state: JobSta
         <span>mechanism: {MECHANISM_WORDS[state.gauge.mechanism]}</span>
         {state.complaint === undefined ? null : <span>{`\u201c${state.complaint}\u201d`}</span>}
         <span class="figure">card {state.jobId}</span>
-        <UnitChoice desk={desk} state={state} />
+        <UnitChoice desk={desk} state={state} entry={app.entry} />
       </p>
     </header>
   );

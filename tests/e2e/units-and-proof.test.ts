@@ -37,11 +37,15 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByText('Question 2 of').waitFor();
     const other = await workshop.openScreen();
     await other.goto(page.url());
-    await page.getByLabel('shown in').selectOption('degF');
-    // A second screen follows by itself.
-    await other.getByText('(the dial is printed in \u00b0C)').waitFor();
+    // Digits of one unit are not read in another: the needle stays, the digits go.
     await openStation(page, 'Proof');
     await page.getByRole('button', { name: 'Yes, it is so' }).click();
+    await page.getByLabel(/or type it/).fill('80');
+    await page.getByLabel('shown in').selectOption('degF');
+    await page.locator('.reading-now').filter({ hasText: '176.0 \u00b0F' }).waitFor();
+    expect(await page.getByLabel(/or type it/).inputValue()).toBe('');
+    // A second screen follows by itself.
+    await other.getByText('(the dial is printed in \u00b0C)').waitFor();
     await givePair(page, '194', '199.4');
     const row = page.locator('#station-proof tbody tr').first();
     expect(await row.textContent()).toContain('194.0 \u2192 199.4 \u00b0F');

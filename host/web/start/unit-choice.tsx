@@ -1,20 +1,27 @@
 import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
 import { unitsLike } from '../../core/sender/units';
 import type { JobState } from '../../job/state';
 import type { Desk } from '../model/desk';
+import { turned, type Entry } from '../model/entry';
+import type { Signal } from '../model/signal';
 import { shownUnit } from '../model/words';
 
 /** The unit everything on the sheet is shown and typed in. What is kept stays in the dial's own. */
-export function UnitChoice({
-  desk,
-  state,
-}: {
+export function UnitChoice(props: {
   readonly desk: Desk;
   readonly state: JobState;
+  readonly entry: Signal<Entry>;
 }): JSX.Element | null {
+  const { desk, state, entry } = props;
   const own = (state.printed ?? state.gauge).unit;
   const now = state.gauge.unit;
   // Two names of one unit (L, litre) are one choice.
+  // Digits typed in one unit must not be read in another; the needle stays where it was put.
+  useEffect(() => {
+    const { typed, fraction } = entry.get();
+    if (typed !== '') entry.set(turned(fraction));
+  }, [now]);
   const units = unitsLike(own).filter(
     (unit, index, all) =>
       unit === now || all.findIndex((each) => shownUnit(each) === shownUnit(unit)) === index,

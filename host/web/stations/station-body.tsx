@@ -12,18 +12,20 @@ import { TrimStation } from './trim/trim-station';
 
 export type StationProps = { readonly app: App; readonly desk: Desk; readonly state: JobState };
 
+/** Where numbers are typed, a change of unit starts the fields anew: digits of one unit are never read in another. */
 export function StationBody(props: StationProps & { readonly station: Station }): JSX.Element {
+  const { unit } = props.state.gauge;
   switch (props.station) {
     case 'check':
-      return <CheckStation {...props} />;
+      return <CheckStation key={unit} {...props} />;
     case 'sweep':
       return <SweepStation {...props} />;
     case 'sender':
       return <SenderStation {...props} />;
     case 'trim':
-      return <TrimStation {...props} />;
+      return <TrimStation key={unit} {...props} />;
     case 'proof':
-      return <ProofStation {...props} />;
+      return <ProofStation key={unit} {...props} />;
     case 'record':
       return <RecordStation {...props} />;
   }

@@ -77,6 +77,7 @@ export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX
           <WatchLine watch={watch} isTemperature={state.gauge.quantity === 'temperature'} />
           {watch.status === 'heating' ? null : (
             <ThermometerEntry
+              key={sender.unit}
               watch={watch}
               sender={sender}
               desk={desk}

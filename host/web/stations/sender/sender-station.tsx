@@ -45,7 +45,7 @@ export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
           ) : (
             <ConfirmFirst work="sender" state={state} send={send}>
               {way === 'type' ? (
-                <TypedPoint sender={sender} send={send} />
+                <TypedPoint key={sender.unit} sender={sender} send={send} />
               ) : (
                 <CoolingLog
                   key={sender.senderId}
