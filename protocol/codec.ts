@@ -7,7 +7,7 @@ import type { Answer, EventFields, EventName, Fields, RefusedFields, RequestName
 import { nameOfRow } from './names';
 
 /** Bit that turns a request's type into its answer's. */
-export const ANSWER_BIT = 0x80;
+const ANSWER_BIT = 0x80;
 
 export type RequestMessage<Name extends RequestName> = {
   readonly kind: 'request';
@@ -65,7 +65,7 @@ export class FieldError extends Error {
 }
 
 /** Request name of a request's type number. */
-export const requestNameOf = (type: number): RequestName | undefined => nameOfRow(messages, type);
+const requestNameOf = (type: number): RequestName | undefined => nameOfRow(messages, type);
 
 type Layout = { readonly type: number; readonly table: FieldTable };
 

@@ -6,7 +6,7 @@ import { MAX_FIELD_BYTES } from './limits';
 export const HEAD_BYTES = 2;
 export const CRC_BYTES = 4;
 /** Longest frame before stuffing, and the longest run between two delimiters. */
-export const MAX_FRAME_BYTES = HEAD_BYTES + MAX_FIELD_BYTES + CRC_BYTES;
+const MAX_FRAME_BYTES = HEAD_BYTES + MAX_FIELD_BYTES + CRC_BYTES;
 export const MAX_STUFFED_BYTES = cobsBound(MAX_FRAME_BYTES);
 
 /**

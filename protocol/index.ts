@@ -3,7 +3,6 @@ export { cobsBound, cobsDecode, cobsEncode } from './cobs';
 export { ANSWER_MAX_MS, MAX_FIELD_BYTES, limits } from './limits';
 export type { Limit } from './limits';
 export {
-  OUTPUT_CONTACT_BIT,
   capabilities,
   elementKinds,
   hasCapability,
@@ -14,7 +13,7 @@ export {
   stateName,
   states,
 } from './words';
-export type { Capability, ElementKind, JobKind, MeterFlag, StateName } from './words';
+export type { Capability, JobKind, MeterFlag, StateName } from './words';
 export { faultName, faults, faultSentence } from './faults';
 export type { Fault, FaultName } from './faults';
 export { refusalName, refusals, refusalSentence } from './refusals';
@@ -23,11 +22,11 @@ export { bytesOfTable, fits, hasFields, i32, readFields, u16, u32, u8, writeFiel
 export type { Field, FieldTable, FieldValues, WireType } from './field';
 export { PROTOCOL_MAJOR, PROTOCOL_MINOR, events, messages, refused } from './messages';
 export type { Answer, EventFields, EventName, Fields, RefusedFields, RequestName } from './messages';
-export { CRC_BYTES, FrameWriter, HEAD_BYTES, MAX_FRAME_BYTES, MAX_STUFFED_BYTES } from './frame';
+export { CRC_BYTES, FrameWriter, HEAD_BYTES, MAX_STUFFED_BYTES } from './frame';
 export type { Frame } from './frame';
 export { FrameReader } from './reader';
 export type { Damage, FrameSink } from './reader';
-export { ANSWER_BIT, FieldError, decodeForBox, decodeForHost, encodeFrame, requestNameOf } from './codec';
+export { FieldError, decodeForBox, decodeForHost, encodeFrame } from './codec';
 export type {
   AnswerMessage,
   AnyAnswer,

@@ -35,10 +35,6 @@ export type MeterFlag = keyof typeof meterFlags;
 
 /** Which part of the resistance chain a row of the element table describes. */
 export const elementKinds = { element: 0, limiter: 1, residual: 2 } as const;
-export type ElementKind = keyof typeof elementKinds;
-
-/** Bits of `contactMask` that are not elements; the element table gives each element and the limiter its bit. */
-export const OUTPUT_CONTACT_BIT = 15;
 
 /** State of a wire number, or `undefined` for a number this protocol does not know. */
 export const stateName = (value: number): StateName | undefined => nameOf(states, value);

@@ -20,7 +20,7 @@ export type SetHooks = {
 };
 
 /** What the contacts make now, as the answer to `set`. */
-export function madeAnswer({ contacts, table }: Parts, nowMs: number): Answer<'set'> {
+function madeAnswer({ contacts, table }: Parts, nowMs: number): Answer<'set'> {
   const contactMask = contacts.commandedMask;
   return {
     contactMask,

@@ -42,8 +42,7 @@ export type CalibrationStamp = {
 const DAY_MS = 86_400_000;
 
 /** ISO date of a day counted from 1970-01-01. */
-export const isoDay = (calendarDay: number): string =>
-  new Date(calendarDay * DAY_MS).toISOString().slice(0, 10);
+const isoDay = (calendarDay: number): string => new Date(calendarDay * DAY_MS).toISOString().slice(0, 10);
 
 /** Name of a row's part, as the drawings have it. */
 export const rowName = (index: number): string => (index === RESIDUAL_ROW ? 'residual' : `R${index + 1}`);

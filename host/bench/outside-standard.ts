@@ -19,7 +19,7 @@ export type StandardReading = {
 };
 
 /** 0.1 % of the box's reference and 0.05 % of its divider; the certificate's own share is small beside them. */
-export const STANDARD_LIMIT_FRACTION = 0.0015;
+const STANDARD_LIMIT_FRACTION = 0.0015;
 /** Clips and thermal voltages. */
 const STANDARD_LIMIT_OHM = 0.02;
 const ROUNDS = 5;

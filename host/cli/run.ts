@@ -6,7 +6,7 @@ import { nearest } from './nearest';
 import { optionHelp, readArguments } from './options';
 
 /** Exit codes of the command contract. */
-export const EXIT = { done: 0, failed: 1, badInput: 2, impossible: 3 } as const;
+const EXIT = { done: 0, failed: 1, badInput: 2, impossible: 3 } as const;
 
 /**
  * Runs one command line. Standard output gets the answer and nothing else; warnings and refusals go to standard error.

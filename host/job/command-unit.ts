@@ -22,7 +22,7 @@ const UNIT_COMMANDS = [
 ] as const;
 export type UnitCommand = CommandOf<(typeof UNIT_COMMANDS)[number]>;
 
-export const hasUnit = (command: JobCommand): command is UnitCommand =>
+const hasUnit = (command: JobCommand): command is UnitCommand =>
   UNIT_COMMANDS.some((kind) => kind === command.kind);
 
 /** A command with its numbers in the dial's own unit (the sender's own for a sender), and what was typed if that was another. */

@@ -32,7 +32,7 @@ const event = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, sha
 const loads = z.enum(['off', 'lights', 'fan', 'charging']);
 const source = z.enum(['box', 'person', 'datasheet', 'import']);
 
-export const measurementKind = z.enum([
+const measurementKind = z.enum([
   'supply-volt',
   'open-circuit-volt',
   'effective-volt',

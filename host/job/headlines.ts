@@ -22,7 +22,7 @@ const shown = (value: number): string => String(Number(value.toPrecision(SHOWN_D
 const differenceUnit = (unit: string): string => (unit === 'degC' ? 'K' : unit);
 
 /** "Reads 7 K high at 90 degC". The reference is what is true; the needle is what is judged. */
-export const readsAgainst = (unit: string, reference: number, indicated: number): string => {
+const readsAgainst = (unit: string, reference: number, indicated: number): string => {
   const error = indicated - reference;
   if (error === 0) return `Reads right at ${shown(reference)} ${unit}`;
   const side = error > 0 ? 'high' : 'low';

@@ -53,7 +53,7 @@ export const portListing = z.strictObject({
 export type PortListing = z.infer<typeof portListing>;
 
 /** One look at the simulated dash, for the drawn dash only: never a measurement, never kept. */
-export const dashLook = z.strictObject({
+const dashLook = z.strictObject({
   kind: z.literal('dash'),
   gauge: name,
   angleFraction: finite,

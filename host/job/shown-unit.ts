@@ -69,7 +69,7 @@ const turnedMark = (turn: Turn, mark: Mark, stepReading: number): Mark => {
 const LABEL_PARTS = 50;
 
 /** A dial in another unit: same arc, same marks, other numbers. */
-export const turnedGauge = (turn: Turn, gauge: Gauge): Gauge => {
+const turnedGauge = (turn: Turn, gauge: Gauge): Gauge => {
   const stepReading = turn.size(scaleOf(gauge.marks).span) / LABEL_PARTS;
   return {
     ...turned(turn, gauge, { sizes: ['divisionReading'] }),

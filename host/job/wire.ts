@@ -5,7 +5,7 @@ import { step } from './sweep';
 import { count, finite, name, notNegative, text } from './values';
 
 /** What the box is doing, as far as the host knows; `unknown` is never shown as safe. */
-export const boxState = z.enum(['unknown', 'safe', 'armed', 'driving', 'tripped']);
+const boxState = z.enum(['unknown', 'safe', 'armed', 'driving', 'tripped']);
 
 /** What the bench is waiting for. Fractions run from 0 to 1. */
 export const waiting = z.discriminatedUnion('kind', [
@@ -36,7 +36,7 @@ export const waiting = z.discriminatedUnion('kind', [
 export type Waiting = z.infer<typeof waiting>;
 
 /** The box's ohmmeter watching a sender in its bath. `measureId` is what a point is taken by. */
-export const senderWatchLive = z.strictObject({
+const senderWatchLive = z.strictObject({
   senderId: name,
   status: z.enum(['measuring', 'paused', 'heating']),
   reason: text.optional(),
@@ -51,7 +51,7 @@ export const senderWatchLive = z.strictObject({
 });
 export type SenderWatchLive = z.infer<typeof senderWatchLive>;
 
-export const liveFrame = z.strictObject({
+const liveFrame = z.strictObject({
   jobId: name,
   /** Newest event in the journal: a screen that has fewer asks for the rest. */
   lastN: count,
@@ -97,7 +97,7 @@ export const headline = z.strictObject({
   text,
 });
 
-export const jobSummary = z.strictObject({
+const jobSummary = z.strictObject({
   jobId: name,
   title: name,
   vehicle: name,

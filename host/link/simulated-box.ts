@@ -179,7 +179,7 @@ function readNeedle(lines: Readable, listener: (look: NeedleLook) => void): void
 }
 
 /** A needle line of the simulated dash, or undefined for a line of any other kind. */
-export function lookFromLine(line: string): NeedleLook | undefined {
+function lookFromLine(line: string): NeedleLook | undefined {
   let parsed: unknown;
   try {
     parsed = JSON.parse(line);

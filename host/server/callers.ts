@@ -12,7 +12,7 @@ const LOOPBACK_NAMES = ['localhost', '127.0.0.1', '[::1]'] as const;
 const bracketed = (address: string): string => (address.includes(':') ? `[${address}]` : address);
 
 /** Addresses and names of this machine on its own networks. */
-export function ownNames(): readonly string[] {
+function ownNames(): readonly string[] {
   const addresses = Object.values(networkInterfaces()).flatMap((each) => each ?? []);
   const name = hostname().toLowerCase();
   return [name, `${name}.local`, ...addresses.map((each) => bracketed(each.address.replace(/%.*$/, '')))];

@@ -9,8 +9,8 @@ export type Inbox = {
 /** A screen sends a few messages a second; more than this waiting means it is not a screen. */
 const MOST_WAITING = 200;
 
-export const CLOSE_TOO_MANY = 4008;
-export const CLOSE_NOT_TEXT = 1003;
+const CLOSE_TOO_MANY = 4008;
+const CLOSE_NOT_TEXT = 1003;
 
 export function inboxOf(socket: WebSocket): Inbox {
   const waiting: string[] = [];

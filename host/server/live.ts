@@ -4,7 +4,7 @@ import { WebSocketServer, type WebSocket } from 'ws';
 import type { Callers } from './callers';
 import { serveScreen, type ScreenHosts } from './screen';
 
-export const LIVE_PATH = '/live';
+const LIVE_PATH = '/live';
 /** A pasted datasheet table as commands is far smaller. */
 export const MOST_MESSAGE_BYTES = 64 * 1024;
 const MOST_SCREENS = 32;

@@ -6,7 +6,7 @@ import type { BenchDoor, DeskDoor } from './bench-door';
 import type { BoxBay } from './box-bay';
 import { inboxOf, type Inbox } from './inbox';
 
-export const CLOSE_NO_JOB = 4004;
+const CLOSE_NO_JOB = 4004;
 const CLOSE_FAILED = 1011;
 const CLOSE_SLOW = 4013;
 /** A screen on a poor network is spared live frames first; beyond the second limit it reconnects and catches up. */

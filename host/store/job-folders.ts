@@ -96,7 +96,7 @@ export const createJobFolder = async (
 };
 
 /** What a list of jobs shows of one; its id is its folder, so that a copied folder is a job of its own. */
-export const summaryOf = (jobId: string, events: readonly JobEvent[]): JobSummary | undefined => {
+const summaryOf = (jobId: string, events: readonly JobEvent[]): JobSummary | undefined => {
   const state = foldJob(events);
   return (
     state && {

@@ -27,7 +27,7 @@ export const gaugeNamed = (name: string): SimulatedGauge => {
 };
 
 /** Where the needle truly comes to rest at a resistance, without friction and scatter, as part of the arc. */
-export const trueAngle = (gauge: SimulatedGauge, senderOhm: number): number => {
+const trueAngle = (gauge: SimulatedGauge, senderOhm: number): number => {
   const { mechanism, marks, originalSender } = gauge;
   const first = mechanism.steadyDrive(originalSender(marks[0]!.reading));
   const last = mechanism.steadyDrive(originalSender(marks.at(-1)!.reading));

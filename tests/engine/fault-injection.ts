@@ -131,7 +131,7 @@ function attempt(fault: string, run: () => string | undefined): Attempt {
 }
 
 /** The link is cut after every byte of every message. */
-export function cutLink(): Attempt[] {
+function cutLink(): Attempt[] {
   return steps.flatMap((step, index) => {
     const length = step.frame(rigAt(0)).length;
     return Array.from({ length }, (_, cut) =>
@@ -145,7 +145,7 @@ export function cutLink(): Attempt[] {
 }
 
 /** The chip restarts before, during and after every message. */
-export function reboot(): Attempt[] {
+function reboot(): Attempt[] {
   const instantsMs = [0, 1, 4, 9, 16, 25, 60, 120];
   return steps.flatMap((step, index) =>
     instantsMs.flatMap((afterMs) =>
@@ -163,7 +163,7 @@ export function reboot(): Attempt[] {
 }
 
 /** The program hangs before, during and after every message, with the pulse pin either way. */
-export function hangProgram(): Attempt[] {
+function hangProgram(): Attempt[] {
   return steps.flatMap((step, index) =>
     [0, 5, 20, 80].map((afterMs) =>
       attempt(`program hangs ${afterMs} ms into ${step.name}`, () => {
@@ -222,7 +222,7 @@ export function disorder(): Attempt[] {
 }
 
 /** The converter hangs at every step, one or both. */
-export function hangMeter(): Attempt[] {
+function hangMeter(): Attempt[] {
   return steps.flatMap((step, index) =>
     [[0], [1], [0, 1]].map((hung) =>
       attempt(`converter ${hung.join('+')} hangs at ${step.name}`, () => {

@@ -105,7 +105,7 @@ export function makeBudget(
 }
 
 /** Degrees of freedom of a component: as given, otherwise its distribution's own. Source: GUM G.4.2. */
-export const degreesOf = ({ degreesOfFreedom, distribution }: BudgetComponent): number =>
+const degreesOf = ({ degreesOfFreedom, distribution }: BudgetComponent): number =>
   degreesOfFreedom === null ? Infinity : (degreesOfFreedom ?? ownDegreesOfFreedom(distribution));
 
 const sensitivityOf = ({ sensitivity }: BudgetComponent): number => sensitivity ?? 1;

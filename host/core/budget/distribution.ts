@@ -15,8 +15,6 @@ export type Distribution =
   | { readonly kind: 'student-t'; readonly scale: number; readonly degreesOfFreedom: number }
   | { readonly kind: 'student-t'; readonly standardDeviation: number; readonly degreesOfFreedom: number };
 
-export type DistributionKind = Distribution['kind'];
-
 /**
  * Standard uncertainty that a distribution contributes to a first-order budget. For a t given by its scale this is the
  * scale, and the degrees of freedom carry the rest.

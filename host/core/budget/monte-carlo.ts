@@ -27,9 +27,9 @@ export type MonteCarlo = {
 };
 
 /** Fewer say nothing about a 95 % interval. Source: JCGM 101:2008, 7.2.2 asks for far more, 10^6 as a rule. */
-export const FEWEST_DRAWS = 1_000;
+const FEWEST_DRAWS = 1_000;
 /** 80 MB of results; more digits than any input has. */
-export const MOST_DRAWS = 10_000_000;
+const MOST_DRAWS = 10_000_000;
 
 /**
  * Distribution of a linear result, sum of sensitivity times input.

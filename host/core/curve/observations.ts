@@ -43,7 +43,7 @@ export type Observations = {
 const SAME_SETTING = { relative: 0.001, ohm: 0.02 } as const;
 const FEWEST_SETTINGS = 3;
 /** A person reads a few hundred, a camera some thousand; a fit of this many takes about a quarter of a minute. */
-export const MOST_CURVE_READINGS = 10_000;
+const MOST_CURVE_READINGS = 10_000;
 /** The errors of one setting's readings are weighed against each other, which grows with the cube of their number. */
 const MOST_AT_ONE_SETTING = 300;
 /** An expectation from the step alone is worth two readings; one from the reader is worth ten. */

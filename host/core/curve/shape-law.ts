@@ -6,8 +6,7 @@ import type { Shape } from './shapes';
 export type Anchors = readonly [number, number];
 
 /** The scale of the shape parameters. Half an ohm keeps a short circuit at one end from making it zero. */
-export const shapeScaleOhm = ([lowOhm, highOhm]: Anchors): number =>
-  Math.sqrt((lowOhm + 0.02 * highOhm) * highOhm);
+const shapeScaleOhm = ([lowOhm, highOhm]: Anchors): number => Math.sqrt((lowOhm + 0.02 * highOhm) * highOhm);
 
 /** Reading of an anchored law at a resistance. Source: the form stated in `shapes`. */
 export function shapeReading(shape: Shape, anchors: Anchors, p: ArrayLike<number>, ohm: number): number {

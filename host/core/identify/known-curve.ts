@@ -25,9 +25,9 @@ export type Observation = {
 };
 
 /** Spread of parts of one family, plus or minus percent. Source: +-10 % is what a published sender sheet grants; common practice. */
-export const USUAL_SENDER_TOLERANCE_PERCENT = 10;
+const USUAL_SENDER_TOLERANCE_PERCENT = 10;
 /** Zero of a gauge against its family, plus or minus percent of span. Common practice, no source. */
-export const USUAL_GAUGE_TOLERANCE_PERCENT = 3;
+const USUAL_GAUGE_TOLERANCE_PERCENT = 3;
 
 /** Where resistance stops being judged by ratio: below it, leads and contacts decide. */
 const RATIO_FROM_OHM = 1;

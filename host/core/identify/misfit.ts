@@ -63,7 +63,7 @@ export function misfitFrom(
 }
 
 /** Variance of one residual. Source: effective variance, as in the sender fits; extrapolation derived here. */
-export function varianceAt(curve: KnownCurve, observation: Observation): number {
+function varianceAt(curve: KnownCurve, observation: Observation): number {
   const { argument, argumentUncertainty, observedUncertainty } = observation;
   const beyond = Math.max(0, curve.from - argument, argument - curve.to);
   const sideways = Math.hypot(argumentUncertainty, EXTRAPOLATION_SHARE * beyond);

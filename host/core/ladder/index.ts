@@ -1,11 +1,4 @@
 export { ladderFromRows } from './ladder';
 export type { Ladder, LadderElement, LadderRow } from './ladder';
-export {
-  contactsFor,
-  ladderRangeOhm,
-  largestStepOhm,
-  madeMilliohm,
-  madeUncertaintyOhm,
-  settingOf,
-} from './setting';
+export { contactsFor, ladderRangeOhm, largestStepOhm, madeMilliohm } from './setting';
 export type { Setting } from './setting';

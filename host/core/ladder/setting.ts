@@ -27,7 +27,7 @@ export function madeMilliohm(ladder: Ladder, contactMask: number): number {
 }
 
 /** Standard uncertainty of that sum, ohm. */
-export function madeUncertaintyOhm(ladder: Ladder, contactMask: number): number {
+function madeUncertaintyOhm(ladder: Ladder, contactMask: number): number {
   let sum = ladder.residualUncertaintyMilliohm;
   for (const { contactBit, uncertaintyMilliohm } of ladder.elements) {
     if (((contactMask >> contactBit) & 1) === 0) sum += uncertaintyMilliohm;
@@ -61,7 +61,7 @@ function nearestInserted(ladder: Ladder, wantedMilliohm: number): number {
 }
 
 /** The setting of a mask of the host's own choosing. */
-export function settingOf(ladder: Ladder, contactMask: number, askedOhm: number): Setting {
+function settingOf(ladder: Ladder, contactMask: number, askedOhm: number): Setting {
   const made = madeMilliohm(ladder, contactMask);
   return {
     kind: 'setting',

@@ -6,7 +6,7 @@ export type Matrix = {
 };
 
 /** A matrix of zeros. Source: definition. */
-export const zeros = (rows: number, columns: number): Matrix => ({
+const zeros = (rows: number, columns: number): Matrix => ({
   rows,
   columns,
   data: new Float64Array(rows * columns),

@@ -8,7 +8,7 @@ const SERIES_UP_TO = 2;
  * Complementary error function, relative accuracy about 1e-14.
  * Source: Abramowitz and Stegun 7.1.6 (series) and 7.1.14 (continued fraction).
  */
-export function complementaryError(x: number): number {
+function complementaryError(x: number): number {
   if (x < 0) return 2 - complementaryError(-x);
   return x < SERIES_UP_TO ? 1 - errorSeries(x) : errorFraction(x);
 }
@@ -17,7 +17,7 @@ export function complementaryError(x: number): number {
 export const normalCdf = (z: number): number => 0.5 * complementaryError(-z / SQRT_2);
 
 /** Density of the standard normal. Source: definition. */
-export const normalDensity = (z: number): number => Math.exp(-0.5 * z * z) / SQRT_2_PI;
+const normalDensity = (z: number): number => Math.exp(-0.5 * z * z) / SQRT_2_PI;
 
 /**
  * The z below which a standard normal lies with the given probability, 0 < probability < 1.

@@ -10,7 +10,7 @@ import { flatStretch, tableOhmUncertainty } from './table';
 import { type UnitChange, unitChange } from './units';
 
 /** Probability of the expanded uncertainties stated here. Source: GUM (JCGM 100:2008) 6.3, a level of about 95 %. */
-export const COVERAGE_PROBABILITY = 0.95;
+const COVERAGE_PROBABILITY = 0.95;
 
 /** An end of a range is met when it is missed by no more than this share of the range: changes of unit round. */
 const ROUNDING_SHARE = 1e-9;

@@ -6,12 +6,12 @@ export {
   pairwiseBetas,
 } from './beta-gate';
 export type { PairwiseBeta } from './beta-gate';
-export { COVERAGE_PROBABILITY, ohmRange, senderOhmAt, senderValueAt } from './evaluate';
+export { ohmRange, senderOhmAt, senderValueAt } from './evaluate';
 export type { SenderOhm, SenderValue } from './evaluate';
 export { fitSender } from './fit';
 export type { SenderOptions } from './fit';
 export type { SenderLaw, SenderLawName } from './law';
-export { MOST_SENDER_POINTS, senderPointFault } from './points';
+export { senderPointFault } from './points';
 export type { PointFault, SenderPoint } from './points';
 export { senderResponse } from './response';
 export type { SenderResponseOptions } from './response';

@@ -36,7 +36,7 @@ export type PointFault = {
 };
 
 /** More points than any bath session yields; a longer list is a wrong file. Source: common practice, no source. */
-export const MOST_SENDER_POINTS = 10_000;
+const MOST_SENDER_POINTS = 10_000;
 /** Values and uncertainties beyond this are typing errors whatever the unit. */
 const LARGEST_VALUE = 1e6;
 /** Below and above these a sender is a short or an open circuit. */

@@ -9,7 +9,7 @@ const GAS_CONSTANT_AIR = 287.05287;
 const EXPONENT = GRAVITY / (LAPSE_KELVIN_PER_METRE * GAS_CONSTANT_AIR);
 
 /** The layer in which one formula holds; below -2,000 m there is no dry land and no table. Source: ISO 2533:1975. */
-export const altitudeLimits = { lowestMetre: -2000, highestMetre: 11_000 } as const;
+const altitudeLimits = { lowestMetre: -2000, highestMetre: 11_000 } as const;
 
 export type StandardPressure = { readonly kind: 'standard-pressure'; readonly pressurePascal: number };
 

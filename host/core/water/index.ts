@@ -1,4 +1,4 @@
-export { altitudeLimits, standardPressure } from './atmosphere';
+export { standardPressure } from './atmosphere';
 export type { StandardPressure } from './atmosphere';
 export { boilingPoint } from './boiling';
 export type { BoilingContribution, BoilingPoint, BoilingQuestion } from './boiling';

@@ -20,7 +20,7 @@ export const faceOf = (gauge: Gauge): DialFace => ({
 export type Point = { readonly x: number; readonly y: number };
 
 /** Common practice, no source: a needle travels a little past its outermost marks before it meets the stop. */
-export const STOP_OVERRUN_FRACTION = 0.06;
+const STOP_OVERRUN_FRACTION = 0.06;
 export const LOWEST_FRACTION = -STOP_OVERRUN_FRACTION;
 export const HIGHEST_FRACTION = 1 + STOP_OVERRUN_FRACTION;
 

@@ -10,7 +10,7 @@ import {
 } from './dial-geometry';
 import { shownUnit } from '../model/words';
 
-export const SCALE_RADIUS = 100;
+const SCALE_RADIUS = 100;
 const ZONE_RADIUS = 95;
 const MAJOR_INNER = 84;
 const MINOR_INNER = 92;

@@ -25,7 +25,7 @@ export type App = {
   readonly useBox: (choice: BoxChoice) => Promise<void>;
 };
 
-export function routeOf(hash: string): Route {
+function routeOf(hash: string): Route {
   const job = /^#\/job\/(.+)$/.exec(hash)?.[1];
   if (job !== undefined) return { kind: 'job', jobId: decodeURIComponent(job) };
   return hash === '#/new' ? { kind: 'new' } : { kind: 'jobs' };

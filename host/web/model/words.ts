@@ -15,7 +15,7 @@ export const shownUnit = (unit: string): string => SHOWN_UNITS[unit] ?? unit;
 /** Differences of Celsius are written in kelvin, as the trade writes them. */
 export const shownDifferenceUnit = (unit: string): string => DIFFERENCE_UNITS[unit] ?? shownUnit(unit);
 
-export function readingDecimals(gauge: Pick<Gauge, 'marks'>): number {
+function readingDecimals(gauge: Pick<Gauge, 'marks'>): number {
   const { span } = scaleOf(gauge.marks);
   return Math.min(4, Math.max(0, Math.ceil(-Math.log10(span / SCALE_PARTS))));
 }

@@ -5,7 +5,7 @@ import { circuitCases } from '../trips/circuit';
 import { spares, trips as tripsOver } from '../trips/case';
 
 /** Every guard at its limit. */
-export const tripCases = [...circuitCases, ...boxCases];
+const tripCases = [...circuitCases, ...boxCases];
 
 /**
  * Two rules a guard: just over its limit it opens, tells code, measured value and limit, and stays open until cleared;

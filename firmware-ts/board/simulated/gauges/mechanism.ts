@@ -41,18 +41,14 @@ const NOMINAL_VOLT = 13.5;
 export type Stabiliser = { readonly effectiveVolt: number; readonly periodMs: number };
 
 /** Stabiliser output now: full battery in pulses, or steady when it has no period. */
-export function stabiliserVolt(
-  { effectiveVolt, periodMs }: Stabiliser,
-  batteryVolt: number,
-  atMs: number,
-): number {
+function stabiliserVolt({ effectiveVolt, periodMs }: Stabiliser, batteryVolt: number, atMs: number): number {
   if (batteryVolt <= effectiveVolt || periodMs === 0) return Math.min(batteryVolt, effectiveVolt);
   const phase = (atMs % periodMs) / periodMs;
   return phase < stabiliserDuty(effectiveVolt, batteryVolt) ? batteryVolt : 0;
 }
 
 /** When the stabiliser's contact next opens or closes, strictly after a moment; Infinity for one that does not pulse. */
-export function stabiliserSwitchMs(
+function stabiliserSwitchMs(
   { effectiveVolt, periodMs }: Stabiliser,
   batteryVolt: number,
   atMs: number,

@@ -18,7 +18,7 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
 const HIGHEST_PERCENT = 50;
 
 /** "±4 K (5 % of the scale, common practice)". */
-export const limitWords = (limit: Limit, gauge: JobState['gauge']): string => {
+const limitWords = (limit: Limit, gauge: JobState['gauge']): string => {
   const size = shownSpread(limit.size, gauge);
   if (limit.percent === undefined) return `${size}, as agreed for this job`;
   const why = limit.isChosen ? 'as agreed for this job' : 'common practice; nobody chose another';

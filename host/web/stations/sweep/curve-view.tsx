@@ -62,7 +62,7 @@ const LAW_WORDS: Readonly<Record<GaugeCurve['law']['name'], string>> = {
 };
 
 /** How well the curve is known where the person looks: at the marks. */
-export function curveSummary(curve: GaugeCurve, gauge: Gauge): string {
+function curveSummary(curve: GaugeCurve, gauge: Gauge): string {
   const known = curve.marks
     .filter((mark) => mark.note === 'measured')
     .map((mark) => markUncertainty(curve, mark))

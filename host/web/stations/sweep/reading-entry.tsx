@@ -26,7 +26,7 @@ const NUDGES = [
   { words: '++', spoken: 'Needle up a lot', step: COARSE_STEP },
 ] as const;
 
-export const entryWords = (gauge: Gauge, entry: Entry): string => {
+const entryWords = (gauge: Gauge, entry: Entry): string => {
   if (entry.atStop !== undefined) return `on the ${entry.atStop} stop`;
   const reading = entryReading(gauge, entry);
   return reading === undefined ? 'not understood yet' : shownReading(reading, gauge);

@@ -14,7 +14,7 @@ function markWords(reading: number, gauge: Gauge): string {
 }
 
 /** The one sentence that says what to do now. */
-export function promptOf(waiting: Waiting, gauge: Gauge): string {
+function promptOf(waiting: Waiting, gauge: Gauge): string {
   switch (waiting.kind) {
     case 'nothing':
       return 'Nothing is being driven.';

@@ -44,7 +44,7 @@ const PLACE_WORDS: Readonly<Record<string, string>> = {
 };
 
 /** What goes on the sheet when a network is chosen. */
-export const chosenFrom = (candidate: Candidate): TrimCandidate => ({
+const chosenFrom = (candidate: Candidate): TrimCandidate => ({
   topology: candidate.topology,
   parts: candidate.parts.map((part) => ({
     place: part.place,

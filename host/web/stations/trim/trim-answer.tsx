@@ -89,7 +89,7 @@ const LEAD_WORDS: Readonly<Record<string, string>> = {
 };
 
 /** The whole answer in one sentence: what to put where, and what it is good for. */
-export function adviceOn(candidate: Candidate, before: TrimFinding['before'], gauge: Gauge): string {
+function adviceOn(candidate: Candidate, before: TrimFinding['before'], gauge: Gauge): string {
   const worst = shownSpread(candidate.worstError, gauge);
   if (candidate.parts.length === 0) return `Leave it as it is: the worst error is ${worst}.`;
   const parts = candidate.parts.map(
@@ -107,7 +107,7 @@ type TableProps = {
   readonly onShow: (index: number) => void;
 };
 
-export const partsWords = (candidate: Pick<Candidate, 'parts'>): string =>
+const partsWords = (candidate: Pick<Candidate, 'parts'>): string =>
   candidate.parts.map((part) => shownPart(part.resistanceOhm)).join(' + ');
 
 function CandidateTable({ gauge, candidates, recommended, shown, onShow }: TableProps): JSX.Element {

@@ -22,7 +22,7 @@ type Slots = {
 };
 
 /** Which slot of the drawing each part takes: in `series-then-shunt` the series part lies beyond the joint. */
-export function slotsOf(candidate: Pick<Candidate, 'topology' | 'parts'>): Slots {
+function slotsOf(candidate: Pick<Candidate, 'topology' | 'parts'>): Slots {
   const ohmAt = (place: string): number | undefined =>
     candidate.parts.find((part) => part.place === place)?.resistanceOhm;
   const isBeyondJoint = candidate.topology === 'series-then-shunt';
