@@ -105,14 +105,16 @@ function Paused(props: {
       <button
         type="button"
         class="button button-main"
-        disabled={props.isTripped}
-        onClick={() => props.send({ kind: 'resume-sweep' })}
+        onClick={() => (props.isTripped ? showTrip() : props.send({ kind: 'resume-sweep' }))}
       >
-        {props.isTripped ? 'Clear the trip first' : 'Go on with the sweep'}
+        {props.isTripped ? 'See the trip and clear it' : 'Go on with the sweep'}
       </button>
     </Note>
   );
 }
+
+/** The notice with its remedy stands above the stations, on every view. */
+const showTrip = (): void => document.querySelector('.notices')?.scrollIntoView({ block: 'center' });
 
 function SweepProgress({ frame }: { readonly frame: LiveFrame }): JSX.Element | null {
   if (frame.progress === undefined) return null;
