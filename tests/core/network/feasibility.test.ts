@@ -27,12 +27,16 @@ describe('what the theorems forbid', () => {
   });
 
   it('is a ratio above that of the sender wherever both spans are exceeded', () => {
+    let looked = 0;
     fc.assert(
       fc.property(anyDemand(), ([high, low]) => {
         if (forbiddenBy(high, low) !== 'RATIO') return;
+        looked += 1;
         expect(high.wantedOhm / low.wantedOhm).toBeGreaterThan(high.senderOhm / low.senderOhm);
       }),
+      { numRuns: 5000 },
     );
+    expect(looked).toBeGreaterThan(20);
   });
 
   it('is told by the first law broken: sense, ohms, siemens, both', () => {

@@ -78,6 +78,7 @@ describe('straight line (NIST StRD, Norris: calibration of ozone monitors, 36 po
 
 describe('any law', () => {
   it('goes from value to resistance and back', () => {
+    let looked = 0;
     fc.assert(
       fc.property(
         anyThermistor,
@@ -93,6 +94,7 @@ describe('any law', () => {
             { unit: 'degC', model },
           );
           if (result.kind === 'refused') return;
+          looked += 1;
           const value = result.usableFrom + share * (result.usableTo - result.usableFrom);
           const { resistanceOhm } = answered(senderOhmAt(result, value));
           const back = answered(senderValueAt(result, resistanceOhm)).value;
@@ -100,9 +102,11 @@ describe('any law', () => {
         },
       ),
     );
+    expect(looked).toBeGreaterThan(20);
   });
 
   it('falls everywhere for a thermistor, within points and beyond', () => {
+    let looked = 0;
     fc.assert(
       fc.property(anyThermistor, anyBath, fc.constantFrom(...laws), (thermistor, baths, model) => {
         const result = fitSender(
@@ -113,6 +117,7 @@ describe('any law', () => {
           { unit: 'degC', model },
         );
         if (result.kind === 'refused') return;
+        looked += 1;
         const response = answered(senderResponse(result));
         const ohms = Array.from({ length: 101 }, (_, i) =>
           response.ohm(result.usableFrom + ((result.usableTo - result.usableFrom) * i) / 100),
@@ -120,9 +125,11 @@ describe('any law', () => {
         expect(ohms.every((ohm, i) => i === 0 || ohm < ohms[i - 1]!)).toBe(true);
       }),
     );
+    expect(looked).toBeGreaterThan(20);
   });
 
   it('does not mind the order of the points, nor a point given twice', () => {
+    let looked = 0;
     fc.assert(
       fc.property(
         anyThermistor,
@@ -142,6 +149,7 @@ describe('any law', () => {
           );
           const twice = fitSender([...points, ...points], { unit: 'degC', model });
           if (one!.kind === 'refused' || reversed!.kind === 'refused' || twice.kind === 'refused') return;
+          looked += 1;
           const at = (baths[0]! + baths.at(-1)!) / 2;
           const ohm = answered(senderOhmAt(one!, at));
           expect(answered(senderOhmAt(reversed!, at)).resistanceOhm / ohm.resistanceOhm).toBeCloseTo(1, 8);
@@ -150,6 +158,7 @@ describe('any law', () => {
         },
       ),
     );
+    expect(looked).toBeGreaterThan(20);
   });
 
   it('halves its variance when every point is measured twice with given uncertainties', () => {

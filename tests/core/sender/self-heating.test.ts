@@ -8,6 +8,7 @@ const betaSender = fitted(pointsFrom([25, 85], [1000, 1000 * Math.exp(3900 * (1 
 
 describe('dissipation constant from two currents', () => {
   it('comes back from resistances made with it', () => {
+    let looked = 0;
     fc.assert(
       fc.property(
         fc.double({ min: 40, max: 100, noNaN: true }),
@@ -27,6 +28,7 @@ describe('dissipation constant from two currents', () => {
             high: at(currentAmp),
           });
           if (found.kind === 'refused') return;
+          looked += 1;
           expect(found.wattPerKelvin / wattPerKelvin).toBeCloseTo(1, 6);
           const cold = answered(
             selfHeatedOhm(betaSender, { value: bathCelsius, currentAmp: 0, wattPerKelvin }),
@@ -35,6 +37,7 @@ describe('dissipation constant from two currents', () => {
         },
       ),
     );
+    expect(looked).toBeGreaterThan(20);
   });
 
   it('agrees with the first-order rule dT = ln(r_low/r_high) T^2/B for a small rise (derived in the trade notes)', () => {

@@ -309,16 +309,27 @@ describe('refusals', () => {
 
   it('come, or the law gives back the resistance of each of its three points', () => {
     const ohm = fc.double({ min: Math.log(1), max: Math.log(1e5), noNaN: true }).map(Math.exp);
+    const beta = fc.double({ min: 1500, max: 6000, noNaN: true });
+    const perKelvin = [20, 60, 100].map((celsius) => 1 / (celsius + 273.15) - 1 / 333.15);
+    /** Falls like a thermistor, with another B above 60 degC than below. */
+    const bent = fc
+      .tuple(ohm, beta, beta)
+      .map(([middle, cold, hot]) =>
+        perKelvin.map((apart) => middle * Math.exp((apart > 0 ? cold : hot) * apart)),
+      );
+    let looked = 0;
     fc.assert(
-      fc.property(fc.tuple(ohm, ohm, ohm), (ohms) => {
+      fc.property(fc.oneof(fc.array(ohm, { minLength: 3, maxLength: 3 }), bent), (ohms) => {
         const points = pointsFrom([20, 60, 100], ohms);
         const sender = fitSender(points, { unit: 'degC', model: 'steinhart-hart' });
         if (sender.kind === 'refused') return;
+        looked += 1;
         for (const point of points)
           expect(ohmAt(sender, point.value) / point.resistanceOhm).toBeCloseTo(1, 5);
       }),
       { numRuns: 500 },
     );
+    expect(looked).toBeGreaterThan(50);
   });
 
   it.each(wrong)('name what is wrong with %s', (_, [points, options], code) => {
