@@ -98,6 +98,9 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByText('Box connected').waitFor();
     await openStation(page, 'Proof');
     await page.getByLabel(/The reference says/).waitFor();
+    expect(await page.getByText(/The tank stays closed/).count()).toBe(0);
+    expect(await page.getByRole('button', { name: 'Yes, it is so' }).count()).toBe(0);
+    expect((await stateOf(page)).saidForSafety).toEqual([]);
   }, 60_000);
 
   it('judges by the limit a person chose, in three ways, and says the rule on the sheet and on the record', async () => {

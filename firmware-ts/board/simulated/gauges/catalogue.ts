@@ -37,6 +37,14 @@ function gauge({ labels, ...rest }: Recipe): SimulatedGauge {
   return { ...rest, marks };
 }
 
+const coolantLabels = [
+  ['C', 40],
+  ['60', 60],
+  ['80', 80],
+  ['100', 100],
+  ['H', 120],
+] as const;
+
 const fuelLabels = [
   ['E', 0],
   ['1/4', 25],
@@ -81,13 +89,7 @@ export const simulatedGauges: readonly SimulatedGauge[] = [
     unit: 'degC',
     mechanism: thermal(58, { effectiveVolt: 10, periodMs: 1000 }),
     terminals: 2,
-    labels: [
-      ['C', 40],
-      ['60', 60],
-      ['80', 80],
-      ['100', 100],
-      ['H', 120],
-    ],
+    labels: coolantLabels,
     originalSender: betaThermistor({ celsius: 50, ohm: 320.5 }, 3556),
     replacementSender: betaThermistor({ celsius: 50, ohm: 265 }, 3780),
   }),
@@ -109,13 +111,7 @@ export const simulatedGauges: readonly SimulatedGauge[] = [
     unit: 'degC',
     mechanism: crossCoil({ limitingOhm: 110, operatingOhm: 140, highTurns: 1, buckingTurns: 0.5 }),
     terminals: 3,
-    labels: [
-      ['C', 40],
-      ['60', 60],
-      ['80', 80],
-      ['100', 100],
-      ['H', 120],
-    ],
+    labels: coolantLabels,
     originalSender: betaThermistor({ celsius: 93.3, ohm: 64.3 }, 4030),
     replacementSender: betaThermistor({ celsius: 93.3, ohm: 55 }, 3950),
   }),
