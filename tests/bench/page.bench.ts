@@ -9,7 +9,7 @@ import { addRow } from './table';
 
 const built = (name: string): string => fileURLToPath(new URL(`../../.build/web/${name}`, import.meta.url));
 const kilobytes = (name: string): string =>
-  `${(gzipSync(readFileSync(built(name))).length / 1024).toFixed(1)} KB`;
+  `${(gzipSync(readFileSync(built(name))).length / 1000).toFixed(1)} KB`;
 
 /** A mid-range phone, roughly: this machine slowed down. */
 const SLOWDOWN = 4;

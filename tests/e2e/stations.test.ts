@@ -59,7 +59,7 @@ describe.skipIf(!hasBrowser())('every station', () => {
 
   it('weighs at most 80 KB of script, gzipped', () => {
     const script = readFileSync(fileURLToPath(new URL('../../.build/web/main.js', import.meta.url)));
-    expect(gzipSync(script).length).toBeLessThanOrEqual(80 * 1024);
+    expect(gzipSync(script).length).toBeLessThanOrEqual(80_000);
   });
 
   it('leaves no station out', () => {
