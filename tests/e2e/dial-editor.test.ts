@@ -3,10 +3,10 @@ import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vites
 import { foldJob } from '../../host/job/fold';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
-import { fingerOn, spotOnArc } from './touch';
+import { fingerOn, spotOnArc, phoneOf } from './touch';
 import { screenshotFolder } from './workshop';
 
-const PHONE = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true } as const;
+const PHONE = phoneOf(360, 640);
 
 describe.skipIf(!hasBrowser())('the dial editor', () => {
   let host: FakeHost;

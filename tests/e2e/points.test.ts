@@ -2,6 +2,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 import type { EventOf } from '../../host/job/events';
 import { hasBrowser } from './browser';
+import { phoneOf } from './touch';
 import {
   awaitQuestion,
   countReadings,
@@ -15,7 +16,7 @@ import {
   type Workshop,
 } from './workshop';
 
-const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true } as const;
+const PHONE = phoneOf(390, 844);
 const CARD = '[aria-label="The chosen point"]';
 
 async function readThree(page: Page, workshop: Workshop): Promise<EventOf<'reading'>[]> {

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { hasBrowser } from './browser';
+import { phoneOf } from './touch';
 import {
   awaitQuestion,
   countReadings,
@@ -13,7 +14,7 @@ import {
   type Workshop,
 } from './workshop';
 
-const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true } as const;
+const PHONE = phoneOf(360, 740);
 const CONFIRM = /^Confirm /;
 
 describe.skipIf(!hasBrowser())('several screens on one job', () => {

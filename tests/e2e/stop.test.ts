@@ -5,10 +5,11 @@ import { violations } from './axe';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { drive, sampleDesk, sweepBegun } from './sample-job';
+import { phoneOf } from './touch';
 import { screenshotFolder } from './workshop';
 
 const asked = { kind: 'answer', stepId: 'w1up1', wants: 'reading', unattendedInMs: 170_000 } as const;
-const PHONE = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true } as const;
+const PHONE = phoneOf(360, 640);
 
 type Wire = { isCut: boolean };
 

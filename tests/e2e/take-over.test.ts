@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser } from './browser';
+import { phoneOf } from './touch';
 import {
   awaitQuestion,
   countReadings,
@@ -13,7 +14,7 @@ import {
   type Workshop,
 } from './workshop';
 
-const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true } as const;
+const PHONE = phoneOf(390, 844);
 const CONFIRM = /^Confirm /;
 const TAKE_OVER = { name: 'Take over here' } as const;
 

@@ -1,5 +1,9 @@
 import type { Locator, Page } from 'playwright-core';
 
+/** A telephone held upright, as a browser context takes it. */
+export const phoneOf = (width: number, height: number) =>
+  ({ viewport: { width, height }, hasTouch: true, isMobile: true }) as const;
+
 export type Spot = { readonly x: number; readonly y: number };
 
 /** A place on a dial's arc, in CSS pixels of the view: at a fraction of the arc, so far from the pivot in the drawing. */
