@@ -51,14 +51,17 @@ const STEP_EXPECTATION = 2;
 const READER_EXPECTATION = 10;
 /** Part of the variation that a monotone curve must explain before the readings count as monotone. */
 const LEAST_EXPLAINED = 0.75;
+/** Readings that differ by less are the same in any unit; the squares of such differences would be lost to rounding. */
+const LEAST_RANGE = 1e-60;
 
 type ObservationRefusal = Refused<CurveRefusalCode>;
 
 /**
  * Checks readings and makes them ready for fitting. Source: derived here.
  * Refuses: numbers that are not finite or resistances below zero (CURVE_BAD_NUMBER), all readings at stops
- * (CURVE_ALL_AT_STOPS), more than 10,000 of them or 300 at one setting (CURVE_TOO_MANY), fewer than three settings off the stops (CURVE_TOO_FEW), a needle that did not move
- * (CURVE_FLAT), readings that neither rise nor fall with resistance (CURVE_NOT_MONOTONE).
+ * (CURVE_ALL_AT_STOPS), more than 10,000 of them or 300 at one setting (CURVE_TOO_MANY), fewer than three settings off
+ * the stops (CURVE_TOO_FEW), a needle that did not move (CURVE_FLAT), readings that neither rise nor fall with resistance
+ * (CURVE_NOT_MONOTONE).
  */
 export function observationsOf(
   readings: readonly GaugeReading[],
@@ -78,7 +81,7 @@ export function observationsOf(
   if (refusal !== undefined) return refusal;
   const values = fitted.map((row) => row.reading);
   const range = Math.max(...values) - Math.min(...values);
-  if (!(range > 1e-9 * Math.max(...values.map(Math.abs), Number.MIN_VALUE)))
+  if (!(range > Math.max(LEAST_RANGE, 1e-9 * Math.max(...values.map(Math.abs)))))
     return refuse(
       'CURVE_FLAT',
       `The needle stood at ${figure(readings[fitted[0]!.index]!.reading)} for every resistance: there is no curve to fit.`,

@@ -1,5 +1,5 @@
 import type { JSX, TargetedEvent } from 'preact';
-import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import type { Gauge } from '../../job/gauge';
 import {
   faceOf,
@@ -96,14 +96,15 @@ export function MarkPad(props: MarkPadProps): JSX.Element {
   const face = useMemo(() => faceOf(gauge), [gauge]);
   const plate = useMemo(() => <DialPlate face={face} />, [face]);
   const pad = useRef<SVGSVGElement>(null);
-  const wantsFocus = useRef(false);
-  useEffect(() => {
-    if (!wantsFocus.current) return;
-    wantsFocus.current = false;
+  // The handle that was asked for may not be drawn yet, and the chosen one may still be the one before.
+  const wanted = useRef<Grip | undefined>(undefined);
+  useLayoutEffect(() => {
+    if (wanted.current === undefined || chosen === undefined || !sameGrip(wanted.current, chosen)) return;
+    wanted.current = undefined;
     pad.current?.querySelector<SVGElement>('.grip-chosen')?.focus();
   });
   const choose: Choose = (grip) => {
-    wantsFocus.current = grip !== undefined;
+    wanted.current = grip;
     onChoose(grip);
   };
   const add: Add = (added) => {

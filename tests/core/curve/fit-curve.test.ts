@@ -397,9 +397,21 @@ describe('laws of fitting', () => {
           for (const ohm of [0, 3, 80, 1e5])
             expect(unboundedIn(readingAt(curve, ohm), 'prediction')).toEqual([]);
       }),
-      { numRuns: 150 },
+      {
+        numRuns: 150,
+        examples: [
+          [[0, 10, 50_000].map((resistanceOhm, i) => bare(resistanceOhm, i === 2 ? 5e-324 : 0)), false],
+        ],
+      },
     );
   });
+});
+
+const bare = (resistanceOhm: number, reading: number) => ({
+  resistanceOhm,
+  reading,
+  leg: undefined,
+  atStop: undefined,
 });
 
 /** Paths of numbers that are not finite. */
