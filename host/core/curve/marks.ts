@@ -12,7 +12,7 @@ const BEYOND_PART = 0.01;
 
 /**
  * Resistance at which the needle stands on a reading, with its expanded uncertainty; undefined where the curve does not
- * reach. Source: inverse of the curve; its budget is that of the reading, taken through the slope.
+ * reach or is flat. Source: inverse of the curve; its budget is that of the reading, taken through the slope.
  */
 export function markOf(model: CurveModel, reading: number): MarkResult | undefined {
   const place = placeOf(model.dial, reading);
@@ -30,6 +30,8 @@ export function markOf(model: CurveModel, reading: number): MarkResult | undefin
   const [low, high] = ends.some((end) => end === undefined) ? [undefined, undefined] : ends;
   const fromOhm = Math.max(0, low ?? resistanceOhm - straight);
   const toOhm = high ?? resistanceOhm + straight;
+  // A curve this flat says nothing about the resistance of a reading.
+  if (!Number.isFinite(straight + toOhm)) return undefined;
   return {
     reading,
     resistanceOhm,
