@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { openBench, simulatedOperator, type Human, type JobDesk } from '../../host/bench';
 import { readingAtAngle } from '../../host/bench/operator';
 import type { Gauge, Opening, SweepChoice } from '../../host/job';
-import { openLink, type ByteSource } from '../../host/link';
+import { keepLink, openLink, type ByteSource } from '../../host/link';
 import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
 import { describeGauge } from '../../firmware-ts/board/simulated/describe';
 import { simulatedGauge, type SimulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
@@ -94,7 +94,7 @@ export class SimulatedBench {
   /** A bench with one open job and a person who is there; nothing is driven. */
   async openDesk(folder: string, opening: Opening, seed = 1) {
     const { clock } = this;
-    const link = openLink(this.source, { clock, makeNonce: () => seed, today: () => TODAY });
+    const link = keepLink(() => Promise.resolve(this.source), { clock, makeNonce: () => seed, today: () => TODAY });
     const bench = openBench({
       jobsFolder: join(folder, 'jobs'),
       link,
