@@ -94,7 +94,11 @@ export class SimulatedBench {
   /** A bench with one open job and a person who is there; nothing is driven. */
   async openDesk(folder: string, opening: Opening, seed = 1) {
     const { clock } = this;
-    const link = keepLink(() => Promise.resolve(this.source), { clock, makeNonce: () => seed, today: () => TODAY });
+    const link = keepLink(() => Promise.resolve(this.source), {
+      clock,
+      makeNonce: () => seed,
+      today: () => TODAY,
+    });
     const bench = openBench({
       jobsFolder: join(folder, 'jobs'),
       link,
