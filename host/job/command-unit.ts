@@ -32,7 +32,9 @@ export type Understood = {
   readonly given?: Given;
 };
 
-const ownUnitOf = (state: JobState, command: UnitCommand): string =>
+type Units = Pick<JobState, 'gauge' | 'senders'>;
+
+const ownUnitOf = (state: Units, command: UnitCommand): string =>
   'senderId' in command
     ? (state.senders.find((each) => each.senderId === command.senderId)?.unit ?? state.gauge.unit)
     : state.gauge.unit;
@@ -135,6 +137,9 @@ export const withGiven = (
   });
 };
 
-/** The command of a screen that shows everything in `unit`. */
-export const inUnit = (command: JobCommand, unit: string): JobCommand =>
-  hasUnit(command) && command.unit === undefined ? { ...command, unit } : command;
+/**
+ * The command of a screen, its numbers in the units that the screen shows: those of a sender in the sender's, which need
+ * not be the dial's.
+ */
+export const inShownUnits = (command: JobCommand, shown: Units): JobCommand =>
+  hasUnit(command) && command.unit === undefined ? { ...command, unit: ownUnitOf(shown, command) } : command;

@@ -95,13 +95,15 @@ const turnedSenders = (
   unit: string,
 ): Pick<JobState, 'senders' | 'senderPoints' | 'selfHeating'> => {
   const turns = new Map(state.senders.map((sender) => [sender.senderId, turnOf(sender.unit, unit)]));
+  // Whose description was taken back is in the dial's own unit, as a command about it is understood.
+  const ofTheDial = turnOf(state.gauge.unit, unit);
   const turnedOf = <
     Entry extends { readonly senderId: string; readonly value: number; readonly given?: Given | undefined },
   >(
     entry: Entry,
     sizes: readonly (keyof Entry & string)[],
   ): Entry => {
-    const turn = turns.get(entry.senderId);
+    const turn = turns.has(entry.senderId) ? turns.get(entry.senderId) : ofTheDial;
     return turn === undefined ? entry : turned(turn, entry, { values: ['value'], sizes });
   };
   return {

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { unitsLike } from '../../host/core/sender';
 import { foldJob } from '../../host/job';
-import { understood, withGiven, inUnit } from '../../host/job/command-unit';
+import { understood, withGiven, inShownUnits } from '../../host/job/command-unit';
 import { frameInUnit, inShownUnit, turnOf } from '../../host/job/shown-unit';
 import { confirmationsFor, stillToConfirm } from '../../host/job/confirmations';
 import type { LiveFrame } from '../../host/job';
@@ -98,6 +98,19 @@ describe('a job shown in another unit', () => {
     expect(shown('furlong').gauge.unit).toBe('degC');
   });
 
+  it('turns the points of a sender whose description was taken back as those of any other', () => {
+    const point = {
+      kind: 'sender-point',
+      senderId: 'a',
+      value: 90,
+      resistanceOhm: 70,
+      source: 'box',
+    } as const;
+    const state = shown('degF', { ...point, pointId: 'p1' });
+    expect(state.senders).toEqual([]);
+    expect(state.senderPoints[0]?.value).toBe(194);
+  });
+
   it('shows what was typed in that unit exactly as it was typed', () => {
     fc.assert(
       fc.property(typed, (reference) => {
@@ -188,9 +201,28 @@ describe('a command in a unit', () => {
   });
 
   it('carries the unit of the screen it comes from, and no other', () => {
+    const shown = inShownUnit(stateAfter({ kind: 'job-changed', shownUnit: 'degF' }));
     const bare = { kind: 'give-reading', stepId: 's1', reading: 90 } as const;
-    expect(inUnit(bare, 'degF')).toEqual({ ...bare, unit: 'degF' });
-    expect(inUnit({ kind: 'undo' }, 'degF')).toEqual({ kind: 'undo' });
+    expect(inShownUnits(bare, shown)).toEqual({ ...bare, unit: 'degF' });
+    expect(inShownUnits({ kind: 'undo' }, shown)).toEqual({ kind: 'undo' });
+  });
+
+  it('about a sender is in the unit in which the screen shows that sender, whatever the dial is in', () => {
+    for (const unit of ['degF', 'L'] as const) {
+      const described = { kind: 'sender-described', senderId: 'a', title: 'a', model: 'unknown' } as const;
+      const state = stateAfter({ ...described, unit });
+      const typed = {
+        kind: 'add-sender-point',
+        senderId: 'a',
+        value: 200,
+        resistanceOhm: 70,
+        source: 'person',
+      } as const;
+      expect(understood(state, inShownUnits(typed, inShownUnit(state)))).toEqual({
+        kind: 'understood',
+        command: typed,
+      });
+    }
   });
 });
 

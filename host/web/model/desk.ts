@@ -1,6 +1,6 @@
 import type { JobCommand } from '../../job/commands';
 import type { JobEvent } from '../../job/events';
-import { inUnit } from '../../job/command-unit';
+import { inShownUnits } from '../../job/command-unit';
 import { foldJob } from '../../job/fold';
 import type { DashLook, HostMessage } from '../../job/host-wire';
 import { frameInUnit, inShownUnit } from '../../job/shown-unit';
@@ -82,8 +82,8 @@ export function openDesk(jobId: string, screen: string): Desk {
           desk.refusal.set(outcome.kind === 'refused' ? outcome : undefined);
           resolve(outcome);
         };
-        const unit = desk.state.get()?.gauge.unit;
-        const inOurs = unit === undefined ? command : inUnit(command, unit);
+        const shown = desk.state.get();
+        const inOurs = shown === undefined ? command : inShownUnits(command, shown);
         if (line.say({ kind: 'command', id: lastId, command: inOurs })) pending.set(lastId, settle);
         else settle(lost);
       }),
