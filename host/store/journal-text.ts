@@ -125,3 +125,9 @@ export const parseJournal = (bytes: Uint8Array, file: string): JournalText | Jou
 
 /** One event as its line in the file. */
 export const journalLine = (event: JobEvent): string => `${JSON.stringify(event)}\n`;
+
+/** Why a line could not be read back; a number too large for JSON, for one, is written as `null`. */
+export const lineTrouble = (line: string): string | undefined => {
+  const parsed = jobEvent.safeParse(JSON.parse(line));
+  return parsed.success ? undefined : explain(parsed.error);
+};

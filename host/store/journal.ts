@@ -2,12 +2,18 @@ import { open, readFile, writeFile, type FileHandle } from 'node:fs/promises';
 import { join } from 'node:path';
 import { refuse, type Refused } from '../core/result';
 import type { EventBody, JobEvent } from '../job';
-import { journalLine, parseJournal, type JournalProblem, type JournalText } from './journal-text';
+import {
+  journalLine,
+  lineTrouble,
+  parseJournal,
+  type JournalProblem,
+  type JournalText,
+} from './journal-text';
 import { lockJob, type Lock, type LockRefused } from './lock';
 
 export const JOURNAL_FILE = 'job.ndjson';
 
-export type AppendRefused = Refused<'JOURNAL_WRITE_FAILED' | 'JOURNAL_CLOSED'>;
+export type AppendRefused = Refused<'JOURNAL_WRITE_FAILED' | 'JOURNAL_CLOSED' | 'EVENT_UNREADABLE'>;
 export type Appended = { readonly kind: 'appended'; readonly events: readonly JobEvent[] };
 
 export type Journal = {
@@ -78,9 +84,13 @@ const makeJournal = ({ folder, file, lock, nowIso }: Open, found: readonly JobEv
     if (isClosed) return refuse('JOURNAL_CLOSED', `${folder}: the journal is closed`);
     const at = nowIso();
     const added = bodies.map((body, index): JobEvent => ({ n: events.length + 1 + index, at, by, ...body }));
+    const lines = added.map(journalLine);
+    // A line that cannot be read would close the whole job for good.
+    const trouble = lines.map(lineTrouble).find((each) => each !== undefined);
+    if (trouble !== undefined) return refuse('EVENT_UNREADABLE', `this cannot be kept: ${trouble}`);
     const { size } = await file.stat();
     try {
-      await file.appendFile(added.map(journalLine).join(''));
+      await file.appendFile(lines.join(''));
       await file.datasync();
     } catch (error) {
       await file.truncate(size).catch(() => undefined);

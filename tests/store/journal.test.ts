@@ -162,6 +162,27 @@ describe('writing a journal', () => {
     }
   });
 
+  it('writes no event that it could not read back, and goes on with the next', async () => {
+    const folder = await jobWith(text);
+    const open = hopedFor(await openJournal(folder, nowIso), 'open-journal');
+    const point = {
+      kind: 'sender-point',
+      pointId: 'p1',
+      senderId: 'a',
+      resistanceOhm: 70,
+      source: 'box',
+    } as const;
+    // 1.7e308 degC typed for a sender in degF.
+    expect(await open.append([{ ...point, value: Infinity }], 'laptop')).toMatchObject({
+      kind: 'refused',
+      code: 'EVENT_UNREADABLE',
+    });
+    expect(await readFile(join(folder, JOURNAL_FILE), 'utf8')).toBe(text);
+    expect(await open.append([{ ...point, value: 90 }], 'laptop')).toMatchObject({ kind: 'appended' });
+    await open.close();
+    await opensAndCloses(folder);
+  });
+
   it('appends nothing after it was closed', async () => {
     const open = hopedFor(await openJournal(await jobWith(text), nowIso), 'open-journal');
     await open.close();
