@@ -1,8 +1,8 @@
 import { hasMeterFlag, limits, type Answer, type JobKind } from '../../protocol';
 import { refuse, type Refused } from '../core/result';
 import type { CommandOf, EventBody, JobState } from '../job';
-import { confirmations, stillToConfirm } from '../job/confirmations';
 import type { Box } from './box';
+import { senderHindrance } from './hindrances';
 import { OHMMETER_RANGES } from './outside-standard';
 import { boxKindOf } from './rules';
 
@@ -71,9 +71,8 @@ export const captureSenderPoint = async (
   state: JobState,
   command: CommandOf<'capture-sender-point'>,
 ): Promise<EventBody | Refused> => {
-  const [first] = stillToConfirm('sender', state);
-  if (first !== undefined)
-    return refuse('CONFIRM_FIRST', `confirm "${first}" first: ${confirmations[first].asks}`);
+  const hindrance = senderHindrance(state);
+  if (hindrance !== undefined) return hindrance;
   const { kind, testMicroamp, ...told } = command;
   const asked = testMicroamp ?? GENTLE_MICROAMP;
   const { min, max } = limits.ohmmeterMicroamp;

@@ -1,5 +1,5 @@
 import { faultName, faults } from '../../protocol';
-import { foldJob, foldNext, type EventBody, type JobEvent, type JobState } from '../job';
+import { foldJob, foldNext, runningSweep, type EventBody, type JobEvent, type JobState } from '../job';
 import type { LinkEvent } from '../link';
 import type { Box } from './box';
 
@@ -29,4 +29,10 @@ export const boxNews = (box: Box, known: JobState['box']): EventBody[] => {
   if (known?.boxSerial === boxSerial && known.firmware === firmware && known.simulated === simulated)
     return [];
   return [{ kind: 'box-connected', boxSerial, firmware, simulated, calibrationId, calibrationDay }];
+};
+
+/** Pauses the sweep that runs, if one does. */
+export const pausedBodies = (state: JobState, reason: string): EventBody[] => {
+  const sweep = runningSweep(state);
+  return sweep === undefined ? [] : [{ kind: 'sweep-paused', sweepId: sweep.sweepId, reason }];
 };

@@ -1,11 +1,8 @@
 import { refuse, type Refused } from '../core/result';
 import {
-  currentStep,
-  openSweep,
   runningSweep,
   understood,
   withGiven,
-  type CommandOf,
   type EventBody,
   type Given,
   type JobCommand,
@@ -18,15 +15,16 @@ import type { Journal } from '../store';
 import { decideNeedle, decideReading, type AnswerDecision } from './answers';
 import { vitalOf, type Box } from './box';
 import { captureMeasurement, captureSenderPoint } from './capture';
+import { clearTrip } from './clear-trip';
 import type { BenchClock } from './clock';
 import { decide, isBoxCommand, type BoxCommand } from './decide';
-import { boxNews, refold, trippedBody } from './desk-news';
+import { boxNews, pausedBodies, refold, trippedBody } from './desk-news';
 import { BENCH, SweepEngine } from './engine';
 import { drivingHindrance, sourceHindrance } from './hindrances';
 import { liveFrameOf } from './live';
-import { planSweep } from './plan-sweep';
 import { Presence } from './presence';
 import { SenderWatch } from './sender-watch';
+import { decideStart } from './starts';
 import { decideWatch, isWatchCommand, type WatchCommand } from './watch-commands';
 
 export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
@@ -64,6 +62,10 @@ export class JobDesk {
   #turn: Promise<unknown> = Promise.resolve();
   #isFrameDue = false;
   #isClosed = false;
+  /** A start is on its way to the disk: the box is taken already, though nothing is driven yet. */
+  #isStarting = false;
+  /** Counts the stops: what was asked before the last one must not drive after it. */
+  #stopCount = 0;
 
   constructor(parts: DeskParts, state: JobState) {
     this.jobId = parts.jobId;
@@ -103,20 +105,24 @@ export class JobDesk {
     return liveFrameOf({ jobId, state: this.#state, box, engine: this.#engine, watch, present });
   }
 
-  /** True while this job may close the output. */
+  /** True while this job may close the output, or is about to. */
   get isDriving(): boolean {
-    return this.#engine.mayDrive;
+    return this.#isStarting || this.#engine.mayDrive;
   }
 
   /** Answers when the events are on the disk, or with the reason why nothing was done. */
   submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
     this.#presence.seen(by, this.#parts.clock.nowMs());
-    return this.#inTurn(() => this.#take(command, by));
+    const stopCount = this.#stopCount;
+    return this.#inTurn(() =>
+      allowsDriving(command) ? this.#start(command, by, stopCount) : this.#take(command, by),
+    );
   }
 
   /** Opens the output at once, before anything that waits in line; answers whether the box confirmed it. */
   async stop(by: string): Promise<StopOutcome> {
     this.#presence.seen(by, this.#parts.clock.nowMs());
+    this.#stopCount += 1;
     const wasRunning = runningSweep(this.#state) !== undefined;
     const wasMade = this.#engine.output.made !== undefined;
     this.#watch.pause('stopped by hand');
@@ -189,15 +195,14 @@ export class JobDesk {
 
   /** A sweep that was running when the program ended waits for a person. */
   async pauseAfterRestart(): Promise<void> {
-    const sweep = runningSweep(this.#state);
-    if (sweep === undefined) return;
     const reason = 'the program was started again; resume when you are at the gauge';
-    await this.#inTurn(() => this.#append([{ kind: 'sweep-paused', sweepId: sweep.sweepId, reason }], BENCH));
+    await this.#inTurn(() => this.#append(pausedBodies(this.#state, reason), BENCH));
   }
 
   async close(): Promise<void> {
     if (this.#isClosed) return;
-    if (this.#engine.mayDrive) await this.stop(BENCH);
+    this.#stopCount += 1;
+    if (this.isDriving) await this.stop(BENCH);
     this.#watch.end();
     this.#isClosed = true;
     await this.idle();
@@ -225,14 +230,28 @@ export class JobDesk {
         const added = await this.#append([decision.body], by);
         return added.kind === 'refused' ? added : refuse('ANSWER_SUPERSEDED', decision.message);
       }
-      case 'bodies': {
-        const added = await this.#append(withGiven(decision.bodies, given, asked), by);
-        if (added.kind === 'accepted' && allowsDriving(command)) {
-          this.#watch.end();
-          this.#engine.allow();
-        }
-        return added;
+      case 'bodies':
+        return this.#append(withGiven(decision.bodies, given, asked), by);
+    }
+  }
+
+  /** Drives once the start is on the disk; a stop that was pressed since it was asked for is the stronger. */
+  async #start(command: JobCommand, by: string, stopCount: number): Promise<Accepted | Refused> {
+    const stopped = refuse('STOPPED', 'stop was pressed after this was asked for; ask again if you mean it');
+    if (this.#stopCount !== stopCount) return stopped;
+    this.#isStarting = true;
+    try {
+      const added = await this.#take(command, by);
+      if (added.kind === 'refused') return added;
+      if (this.#stopCount !== stopCount) {
+        await this.#append(pausedBodies(this.#state, 'stopped before anything was driven'), by);
+        return stopped;
       }
+      this.#watch.end();
+      this.#engine.allow();
+      return added;
+    } finally {
+      this.#isStarting = false;
     }
   }
 
@@ -258,9 +277,8 @@ export class JobDesk {
   async #decideWithBox(command: BoxCommand): Promise<AnswerDecision> {
     switch (command.kind) {
       case 'start-sweep':
-        return this.#startSweep(command);
       case 'resume-sweep':
-        return this.#resumeSweep();
+        return this.#withNews(decideStart(this.#state, command, () => this.#hindrance()));
       case 'give-reading':
         return decideReading(this.#state, this.#engine, command);
       case 'give-needle':
@@ -268,50 +286,22 @@ export class JobDesk {
       case 'wait-longer':
         return this.#engine.waitLonger(command.stepId) ?? bodiesOf([]);
       case 'clear-trip':
-        return this.#clearTrip();
+        return clearTrip(this.#parts.box, this.#state.trip, this.#engine.vital);
       case 'capture-measurement':
-        return this.#captured(await captureMeasurement(this.#parts.box, command));
+        return this.#withNews(await captureMeasurement(this.#parts.box, command));
       case 'capture-sender-point':
-        return this.#captured(await captureSenderPoint(this.#parts.box, this.#state, command));
+        return this.#withNews(await captureSenderPoint(this.#parts.box, this.#state, command));
     }
   }
 
-  #captured(body: EventBody | Refused): AnswerDecision {
+  #withNews(body: EventBody | Refused): AnswerDecision {
     return body.kind === 'refused' ? body : bodiesOf([...this.#boxNews(), body]);
-  }
-
-  #startSweep(command: CommandOf<'start-sweep'>): AnswerDecision {
-    if (runningSweep(this.#state) !== undefined) {
-      return refuse('SWEEP_RUNNING', 'a sweep is running already; pause or finish it first');
-    }
-    const hindrance = this.#hindrance();
-    if (hindrance !== undefined) return hindrance;
-    const started = planSweep(this.#state, command.choice);
-    return started.kind === 'refused' ? started : bodiesOf([...this.#boxNews(), started]);
-  }
-
-  #resumeSweep(): AnswerDecision {
-    const sweep =
-      openSweep(this.#state) ?? this.#state.sweeps.filter((each) => currentStep(each) !== undefined).at(-1);
-    if (sweep === undefined) return refuse('NO_SWEEP', 'there is no sweep to resume; start one');
-    const hindrance = this.#hindrance();
-    if (hindrance !== undefined) return hindrance;
-    return bodiesOf([...this.#boxNews(), { kind: 'sweep-resumed', sweepId: sweep.sweepId }]);
   }
 
   /** What keeps the output open, whatever a person wants. */
   #hindrance(): Refused | undefined {
     const { box, claim } = this.#parts;
     return drivingHindrance(box, this.#state, this.#engine.vital) ?? claim(this);
-  }
-
-  async #clearTrip(): Promise<AnswerDecision> {
-    const faultCode = this.#state.trip?.faultCode ?? this.#engine.vital?.faultCode ?? 0;
-    if (faultCode === 0) return refuse('NO_TRIP', 'the box has not tripped');
-    const isTrippedStill = this.#engine.vital?.state === 'tripped' || this.#engine.vital === undefined;
-    const cleared = isTrippedStill ? await this.#parts.box.clear(faultCode) : undefined;
-    if (cleared !== undefined && 'kind' in cleared) return cleared;
-    return bodiesOf([{ kind: 'trip-cleared' }]);
   }
 
   #boxNews(): EventBody[] {

@@ -2,6 +2,7 @@ import { refuse, type Refused } from '../core/result';
 import { currentStep, runningSweep, type EventBody, type JobState, type Leg, type Waiting } from '../job';
 import type { Box, Vital } from './box';
 import type { BenchClock } from './clock';
+import { pausedBodies } from './desk-news';
 import { Output } from './output';
 import type { Presence } from './presence';
 import { runStep, type StepTools } from './step-run';
@@ -206,10 +207,7 @@ export class SweepEngine {
   /** Pauses the sweep with a reason, in the journal, with the output open. */
   #halt(reason: string): void {
     void this.stop();
-    this.#parts.record((state) => {
-      const sweep = runningSweep(state);
-      return sweep === undefined ? [] : [{ kind: 'sweep-paused', sweepId: sweep.sweepId, reason }];
-    });
+    this.#parts.record((state) => pausedBodies(state, reason));
   }
 
   #guard(vital: Vital): void {

@@ -1,6 +1,6 @@
 import { refuse, type Refused } from '../core/result';
 import type { JobState } from '../job';
-import { confirmations } from '../job/confirmations';
+import { confirmations, stillToConfirm } from '../job/confirmations';
 import type { Box, Vital } from './box';
 import { missingConfirmations } from './rules';
 
@@ -27,4 +27,12 @@ export const drivingHindrance = (
 export const sourceHindrance = (box: Box, isDriving: boolean): Refused | undefined => {
   if (!box.isLive) return refuse('BOX_NOT_LIVE', 'no box answers; plug it in, or type what a meter shows');
   return isDriving ? refuse('SWEEP_RUNNING', 'a sweep is running; pause or finish it first') : undefined;
+};
+
+/** What must be said before a sender is measured in this job as it is now. */
+export const senderHindrance = (state: JobState): Refused | undefined => {
+  const [first] = stillToConfirm('sender', state);
+  return first === undefined
+    ? undefined
+    : refuse('CONFIRM_FIRST', `confirm "${first}" first: ${confirmations[first].asks}`);
 };

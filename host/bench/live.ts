@@ -1,6 +1,7 @@
 import { currentStep, openSweep, progressOf, type JobState, type LiveFrame } from '../job';
 import { faultName, faultSentence } from '../../protocol';
 import type { Box, Vital } from './box';
+import { shownFault } from './clear-trip';
 import type { SweepEngine } from './engine';
 
 const MILLI = 1_000;
@@ -29,10 +30,10 @@ const outputOf = (engine: SweepEngine, vital: Vital | undefined): LiveFrame['out
   };
 };
 
-/** A trip the journal knows, or one the box only shows in its heartbeat (it tripped before this job was open). */
+/** A trip the journal knows, or one the box only shows in its heartbeat (it tripped while another job, or none, was open). */
 const tripOf = (state: JobState, vital: Vital | undefined): LiveFrame['trip'] => {
   const { trip } = state;
-  if (trip !== undefined) {
+  if (trip !== undefined && trip.faultCode === shownFault(trip, vital)) {
     const { code, reason, remedy, measured, limit } = trip;
     return { code, reason, measured, limit, ...(remedy === undefined ? {} : { remedy }) };
   }

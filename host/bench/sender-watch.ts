@@ -3,6 +3,7 @@ import type { CommandOf, EventBody, JobState, SenderWatchLive } from '../job';
 import type { Box } from './box';
 import { senderKind } from './capture';
 import { wait, type BenchClock } from './clock';
+import { senderHindrance } from './hindrances';
 import { OHMMETER_RANGES } from './outside-standard';
 import { driftOf, proposalFor, type WatchedMeasure } from './watch-drift';
 
@@ -128,9 +129,11 @@ export class SenderWatch {
     };
   }
 
-  /** One measurement of the ohmmeter, as the box gives it. */
+  /** One measurement of the ohmmeter, as the box gives it; refused while a job that was changed asks for a word first. */
   async measure(microamp: number): Promise<WatchedMeasure | Refused> {
     const { box, state, clock } = this.#parts;
+    const hindrance = senderHindrance(state());
+    if (hindrance !== undefined) return hindrance;
     const answer = await box.ohmmeter(senderKind(state()), microamp);
     if ('kind' in answer) return answer;
     return {

@@ -1,7 +1,7 @@
 import { refuse, type Refused } from '../core/result';
 import { withGiven, type CommandOf, type EventBody, type Given, type JobState } from '../job';
-import { confirmations, stillToConfirm } from '../job/confirmations';
 import type { BenchClock } from './clock';
+import { senderHindrance } from './hindrances';
 import { checkSelfHeating } from './self-heating-check';
 import type { SenderWatch } from './sender-watch';
 
@@ -60,10 +60,7 @@ const notNow = (door: WatchDoor, senderId: string): Refused | undefined => {
   const state = door.state();
   if (!state.senders.some((each) => each.senderId === senderId))
     return refuse('NO_SUCH_ENTRY', `there is no sender "${senderId}" in this job; describe it first`);
-  const [first] = stillToConfirm('sender', state);
-  if (first !== undefined)
-    return refuse('CONFIRM_FIRST', `confirm "${first}" first: ${confirmations[first].asks}`);
-  return door.hindrance();
+  return senderHindrance(state) ?? door.hindrance();
 };
 
 const startHeating = (

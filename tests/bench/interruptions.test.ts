@@ -44,6 +44,23 @@ describe('the stop control', () => {
     expect(t.desk.live.waiting.kind).toBe('nothing');
   });
 
+  it('is stronger than a start that waits in line or is on its way to the disk', async () => {
+    for (const microtasks of [0, 40]) {
+      const t = await testBench();
+      const starting = t.desk.submit(stepSweep, ME);
+      for (let passed = 0; passed < microtasks; passed += 1) await Promise.resolve();
+      await t.desk.stop('phone');
+      expect(await starting).toMatchObject({ kind: 'refused', code: 'STOPPED' });
+      await t.pass(120_000);
+      expect(t.box.driven).toEqual([]);
+      expect(runningSweep(t.desk.state)).toBeUndefined();
+      if (microtasks > 0) expect(pausedBecause(t)).toBe('stopped before anything was driven');
+      await t.do(microtasks > 0 ? { kind: 'resume-sweep' } : stepSweep);
+      await t.asked();
+      expect(t.box.isOpen).toBe(false);
+    }
+  });
+
   it('says so when no box answers', async () => {
     const t = await sweepingBench();
     t.box.unplug();
@@ -77,6 +94,22 @@ describe('a trip while driving', () => {
     await t.read();
     expect(curveReadings(t.desk.state)).toHaveLength(2);
     expect(t.desk.live.trip).toBeUndefined();
+  });
+
+  it('is shown and cleared as the box has it, when it tripped again while the program was away', async () => {
+    const t = await sweepingBench();
+    t.box.trip('SUPPLY_HIGH', 17_000, 16_000);
+    await t.pass(1_000, () => t.desk.state.trip !== undefined);
+    await t.crash();
+    t.box.trip('WATCHDOG_RESET', 1, 0);
+    await t.pass(1_000, () => t.desk.live.box.state === 'tripped');
+    expect(t.desk.state.trip?.code).toBe('SUPPLY_HIGH');
+    expect(t.desk.live.trip?.code).toBe('WATCHDOG_RESET');
+    expect(await t.refused({ kind: 'clear-trip' })).toBe('accepted');
+    await t.pass(1_000, () => t.desk.live.box.state === 'safe');
+    await t.do({ kind: 'resume-sweep' });
+    await t.asked();
+    expect(t.box.isOpen).toBe(false);
   });
 
   it('keeps every reading that was given before', async () => {
@@ -200,6 +233,15 @@ describe('one box, several jobs', () => {
     expect(await other.submit(stepSweep, ME)).toMatchObject({ kind: 'refused', code: 'BOX_BUSY' });
     await t.do({ kind: 'pause-sweep' });
     expect(await other.submit(stepSweep, ME)).toMatchObject({ kind: 'accepted' });
+  });
+
+  it('drives one of them when two are started at once', async () => {
+    const t = await testBench();
+    const other = await deskOf(t.bench.createJob({ ...opening, title: 'Tern 1100' }, ME));
+    const [one, second] = await Promise.all([t.desk.submit(stepSweep, ME), other.submit(stepSweep, ME)]);
+    expect(one).toMatchObject({ kind: 'accepted' });
+    expect(second).toMatchObject({ kind: 'refused', code: 'BOX_BUSY' });
+    expect([t.desk.isDriving, other.isDriving]).toEqual([true, false]);
   });
 
   it('gives everyone who opens a job the same desk, and another program none', async () => {

@@ -162,6 +162,20 @@ describe('the watch of a sender', () => {
     await ask({ kind: 'confirm-safety', confirmation: 'engine-cold' });
     expect(await ask({ kind: 'watch-sender', senderId: SENDER })).toBe('accepted');
   });
+
+  it('sends no current any more when its job turns out to be one in a car, until the engine is said to be cold', async () => {
+    const { desk, bench, ask, pass } = await watched();
+    bench.box.world.putInBath({ sender: 'original', holdAt: 80 });
+    await ask({ kind: 'watch-sender', senderId: SENDER });
+    await pass(5_000, () => desk.live.watch?.measureId !== undefined);
+    await ask({ kind: 'change-job', place: 'car' });
+    expect(await pass(5_000, () => desk.live.watch?.trouble?.includes('engine-cold') === true)).toBe(true);
+    const stood = desk.live.watch?.measureId ?? NaN;
+    await pass(5_000);
+    expect(desk.live.watch?.measureId).toBe(stood);
+    await ask({ kind: 'confirm-safety', confirmation: 'engine-cold' });
+    expect(await pass(5_000, () => (desk.live.watch?.measureId ?? 0) > stood)).toBe(true);
+  });
 });
 
 describe('the self-heating check', () => {

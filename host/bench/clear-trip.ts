@@ -1,0 +1,22 @@
+import { refuse } from '../core/result';
+import type { Trip } from '../job';
+import type { AnswerDecision } from './answers';
+import type { Box, Vital } from './box';
+
+/** The fault a person sees: the box's own while it is tripped, else what the journal still has of it. */
+export const shownFault = (trip: Trip | undefined, vital: Vital | undefined): number =>
+  vital?.state === 'tripped' ? vital.faultCode : (trip?.faultCode ?? 0);
+
+/** Lifts the box's trip, or only the journal's when the box was restarted meanwhile and knows of none. */
+export const clearTrip = async (
+  box: Box,
+  trip: Trip | undefined,
+  vital: Vital | undefined,
+): Promise<AnswerDecision> => {
+  const faultCode = shownFault(trip, vital);
+  if (faultCode === 0) return refuse('NO_TRIP', 'the box has not tripped');
+  const isTrippedStill = vital?.state === 'tripped' || vital === undefined;
+  const cleared = isTrippedStill ? await box.clear(faultCode) : undefined;
+  if (cleared !== undefined && 'kind' in cleared) return cleared;
+  return { kind: 'bodies', bodies: [{ kind: 'trip-cleared' }] };
+};
