@@ -1,4 +1,3 @@
-import { mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Browser } from 'playwright-core';
 import { createServerApp } from '../../host/server/app';
@@ -8,7 +7,6 @@ import { createComputer } from '../../host/server/computer';
 import { compute } from '../../host/server/findings';
 import { FakeBench } from '../support/fake-bench';
 import { openBrowser } from './browser';
-import { screenshotFolder } from './workshop';
 
 const webFolder = fileURLToPath(new URL('../../.build/web', import.meta.url));
 
@@ -21,7 +19,6 @@ export type FakeHost = {
 
 /** The real server and the real page on a bench in memory: every moment of a job can be put before the eye. */
 export async function openFakeHost(): Promise<FakeHost> {
-  mkdirSync(screenshotFolder, { recursive: true });
   const bench = new FakeBench();
   const bay = createBoxBay();
   const computer = createComputer({

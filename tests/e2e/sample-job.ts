@@ -1,5 +1,5 @@
 import type { FakeBench, FakeDesk } from '../support/fake-bench';
-import type { Gauge } from '../../host/job/gauge';
+import type { Gauge, Opening } from '../../host/job/gauge';
 import type { Waiting } from '../../host/job/wire';
 
 export const sampleGauge: Gauge = {
@@ -21,7 +21,8 @@ export const sampleGauge: Gauge = {
 
 const BY = 'laptop 1';
 
-export async function sampleDesk(bench: FakeBench): Promise<FakeDesk> {
+/** A job just opened: the plain coolant gauge, but for what `opening` says otherwise. */
+export async function sampleDesk(bench: FakeBench, opening: Partial<Opening> = {}): Promise<FakeDesk> {
   const { desk } = await bench.createJob({
     title: 'Coolant temperature gauge',
     gauge: sampleGauge,
@@ -29,6 +30,7 @@ export async function sampleDesk(bench: FakeBench): Promise<FakeDesk> {
     place: 'car',
     complaint: 'Reads high since the new sender',
     simulated: true,
+    ...opening,
   });
   return desk;
 }

@@ -1,7 +1,6 @@
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { z } from 'zod';
 import { jobEvent, type JobEvent } from '../../host/job/events';
@@ -9,7 +8,7 @@ import type { SimulatedGauge } from '../../host/job/host-wire';
 import { startServer, type RunningServer } from '../../host/server';
 import { openBrowser } from './browser';
 
-export const screenshotFolder = fileURLToPath(new URL('../../.test-output/screenshots', import.meta.url));
+export { screenshotFolder } from './screenshots';
 
 /** Simulated needle seconds per second: what a thermal needle does in a minute takes two seconds here. */
 const NEEDLE_SPEED = 30;
@@ -28,7 +27,6 @@ export type Workshop = {
 
 /** A host on its own jobs folder with the simulated bench, and a browser to look at it. */
 export async function openWorkshop(): Promise<Workshop> {
-  mkdirSync(screenshotFolder, { recursive: true });
   const jobsFolder = mkdtempSync(join(tmpdir(), 'needlewright-e2e-'));
   const start = async (listenPort: number): Promise<RunningServer> => {
     const started = await startServer({

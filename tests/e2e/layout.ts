@@ -1,0 +1,49 @@
+import type { Page } from 'playwright-core';
+
+const CONTROLS = 'button, input, select, textarea, summary, a, label.chip, .station-name, .station-line, dd';
+
+/** Controls that reach out of the view, or whose own words do not fit into them, outside tables that scroll by themselves. */
+export const clipped = (page: Page): Promise<string[]> =>
+  page.evaluate(
+    (selector) =>
+      [...document.querySelectorAll<HTMLElement>(selector)]
+        .filter(
+          (each) => each.offsetParent !== null && each.closest('.table-scroll, .unseen, .plot') === null,
+        )
+        .filter((each) => {
+          const box = each.getBoundingClientRect();
+          const isOut = box.left < -0.5 || box.right > innerWidth + 0.5;
+          const isText = !(each instanceof HTMLInputElement) && !(each instanceof HTMLSelectElement);
+          const isCut =
+            isText && getComputedStyle(each).display !== 'inline' && each.scrollWidth > each.clientWidth + 1;
+          return box.width > 0 && (isOut || isCut);
+        })
+        .map((each) => `${each.tagName} "${each.innerText.slice(0, 40)}" ${each.className}`),
+    CONTROLS,
+  );
+
+/** What lies over the sheet must leave some of the sheet to be seen. */
+export const covered = (page: Page): Promise<number> =>
+  page.evaluate(() =>
+    [...document.querySelectorAll('.dash, .stop-bar')]
+      .filter((each) => ['fixed', 'sticky'].includes(getComputedStyle(each).position))
+      .map((each) => each.getBoundingClientRect())
+      .filter((box) => box.width > innerWidth / 2)
+      .reduce((sum, box) => sum + box.height / innerHeight, 0),
+  );
+
+/** Dial and confirmation, clear of the dash above and of the stop control below. */
+export const isAnswerInSight = (page: Page): Promise<boolean> =>
+  page.evaluate(() => {
+    const confirm = document.querySelector('.entry .button-main')?.getBoundingClientRect();
+    const question = document.querySelector('.prompt')?.getBoundingClientRect();
+    const dash = document.querySelector('.dash')?.getBoundingClientRect();
+    const stop = document.querySelector('.stop-bar')?.getBoundingClientRect();
+    if (!confirm || !question || !dash || !stop) return false;
+    const isBeside = dash.right < question.left || dash.left > question.right;
+    return (isBeside || question.top >= dash.bottom - 1) && confirm.bottom <= stop.top;
+  });
+
+/** How far the page can be pushed sideways. */
+export const sidewaysPx = (page: Page): Promise<number> =>
+  page.evaluate(() => document.documentElement.scrollWidth - innerWidth);

@@ -1,0 +1,15 @@
+import { frontAndCheckViews } from './front-and-check';
+import { proofAndRecordViews } from './proof-and-record';
+import { senderAndTrimViews } from './sender-and-trim';
+import { sweepViews } from './sweep';
+import type { View } from './view';
+
+export type { View } from './view';
+
+/** Every moment of a job that a person may be looking at. */
+export const views: readonly View[] = [
+  ...frontAndCheckViews,
+  ...sweepViews,
+  ...senderAndTrimViews,
+  ...proofAndRecordViews,
+];

@@ -1,0 +1,51 @@
+import { NTC_POINTS, proved, senderGiven, sweepDone } from '../sample-job';
+import { BY, cold, job, realJob, tolerant, type View } from './view';
+
+export const proofAndRecordViews: readonly View[] = [
+  {
+    name: 'proof',
+    make: job((desk) => {
+      sweepDone(desk);
+      senderGiven(desk, NTC_POINTS);
+      proved(desk);
+    }),
+    open: 'Proof',
+  },
+  {
+    name: 'record',
+    make: job((desk) => {
+      sweepDone(desk);
+      senderGiven(desk, NTC_POINTS);
+      proved(desk);
+      desk.append({ kind: 'note', text: 'Sender body cleaned before the proof.' }, 'laptop 1');
+    }),
+    open: 'Record',
+  },
+  { name: 'proof-confirm', make: realJob(sweepDone), open: 'Proof' },
+  {
+    name: 'proof-limit',
+    make: realJob((desk) => {
+      sweepDone(desk);
+      cold(desk);
+      proved(desk);
+      desk.append({ kind: 'proof-limit', limit: { kind: 'size', size: 3.4 } }, BY);
+    }),
+    open: 'Proof',
+    act: (page) =>
+      page
+        .locator('#station-proof summary')
+        .filter({ hasText: /^Limit/ })
+        .click(),
+  },
+  {
+    name: 'record-fahrenheit',
+    make: realJob((desk) => {
+      tolerant(desk);
+      cold(desk);
+      proved(desk);
+      desk.append({ kind: 'job-changed', shownUnit: 'degF' }, BY);
+    }),
+    open: 'Record',
+    act: (page) => page.getByText(/shown here in/).waitFor(),
+  },
+];

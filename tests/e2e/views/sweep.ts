@@ -1,0 +1,83 @@
+import { concluded, drive, readingsGiven, sweepBegun, sweepDone, trip } from '../sample-job';
+import { job, type View } from './view';
+
+const answer = { kind: 'answer', stepId: 'w1up3', wants: 'reading', unattendedInMs: 170_000 } as const;
+
+export const sweepViews: readonly View[] = [
+  { name: 'sweep-start', make: job(concluded), open: 'Sweep' },
+  {
+    name: 'sweep-wait',
+    make: job((desk) => {
+      concluded(desk);
+      sweepBegun(desk);
+      readingsGiven(desk, 3);
+      drive(
+        desk,
+        {
+          kind: 'settling',
+          stepId: 'w1up3',
+          settleMs: 60_000,
+          passedMs: 22_000,
+          currentSettled: true,
+          why: 'thermal needle',
+        },
+        3,
+      );
+    }),
+  },
+  {
+    name: 'sweep-read',
+    make: job((desk) => {
+      concluded(desk);
+      sweepBegun(desk);
+      readingsGiven(desk, 3);
+      drive(desk, answer, 3);
+    }),
+  },
+  {
+    name: 'sweep-watching',
+    make: job((desk) => {
+      concluded(desk);
+      sweepBegun(desk);
+      readingsGiven(desk, 3);
+      drive(desk, answer, 3);
+      desk.append({ kind: 'taken-over', from: 'laptop 1' }, 'phone 2');
+      desk.show({ attending: 'phone 2' });
+    }),
+  },
+  {
+    name: 'sweep-paused',
+    make: job((desk) => {
+      concluded(desk);
+      sweepBegun(desk);
+      readingsGiven(desk, 3);
+      desk.append({ kind: 'sweep-paused', sweepId: 'w1', reason: 'paused by hand' }, 'laptop 1');
+    }),
+  },
+  {
+    name: 'sweep-point',
+    make: job(sweepDone),
+    open: 'Sweep',
+    act: (page) => page.locator('.plot-point').nth(2).focus(),
+  },
+  {
+    name: 'sweep-seek',
+    make: job((desk) => {
+      concluded(desk);
+      sweepBegun(desk, 'seek');
+      drive(desk, { ...answer, stepId: 'w1up1', wants: 'needle', mark: 60 }, 1);
+      desk.show({ step: { stepId: 'w1up1', leg: 'up', aim: { kind: 'mark', reading: 60 }, why: 'plan' } });
+    }),
+  },
+  {
+    name: 'sweep-tripped',
+    make: job((desk) => {
+      concluded(desk);
+      sweepBegun(desk);
+      readingsGiven(desk, 3);
+      drive(desk, answer, 3);
+      trip(desk);
+    }),
+  },
+  { name: 'sweep-done', make: job(sweepDone), open: 'Sweep' },
+];
