@@ -154,6 +154,7 @@ makeJob('harrow-six-coolant', {
   valueError: 0.5,
   from: 50,
   to: 115,
+  confirm: 'connected-ignition-off',
   note: 'SIMULATED demo of Quarry Lane Instrument Works: box, gauge, needle and bath are simulated.',
   options: ['--mechanism', 'thermal', '--terminals', '2'],
   readme: `# Harrow Six: coolant gauge reads high with a new sender (SIMULATED)

@@ -1,8 +1,7 @@
 import { refuse, type Refused } from '../core/result';
 import type { JobState } from '../job';
-import { confirmations, stillToConfirm } from '../job/confirmations';
+import { confirmations, stillToConfirm, type RiskyWork } from '../job/confirmations';
 import type { Box, Vital } from './box';
-import { missingConfirmations } from './rules';
 
 /** What keeps the output open, whatever a person wants. */
 export const drivingHindrance = (
@@ -17,10 +16,7 @@ export const drivingHindrance = (
   if (state.trip !== undefined || vital?.state === 'tripped') {
     return refuse('TRIPPED', 'the box has tripped; find the cause, then clear the trip');
   }
-  const [first] = missingConfirmations(state);
-  return first === undefined
-    ? undefined
-    : refuse('CONFIRM_FIRST', `confirm "${first}" first: ${confirmations[first].asks}`);
+  return unsaid('sweep', state);
 };
 
 /** The ohmmeter needs the output open and the box to itself. */
@@ -30,8 +26,10 @@ export const sourceHindrance = (box: Box, isDriving: boolean): Refused | undefin
 };
 
 /** What must be said before a sender is measured in this job as it is now. */
-export const senderHindrance = (state: JobState): Refused | undefined => {
-  const [first] = stillToConfirm('sender', state);
+export const senderHindrance = (state: JobState): Refused | undefined => unsaid('sender', state);
+
+const unsaid = (work: RiskyWork, state: JobState): Refused | undefined => {
+  const [first] = stillToConfirm(work, state);
   return first === undefined
     ? undefined
     : refuse('CONFIRM_FIRST', `confirm "${first}" first: ${confirmations[first].asks}`);

@@ -1,5 +1,5 @@
 import type { JobKind } from '../../protocol';
-import type { Confirmation, Gauge, JobState, Mechanism } from '../job';
+import type { Gauge, Mechanism } from '../job';
 
 /**
  * How long a needle needs to rest, in ms. Source: the trade's default measurement script (60 s thermal, 15 s magnetic,
@@ -33,16 +33,6 @@ const BOX_KIND: Readonly<Record<Mechanism, JobKind>> = {
  */
 export const boxKindOf = ({ mechanism, quantity }: Gauge): JobKind =>
   quantity === 'fuel' && mechanism === 'thermal' ? 'fuel' : BOX_KIND[mechanism];
-
-/** What a person must have said before the output closes, and has not said yet. */
-export const missingConfirmations = (state: JobState): Confirmation[] => {
-  const needed: Confirmation[] = [];
-  if (state.gauge.quantity === 'fuel' && state.place === 'car') {
-    needed.push('fuel-dash-end', 'connected-ignition-off');
-  }
-  if (state.gauge.mechanism === 'unknown') needed.push('mechanism-unknown');
-  return needed.filter((each) => !state.confirmations.includes(each));
-};
 
 /** Resistance at the low and at the high end of the dial. */
 export type Family = { readonly lowEndOhm: number; readonly highEndOhm: number };

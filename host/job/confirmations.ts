@@ -32,14 +32,22 @@ export const confirmations: Readonly<Record<Confirmation, { readonly asks: strin
 export const DEFERS =
   'The vehicle maker\u2019s manual, local codes and licensed trades come before anything this page says.';
 
-/** Work on a vehicle that can meet hot coolant or fuel vapour. */
-export type RiskyWork = 'sender-wire' | 'sender' | 'proof';
+/** Work that can hurt: on a vehicle with hot coolant or fuel vapour in it, and closing the output on its gauge. */
+export type RiskyWork = 'sender-wire' | 'sender' | 'proof' | 'sweep';
 
-/** What must be said before such work; nothing on a bench, where no coolant is under pressure and no tank is near. */
-export const confirmationsFor = (
-  work: RiskyWork,
-  { gauge, place }: Pick<JobState, 'gauge' | 'place'>,
-): readonly Confirmation[] => {
+type Job = Pick<JobState, 'gauge' | 'place'>;
+
+const beforeSweep = ({ gauge, place }: Job): Confirmation[] => [
+  ...(place === 'car' ? (['connected-ignition-off'] as const) : []),
+  ...(place === 'car' && gauge.quantity === 'fuel' ? (['fuel-dash-end'] as const) : []),
+  // A heater of unknown kind burns on a bench as well.
+  ...(gauge.mechanism === 'unknown' ? (['mechanism-unknown'] as const) : []),
+];
+
+/** What must be said before such work. On a bench no lead meets a live wire, no coolant is under pressure, no tank is near. */
+export const confirmationsFor = (work: RiskyWork, job: Job): readonly Confirmation[] => {
+  if (work === 'sweep') return beforeSweep(job);
+  const { gauge, place } = job;
   if (place === 'bench') return [];
   if (gauge.quantity === 'fuel') return ['tank-closed'];
   const isHot =
@@ -52,6 +60,6 @@ export const confirmationsFor = (
 /** The same, less what was said already in this job. */
 export const stillToConfirm = (
   work: RiskyWork,
-  state: Pick<JobState, 'gauge' | 'place' | 'confirmations'>,
+  state: Job & Pick<JobState, 'confirmations'>,
 ): readonly Confirmation[] =>
   confirmationsFor(work, state).filter((each) => !state.confirmations.includes(each));

@@ -20,7 +20,7 @@ export const opening: Opening = {
   title: 'Harrow Six reads high',
   gauge: { ...coolantGauge, marks: [...coolantGauge.marks] },
   vehicle: 'Harrow Six saloon (1964)',
-  place: 'car',
+  place: 'bench',
   simulated: false,
 };
 

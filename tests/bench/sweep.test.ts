@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { countedReadings, curveReadings, legGap, runningSweep, type SweepChoice } from '../../host/job';
+import { quantity } from '../../host/job/gauge';
 import { coolantReading, ME, opening, slowThermal, testBench } from './setup';
 
 const stepSweep = { kind: 'start-sweep', choice: { mode: 'step-and-read', refinements: 0 } } as const;
@@ -100,13 +101,42 @@ describe('a step-and-read sweep', () => {
 });
 
 describe('what must be said before the output closes', () => {
+  const inCar = { ...opening, place: 'car' as const };
+
+  it.each(quantity.options)(
+    'in a car, %s gauge: the leads were connected with the ignition off',
+    async (each) => {
+      const t = await testBench(slowThermal, { ...inCar, gauge: { ...opening.gauge, quantity: each } });
+      if (each === 'fuel') await t.do({ kind: 'confirm-safety', confirmation: 'fuel-dash-end' });
+      const refused = await t.desk.submit(stepSweep, ME);
+      expect(refused.kind === 'refused' ? refused.message : '').toContain('confirm "connected-ignition-off"');
+      await t.pass(10_000);
+      expect(t.box.requests).toEqual([]);
+      await t.do({ kind: 'confirm-safety', confirmation: 'connected-ignition-off' });
+      await t.do(stepSweep);
+      await t.asked();
+    },
+  );
+
+  it('in a car, a sweep that goes on too: the box may have been moved there from a bench', async () => {
+    const t = await testBench();
+    await t.do(stepSweep);
+    await t.read();
+    await t.do({ kind: 'pause-sweep' });
+    await t.do({ kind: 'change-job', place: 'car' });
+    expect(await t.refused({ kind: 'resume-sweep' })).toBe('CONFIRM_FIRST');
+    await t.do({ kind: 'confirm-safety', confirmation: 'connected-ignition-off' });
+    await t.do({ kind: 'resume-sweep' });
+    await t.asked();
+  });
+
   it('on a fuel job in a car: tank closed, dash end, connected with the ignition off', async () => {
-    const fuel = { ...opening, gauge: { ...opening.gauge, quantity: 'fuel' as const } };
+    const fuel = { ...inCar, gauge: { ...opening.gauge, quantity: 'fuel' as const } };
     const t = await testBench(slowThermal, fuel);
     expect(await t.refused(stepSweep)).toBe('CONFIRM_FIRST');
-    await t.do({ kind: 'confirm-safety', confirmation: 'fuel-dash-end' });
-    expect(await t.refused(stepSweep)).toBe('CONFIRM_FIRST');
     await t.do({ kind: 'confirm-safety', confirmation: 'connected-ignition-off' });
+    expect(await t.refused(stepSweep)).toBe('CONFIRM_FIRST');
+    await t.do({ kind: 'confirm-safety', confirmation: 'fuel-dash-end' });
     expect(t.box.driven).toEqual([]);
     await t.do(stepSweep);
     await t.asked();

@@ -67,14 +67,14 @@ describe('sweep', () => {
     LONG_MS,
   );
 
-  it(
-    'does not close the output on a fuel gauge in a car before the safety statements were made',
-    async () => {
-      const folder = join(await scratchFolder(), 'fuel');
+  it.each(['two-coil-fuel', 'moving-coil-pressure'])(
+    'does not close the output on %s in a car before the safety statements were made',
+    async (gauge) => {
+      const folder = join(await scratchFolder(), 'car');
       const argv = [
         'sweep',
         '--simulate',
-        'two-coil-fuel',
+        gauge,
         '--speed',
         '200',
         '--auto',
@@ -88,6 +88,18 @@ describe('sweep', () => {
       expect(json()).toMatchObject({ refused: { code: 'CONFIRM_FIRST' } });
       expect(err).toContain('--confirm');
       expect(kindsIn(folder)).toEqual(['job-opened']);
+    },
+    LONG_MS,
+  );
+
+  it(
+    'sweeps a simulated gauge in a car by itself once they are made as options',
+    async () => {
+      const folder = join(await scratchFolder(), 'car');
+      const said = ['--place', 'car', '--confirm', 'connected-ignition-off'];
+      const ran = await commandLine(['sweep', ...quick, ...short, ...said, '--auto', '--job', folder]);
+      expect(ran.code, ran.err).toBe(0);
+      expect(kindsIn(folder)).toContain('safety-confirmed');
     },
     LONG_MS,
   );

@@ -12,6 +12,7 @@ import { entryReading, turned } from '../../model/entry';
 import { sentence, shownMinutes, shownOhm, shownReading } from '../../model/words';
 import { LiveNumbers } from '../../parts/live-numbers';
 import { Note } from '../../parts/note';
+import { ConfirmFirst } from '../confirm-first';
 import { Attending, isReader, TakeOver } from './attending';
 import { ReadingEntry } from './reading-entry';
 import { SeekEntry } from './seek-entry';
@@ -50,7 +51,7 @@ export function RunningSweep(props: RunningProps): JSX.Element {
       )}
       {reads || isPaused ? null : attending}
       {sweep.status.kind === 'paused' ? (
-        <Paused reason={sweep.status.reason} isTripped={isTripped} send={send} />
+        <Paused reason={sweep.status.reason} isTripped={isTripped} state={state} send={send} />
       ) : reads ? (
         <Answer {...props} />
       ) : (
@@ -93,8 +94,18 @@ function Watching({ desk, state, frame }: RunningProps): JSX.Element {
 function Paused(props: {
   readonly reason: string;
   readonly isTripped: boolean;
+  readonly state: JobState;
   readonly send: (command: JobCommand) => void;
 }): JSX.Element {
+  const on = (
+    <button
+      type="button"
+      class="button button-main"
+      onClick={() => (props.isTripped ? showTrip() : props.send({ kind: 'resume-sweep' }))}
+    >
+      {props.isTripped ? 'See the trip and clear it' : 'Go on with the sweep'}
+    </button>
+  );
   return (
     <Note kind="plain" word="Paused">
       <p class="prompt">{props.isTripped ? 'The box stopped the sweep.' : 'The sweep is paused.'}</p>
@@ -102,13 +113,13 @@ function Paused(props: {
         {sentence(props.reason)} The output is open; nothing is lost. Whoever goes on reads the needle from
         then on.
       </p>
-      <button
-        type="button"
-        class="button button-main"
-        onClick={() => (props.isTripped ? showTrip() : props.send({ kind: 'resume-sweep' }))}
-      >
-        {props.isTripped ? 'See the trip and clear it' : 'Go on with the sweep'}
-      </button>
+      {props.isTripped ? (
+        on
+      ) : (
+        <ConfirmFirst work="sweep" state={props.state} send={props.send}>
+          {on}
+        </ConfirmFirst>
+      )}
     </Note>
   );
 }

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import { confirmations } from '../../../job/confirmations';
+import { confirmations, stillToConfirm } from '../../../job/confirmations';
 import type { JobCommand } from '../../../job/commands';
 import type { Confirmation } from '../../../job/safety';
 import type { JobState } from '../../../job/state';
@@ -34,15 +34,6 @@ const LEGS = [
   { value: 'down', words: 'Down only' },
 ] as const;
 
-/** What must be said before the output may close; which of it depends on the gauge and the place. */
-export function confirmationsFor(state: Pick<JobState, 'gauge' | 'place'>): readonly Confirmation[] {
-  const asked: Confirmation[] = [];
-  if (state.place === 'car') asked.push('connected-ignition-off');
-  if (state.gauge.quantity === 'fuel' && state.place === 'car') asked.push('fuel-dash-end');
-  if (state.gauge.mechanism === 'unknown') asked.push('mechanism-unknown');
-  return asked;
-}
-
 /** Everything a person may change before a sweep; each has a default that needs no thought. */
 function useSweepChoice() {
   const [mode, setMode] = useState<SweepChoice['mode']>('step-and-read');
@@ -66,7 +57,7 @@ type Drafts = ReturnType<typeof useSweepChoice>;
 
 export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): JSX.Element {
   const drafts = useSweepChoice();
-  const asked = confirmationsFor(state).filter((each) => !state.confirmations.includes(each));
+  const asked = stillToConfirm('sweep', state);
   const [ticked, setTicked] = useState<readonly Confirmation[]>([]);
   const isReady = hasBox && asked.every((each) => ticked.includes(each));
   const start = async (): Promise<void> => {
