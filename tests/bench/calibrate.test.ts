@@ -84,5 +84,5 @@ describe('a calibration of the box as a program of its own', () => {
     const result = await bench.run(link, bench.person(cutAfterFive));
     expect(result.kind).toBe('refused');
     expect(await calibrationIdOf(await bench.connect())).toBe(before);
-  }, 60_000);
+  });
 });

@@ -68,7 +68,7 @@ describe('the watch of a sender', () => {
       expect(point).toMatchObject({ source: 'box', testMicroamp: 500 });
       expect(point.driftOhmPerMinute).toBeGreaterThan(0);
     }
-  }, 120_000);
+  });
 
   it('says what the box refuses, tries again by itself, and goes on when the sender is connected', async () => {
     const { desk, bench, ask, pass } = await watched();
@@ -203,7 +203,7 @@ describe('the self-heating check', () => {
     // Simulated: 20 mW/K. The two ranges differ by up to 0.2 % (two references of 0.1 %), the rise is 3 % of R.
     expect(found.kind === 'dissipation' ? found.wattPerKelvin : NaN).toBeGreaterThan(0.016);
     expect(found.kind === 'dissipation' ? found.wattPerKelvin : NaN).toBeLessThan(0.025);
-  }, 60_000);
+  });
 
   it('is refused for a fuel sender, which never gets the large current, and for a bath too cold', async () => {
     const fuel = await watched(1, opening('fuel'));
@@ -217,7 +217,7 @@ describe('the self-heating check', () => {
     await pass(90_000, () => desk.live.watch?.status === 'paused');
     expect(desk.live.watch?.reason).toMatch(/warmer bath/);
     expect(desk.state.selfHeating).toEqual([]);
-  }, 60_000);
+  });
 
   it('knows for how long the firmware sends its current in one measurement', async () => {
     const { bench, desk, ask, pass } = await watched();

@@ -22,8 +22,8 @@ const letBoxMeasure = async (page: Page, question: RegExp): Promise<void> => {
 
 describe.skipIf(!hasBrowser())('the check, through the page', () => {
   let workshop: Workshop;
-  beforeAll(async () => void (workshop = await openWorkshop()), 60_000);
-  afterAll(() => workshop.close(), 60_000);
+  beforeAll(async () => void (workshop = await openWorkshop()));
+  afterAll(() => workshop.close());
 
   it('tells a bad ground in the units of the dial, and what the feed heats like, from the box and a meter', async () => {
     const gauge = await workshop.simulated('thermal-temperature');
@@ -90,7 +90,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
       .or(page.getByText('How do you want to work?'))
       .first()
       .waitFor();
-  }, 90_000);
+  });
 
   it('opens no question that parts a tank\u2019s wire before the tank is said to be closed', async () => {
     const page = await workshop.openScreen();
@@ -113,7 +113,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     expect(foldJob(await journalOf(page))?.saidForSafety.map((each) => each.confirmation)).toEqual([
       'tank-closed',
     ]);
-  }, 60_000);
+  });
 
   it('leaves no trouble behind', () => expect(workshop.troubles).toEqual([]));
 });

@@ -44,7 +44,7 @@ describe.skipIf(!hasBrowser())('a host that crashes in the middle of a sweep', (
   const jobsFolder = mkdtempSync(join(tmpdir(), 'needlewright-crash-'));
   let browser: Browser;
   let host: ChildProcess | undefined;
-  beforeAll(async () => void (browser = await openBrowser()), 60_000);
+  beforeAll(async () => void (browser = await openBrowser()));
   afterAll(async () => {
     await browser.close();
     host?.kill('SIGKILL');
@@ -55,7 +55,7 @@ describe.skipIf(!hasBrowser())('a host that crashes in the middle of a sweep', (
     const port = await freePort();
     host = await startHost(port, jobsFolder);
     const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage();
-    page.setDefaultTimeout(20_000);
+    page.setDefaultTimeout(60_000);
     await page.goto(`http://127.0.0.1:${port}/#/new`);
     await page.getByLabel('Which simulated vehicle?').selectOption('two-coil-fuel');
     await page.getByRole('button', { name: 'Open the job sheet' }).click();
@@ -80,5 +80,5 @@ describe.skipIf(!hasBrowser())('a host that crashes in the middle of a sweep', (
     await typeReading(page, 35);
     await page.getByRole('button', { name: /^STOP:/ }).click();
     await page.getByText('output open (safe)').waitFor();
-  }, 90_000);
+  });
 });

@@ -10,14 +10,14 @@ const PHONE = phoneOf(360, 640);
 
 describe.skipIf(!hasBrowser())('the dial editor', () => {
   let host: FakeHost;
-  beforeAll(async () => void (host = await openFakeHost()), 60_000);
-  afterAll(() => host.close(), 60_000);
+  beforeAll(async () => void (host = await openFakeHost()));
+  afterAll(() => host.close());
 
   const openEditor = async (options: BrowserContextOptions = {}): Promise<Page> => {
     const context = await host.browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
     onTestFinished(() => context.close());
     const page = await context.newPage();
-    page.setDefaultTimeout(10_000);
+    page.setDefaultTimeout(60_000);
     await page.goto(`${host.url}/#/new`);
     await page.getByText('A real box').click();
     await page.getByText('Make it look like mine').click();
@@ -47,7 +47,7 @@ describe.skipIf(!hasBrowser())('the dial editor', () => {
     await page.mouse.up();
     expect(await place(page, number)).toBeCloseTo(36, 0);
     expect(await rows(page).count()).toBe(before + 1);
-  }, 40_000);
+  });
 
   it('works with the keyboard alone: arrows move the mark in focus, Insert adds, Delete takes away', async () => {
     const page = await openEditor();
@@ -65,7 +65,7 @@ describe.skipIf(!hasBrowser())('the dial editor', () => {
     await page.keyboard.press('Delete');
     await expect.poll(() => rows(page).count()).toBe(before);
     await expect.poll(focused).toMatch(/^Mark 3, printed /);
-  }, 40_000);
+  });
 
   it('works with a thumb on a phone: a tap adds, a drag moves and does not scroll the page', async () => {
     const page = await openEditor(PHONE);
@@ -84,7 +84,7 @@ describe.skipIf(!hasBrowser())('the dial editor', () => {
     expect(await place(page, number)).toBeCloseTo(36, 0);
     expect(await rows(page).count()).toBe(before + 1);
     await page.screenshot({ path: `${screenshotFolder}/dial-editor-touch-360.png` });
-  }, 40_000);
+  });
 
   it('makes an uneven scale of letters with a red zone, drawn and typed, and the job keeps exactly that', async () => {
     const page = await openEditor();
@@ -123,5 +123,5 @@ describe.skipIf(!hasBrowser())('the dial editor', () => {
     ]);
     // One press of an arrow is half a hundredth of the arc: 0.005 of the way over which 35 degC lie.
     expect(state?.gauge.zones).toEqual([{ fromReading: 110.2, toReading: 120, meaning: 'danger' }]);
-  }, 40_000);
+  });
 });

@@ -22,8 +22,8 @@ async function tabTo(page: Page, name: RegExp): Promise<void> {
 
 describe.skipIf(!hasBrowser())('with the keyboard alone', () => {
   let workshop: Workshop;
-  beforeAll(async () => void (workshop = await openWorkshop()), 60_000);
-  afterAll(() => workshop.close(), 60_000);
+  beforeAll(async () => void (workshop = await openWorkshop()));
+  afterAll(() => workshop.close());
 
   it('opens a job, starts a sweep, gives a reading with arrows and Enter, undoes it, and stops', async () => {
     const page = await workshop.openScreen();
@@ -60,7 +60,7 @@ describe.skipIf(!hasBrowser())('with the keyboard alone', () => {
     await page.keyboard.press('Escape');
     await page.getByText('output open (safe)').waitFor();
     expect(workshop.troubles).toEqual([]);
-  }, 60_000);
+  });
 
   it('takes a foot pedal: Enter outside any control confirms what the needle was set to', async () => {
     const page = await workshop.openScreen();
@@ -77,5 +77,5 @@ describe.skipIf(!hasBrowser())('with the keyboard alone', () => {
     await page.locator('[data-reading]').first().waitFor();
     await page.keyboard.press('Escape');
     await page.getByText('output open (safe)').waitFor();
-  }, 60_000);
+  });
 });

@@ -43,8 +43,8 @@ async function isInSight(page: Page, what: Locator): Promise<boolean> {
 
 describe.skipIf(!hasBrowser())('a phone in one hand', () => {
   let workshop: Workshop;
-  beforeAll(async () => void (workshop = await openWorkshop()), 60_000);
-  afterAll(() => workshop.close(), 60_000);
+  beforeAll(async () => void (workshop = await openWorkshop()));
+  afterAll(() => workshop.close());
 
   it.each(SIZES)(
     'shows dash, question, drawn needle and confirmation together at $width x $height while a finger drags the needle',
@@ -93,7 +93,6 @@ describe.skipIf(!hasBrowser())('a phone in one hand', () => {
       await page.getByText('The box confirmed it').waitFor();
       await page.context().close();
     },
-    60_000,
   );
 });
 

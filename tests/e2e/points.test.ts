@@ -41,8 +41,8 @@ const placeOf = async (page: Page, readingId: string): Promise<{ x: number; y: n
 
 describe.skipIf(!hasBrowser())('the points of the curve', () => {
   let workshop: Workshop;
-  beforeAll(async () => void (workshop = await openWorkshop()), 60_000);
-  afterAll(() => workshop.close(), 60_000);
+  beforeAll(async () => void (workshop = await openWorkshop()));
+  afterAll(() => workshop.close());
 
   it('show their figures under a mouse that only comes near, and keep them when clicked', async () => {
     const page = await workshop.openScreen();
@@ -62,7 +62,7 @@ describe.skipIf(!hasBrowser())('the points of the curve', () => {
     await page.mouse.move(1, 1);
     expect(await card.innerText()).toContain(second!.resistanceOhm.toPrecision(4));
     await page.screenshot({ path: `${screenshotFolder}/points-1280.png` });
-  }, 60_000);
+  });
 
   it('are reached with Tab, walked with the arrows, struck and restored, and THAT step is read again', async () => {
     const page = await workshop.openScreen();
@@ -96,7 +96,7 @@ describe.skipIf(!hasBrowser())('the points of the curve', () => {
     const kinds = events.map((event) => event.kind);
     for (const kind of ['reading-struck', 'reading-restored', 'sweep-extended'])
       expect(kinds).toContain(kind);
-  }, 90_000);
+  });
 
   it('are tapped with a thumb that need not hit the dot, after the sweep is finished too', async () => {
     const page = await workshop.openScreen(PHONE);
@@ -119,5 +119,5 @@ describe.skipIf(!hasBrowser())('the points of the curve', () => {
     const [added] = events.filter((event) => event.kind === 'sweep-extended');
     expect(added?.steps[0]?.aim).toEqual(started?.steps.find((step) => step.stepId === third!.stepId)?.aim);
     expect(workshop.troubles).toEqual([]);
-  }, 90_000);
+  });
 });

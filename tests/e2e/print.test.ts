@@ -33,7 +33,7 @@ describe.skipIf(!hasBrowser())('the printed sheet', () => {
     expect(await page.locator('.dash').isVisible()).toBe(false);
     await page.screenshot({ path: `${screenshotFolder}/record-print.png`, fullPage: true });
     await host.close();
-  }, 60_000);
+  });
 
   // A headless browser was once seen to give no answer at all to a print on a crowded machine: it gets a fresh browser.
   it('is printed as a PDF', { timeout: 60_000, retry: 2 }, async () => {

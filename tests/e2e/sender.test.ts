@@ -35,11 +35,11 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
   beforeAll(async () => {
     workshop = await openWorkshop();
     folder = mkdtempSync(join(tmpdir(), 'needlewright-tables-'));
-  }, 60_000);
+  });
   afterAll(async () => {
     rmSync(folder, { recursive: true, force: true });
     await workshop.close();
-  }, 60_000);
+  });
 
   it('is measured by the box itself in its bath: the person types the thermometer and Enter, nothing else', async () => {
     const gauge = await workshop.simulated('thermal-temperature');
@@ -56,7 +56,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     for (const celsius of [90, 70, 50]) {
       // The world outside the page: somebody at the hot plate.
       workshop.server.bay.tellWorld({ bath: { sender: 'replacement', holdAt: celsius } });
-      await page.getByText('It stands still: read the thermometer now.').waitFor({ timeout: 60_000 });
+      await page.getByText('It stands still: read the thermometer now.').waitFor({ timeout: 90_000 });
       if (celsius === 70)
         await page.screenshot({ path: `${screenshotFolder}/sender-watch.png`, fullPage: true });
       const shown = await thermometer(page);
@@ -92,7 +92,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     await page.locator('#station-sender tr.struck').waitFor();
     await page.getByRole('button', { name: 'Go on' }).click();
     await page.locator('[data-watch="measuring"]').waitFor();
-  }, 180_000);
+  });
 
   it('tells how much its own current warms it, from two currents in one bath', async () => {
     const page = await workshop.openScreen();
@@ -105,7 +105,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     await page.getByRole('button', { name: 'The replacement sender' }).click();
     workshop.server.bay.tellWorld({ bath: { sender: 'replacement', holdAt: 70 } });
     await page.getByRole('button', { name: /box measures by itself/ }).click();
-    await page.getByText('It stands still: read the thermometer now.').waitFor({ timeout: 60_000 });
+    await page.getByText('It stands still: read the thermometer now.').waitFor({ timeout: 90_000 });
     await page.getByText('Does its own current warm this sender?').click();
     await page.getByLabel('The bath stands at').fill('70');
     await page.getByRole('button', { name: 'Check at two currents' }).click();
@@ -116,7 +116,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     expect(sheds).toBeGreaterThanOrEqual(15);
     expect(sheds).toBeLessThanOrEqual(26);
     await page.screenshot({ path: `${screenshotFolder}/sender-heating.png`, fullPage: true });
-  }, 240_000);
+  });
 
   it('takes the table of the simulated vehicle at one press, marked as such', async () => {
     const page = await workshop.openScreen();
@@ -130,7 +130,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
       gauge.replacementSender.map((row) => [row.value, row.ohm]),
     );
     expect(points.every((point) => point.remark?.includes('SIMULATED') === true)).toBe(true);
-  }, 60_000);
+  });
 
   const utf16 = (text: string): Buffer =>
     Buffer.concat([Buffer.from([0xff, 0xfe]), Buffer.from(text, 'utf16le')]);
@@ -139,28 +139,24 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     ['utf-16.txt', utf16('Temperatur \u00b0C\tWiderstand \u03a9\n40\t1200\n60\t500\n')],
     ['latin-1.csv', Buffer.from('Temp \u00b0C;Ohm\n40,0;1200\n60;500,0\n', 'latin1')],
     ['fahrenheit.tsv', Buffer.from('No.\tT (\u00b0F)\tR (k\u03a9)\n1\t104\t1.2\n2\t140\t0.5\n', 'utf8')],
-  ])(
-    'reads a table from %s',
-    async (name, bytes) => {
-      const page = await workshop.openScreen();
-      await startJob(page, workshop, 'thermal-temperature');
-      await beginSender(page, 'A table or a file');
-      writeFileSync(join(folder, name), bytes);
-      await page.getByLabel(/A table from a file/).setInputFiles(join(folder, name));
-      await page.getByRole('button', { name: 'Add these 2 points' }).click();
-      await page.getByRole('button', { name: 'On to the trim' }).waitFor();
-      const points = countedSenderPoints(await stateOf(page), 'sender-1');
-      expect(points.map((point) => [point.value, point.resistanceOhm])).toEqual([
-        [40, 1200],
-        [60, 500],
-      ]);
-      expect(points.map((point) => point.remark)).toEqual([`${name}, row 2`, `${name}, row 3`]);
-      expect(points[0]?.given).toEqual(
-        name === 'fahrenheit.tsv' ? { unit: 'degF', numbers: { value: 104 } } : undefined,
-      );
-    },
-    60_000,
-  );
+  ])('reads a table from %s', async (name, bytes) => {
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, 'thermal-temperature');
+    await beginSender(page, 'A table or a file');
+    writeFileSync(join(folder, name), bytes);
+    await page.getByLabel(/A table from a file/).setInputFiles(join(folder, name));
+    await page.getByRole('button', { name: 'Add these 2 points' }).click();
+    await page.getByRole('button', { name: 'On to the trim' }).waitFor();
+    const points = countedSenderPoints(await stateOf(page), 'sender-1');
+    expect(points.map((point) => [point.value, point.resistanceOhm])).toEqual([
+      [40, 1200],
+      [60, 500],
+    ]);
+    expect(points.map((point) => point.remark)).toEqual([`${name}, row 2`, `${name}, row 3`]);
+    expect(points[0]?.given).toEqual(
+      name === 'fahrenheit.tsv' ? { unit: 'degF', numbers: { value: 104 } } : undefined,
+    );
+  });
 
   it('loses nothing of a bad table: says row, column and what to do, takes the rest, and keeps what is to be mended', async () => {
     const page = await workshop.openScreen({ viewport: { width: 360, height: 740 } });
@@ -184,7 +180,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     writeFileSync(join(folder, 'book.xlsx'), Buffer.from([0x50, 0x4b, 3, 4, 0, 0]));
     await page.getByLabel(/A table from a file/).setInputFiles(join(folder, 'book.xlsx'));
     await page.getByText(/save the sheet as CSV/).waitFor();
-  }, 60_000);
+  });
 
   it('takes a dropped file like a picked one', async () => {
     const page = await workshop.openScreen();
@@ -197,7 +193,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     });
     await page.getByLabel(/or paste/).dispatchEvent('drop', { dataTransfer: dropped });
     await page.getByRole('button', { name: 'Add these 2 points' }).waitFor();
-  }, 60_000);
+  });
 
   it('leaves no trouble behind', () => expect(workshop.troubles).toEqual([]));
 });

@@ -76,8 +76,8 @@ describe.skipIf(!hasBrowser())('every station', () => {
   beforeAll(async () => {
     host = await openFakeHost();
     for (const view of views) addresses.set(view.name, await view.make(host.bench));
-  }, 60_000);
-  afterAll(() => host.close(), 60_000);
+  });
+  afterAll(() => host.close());
 
   it.each(SCREENS.flatMap((screen) => views.map((view) => ({ ...screen, view }))))(
     'can be read, reached and made larger on a $screen by day and by night: $view.name',
@@ -103,7 +103,6 @@ describe.skipIf(!hasBrowser())('every station', () => {
       expect(errors).toEqual([]);
       await context.close();
     },
-    60_000,
   );
 
   it('weighs at most 80 KB of script, gzipped', () => {

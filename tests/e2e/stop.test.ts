@@ -26,8 +26,8 @@ async function cuttable(page: Page): Promise<Wire> {
 
 describe.skipIf(!hasBrowser())('a stop that cannot reach the box', () => {
   let host: FakeHost;
-  beforeAll(async () => void (host = await openFakeHost()), 60_000);
-  afterAll(() => host.close(), 60_000);
+  beforeAll(async () => void (host = await openFakeHost()));
+  afterAll(() => host.close());
 
   const driving = async (page: Page): Promise<FakeDesk> => {
     const desk = await sampleDesk(host.bench);
@@ -57,7 +57,7 @@ describe.skipIf(!hasBrowser())('a stop that cannot reach the box', () => {
     await page.getByRole('button', { name: 'I have looked: it is off' }).click();
     await alert.waitFor({ state: 'detached' });
     await page.close();
-  }, 30_000);
+  });
 
   it('goes away by itself when the box is seen again with its output open', async () => {
     const page = await host.browser.newPage();
@@ -69,7 +69,7 @@ describe.skipIf(!hasBrowser())('a stop that cannot reach the box', () => {
     desk.show({ box: { state: 'safe', deadManMs: 1500 } });
     await page.locator('.unreachable').waitFor({ state: 'detached' });
     await page.close();
-  }, 30_000);
+  });
 
   it('is told apart from a stop that was sent, and is sent as soon as the host answers, when the line falls silent', async () => {
     const page = await host.browser.newPage(PHONE);
@@ -93,7 +93,7 @@ describe.skipIf(!hasBrowser())('a stop that cannot reach the box', () => {
     await page.getByText('STOP was not confirmed').or(page.getByText('The box confirmed it')).waitFor();
     expect(desk.events.filter((event) => event.kind === 'stopped')).toHaveLength(1);
     await page.close();
-  }, 40_000);
+  });
 
   it('points to the other screen when that one reads and this one only lost its line', async () => {
     const page = await host.browser.newPage();
@@ -106,5 +106,5 @@ describe.skipIf(!hasBrowser())('a stop that cannot reach the box', () => {
     await alert.waitFor();
     expect(await alert.innerText()).toContain('the sweep goes on for phone 7: stop it there');
     await page.close();
-  }, 30_000);
+  });
 });

@@ -20,8 +20,8 @@ const TAKE_OVER = { name: 'Take over here' } as const;
 
 describe.skipIf(!hasBrowser())('who reads the needle', () => {
   let workshop: Workshop;
-  beforeAll(async () => void (workshop = await openWorkshop()), 60_000);
-  afterAll(() => workshop.close(), 60_000);
+  beforeAll(async () => void (workshop = await openWorkshop()));
+  afterAll(() => workshop.close());
 
   it('is told on every screen, changes hands with one button, and can be taken back', async () => {
     const gauge = await workshop.simulated('two-coil-fuel');
@@ -61,7 +61,7 @@ describe.skipIf(!hasBrowser())('who reads the needle', () => {
     await laptop.keyboard.press('Escape');
     await laptop.getByText('output open (safe)').waitFor();
     expect(workshop.troubles).toEqual([]);
-  }, 90_000);
+  });
 
   it('goes on for the screen that took over when the other one leaves', async () => {
     const gauge = await workshop.simulated('two-coil-fuel');
@@ -78,5 +78,5 @@ describe.skipIf(!hasBrowser())('who reads the needle', () => {
     expect((await journalOf(phone)).some((event) => event.kind === 'sweep-paused')).toBe(false);
     await phone.getByRole('button', { name: /^STOP:/ }).tap();
     await phone.getByText('output open (safe)').waitFor();
-  }, 60_000);
+  });
 });

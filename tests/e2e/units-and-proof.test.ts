@@ -26,8 +26,8 @@ const givePair = async (page: Page, reference: string, indicated: string): Promi
 
 describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
   let workshop: Workshop;
-  beforeAll(async () => void (workshop = await openWorkshop()), 60_000);
-  afterAll(() => workshop.close(), 60_000);
+  beforeAll(async () => void (workshop = await openWorkshop()));
+  afterAll(() => workshop.close());
 
   it('shows and takes everything in another unit, keeps what was typed, and stores the dial\u2019s own', async () => {
     const page = await workshop.openScreen();
@@ -68,7 +68,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
       .getByText(/Reads 3 K high at 90 .C|3 K high at 90/i)
       .first()
       .waitFor();
-  }, 60_000);
+  });
 
   it('asks for what can hurt before the step opens, once, and puts it on the record', async () => {
     const page = await workshop.openScreen({ viewport: { width: 360, height: 740 } });
@@ -86,7 +86,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await openStation(page, 'Record');
     await page.getByRole('heading', { name: 'Confirmed before the work' }).waitFor();
     expect(await page.locator('.record').textContent()).toContain('The tank stays closed');
-  }, 60_000);
+  });
 
   it('asks nothing of that on a bench', async () => {
     const page = await workshop.openScreen();
@@ -101,7 +101,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     expect(await page.getByText(/The tank stays closed/).count()).toBe(0);
     expect(await page.getByRole('button', { name: 'Yes, it is so' }).count()).toBe(0);
     expect((await stateOf(page)).saidForSafety).toEqual([]);
-  }, 60_000);
+  });
 
   it('judges by the limit a person chose, in three ways, and says the rule on the sheet and on the record', async () => {
     const page = await workshop.openScreen();
@@ -133,7 +133,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     expect(record).toMatch(/Limit \u00b110\.0 K \(12\.5 % of the scale, as agreed for this job\)/);
     expect(record).toMatch(/Rule: within when error and uncertainty together/);
     expect(record).toMatch(/1 of the references came without one/);
-  }, 60_000);
+  });
 
   it('leaves no trouble behind', () => expect(workshop.troubles).toEqual([]));
 });

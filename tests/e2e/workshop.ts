@@ -59,7 +59,7 @@ export async function openWorkshop(): Promise<Workshop> {
         if (message.type() === 'error' && !/ERR_CONNECTION|WebSocket/.test(message.text()))
           troubles.push(message.text());
       });
-      page.setDefaultTimeout(20_000);
+      page.setDefaultTimeout(60_000);
       return page;
     },
     async simulated(name) {
@@ -135,7 +135,7 @@ const CONFIRM = /^Confirm /;
 export async function awaitQuestion(page: Page): Promise<boolean> {
   const asked = page.getByRole('button', { name: CONFIRM });
   const ended = page.getByRole('button', { name: 'On to the sender' });
-  await asked.or(ended).first().waitFor({ timeout: 40_000 });
+  await asked.or(ended).first().waitFor({ timeout: 90_000 });
   return !(await ended.isVisible());
 }
 

@@ -27,7 +27,7 @@ const SETTINGS = 60;
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
 const textOf = (bytes: Uint8Array): string => new TextDecoder().decode(bytes);
 
-describe.skipIf(engine.kind === 'absent')('the box, inside the real XS engine', { timeout: 60_000 }, () => {
+describe.skipIf(engine.kind === 'absent')('the box, inside the real XS engine', () => {
   let worker: XsnapWorker;
 
   beforeAll(async () => {

@@ -22,7 +22,7 @@ describe('the bundle of the microcontroller, on a board that knows only device.t
     if (!isFirmware(module)) throw new Error('the bundle exports no Box');
     firmware = (device) => void new module.Box(device);
     words = names;
-  }, 60_000);
+  });
 
   it('greets, arms, drives, and opens the output when the host falls silent', () => {
     const bench = Bench.driving(50, { firmware });
