@@ -10,8 +10,8 @@ export function nextEvent<Kind extends LinkEvent['kind']>(
   return new Promise((resolve, reject) => {
     const timer = setTimeout(() => {
       end();
-      reject(new Error(`no ${kind} in ten seconds; heard ${heard.slice(-12).join(', ')}`));
-    }, 10_000);
+      reject(new Error(`no ${kind} in a minute; heard ${heard.slice(-12).join(', ')}`));
+    }, 60_000);
     const end = link.subscribe((event) => {
       heard.push(event.kind === 'state' ? `${event.state} ${event.reason?.message ?? ''}` : event.kind);
       if (!isOfKind(event, kind) || !isWanted(event)) return;

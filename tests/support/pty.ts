@@ -25,7 +25,7 @@ export type Cable = {
   plug(): Promise<void>;
 };
 
-const PLUG_DEADLINE_MS = 10_000;
+const PLUG_DEADLINE_MS = 60_000;
 const LOOK_AGAIN_MS = 10;
 
 /** Makes the cable for `command`, plugged in. */
