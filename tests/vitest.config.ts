@@ -1,4 +1,14 @@
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
+
+/** The page and the engine take minutes a file: they go first, and the short files fill up what is left of the time. */
+class LongOnesFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const isLong = ({ moduleId }: TestSpecification): boolean => /\/tests\/(e2e|engine)\//.test(moduleId);
+    const sorted = await super.sort(files);
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
+  }
+}
 
 export default defineConfig({
   test: {
@@ -11,6 +21,7 @@ export default defineConfig({
     testTimeout: 300_000,
     hookTimeout: 300_000,
     expect: { poll: { timeout: 60_000 } },
+    sequence: { sequencer: LongOnesFirst },
     // Two cores are what the smallest supported build machine has; browser and serial tests share them.
     maxWorkers: 2,
   },
