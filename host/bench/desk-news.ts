@@ -1,5 +1,6 @@
 import { faultName, faults } from '../../protocol';
 import { foldJob, foldNext, runningSweep, type EventBody, type JobEvent, type JobState } from '../job';
+import { lapsedConfirmations, LONGEST_BREAK_HOURS } from '../job/confirmations';
 import type { LinkEvent } from '../link';
 import type { Box } from './box';
 
@@ -30,6 +31,14 @@ export const boxNews = (box: Box, known: JobState['box']): EventBody[] => {
     return [];
   return [{ kind: 'box-connected', boxSerial, firmware, simulated, calibrationId, calibrationDay }];
 };
+
+/** Takes back what was said of a vehicle before a long break. */
+export const lapsedBodies = (state: JobState, nowIso: string): EventBody[] =>
+  lapsedConfirmations(state, nowIso).map((confirmation) => ({
+    kind: 'safety-lapsed',
+    confirmation,
+    reason: `nothing was entered for more than ${LONGEST_BREAK_HOURS} hours`,
+  }));
 
 /** Pauses the sweep that runs, if one does. */
 export const pausedBodies = (state: JobState, reason: string): EventBody[] => {

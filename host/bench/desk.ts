@@ -18,7 +18,7 @@ import { captureMeasurement, captureSenderPoint } from './capture';
 import { clearTrip } from './clear-trip';
 import type { BenchClock } from './clock';
 import { decide, isBoxCommand, type BoxCommand } from './decide';
-import { boxNews, pausedBodies, refold, trippedBody } from './desk-news';
+import { boxNews, lapsedBodies, pausedBodies, refold, trippedBody } from './desk-news';
 import { BENCH, SweepEngine } from './engine';
 import { drivingHindrance, sourceHindrance } from './hindrances';
 import { liveFrameOf } from './live';
@@ -139,6 +139,7 @@ export class JobDesk {
   /** A sign of life of a screen, at least every two seconds while a person can see it. */
   seen(by: string): void {
     this.#presence.seen(by, this.#parts.clock.nowMs());
+    if (this.#lapsed().length > 0) void this.#inTurn(() => Promise.resolve());
   }
 
   /** A screen has gone; when it drove the sweep, the output opens. */
@@ -211,7 +212,7 @@ export class JobDesk {
   }
 
   #inTurn<Answer>(action: () => Promise<Answer>): Promise<Answer> {
-    const answer = this.#turn.then(action);
+    const answer = this.#turn.then(() => this.#append(this.#lapsed(), BENCH)).then(action);
     this.#turn = answer.catch(() => undefined);
     return answer;
   }
@@ -302,6 +303,11 @@ export class JobDesk {
   #hindrance(): Refused | undefined {
     const { box, claim } = this.#parts;
     return drivingHindrance(box, this.#state, this.#engine.vital) ?? claim(this);
+  }
+
+  /** Judged before whatever is done next, so that no event of the bench itself ends a break. */
+  #lapsed(): EventBody[] {
+    return lapsedBodies(this.#state, this.#parts.clock.nowIso());
   }
 
   #boxNews(): EventBody[] {

@@ -28,6 +28,31 @@ export const confirmations: Readonly<Record<Confirmation, { readonly asks: strin
   },
 };
 
+/** What stands of the vehicle as it is at that hour; the others are of what is known, and stay. */
+const OF_THE_HOUR: readonly Confirmation[] = [
+  'fuel-dash-end',
+  'connected-ignition-off',
+  'engine-cold',
+  'tank-closed',
+];
+
+/** In a longer break a vehicle may have been driven, filled or taken apart. Common practice, no source. */
+export const LONGEST_BREAK_HOURS = 2;
+const MS_PER_HOUR = 3_600_000;
+
+/**
+ * What was said of the vehicle and counts no more, because nothing was entered in the job for longer than a break: work
+ * that goes on is not interrupted, work that begins anew is asked anew. A clock that was set back counts as a break.
+ */
+export const lapsedConfirmations = (
+  { confirmations: said, lastAt }: Pick<JobState, 'confirmations' | 'lastAt'>,
+  nowIso: string,
+): readonly Confirmation[] => {
+  const breakHours = Math.abs(Date.parse(nowIso) - Date.parse(lastAt)) / MS_PER_HOUR;
+  if (breakHours <= LONGEST_BREAK_HOURS) return [];
+  return said.filter((each) => OF_THE_HOUR.includes(each));
+};
+
 /** What this program cannot know of a vehicle, and who does. */
 export const DEFERS =
   'The vehicle maker\u2019s manual, local codes and licensed trades come before anything this page says.';

@@ -170,6 +170,8 @@ export const jobEvent = z.discriminatedUnion('kind', [
   }),
   event('box-lost', { reason: text }),
   event('safety-confirmed', { confirmation, sentence: text }),
+  /** What was said of the vehicle counts no more: it is asked again before the next step that needs it. */
+  event('safety-lapsed', { confirmation, reason: text }),
   event('sweep-started', {
     sweepId,
     mode: sweepMode,

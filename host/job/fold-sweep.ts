@@ -7,6 +7,7 @@ export type ProgressEvent = EventOf<
   | 'box-connected'
   | 'box-lost'
   | 'safety-confirmed'
+  | 'safety-lapsed'
   | 'sweep-started'
   | 'sweep-extended'
   | 'reading'
@@ -146,6 +147,11 @@ const confirmed = (state: JobState, event: EventOf<'safety-confirmed'>): JobStat
   saidForSafety: [...state.saidForSafety, kept(event)],
 });
 
+const lapsed = (state: JobState, { confirmation }: EventOf<'safety-lapsed'>): JobState => ({
+  ...state,
+  confirmations: state.confirmations.filter((each) => each !== confirmation),
+});
+
 const tripCleared = (state: JobState): JobState => {
   const { trip, ...rest } = state;
   return rest;
@@ -165,6 +171,8 @@ export const foldProgress = (state: JobState, event: ProgressEvent): JobState =>
       return pauseRunning(state, event.reason);
     case 'safety-confirmed':
       return confirmed(state, event);
+    case 'safety-lapsed':
+      return lapsed(state, event);
     case 'sweep-started':
       return started(state, event);
     case 'sweep-extended':

@@ -108,6 +108,7 @@ const foldOne = (state: JobState, event: JobEvent): JobState => {
     case 'box-connected':
     case 'box-lost':
     case 'safety-confirmed':
+    case 'safety-lapsed':
     case 'sweep-started':
     case 'sweep-extended':
     case 'reading':

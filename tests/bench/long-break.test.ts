@@ -1,0 +1,96 @@
+import { describe, expect, it } from 'vitest';
+import type { Confirmation } from '../../host/job';
+import { ME, opening, slowThermal, testBench, type TestBench } from './setup';
+
+const HOUR_MS = 3_600_000;
+const SENDER = { senderId: 's', title: 'new', model: 'unknown', unit: 'degC' } as const;
+const watch = { kind: 'watch-sender', senderId: 's' } as const;
+
+const say = (t: TestBench, confirmation: Confirmation) => t.do({ kind: 'confirm-safety', confirmation });
+
+const inCar = async (): Promise<TestBench> => {
+  const t = await testBench(slowThermal, { ...opening, place: 'car' });
+  await t.do({ kind: 'describe-sender', ...SENDER });
+  await say(t, 'engine-cold');
+  return t;
+};
+
+const idleFor = (t: TestBench, hours: number): void => t.clock.jump(t.clock.nowMs() + hours * HOUR_MS);
+
+describe('what was said of a vehicle before a long break', () => {
+  it('is asked again before the next step that needs it: the engine may have run meanwhile', async () => {
+    const t = await inCar();
+    await t.do(watch);
+    await t.do({ kind: 'end-watch' });
+    idleFor(t, 3);
+    expect(await t.refused(watch)).toBe('CONFIRM_FIRST');
+    expect(t.desk.events.at(-1)).toMatchObject({ kind: 'safety-lapsed', confirmation: 'engine-cold' });
+    expect(t.box.requests.filter(({ name }) => name === 'ohmmeter')).toHaveLength(1);
+    await say(t, 'engine-cold');
+    await t.do(watch);
+  });
+
+  const sweptOnce = async (): Promise<TestBench> => {
+    const t = await inCar();
+    await say(t, 'connected-ignition-off');
+    await t.do({ kind: 'start-sweep', choice: { mode: 'step-and-read' } });
+    await t.read();
+    await t.do({ kind: 'pause-sweep' });
+    expect(t.desk.state.confirmations).toEqual(['engine-cold', 'connected-ignition-off']);
+    return t;
+  };
+
+  it('is asked again after a night with the program off', async () => {
+    const t = await sweptOnce();
+    idleFor(t, 10);
+    await t.crash();
+    expect(t.desk.state.confirmations).toEqual([]);
+    expect(await t.refused({ kind: 'resume-sweep' })).toBe('CONFIRM_FIRST');
+  });
+
+  it('is asked again though the bench itself wrote something at the end of it', async () => {
+    const t = await sweptOnce();
+    idleFor(t, 10);
+    t.box.trip('SUPPLY_HIGH', 17_000, 16_000);
+    await t.desk.idle();
+    expect(t.kinds().slice(-3)).toEqual(['safety-lapsed', 'safety-lapsed', 'tripped']);
+    await t.do({ kind: 'clear-trip' });
+    expect(await t.refused({ kind: 'resume-sweep' })).toBe('CONFIRM_FIRST');
+  });
+
+  it('is told to a screen that only looks, so that it shows the question and not a refusal', async () => {
+    const t = await inCar();
+    idleFor(t, 3);
+    t.desk.seen('phone');
+    await t.desk.idle();
+    expect(t.desk.state.confirmations).toEqual([]);
+  });
+
+  it('counts on while the work goes on, however long', async () => {
+    const t = await inCar();
+    for (let round = 0; round < 6; round += 1) {
+      idleFor(t, 1.5);
+      await t.do({ kind: 'add-note', text: 'still at it' });
+    }
+    await t.do(watch);
+  });
+
+  it('counts no more when the clock was set back by more than a break', async () => {
+    const t = await inCar();
+    const nowIso = t.clock.nowIso.bind(t.clock);
+    t.clock.nowIso = () => new Date(Date.parse(nowIso()) - 24 * HOUR_MS).toISOString();
+    expect(await t.refused(watch)).toBe('CONFIRM_FIRST');
+  });
+
+  it('but what is known of the gauge stays said', async () => {
+    const t = await testBench(slowThermal, {
+      ...opening,
+      gauge: { ...opening.gauge, mechanism: 'unknown' },
+    });
+    await say(t, 'mechanism-unknown');
+    idleFor(t, 30);
+    expect((await t.desk.submit({ kind: 'start-sweep', choice: { mode: 'step-and-read' } }, ME)).kind).toBe(
+      'accepted',
+    );
+  });
+});
