@@ -70,6 +70,8 @@ export const checkShapes = {
   asFound: {
     state: name,
     indicated: finite,
+    /** The needle lay on its stop: `indicated` is where the scale's own end is drawn, not a reading. */
+    atStop: stopEnd.optional(),
     reference: finite.optional(),
     referenceUncertainty: notNegative.optional(),
     loads: loads.optional(),

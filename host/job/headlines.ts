@@ -52,12 +52,23 @@ const checkLine = (state: JobState): string => {
   const reads =
     found?.reference === undefined
       ? undefined
-      : readsAgainst(state.gauge.unit, found.reference, found.indicated);
-  const concluded = state.conclusion === undefined ? undefined : FINDINGS[state.conclusion.finding];
+      : found.atStop !== undefined
+        ? `Needle on the ${found.atStop} stop at ${shown(found.reference)} ${state.gauge.unit}`
+        : readsAgainst(state.gauge.unit, found.reference, found.indicated);
+  const finding = state.conclusion?.finding;
+  // On a bench nobody asked for a ground or a wire.
+  const concluded =
+    finding === undefined
+      ? undefined
+      : finding === 'sound' && state.place === 'bench'
+        ? 'supply sound'
+        : FINDINGS[finding];
   const line = sentence([reads, concluded]);
   if (line !== '') return line;
   const steps = state.asFound.length + state.measurements.length + Object.keys(state.answers).length;
-  return steps === 0 ? 'Not checked yet' : `Check begun: ${steps} answers and measurements`;
+  return steps === 0
+    ? 'Not checked yet'
+    : `Check begun: ${steps === 1 ? 'one answer' : `${steps} answers`} so far`;
 };
 
 const sweepLine = (state: JobState, facts: FittedFacts): string => {

@@ -36,7 +36,7 @@ export const familyLaw = ({ family, marks }: Gauge): DialLaw | undefined => {
   const decades = Math.log(family.highEndOhm / family.lowEndOhm);
   if (decades === 0) return undefined;
   return {
-    from: 'by the ends of its family',
+    from: 'by the usual range of such senders',
     reading: (ohm) => lowest + (span * Math.log(ohm / family.lowEndOhm)) / decades,
     ohm: (reading) => family.lowEndOhm * Math.exp((decades * (reading - lowest)) / span),
   };
@@ -75,7 +75,7 @@ const worth = ({ gauge, law, at }: Facts, seenOhm: number | undefined): string |
   if (law === undefined || at === undefined || seenOhm === undefined) return undefined;
   const size = Math.abs(law.reading(seenOhm) - law.reading(at.ohm));
   if (!Number.isFinite(size)) return undefined;
-  if (size < UNSEEN_FRACTION * scaleOf(gauge.marks).span) return 'worth less than the needle shows';
+  if (size < UNSEEN_FRACTION * scaleOf(gauge.marks).span) return 'too little to be seen on the needle';
   return `worth ${figures(size)} ${differenceUnit(gauge.unit)} at ${figures(at.reading, 3)} ${gauge.unit} (${law.from})`;
 };
 

@@ -9,6 +9,12 @@ const answer = async (page: Page, question: RegExp, words: string): Promise<void
   await page.getByRole('button', { name: words, exact: true }).click();
 };
 
+const asFound = async (page: Page, reading: string): Promise<void> => {
+  await page.getByRole('button', { name: 'engine warm, idling' }).click();
+  await page.getByLabel('or type it').fill(reading);
+  await page.getByRole('button', { name: `Confirm ${reading}.0 \u00b0C` }).click();
+};
+
 const typeMeasure = async (page: Page, question: RegExp, figure: string): Promise<void> => {
   await page.getByText(question).first().waitFor();
   await page.getByLabel(/What the meter shows/).fill(figure);
@@ -29,13 +35,12 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     const gauge = await workshop.simulated('thermal-temperature');
     const page = await workshop.openScreen();
     await startJob(page, workshop, gauge.name);
-    await page.getByLabel('or type it').fill('90');
-    await page.getByRole('button', { name: 'Confirm 90.0 \u00b0C' }).click();
+    await asFound(page, '90');
     await answer(page, /Are other gauges in this dash wrong/, 'No');
     await answer(page, /Switch the headlights on/, 'Yes');
     await typeMeasure(page, /Supply at the gauge/, '13,5');
     await letBoxMeasure(page, /everything switched off/);
-    await typeMeasure(page, /The same with the lights on/, '300');
+    await typeMeasure(page, /now with the lights on/, '300');
     await answer(page, /pull the wire off the sender/, 'Low end');
     await letBoxMeasure(page, /nothing connected to it/);
     await letBoxMeasure(page, /How much the feed heats/);
@@ -69,17 +74,17 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     const conclusion = foldJob(await journalOf(page))?.conclusion;
     expect(conclusion?.finding).toBe('ground-fault');
     expect(conclusion?.sentence).toMatch(/worth [\d.]+ K at 90 degC/);
-    expect(conclusion?.evidence.some((line) => /300 mV, worth/.test(line))).toBe(true);
+    expect(conclusion?.evidence.some((line) => /300 mV \(meter\), worth/.test(line))).toBe(true);
 
     // The ground is cleaned; everything is asked anew, and what is found now stands.
     await page.getByRole('button', { name: 'It is put right: check again' }).click();
     await page.getByText(/^Question 1 of/).waitFor();
-    await page.getByRole('button', { name: 'Confirm 90.0 \u00b0C' }).click();
+    await asFound(page, '90');
     await answer(page, /Are other gauges in this dash wrong/, 'No');
     await answer(page, /Switch the headlights on/, 'No');
     await typeMeasure(page, /Supply at the gauge/, '13,5');
     await typeMeasure(page, /everything switched off/, '4');
-    await typeMeasure(page, /The same with the lights on/, '9');
+    await typeMeasure(page, /now with the lights on/, '9');
     for (let left = 5; left > 0; left -= 1)
       await page.getByRole('button', { name: 'Pass over this' }).click();
     await page.getByText(/Supply and ground are sound/).waitFor();
@@ -98,11 +103,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     await page.getByRole('button', { name: 'Pass over this' }).click();
     await answer(page, /Are other gauges in this dash wrong/, 'No');
     await answer(page, /Switch the headlights on/, 'No');
-    for (const question of [
-      /Supply at the gauge/,
-      /everything switched off/,
-      /The same with the lights on/,
-    ]) {
+    for (const question of [/Supply at the gauge/, /everything switched off/, /now with the lights on/]) {
       await page.getByText(question).first().waitFor();
       await page.getByRole('button', { name: 'Pass over this' }).click();
     }
@@ -114,6 +115,44 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
       'tank-closed',
     ]);
   });
+
+  it('keeps each question in sight on a phone, and claims nothing that nobody said', async () => {
+    const gauge = await workshop.simulated('thermal-temperature');
+    const page = await workshop.openScreen({
+      viewport: { width: 360, height: 740 },
+      hasTouch: true,
+      isMobile: true,
+    });
+    await startJob(page, workshop, gauge.name);
+    // Neither the state nor the needle is assumed: each must be given before it can be confirmed.
+    const confirm = page.getByRole('button', { name: /^Confirm|^First say/ });
+    expect(await confirm.isDisabled()).toBe(true);
+    await page.getByRole('button', { name: 'engine cold' }).tap();
+    expect(await confirm.textContent()).toBe('Confirm once the needle is put where it stands');
+    expect(await confirm.isDisabled()).toBe(true);
+    await page.getByLabel('or type it').fill('warm');
+    expect(await confirm.isDisabled()).toBe(true);
+    await page.getByRole('button', { name: 'Low stop' }).tap();
+    await page.getByRole('button', { name: 'Confirm on the low stop' }).tap();
+
+    const isInSight = async (asks: RegExp): Promise<boolean> => {
+      await page.getByText(asks).first().waitFor();
+      const box = await page.getByText(asks).first().boundingBox();
+      const dash = await page.locator('.dash').boundingBox();
+      return box !== null && dash !== null && box.y >= dash.y + dash.height && box.y + box.height <= 740;
+    };
+    for (const asks of [/Are other gauges in this dash wrong/, /Switch the headlights on/]) {
+      expect([asks.source, await isInSight(asks)]).toEqual([asks.source, true]);
+      await page.getByRole('button', { name: 'No', exact: true }).tap();
+    }
+    expect(await isInSight(/Supply at the gauge/)).toBe(true);
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toMatch(/^Supply/);
+    while ((await page.getByRole('button', { name: 'Pass over this' }).count()) > 0)
+      await page.getByRole('button', { name: 'Pass over this' }).tap();
+    expect(await isInSight(/The answers point to/)).toBe(true);
+    await page.getByText('as found (engine cold): needle on the low stop').waitFor();
+    expect(foldJob(await journalOf(page))?.asFound[0]).toMatchObject({ atStop: 'low' });
+  }, 60_000);
 
   it('leaves no trouble behind', () => expect(workshop.troubles).toEqual([]));
 });

@@ -32,6 +32,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
   it('shows and takes everything in another unit, keeps what was typed, and stores the dial\u2019s own', async () => {
     const page = await workshop.openScreen();
     await startJob(page, workshop, 'thermal-temperature');
+    await page.getByRole('button', { name: 'thermostat open' }).click();
     await page.getByLabel('or type it').fill('100');
     await page.getByRole('button', { name: 'Confirm 100.0 \u00b0C' }).click();
     await page.getByText('Question 2 of').waitFor();

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Gauge } from '../../host/job/gauge';
-import { entryReading, readingTyped, turned, typedEntry } from '../../host/web/model/entry';
+import { confirmed, entryReading, readingTyped, turned, typedEntry, UNSET } from '../../host/web/model/entry';
 
 const fuel: Gauge = {
   quantity: 'fuel',
@@ -56,6 +56,23 @@ describe('the reading a person gives', () => {
     expect(entry).toMatchObject({ typed: '4x', fraction: 0.9 });
     expect(entry.problem).toContain('4x');
     expect(entryReading(fuel, entry)).toBeUndefined();
+  });
+
+  it('is never assumed: nothing is read before the needle was put somewhere, nor from nonsense taken back', () => {
+    expect(entryReading(fuel, UNSET)).toBeUndefined();
+    expect(entryReading(fuel, typedEntry(fuel, typedEntry(fuel, UNSET, '4x'), ''))).toBeUndefined();
+    expect(entryReading(fuel, typedEntry(fuel, UNSET, '50'))).toBe(50);
+  });
+
+  it('stands where it was confirmed, on its stop too, until it is moved', () => {
+    const onStop = confirmed({ ...turned(0), atStop: 'low' });
+    expect(onStop).toMatchObject({ stands: 'before', atStop: 'low' });
+    expect(confirmed(typedEntry(fuel, UNSET, '50'))).toMatchObject({ stands: 'before', typed: '' });
+    // Nonsense lifts it off the stop, and then nobody knows where it is.
+    expect(typedEntry(fuel, typedEntry(fuel, onStop, '4x'), '')).toMatchObject({
+      atStop: undefined,
+      stands: 'unset',
+    });
   });
 
   it('goes back to the needle when the digits are taken away', () => {

@@ -68,7 +68,7 @@ describe('the check', () => {
 
   const measure = (
     from: FakeDesk,
-    what: 'supply-volt' | 'ground-offset-volt',
+    what: 'supply-volt' | 'ground-offset-volt' | 'open-circuit-volt',
     value: number,
     loads: 'off' | 'lights',
   ) => from.append({ kind: 'check-measured', what, value, loads, source: 'person' }, 'x');
@@ -98,6 +98,28 @@ describe('the check', () => {
     const { finding, evidence } = suggestFinding(stateOf(job));
     expect(finding).toBe('ground-fault');
     expect(evidence.join()).toContain('headlights');
+  });
+
+  it('does not call a gauge sound that lets nothing through, nor a ground that a bench never asked for', async () => {
+    const job = await desk();
+    measure(job, 'supply-volt', 13.4, 'off');
+    measure(job, 'ground-offset-volt', 0.001, 'off');
+    measure(job, 'open-circuit-volt', 0.02, 'off');
+    expect(suggestFinding(stateOf(job)).finding).toBe('gauge-suspect');
+    measure(job, 'open-circuit-volt', 6.7, 'off');
+    expect(suggestFinding(stateOf(job)).finding).toBe('sound');
+    const onBench = suggestFinding({ ...stateOf(job), place: 'bench' });
+    expect(onBench).toMatchObject({ finding: 'sound' });
+    expect(onBench.sentence).not.toContain('ground');
+  });
+
+  it('keeps every measurement as evidence, to the figures a meter is good for', async () => {
+    const job = await desk();
+    measure(job, 'ground-offset-volt', 0.004001, 'lights');
+    measure(job, 'open-circuit-volt', 6.751757, 'off');
+    const { evidence } = suggestFinding(stateOf(job));
+    expect(evidence).toContain('gauge ground to sender body, lights on: 4 mV (meter)');
+    expect(evidence).toContain('sender wire with nothing on it: 6.75 V (meter)');
   });
 
   it('suspects the supply before the curve', async () => {

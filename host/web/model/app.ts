@@ -2,7 +2,7 @@ import type { BoxChoice, HostInfo } from '../../job/host-wire';
 import type { Station } from '../../job/headlines';
 import type { JobListing, Refusal } from '../../job/wire';
 import { openDesk, type Desk } from './desk';
-import { createEntry, type Entry } from './entry';
+import { createEntry, UNSET, type Entry } from './entry';
 import { createSignal, type Signal } from './signal';
 import { chooseBox, hostInfo, jobListing } from './talk';
 import { createTones, type Tones } from './tones';
@@ -68,6 +68,7 @@ export function createApp(): App {
     const route = routeOf(location.hash);
     app.route.set(route);
     app.opened.set(undefined);
+    app.entry.set(UNSET);
     app.desk.get()?.close();
     app.desk.set(route.kind === 'job' ? deskWithSounds(app, route.jobId) : undefined);
     if (route.kind !== 'job') void app.refresh();

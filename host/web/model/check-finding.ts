@@ -1,6 +1,8 @@
 import type { CheckFinding } from '../../job/findings';
 import type { JobState } from '../../job/state';
 import { checkPlan, measured } from './check-plan';
+import { measuredWords } from './measured-words';
+import { shownReading } from './words';
 
 export type Finding = NonNullable<JobState['conclusion']>['finding'];
 
@@ -18,6 +20,8 @@ const UNCHOPPED = 0.97;
 /** Common practice, no source: pass under 20 mV, act over 50 mV. */
 const BAD_GROUND_VOLT = 0.05;
 const GOOD_GROUND_VOLT = 0.02;
+/** Every gauge of the trade lets more through to an open sender wire. Common practice, no source. */
+const DEAD_WIRE_VOLT = 0.5;
 
 /** What is wrong with the feed, if anything; it is ruled out before the curve is blamed. */
 function feedFault(
@@ -65,12 +69,21 @@ export function suggestFinding(state: JobState, worth?: CheckFinding): Suggestio
   }
   const fed = feedFault(state, supply);
   if (fed !== undefined) return propose(...fed);
+  const through = measured(state, 'open-circuit-volt', 'off')?.value;
+  if (through !== undefined && Math.abs(through) < DEAD_WIRE_VOLT) {
+    return propose(
+      'gauge-suspect',
+      'Nothing comes through the gauge to the sender wire: look for a broken feed, wire, coil or heater.',
+    );
+  }
   const isProved = supply !== undefined && (state.place === 'bench' || grounds.length > 0);
   if (!isProved)
     return propose(
       'undetermined',
       'Supply and ground are not both measured: a fault could hide in the curve.',
     );
+  if (state.place === 'bench')
+    return propose('sound', 'The supply is sound: what is wrong is the curve of gauge or sender.');
   const isDoubtful = grounds.some((volt) => Math.abs(volt) > GOOD_GROUND_VOLT);
   return propose(
     'sound',
@@ -85,38 +98,18 @@ const groundVolts = (state: JobState): readonly number[] =>
     .map((loads) => measured(state, 'ground-offset-volt', loads)?.value)
     .filter((value) => value !== undefined);
 
-const withWorth = (line: string, size: string | undefined): string =>
-  size === undefined ? line : `${line}, ${size}`;
-
 function evidenceOf(state: JobState, worth?: CheckFinding): string[] {
   const found = state.asFound.map(
     (each) =>
-      `as found (${each.state}): needle at ${each.indicated} ${state.gauge.unit}` +
-      (each.reference === undefined ? '' : `, reference ${each.reference} ${state.gauge.unit}`),
+      `as found (${each.state}): needle ${each.atStop === undefined ? `at ${shownReading(each.indicated, state.gauge)}` : `on the ${each.atStop} stop`}` +
+      (each.reference === undefined ? '' : `, reference ${shownReading(each.reference, state.gauge)}`),
   );
-  const volts = (['off', 'lights'] as const).flatMap((loads) => {
-    const ground = measured(state, 'ground-offset-volt', loads);
-    return ground === undefined
-      ? []
-      : [
-          withWorth(
-            `ground offset, loads ${loads}: ${(1000 * ground.value).toFixed(0)} mV`,
-            worth?.groundWorth[loads],
-          ),
-        ];
-  });
-  const supply = measured(state, 'supply-volt', 'off');
+  const newest = state.measurements.filter((each) => measured(state, each.what, each.loads) === each);
   const answers = checkPlan(state).flatMap((step) => {
     if (step.kind !== 'question') return [];
     const answer = state.answers[step.question.id];
     const words = step.question.answers.find((each) => each.value === answer)?.words;
     return words === undefined ? [] : [`${step.question.asks} ${words}`];
   });
-  return [
-    ...found,
-    ...(supply === undefined ? [] : [`supply: ${supply.value.toFixed(2)} V`]),
-    ...volts,
-    ...(worth?.lines ?? []),
-    ...answers,
-  ];
+  return [...found, ...newest.map((each) => measuredWords(each, worth)), ...(worth?.lines ?? []), ...answers];
 }

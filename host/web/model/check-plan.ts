@@ -53,7 +53,7 @@ const unplugged: CheckQuestion = {
     { value: 'low-end', words: 'Low end' },
     { value: 'high-end', words: 'High end' },
     { value: 'stays', words: 'Stays where it was' },
-    { value: 'not-known', words: 'Skip this' },
+    { value: 'not-known', words: 'Cannot tell' },
   ],
 };
 
@@ -62,8 +62,7 @@ const groundStep = (loads: 'off' | 'lights'): CheckStep => ({
   id: `ground-${loads}`,
   what: 'ground-offset-volt',
   loads,
-  asks:
-    loads === 'off' ? 'Gauge ground to sender body, everything switched off' : 'The same with the lights on',
+  asks: `Gauge ground to sender body, ${loads === 'off' ? 'everything switched off' : 'now with the lights on'}`,
   how: 'Millivolts between the ground of the gauge and the body of the sender, ignition on. Under 20 mV is good, over 50 mV is a fault. Common practice, no source.',
   unit: 'mV',
   isBoxAble: true,

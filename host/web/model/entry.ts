@@ -13,17 +13,25 @@ export type Entry = {
   readonly typed: string;
   readonly problem: string | undefined;
   readonly atStop: StopEnd | undefined;
+  /** Whether a person put it there for this reading; a reading is never assumed. `before`: it still stands as last confirmed. */
+  readonly stands: 'unset' | 'before' | 'now';
 };
 
-export const createEntry = (): Signal<Entry> =>
-  createSignal<Entry>({ fraction: 0.5, typed: '', problem: undefined, atStop: undefined });
-
-export const turned = (fraction: number): Entry => ({
-  fraction,
+/** Nobody has said yet where the needle stands. */
+export const UNSET: Entry = {
+  fraction: 0.5,
   typed: '',
   problem: undefined,
   atStop: undefined,
-});
+  stands: 'unset',
+};
+
+export const createEntry = (): Signal<Entry> => createSignal<Entry>(UNSET);
+
+export const turned = (fraction: number): Entry => ({ ...UNSET, fraction, stands: 'now' });
+
+/** After it was confirmed: the same place, or the same stop, may be confirmed again, but only as a needle that did not move. */
+export const confirmed = (entry: Entry): Entry => ({ ...entry, typed: '', stands: 'before' });
 
 const LABEL_ROUNDING = 0.01;
 
@@ -40,7 +48,8 @@ export function readingTyped(
   const isOwnReading =
     typed.kind === 'number' && mark !== undefined && Math.abs(typed.value - mark.reading) <= room;
   if (mark !== undefined && !isOwnReading) return { kind: 'reading', reading: mark.reading };
-  if (typed.kind === 'refused') return typed;
+  if (typed.kind === 'refused')
+    return { ...typed, message: `${typed.message.replace(/\.$/, '')}, or what is printed at a mark.` };
   const fraction = fractionFromReading(gauge.marks, typed.value);
   const back = fraction === undefined ? undefined : readingFromFraction(gauge.marks, fraction);
   if (back === undefined || Math.abs(back - typed.value) > 1e-9 * Math.max(1, Math.abs(typed.value))) {
@@ -54,16 +63,27 @@ export function readingTyped(
 
 /** What was typed moves the drawn needle with every key, so the eye can check it. */
 export function typedEntry(gauge: Gauge, entry: Entry, text: string): Entry {
-  if (text.trim() === '') return turned(entry.fraction);
+  const untyped: Entry = {
+    ...entry,
+    typed: text,
+    problem: undefined,
+    atStop: undefined,
+    // Off its stop nobody knows where the needle is.
+    stands: entry.atStop === undefined ? entry.stands : 'unset',
+  };
+  if (text.trim() === '') return untyped;
   const result = readingTyped(gauge, text);
-  if (result.kind === 'refused') return { ...entry, typed: text, problem: result.message, atStop: undefined };
-  const fraction = fractionFromReading(gauge.marks, result.reading) ?? entry.fraction;
-  return { fraction, typed: text, problem: undefined, atStop: undefined };
+  if (result.kind === 'refused') return { ...untyped, problem: result.message };
+  return {
+    ...untyped,
+    fraction: fractionFromReading(gauge.marks, result.reading) ?? entry.fraction,
+    stands: 'now',
+  };
 }
 
-/** The reading that would be confirmed now, in dial units; undefined while what was typed is not understood. */
+/** The reading that would be confirmed now, in dial units; undefined while it is not given, or not understood. */
 export function entryReading(gauge: Gauge, entry: Entry): number | undefined {
-  if (entry.problem !== undefined) return undefined;
+  if (entry.problem !== undefined || entry.stands === 'unset') return undefined;
   const typed = entry.typed.trim() === '' ? undefined : readingTyped(gauge, entry.typed);
   return typed?.kind === 'reading' ? typed.reading : readingFromFraction(gauge.marks, entry.fraction);
 }

@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks';
 import { unitsLike } from '../../core/sender/units';
 import type { JobState } from '../../job/state';
 import type { Desk } from '../model/desk';
-import { turned, type Entry } from '../model/entry';
+import type { Entry } from '../model/entry';
 import type { Signal } from '../model/signal';
 import { shownUnit } from '../model/words';
 
@@ -19,8 +19,8 @@ export function UnitChoice(props: {
   // Two names of one unit (L, litre) are one choice.
   // Digits typed in one unit must not be read in another; the needle stays where it was put.
   useEffect(() => {
-    const { typed, fraction } = entry.get();
-    if (typed !== '') entry.set(turned(fraction));
+    const held = entry.get();
+    if (held.typed !== '') entry.set({ ...held, typed: '', problem: undefined });
   }, [now]);
   const units = unitsLike(own).filter(
     (unit, index, all) =>

@@ -3,7 +3,7 @@ import { useMemo, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { faceOf } from '../../dial/dial-geometry';
-import { entryReading, type Entry } from '../../model/entry';
+import { entryReading, UNSET, type Entry } from '../../model/entry';
 import type { Signal } from '../../model/signal';
 import { shownUnit } from '../../model/words';
 import { Note } from '../../parts/note';
@@ -23,22 +23,27 @@ const STATES: Readonly<Record<JobState['gauge']['quantity'], readonly string[]>>
   pressure: ['engine off', 'idling hot', 'running hot'],
   other: ['at rest', 'in use'],
 };
+const BENCH_STATES = ['not fed', 'fed, no sender', 'fed, with its sender'];
 
 /** What the gauge says before anything is touched; adjustment would destroy it for ever. */
 export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
   const { gauge } = state;
   const face = useMemo(() => faceOf(gauge), [gauge]);
   const reference = useNumberDraft();
-  const [natural, setNatural] = useState(STATES[gauge.quantity][0] ?? 'at rest');
+  const [natural, setNatural] = useState('');
+  const isReady = natural.trim() !== '' && reference.problem === undefined;
   const confirm = (): void => {
+    const { atStop } = entry.get();
     const indicated = entryReading(gauge, entry.get());
-    if (indicated === undefined || reference.problem !== undefined) return;
+    if (indicated === undefined || !isReady) return;
     send({
       kind: 'record-as-found',
       state: natural,
       indicated,
+      ...(atStop === undefined ? {} : { atStop }),
       ...(reference.value === undefined ? {} : { reference: reference.value }),
     });
+    entry.set(UNSET);
   };
   return (
     <div class="stack">
@@ -53,11 +58,11 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
       ) : null}
       <div class="columns">
         <div class="stack">
-          <TextField
-            label="In what state?"
-            text={natural}
-            onText={setNatural}
-            suggestions={STATES[gauge.quantity]}
+          <TextField label="In what state is it?" text={natural} onText={setNatural} />
+          <Chips
+            words={state.place === 'bench' ? BENCH_STATES : STATES[gauge.quantity]}
+            chosen={natural}
+            onChoose={setNatural}
           />
           <NumberField
             label="True value, if you know it"
@@ -71,10 +76,31 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
           face={face}
           entry={entry}
           ghostFraction={undefined}
-          isReady={natural.trim() !== ''}
+          isReady={isReady}
+          waitWords="First say in what state it is"
           onConfirm={confirm}
         />
       </div>
     </div>
   );
 }
+
+const Chips = (props: {
+  readonly words: readonly string[];
+  readonly chosen: string;
+  readonly onChoose: (words: string) => void;
+}): JSX.Element => (
+  <div class="chips">
+    {props.words.map((words) => (
+      <button
+        key={words}
+        type="button"
+        class="chip"
+        aria-pressed={props.chosen === words}
+        onClick={() => props.onChoose(words)}
+      >
+        {words}
+      </button>
+    ))}
+  </div>
+);

@@ -10,7 +10,7 @@ import { Pick } from '../../parts/choice';
 import { Note } from '../../parts/note';
 
 const FINDINGS: readonly { readonly value: Finding; readonly words: string }[] = [
-  { value: 'sound', words: 'Supply, ground and wire are sound' },
+  { value: 'sound', words: 'Sound: nothing that forbids a sweep' },
   { value: 'ground-fault', words: 'Ground fault' },
   { value: 'supply-fault', words: 'Supply fault' },
   { value: 'stabiliser-fault', words: 'Stabiliser fault' },

@@ -2,10 +2,12 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { CheckFinding } from '../../../job/findings';
-import type { JobState, Measurement } from '../../../job/state';
+import type { JobState } from '../../../job/state';
 import { checkPlan, isStepDoneSince, partsTheWire, stepId, type CheckStep } from '../../model/check-plan';
+import { measuredWords } from '../../model/measured-words';
 import { useSignal } from '../../model/signal';
 import { plainWords } from '../../model/words';
+import { useArrival } from '../../parts/arrival';
 import { Note } from '../../parts/note';
 import { ConfirmFirst } from '../confirm-first';
 import type { StationProps } from '../station-body';
@@ -42,12 +44,20 @@ export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
   const worth = useSignal(desk.findings.findings)?.check;
   const [now] = left;
   const send = (command: JobCommand): void => void desk.send(command);
+  const isEnded = now === undefined || concluded !== undefined;
+  const place = useArrival(isEnded ? 'end' : stepId(now));
   const body =
     now === undefined ? null : (
       <StepBody step={now} state={state} canMeasure={isLive} app={app} send={send} />
     );
   return (
-    <div class="stack">
+    <div
+      class="stack check"
+      ref={place}
+      tabIndex={-1}
+      role="group"
+      aria-label={isEnded ? 'What the check found' : stepWords(now)}
+    >
       {concluded === undefined ? (
         <p class="soft figure">
           {now === undefined
@@ -55,7 +65,7 @@ export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
             : `Question ${total - left.length + 1} of ${total}`}
         </p>
       ) : null}
-      {now === undefined || concluded !== undefined ? (
+      {isEnded ? (
         <CheckConclusion
           state={state}
           concluded={concluded}
@@ -81,10 +91,13 @@ export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
           </div>
         </div>
       )}
-      {now === undefined || concluded !== undefined ? null : <Evidence state={state} worth={worth} />}
+      {isEnded ? null : <Evidence state={state} worth={worth} />}
     </div>
   );
 }
+
+const stepWords = (step: CheckStep): string =>
+  step.kind === 'as-found' ? 'As found' : step.kind === 'question' ? step.question.asks : step.asks;
 
 type BodyProps = {
   readonly step: CheckStep;
@@ -139,25 +152,6 @@ function UndoCheck({
   );
 }
 
-/** Small volts in millivolts, as a meter shows them. */
-const measuredWords = ({ what, loads, value }: Measurement): string => {
-  const name = what.replace(/-(volt|ohm|celsius)$/, '').replace(/-/g, ' ');
-  const figure = (size: number): string => String(Number(size.toPrecision(4)));
-  const size =
-    what === 'ground-offset-volt'
-      ? `${figure(1000 * value)} mV`
-      : `${figure(value)} ${what.endsWith('volt') ? 'V' : what.endsWith('ohm') ? '\u03a9' : '\u00b0C'}`;
-  return `${name}${loads === undefined ? '' : ` (loads: ${loads})`}: ${size}`;
-};
-
-const groundWords = ({ what, loads }: Measurement, worth: CheckFinding | undefined): string => {
-  const size =
-    what === 'ground-offset-volt' && (loads === 'off' || loads === 'lights')
-      ? worth?.groundWorth[loads]
-      : undefined;
-  return size === undefined ? '' : `: ${plainWords(size)}`;
-};
-
 /** What was measured and answered so far, beside the question. */
 function Evidence(props: {
   readonly state: JobState;
@@ -170,8 +164,7 @@ function Evidence(props: {
       <ul>
         {state.measurements.map((each) => (
           <li key={each.n} class="figure">
-            {measuredWords(each)}, by the {each.source}
-            {groundWords(each, worth)}
+            {plainWords(measuredWords(each, worth))}
           </li>
         ))}
         {worth?.lines.map((line) => (

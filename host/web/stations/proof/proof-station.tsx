@@ -4,7 +4,7 @@ import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { proofVerdict } from '../../../job/verdict';
 import { faceOf } from '../../dial/dial-geometry';
-import { entryReading, type Entry } from '../../model/entry';
+import { entryReading, UNSET, type Entry } from '../../model/entry';
 import type { Signal } from '../../model/signal';
 import { shownDifferenceUnit, shownUnit } from '../../model/words';
 import { Choice } from '../../parts/choice';
@@ -104,6 +104,7 @@ function PairEntry({ state, entry, send }: PairProps): JSX.Element {
       ...(place.trim() === '' ? {} : { referencePlace: place }),
     });
     reference.setText('');
+    entry.set(UNSET);
   };
   return (
     <div class="columns">
@@ -132,6 +133,7 @@ function PairEntry({ state, entry, send }: PairProps): JSX.Element {
         ghostFraction={undefined}
         isReady={isReady}
         waitWords="First the reference"
+        canBeOnStop={false}
         onConfirm={confirm}
       />
     </div>

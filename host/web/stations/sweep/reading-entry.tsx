@@ -4,7 +4,7 @@ import type { Gauge } from '../../../job/gauge';
 import type { StopEnd } from '../../../job/values';
 import { COARSE_STEP, Dial, FINE_STEP } from '../../dial/dial';
 import { HIGHEST_FRACTION, LOWEST_FRACTION, heldBetweenStops, type DialFace } from '../../dial/dial-geometry';
-import { entryReading, turned, typedEntry, type Entry } from '../../model/entry';
+import { entryReading, turned, typedEntry, UNSET, type Entry } from '../../model/entry';
 import { useSignal, type Signal } from '../../model/signal';
 import { shownReading, shownUnit } from '../../model/words';
 
@@ -16,6 +16,8 @@ type ReadingEntryProps = {
   readonly isReady: boolean;
   /** On the button while nothing can be confirmed. */
   readonly waitWords?: string;
+  /** A needle on its stop is no reading where an error is judged. */
+  readonly canBeOnStop?: false;
   readonly onConfirm: () => void;
 };
 
@@ -29,7 +31,16 @@ const NUDGES = [
 const entryWords = (gauge: Gauge, entry: Entry): string => {
   if (entry.atStop !== undefined) return `on the ${entry.atStop} stop`;
   const reading = entryReading(gauge, entry);
-  return reading === undefined ? 'not understood yet' : shownReading(reading, gauge);
+  if (reading !== undefined) return shownReading(reading, gauge);
+  return entry.problem === undefined ? 'not given yet' : 'not understood yet';
+};
+
+/** What the button would put on the sheet, or what is missing first. */
+const confirmWords = (gauge: Gauge, entry: Entry): string => {
+  const words = entryWords(gauge, entry);
+  if (entry.problem !== undefined) return 'Confirm once it is understood';
+  if (entry.stands === 'unset') return 'Confirm once the needle is put where it stands';
+  return entry.stands === 'before' ? `Confirm no change: ${words}` : `Confirm ${words}`;
 };
 
 /** The reading is given by dragging the drawn needle, by nudging it, by keys or by digits; and then confirmed. */
@@ -37,6 +48,7 @@ export function ReadingEntry(props: ReadingEntryProps): JSX.Element {
   const { gauge, entry: signal, isReady } = props;
   const entry = useSignal(signal);
   const words = entryWords(gauge, entry);
+  const isGiven = entryReading(gauge, entry) !== undefined;
   return (
     <div class="entry">
       <Dial
@@ -52,10 +64,10 @@ export function ReadingEntry(props: ReadingEntryProps): JSX.Element {
       <button
         type="button"
         class="button button-main button-wide"
-        disabled={!isReady}
+        disabled={!isReady || !isGiven}
         onClick={props.onConfirm}
       >
-        {isReady ? `Confirm ${words}` : (props.waitWords ?? 'Wait for the needle')}
+        {isReady ? confirmWords(gauge, entry) : (props.waitWords ?? 'Wait for the needle')}
       </button>
       <div class="nudges">
         {NUDGES.map((nudge) => (
@@ -72,7 +84,7 @@ export function ReadingEntry(props: ReadingEntryProps): JSX.Element {
       </div>
       <div class="row">
         <TypedReading gauge={gauge} entry={signal} onConfirm={props.onConfirm} />
-        <StopButtons entry={signal} />
+        {props.canBeOnStop === false ? null : <StopButtons entry={signal} />}
       </div>
     </div>
   );
@@ -112,7 +124,7 @@ function StopButtons({ entry: signal }: { readonly entry: Signal<Entry> }): JSX.
   const entry = useSignal(signal);
   const put = (atStop: StopEnd): void => {
     const fraction = atStop === 'low' ? LOWEST_FRACTION : HIGHEST_FRACTION;
-    signal.set(entry.atStop === atStop ? turned(entry.fraction) : { ...turned(fraction), atStop });
+    signal.set(entry.atStop === atStop ? UNSET : { ...turned(fraction), atStop });
   };
   return (
     <fieldset>

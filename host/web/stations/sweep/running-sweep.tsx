@@ -1,4 +1,4 @@
-import type { JSX } from 'preact';
+import type { ComponentProps, JSX } from 'preact';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState, Sweep } from '../../../job/state';
@@ -8,12 +8,13 @@ import { Dial } from '../../dial/dial';
 import { faceOf, fractionFromReading } from '../../dial/dial-geometry';
 import type { App } from '../../model/app';
 import type { Desk } from '../../model/desk';
-import { entryReading, turned } from '../../model/entry';
+import { confirmed, entryReading, UNSET } from '../../model/entry';
 import { sentence, shownMinutes, shownOhm, shownReading } from '../../model/words';
 import { LiveNumbers } from '../../parts/live-numbers';
 import { Note } from '../../parts/note';
 import { ConfirmFirst } from '../confirm-first';
 import { Attending, isReader, TakeOver } from './attending';
+import { isPedal, usePageKeys } from './page-keys';
 import { ReadingEntry } from './reading-entry';
 import { SeekEntry } from './seek-entry';
 import { SweepActions } from './sweep-actions';
@@ -29,13 +30,15 @@ type RunningProps = {
 
 /** A sweep under way or paused: what is asked, what is waited for, and who reads. */
 export function RunningSweep(props: RunningProps): JSX.Element {
-  const { desk, state, sweep, frame } = props;
+  const { app, desk, state, sweep, frame } = props;
   const top = useRef<HTMLDivElement>(null);
   const isTripped = frame.trip !== undefined;
   // What to do now must be in sight the moment a sweep runs, on a phone too; a trip brings itself into sight.
   useEffect(() => {
     if (!isTripped) top.current?.scrollIntoView({ block: 'start' });
   }, [sweep.sweepId]);
+  // Where the needle was put before this sweep says nothing about its first step.
+  useEffect(() => app.entry.set(UNSET), [sweep.sweepId]);
   const step = frame.step ?? currentStep(sweep);
   const send = (command: JobCommand): void => void desk.send(command);
   const isPaused = sweep.status.kind === 'paused';
@@ -166,9 +169,8 @@ function Answer({ app, desk, state, frame, sweep }: RunningProps): JSX.Element {
       reading,
       ...(entry.atStop === undefined ? {} : { atStop: entry.atStop }),
     });
-    app.entry.set(turned(entry.fraction));
+    app.entry.set(confirmed(entry));
   };
-  usePedal(confirm);
   if (frame.step?.aim.kind === 'mark') {
     return (
       <SeekEntry
@@ -183,7 +185,7 @@ function Answer({ app, desk, state, frame, sweep }: RunningProps): JSX.Element {
     );
   }
   return (
-    <ReadingEntry
+    <SteppedReading
       gauge={gauge}
       face={face}
       entry={app.entry}
@@ -194,19 +196,11 @@ function Answer({ app, desk, state, frame, sweep }: RunningProps): JSX.Element {
   );
 }
 
-const CONTROLS = 'button, input, select, textarea, a, summary, [role="slider"]';
-const PEDAL_KEYS: readonly string[] = ['Enter', ' ', 'PageDown'];
-
-/** A foot pedal is a keyboard with one key: outside any control, the keys that pedals send confirm the reading. */
-function usePedal(confirm: () => void): void {
-  useEffect(() => {
-    const onKeyDown = (event: KeyboardEvent): void => {
-      const isInControl = event.target instanceof Element && event.target.closest(CONTROLS) !== null;
-      if (isInControl || event.repeat || !PEDAL_KEYS.includes(event.key)) return;
-      event.preventDefault();
-      confirm();
-    };
-    window.addEventListener('keydown', onKeyDown);
-    return () => window.removeEventListener('keydown', onKeyDown);
-  }, [confirm]);
+/** A foot pedal confirms what the needle was set to. */
+function SteppedReading(props: ComponentProps<typeof ReadingEntry>): JSX.Element {
+  usePageKeys((key) => {
+    if (isPedal(key)) props.onConfirm();
+    return isPedal(key);
+  });
+  return <ReadingEntry {...props} />;
 }

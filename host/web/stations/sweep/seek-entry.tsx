@@ -4,6 +4,7 @@ import type { Gauge } from '../../../job/gauge';
 import { Dial } from '../../dial/dial';
 import { fractionFromReading, type DialFace } from '../../dial/dial-geometry';
 import { shownReading } from '../../model/words';
+import { isPedal, usePageKeys } from './page-keys';
 
 type SeekEntryProps = {
   readonly gauge: Gauge;
@@ -14,28 +15,21 @@ type SeekEntryProps = {
 };
 
 const ANSWERS = [
-  { needle: 'below', words: 'Needle is below', key: 'ArrowLeft', shown: '\u2190' },
-  { needle: 'on', words: 'On the mark', key: 'Enter', shown: '\u23ce' },
-  { needle: 'above', words: 'Needle is above', key: 'ArrowRight', shown: '\u2192' },
+  { needle: 'below', words: 'Needle is below', key: 'ArrowLeft' },
+  { needle: 'on', words: 'On the mark', key: 'Enter' },
+  { needle: 'above', words: 'Needle is above', key: 'ArrowRight' },
 ] as const;
 
 /** The person says where the needle stands against the mark; the host moves the resistance until it is on it. */
 export function SeekEntry(props: SeekEntryProps): JSX.Element {
   const { gauge, mark, isReady, onAnswer } = props;
-  const onKeyDown = (event: KeyboardEvent): void => {
-    const answer = ANSWERS.find((each) => each.key === event.key);
-    if (answer === undefined || !isReady || event.target instanceof HTMLButtonElement) return;
-    event.preventDefault();
-    onAnswer(answer.needle);
-  };
+  usePageKeys((key) => {
+    const needle = isPedal(key) ? 'on' : ANSWERS.find((each) => each.key === key)?.needle;
+    if (needle !== undefined && isReady) onAnswer(needle);
+    return needle !== undefined;
+  });
   return (
-    <div
-      class="entry"
-      role="group"
-      tabIndex={0}
-      aria-label={`Seek ${shownReading(mark, gauge)}`}
-      onKeyDown={onKeyDown}
-    >
+    <div class="entry" role="group" tabIndex={0} aria-label={`Seek ${shownReading(mark, gauge)}`}>
       <Dial
         face={props.face}
         fraction={undefined}
@@ -56,7 +50,7 @@ export function SeekEntry(props: SeekEntryProps): JSX.Element {
           </button>
         ))}
       </div>
-      <p class="hint">Keys: left arrow = below, right arrow = above, Enter = on the mark.</p>
+      <p class="hint">Keys: left arrow = below, right arrow = above, Enter or a pedal = on the mark.</p>
     </div>
   );
 }
