@@ -10,6 +10,7 @@ import { useSignal } from './model/signal';
 import { stationAtWork } from './model/stations';
 import { UnitChoice } from './start/unit-choice';
 import { BoxLine } from './parts/box-line';
+import { Refused } from './parts/refused';
 import { StopBar } from './parts/stop-bar';
 import { Notices } from './parts/notices';
 import { MECHANISM_WORDS } from './model/words';
@@ -43,7 +44,10 @@ export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk })
         <Notices desk={desk} state={state} />
         <Stations app={app} desk={desk} state={state} />
       </main>
-      <StopBar desk={desk} place={state.place} />
+      <div class="foot screen-only">
+        <Refused desk={desk} />
+        <StopBar desk={desk} place={state.place} />
+      </div>
     </div>
   );
 }

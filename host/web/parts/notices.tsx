@@ -7,10 +7,9 @@ import { useSignal } from '../model/signal';
 import { sentence } from '../model/words';
 import { Note } from './note';
 
-/** What must be seen before anything else: a trip, a refusal, an answer that came second, a lost host. */
+/** What must be seen before anything else: a trip, an answer that came second, a lost host. */
 export function Notices({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element {
   const frame = useSignal(desk.live);
-  const refusal = useSignal(desk.refusal);
   const connection = useSignal(desk.connection);
   const trip = frame?.trip ?? state.trip;
   return (
@@ -24,11 +23,6 @@ export function Notices({ desk, state }: { readonly desk: Desk; readonly state: 
         <TripNotice trip={trip} canClear={frame?.link.state === 'live'} desk={desk} />
       )}
       <StopOutcome desk={desk} state={state} />
-      {refusal === undefined ? null : (
-        <Note kind="wrong" word="Not done">
-          <p>{sentence(refusal.message)}</p>
-        </Note>
-      )}
       <Superseded state={state} />
     </div>
   );

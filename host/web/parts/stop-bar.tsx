@@ -26,7 +26,7 @@ export function StopBar({ desk, place }: StopBarProps): JSX.Element | null {
   useEscapeStops(desk, isNeeded);
   if (!isNeeded) return null;
   return (
-    <div class="stop-bar screen-only">
+    <div class="stop-bar">
       {reach === undefined ? null : <Unreachable reach={reach} desk={desk} place={place} />}
       <button type="button" class="stop" onClick={desk.stop}>
         {buttonWords(news, reach)}
