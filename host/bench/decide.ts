@@ -9,13 +9,14 @@ import {
   scaleOf,
   turnOf,
   type CommandOf,
-  type EventBody,
   type JobCommand,
   type JobEvent,
   type JobState,
   type Sweep,
 } from '../job';
 import { confirmations } from '../job/confirmations';
+import { decideSender, relabelledByUndo } from './decide-sender';
+import { nextId, noSuch, struck, type Decision } from './decision';
 import type { WatchCommand } from './watch-commands';
 
 /** Commands that the box has a say in; all others need nothing but the journal. */
@@ -36,18 +37,8 @@ export type PlainCommand = Exclude<JobCommand, BoxCommand | WatchCommand>;
 export const isBoxCommand = (command: JobCommand): command is BoxCommand =>
   BOX_COMMANDS.some((kind) => kind === command.kind);
 
-type Decision = EventBody[] | Refused;
-
-const nextId = (letter: string, taken: number): string => `${letter}${taken + 1}`;
-
 const stepOf = (state: JobState, stepId: string) =>
   state.sweeps.flatMap((sweep) => sweep.steps).find((step) => step.stepId === stepId);
-
-const noSuch = (what: string, id: string): Refused =>
-  refuse(
-    'NO_SUCH_ENTRY',
-    `there is no ${what} "${id}" in this job; look at the sheet again, it may have been taken back`,
-  );
 
 const noSweep = (): Refused => refuse('NO_SWEEP', 'no sweep is open; start one first');
 
@@ -87,7 +78,7 @@ const repeatStep = (state: JobState, command: CommandOf<'repeat-step'>): Decisio
   return [{ kind: 'sweep-extended', sweepId: sweep.sweepId, steps: [again], place: 'next' }];
 };
 
-const undo = (events: readonly JobEvent[], command: CommandOf<'undo'>): Decision => {
+const undo = (state: JobState, events: readonly JobEvent[], command: CommandOf<'undo'>): Decision => {
   const event =
     command.undoes === undefined
       ? newestUndoable(events)
@@ -96,7 +87,7 @@ const undo = (events: readonly JobEvent[], command: CommandOf<'undo'>): Decision
   if (!isUndoable(event)) {
     return refuse('CANNOT_UNDO', `"${event.kind}" happened and cannot be taken back; a note can explain it`);
   }
-  return [{ kind: 'undone', undoes: event.n }];
+  return relabelledByUndo({ state, events }, event.n) ?? [{ kind: 'undone', undoes: event.n }];
 };
 
 const finishSweep = (state: JobState): Decision => {
@@ -139,17 +130,6 @@ export const offScale = (state: JobState, reading: number): Refused | undefined 
   );
 };
 
-const struck = <Kind extends 'sender-point-struck' | 'proof-pair-struck'>(
-  entry: { readonly struckBecause?: string } | undefined,
-  missing: Refused,
-  body: Extract<EventBody, { kind: Kind }>,
-): Decision => {
-  if (entry === undefined) return missing;
-  return entry.struckBecause === undefined
-    ? [body]
-    : refuse('ALREADY_STRUCK', 'this entry is struck already');
-};
-
 const decideSweep = (
   state: JobState,
   command: Extract<PlainCommand, { kind: `${string}-step` | `${string}-reading` | `${string}-sweep` }>,
@@ -167,33 +147,6 @@ const decideSweep = (
       return pauseSweep(state, command);
     case 'finish-sweep':
       return finishSweep(state);
-  }
-};
-
-const decideSender = (
-  state: JobState,
-  command: CommandOf<'describe-sender' | 'add-sender-point' | 'import-sender-points' | 'strike-sender-point'>,
-): Decision => {
-  switch (command.kind) {
-    case 'describe-sender':
-      return [{ ...command, kind: 'sender-described' }];
-    case 'add-sender-point':
-      return [{ ...command, kind: 'sender-point', pointId: nextId('p', state.lastN) }];
-    case 'import-sender-points':
-      return command.points.map(({ row, value, resistanceOhm }, index) => ({
-        kind: 'sender-point',
-        pointId: nextId('p', state.lastN + index),
-        senderId: command.senderId,
-        value,
-        resistanceOhm,
-        source: command.source,
-        remark: `${command.from}, row ${row}`,
-      }));
-    case 'strike-sender-point': {
-      const { pointId, reason } = command;
-      const point = state.senderPoints.find((each) => each.pointId === pointId);
-      return struck(point, noSuch('sender point', pointId), { kind: 'sender-point-struck', pointId, reason });
-    }
   }
 };
 
@@ -222,14 +175,14 @@ export const decide = (state: JobState, events: readonly JobEvent[], command: Pl
     case 'finish-sweep':
       return decideSweep(state, command);
     case 'undo':
-      return undo(events, command);
+      return undo(state, events, command);
     case 'take-over':
       return [{ kind: 'taken-over', ...(state.attending === undefined ? {} : { from: state.attending }) }];
     case 'describe-sender':
     case 'add-sender-point':
     case 'import-sender-points':
     case 'strike-sender-point':
-      return decideSender(state, command);
+      return decideSender({ state, events }, command);
     case 'request-trim':
       return [{ kind: 'trim-requested', options: command.options }];
     case 'choose-trim':

@@ -61,7 +61,8 @@ export const jobCommand = z.discriminatedUnion('kind', [
   command('finish-sweep', {}),
   command('take-over', {}),
   command('clear-trip', {}),
-  command('describe-sender', senderShapes.described),
+  /** Left out: a new sender, which the desk gives an id of its own. One that is there is described again. */
+  command('describe-sender', { ...senderShapes.described, senderId: name.optional() }),
   command('add-sender-point', { ...senderPoint, unit }),
   /** A table as it was pasted or read from a file; each point keeps its row. */
   command('import-sender-points', {

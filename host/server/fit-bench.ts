@@ -25,7 +25,8 @@ function fitDesk(desk: JobDesk): DeskDoor {
     live: () => desk.live,
     submit: async (command, by) => {
       const outcome = await desk.submit(command, by);
-      return isRefused(outcome) ? outcome : { kind: 'accepted', upToN: desk.state.lastN };
+      if (isRefused(outcome)) return outcome;
+      return { kind: 'accepted', upToN: outcome.events.at(-1)?.n ?? desk.state.lastN };
     },
     stop: (by) => desk.stop(by),
     present: (screen) => desk.seen(screen),

@@ -11,7 +11,6 @@ import { shownUnit } from '../../model/words';
 type NewSenderProps = {
   readonly state: JobState;
   readonly send: (command: JobCommand) => void;
-  readonly onMade: (senderId: string) => void;
 };
 
 const UNITS: Readonly<Record<JobState['gauge']['quantity'], readonly string[]>> = {
@@ -22,22 +21,19 @@ const UNITS: Readonly<Record<JobState['gauge']['quantity'], readonly string[]>> 
 };
 
 /** Names a sender; its points come afterwards. */
-export function NewSender({ state, send, onMade }: NewSenderProps): JSX.Element {
+export function NewSender({ state, send }: NewSenderProps): JSX.Element {
   const [title, setTitle] = useState(state.senders.length === 0 ? 'the sender fitted now' : 'new sender');
   const units = [...new Set([state.gauge.unit, ...UNITS[state.gauge.quantity]])];
   const [unit, setUnit] = useState(state.gauge.unit);
   const tolerance = useNumberDraft();
   const make = (): void => {
-    const senderId = `sender-${state.senders.length + 1}`;
     send({
       kind: 'describe-sender',
-      senderId,
-      title: title.trim() === '' ? senderId : title,
+      title: title.trim() === '' ? `sender ${state.senders.length + 1}` : title,
       model: 'unknown',
       unit,
       ...(tolerance.value === undefined ? {} : { tolerancePercent: tolerance.value }),
     });
-    onMade(senderId);
   };
   return (
     <div class="stack">

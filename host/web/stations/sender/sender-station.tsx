@@ -28,12 +28,18 @@ export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
   const senderId = chosen ?? state.senders.at(-1)?.senderId;
   const sender = state.senders.find((each) => each.senderId === senderId);
   const send = (command: JobCommand): void => void desk.send(command);
+  // The desk names it, so that two screens cannot name two alike; this screen goes on with its own.
+  const make = async (command: JobCommand): Promise<void> => {
+    const outcome = await desk.send(command);
+    if (outcome.kind !== 'accepted') return;
+    setChosen(desk.state.get()?.senders.find((each) => each.n === outcome.upToN)?.senderId);
+  };
   if (sender === undefined) {
-    return <NewSender state={state} send={send} onMade={setChosen} />;
+    return <NewSender state={state} send={(command) => void make(command)} />;
   }
   return (
     <div class="stack">
-      <SenderPicker state={state} senderId={sender.senderId} onChoose={setChosen} send={send} />
+      <SenderPicker state={state} senderId={sender.senderId} onChoose={setChosen} make={make} />
       <div class="columns">
         <div class="stack">
           <Choice label={`Points of "${sender.title}"`} options={WAYS} chosen={way} onChoose={setWay} />
@@ -80,10 +86,10 @@ type PickerProps = {
   readonly state: JobState;
   readonly senderId: string;
   readonly onChoose: (senderId: string) => void;
-  readonly send: (command: JobCommand) => void;
+  readonly make: (command: JobCommand) => Promise<void>;
 };
 
-function SenderPicker({ state, senderId, onChoose, send }: PickerProps): JSX.Element {
+function SenderPicker({ state, senderId, onChoose, make }: PickerProps): JSX.Element {
   return (
     <div class="stack">
       {state.senders.length > 1 ? (
@@ -96,7 +102,7 @@ function SenderPicker({ state, senderId, onChoose, send }: PickerProps): JSX.Ele
       ) : null}
       <details>
         <summary>Add another sender to compare</summary>
-        <NewSender state={state} send={send} onMade={onChoose} />
+        <NewSender state={state} send={(command) => void make(command)} />
       </details>
     </div>
   );
