@@ -73,6 +73,11 @@ export const refusals = {
     says: (detail) => `the ohmmeter has no such current here: use ${detail} uA`,
   },
   UNMEASURED: { number: 32, says: (detail) => `row ${detail} was not measured since the box started` },
+  GROUND_CLIPS: {
+    number: 33,
+    says: (detail) =>
+      `${detail} mV where none should be: put the GROUND and BATTERY - clips on the CAL - post`,
+  },
 } as const satisfies Record<string, Refusal>;
 
 export type RefusalName = keyof typeof refusals;

@@ -2,6 +2,7 @@ import { limits as boxLimits, outputBreakMs } from '../board/reference-design';
 import { supplyFault } from '../guard/supply';
 import { METER_SILENT_MS } from '../guard/meter-silent';
 import { RAIL_OFF_MILLIVOLT } from '../guard/rail';
+import { weldedMicroamp } from '../guard/welded';
 import type { Parts } from './parts';
 import type { Job } from './state';
 import type { Task } from './task';
@@ -21,7 +22,6 @@ export const selfTestStepCount = selfTestSteps.outputIsOpen;
 /** The one-shot runs at most this long after its last edge. */
 const RAIL_FALLS_MS = 400;
 const RAIL_RISES_MS = 40;
-const OPEN_MICROAMP = 500;
 
 export type ArmHooks = {
   readonly parts: Parts;
@@ -77,7 +77,7 @@ export class ArmTask implements Task {
       return refuse('SELF_TEST', selfTestSteps.meterReads);
     }
     if (parts.coils.isHardwareTripped()) return refuse('SELF_TEST', selfTestSteps.comparatorIsQuiet);
-    if (!(Math.abs(meter.currentMicroamp) <= OPEN_MICROAMP))
+    if (!(Math.abs(meter.currentMicroamp) <= weldedMicroamp(true)))
       return refuse('SELF_TEST', selfTestSteps.outputIsOpen);
     const fault = supplyFault(meter.terminalMicrovolt, job.limits);
     return fault === 0 ? this.#hooks.passed(nowMs) : refuse('FAULT_PRESENT', fault);

@@ -3,6 +3,7 @@ import { limits as boxLimits, ohmmeter } from '../board/reference-design';
 import { ALL_SHORTED } from '../calibration/session';
 import type { CalibrationSession } from '../calibration/session';
 import { KelvinMeasurement } from '../meter/kelvin';
+import { uncorrected } from '../meter/meter';
 import { residualRow } from '../ladder/table';
 import type { Parts } from './parts';
 import type { Task } from './task';
@@ -11,6 +12,8 @@ import type { Reply } from './wire';
 
 const FOREIGN_MICROVOLT = 50_000;
 const FLOWING_FRACTION = 0.5;
+/** With their clips on the CAL - post the ground channels read no more than their dividers' parts allow. */
+const GROUND_ZERO_MICROVOLT = 60_000;
 
 /** Measures one row of the element table: SENDER clip on the CAL post, output closed, everything else shorted. */
 export class CalibrateTask implements Task {
@@ -34,6 +37,9 @@ export class CalibrateTask implements Task {
     if (!(result.currentMicroamp >= FLOWING_FRACTION * ohmmeter[this.#session.rangeOf(this.#row)].microamp)) {
       return refuse('OPEN_LEAD', asI32(result.currentMicroamp));
     }
+    for (const microvolt of [result.groundSenseMicrovolt, result.groundOffsetMicrovolt])
+      if (!(Math.abs(microvolt) <= GROUND_ZERO_MICROVOLT))
+        return refuse('GROUND_CLIPS', asI32(microvolt / 1000));
     if (!this.#session.take(this.#row, result)) {
       const readOhm = this.#row === residualRow ? result.ohm : result.addedOhm;
       return refuse('REFERENCE', asI32(readOhm * 1000));
@@ -58,8 +64,8 @@ export class CalibrateTask implements Task {
     if (!(Math.abs(meter.terminalMicrovolt) <= FOREIGN_MICROVOLT)) {
       return refuse('SUPPLY_PRESENT', asI32(meter.terminalMicrovolt / 1000));
     }
-    // The corrections are what the residual row finds anew.
-    if (this.#row === residualRow) this.#parts.dropCorrection();
+    // The corrections are what the residual row finds anew, and every row is held to those.
+    meter.correction = uncorrected;
     const insertedMask = this.#session.insertedMask(this.#row);
     this.#measurement = new KelvinMeasurement(this.#parts, {
       range: this.#session.rangeOf(this.#row),

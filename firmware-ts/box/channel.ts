@@ -215,6 +215,7 @@ export class Channel {
     view.isDriving = isClosed && this.job !== undefined;
     view.isSettled = view.isDriving && !contacts.isMoving(nowMs) && this.drive.isSettled;
     view.isOutputAtRestOpen = !isClosed && nowMs - this.#openedAtMs > OPEN_SETTLE_MS + OPEN_METER_MS;
+    view.isCalibrated = this.parts.calibration !== undefined;
     view.terminalMicrovolt = meter.terminalMicrovolt;
     view.currentMicroamp = meter.currentMicroamp;
     view.meterAgeMs = nowMs - meter.sampledAtMs;
@@ -223,7 +224,7 @@ export class Channel {
     view.hostSilentMs = nowMs - this.heardAtMs;
     view.leaseMs = this.job === undefined ? TASK_LEASE_MS : this.leaseMs;
     view.railMillivolt = coils.railMillivolt();
-    view.isRailWanted = this.job !== undefined;
+    view.isRailWanted = this.#wantsCoils();
     view.isHardwareTripped = coils.isHardwareTripped();
   }
 

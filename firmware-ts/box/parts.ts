@@ -3,7 +3,7 @@ import { loadCalibration } from '../calibration/store';
 import type { Device } from '../device';
 import { Contacts } from '../ladder/contacts';
 import { ElementTable } from '../ladder/table';
-import { Meter } from '../meter/meter';
+import { Meter, uncorrected } from '../meter/meter';
 import { CurrentSource } from '../meter/source';
 import { CoilSupply } from './coil-supply';
 
@@ -33,30 +33,17 @@ export class Parts {
     const { goodCopyCount, calibration } = loadCalibration(this.device.storage);
     this.goodCopyCount = goodCopyCount;
     this.calibration = calibration;
+    this.applyCorrection();
     if (calibration === undefined) {
       this.table.fillNominal();
       return;
     }
     this.table.milliohm.set(calibration.milliohm);
     this.table.uncertaintyMilliohm.set(calibration.uncertaintyMilliohm);
-    this.applyCorrection();
   }
 
   /** Meter corrections of the calibration in use; none without one. */
   applyCorrection(): void {
-    this.dropCorrection();
-    if (this.calibration === undefined) return;
-    const { correction } = this.meter;
-    correction.currentGain = 1 + this.calibration.currentGainPartsPerMillion / 1e6;
-    correction.currentOffsetMicroamp = this.calibration.currentOffsetNanoamp / 1000;
-    correction.terminalOffsetMicrovolt = this.calibration.terminalOffsetMicrovolt;
-  }
-
-  /** The meter as it is, for finding the corrections anew. */
-  dropCorrection(): void {
-    const { correction } = this.meter;
-    correction.currentGain = 1;
-    correction.currentOffsetMicroamp = 0;
-    correction.terminalOffsetMicrovolt = 0;
+    this.meter.correction = this.calibration ?? uncorrected;
   }
 }

@@ -4,6 +4,7 @@ import { ohmmeter } from '../board/reference-design';
 import { storeCalibration } from '../calibration/store';
 import { jobLimits, tightened } from '../guard/job-limits';
 import { ratedLimitMilliwatt } from '../guard/power';
+import { weldedMicroamp } from '../guard/welded';
 import { isOutputClosed, limiterBit, limiterRow, residualRow, rowCount } from '../ladder/table';
 import { ArmTask } from './arm';
 import { CalibrateTask } from './calibrate';
@@ -21,7 +22,6 @@ export type ChannelRequest = Exclude<AnyRequest, { name: 'hello' | 'acknowledge'
 /** Circumstances of a request. */
 export type Circumstances = { readonly nowMs: number; readonly hostDay: number; readonly token: number };
 
-const WELDED_MICROAMP = 500;
 const NO_CONTACT_BIT = 255;
 const NO_POWER_LIMIT = 65_535;
 const GOOD_COPIES = 2;
@@ -148,7 +148,8 @@ function clear(channel: Channel, { faultCode }: Fields<'clear'>, { nowMs }: Circ
   const { state, parts } = channel;
   if (state.name !== 'tripped') return inState(channel);
   if (faultCode !== channel.faultCode) return refuse('WRONG_FAULT', channel.faultCode);
-  const isWelded = !(Math.abs(parts.meter.currentMicroamp) <= WELDED_MICROAMP);
+  const limitMicroamp = weldedMicroamp(parts.calibration !== undefined);
+  const isWelded = !(Math.abs(parts.meter.currentMicroamp) <= limitMicroamp);
   if (isWelded) return refuse('FAULT_PRESENT', faults.OUTPUT_WELDED.number);
   if (state.latched.fault === 'CALIBRATION_INVALID') {
     parts.loadCalibration();

@@ -38,6 +38,7 @@ export const emptyView = (): GuardView => ({
   isDriving: false,
   isSettled: false,
   isOutputAtRestOpen: false,
+  isCalibrated: false,
   terminalMicrovolt: NaN,
   currentMicroamp: NaN,
   meterAgeMs: 0,

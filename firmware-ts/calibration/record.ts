@@ -1,5 +1,6 @@
 import { bytesOfTable, crc32, hasFields, i32, readFields, u16, u32, writeFields } from '../../protocol';
 import { rowCount } from '../ladder/table';
+import type { MeterCorrection } from '../meter/meter';
 
 /** An element table as it is stored, little-endian: the head, the rows, the CRC of all before it. */
 const head = {
@@ -10,32 +11,31 @@ const head = {
   calibrationEndDay: u16('last valid day'),
   currentGainPartsPerMillion: i32('correction of the ammeter'),
   currentOffsetNanoamp: i32('correction of the ammeter'),
-  terminalOffsetMicrovolt: i32('correction of the voltmeter'),
+  terminalZeroMicrovolt: i32('correction of the voltmeter'),
+  groundSenseZeroMicrovolt: i32('correction of the ground sense wire'),
+  groundOffsetZeroMicrovolt: i32('correction of the battery negative lead'),
   rowCount: u32('rows that follow'),
 };
 const row = { milliohm: u32('what the row adds'), uncertaintyMilliohm: u32('standard uncertainty') };
 
-const MAGIC = 0x4e57_4c31;
+const MAGIC = 0x4e57_4c32;
 const HEAD_BYTES = bytesOfTable(head);
 const ROW_BYTES = bytesOfTable(row);
 const CRC_AT = HEAD_BYTES + rowCount * ROW_BYTES;
 export const RECORD_BYTES = CRC_AT + 4;
 
 /** One calibration: the rows, the meter's corrections, and when it was made. */
-export type Calibration = {
+export type Calibration = MeterCorrection & {
   /** Counts the times a table was stored; the higher of two good copies is the newer. */
   readonly counter: number;
   readonly calibrationId: number;
   readonly calibrationDay: number;
   readonly calibrationEndDay: number;
-  readonly currentGainPartsPerMillion: number;
-  readonly currentOffsetNanoamp: number;
-  readonly terminalOffsetMicrovolt: number;
   readonly milliohm: readonly number[];
   readonly uncertaintyMilliohm: readonly number[];
 };
 
-/** A calibration as bytes, CRC at the end. Values are rounded to whole numbers. */
+/** A calibration as bytes, CRC at the end. Rows are rounded to whole numbers; corrections lose their fraction. */
 export function encodeCalibration({
   milliohm,
   uncertaintyMilliohm,
@@ -47,9 +47,6 @@ export function encodeCalibration({
     ...calibration,
     magic: MAGIC,
     rowCount,
-    currentGainPartsPerMillion: Math.round(calibration.currentGainPartsPerMillion),
-    currentOffsetNanoamp: Math.round(calibration.currentOffsetNanoamp),
-    terminalOffsetMicrovolt: Math.round(calibration.terminalOffsetMicrovolt),
   };
   let offset = writeFields(head, values, { view, offset: 0 });
   for (let index = 0; index < rowCount; index += 1) {

@@ -8,6 +8,7 @@ import {
   rowCount,
 } from '../ladder/table';
 import { Average } from '../meter/average';
+import { scaleFromZero, uncorrected } from '../meter/meter';
 import type { KelvinResult } from '../meter/kelvin';
 import type { SourceRange } from '../meter/source';
 import type { Calibration } from './record';
@@ -37,9 +38,7 @@ export class CalibrationSession {
   readonly #ohm = new Float64Array(rowCount).fill(NaN);
   readonly #uncertaintyOhm = new Float64Array(rowCount).fill(NaN);
   readonly #residual = new Average();
-  #currentGain = 1;
-  #currentOffsetMicroamp = 0;
-  #terminalOffsetMicrovolt = 0;
+  #correction = uncorrected;
 
   /** Contacts to insert a row's resistor, everything else shorted; nothing to insert for the residual. */
   insertedMask(row: number): number | undefined {
@@ -57,10 +56,10 @@ export class CalibrationSession {
     return row === residualRow || Number.isFinite(this.#ohm[residualRow]!);
   }
 
-  /** Takes a measurement in; false when it cannot be that part. */
+  /** Takes a measurement of the uncorrected meter in; false when it cannot be that part. */
   take(row: number, result: KelvinResult): boolean {
     if (row === residualRow) return this.#takeResidual(result);
-    const ohm = result.addedOhm;
+    const ohm = result.addedOhm / scaleFromZero(this.#correction.terminalZeroMicrovolt);
     const fraction = row === limiterRow ? LIMITER_FRACTION : PART_FRACTION;
     const allowedOhm = nominalOhm(row) * fraction + CONTACT_OHM;
     if (!(Math.abs(ohm - nominalOhm(row)) <= allowedOhm)) return false;
@@ -88,9 +87,7 @@ export class CalibrationSession {
   ): Calibration {
     return {
       ...options,
-      currentGainPartsPerMillion: (this.#currentGain - 1) * 1e6,
-      currentOffsetNanoamp: this.#currentOffsetMicroamp * 1000,
-      terminalOffsetMicrovolt: this.#terminalOffsetMicrovolt,
+      ...this.#correction,
       milliohm: Array.from(this.#ohm, (ohm) => ohm * 1000),
       uncertaintyMilliohm: Array.from(this.#uncertaintyOhm, (ohm) => ohm * 1000),
     };
@@ -101,7 +98,7 @@ export class CalibrationSession {
     const gain = result.currentMicroamp / (result.shuntOnMicroamp - result.shuntOffMicroamp);
     // A shunt that does not feel the current is no meter: then nothing of the measurement is taken over.
     if (!(result.ohm > 0 && result.ohm <= RESIDUAL_MAX_OHM && Number.isFinite(gain))) return false;
-    this.#residual.push(result.ohm);
+    this.#residual.push(result.ohm / scaleFromZero(result.offMicrovolt));
     const repeatOhm = (CONTACT_REPEAT_OHM * Math.sqrt(rowCount)) / Math.sqrt(this.#residual.count);
     this.#ohm[residualRow] = this.#residual.mean + GROUND_LEAD_OHM;
     this.#uncertaintyOhm[residualRow] = Math.hypot(
@@ -109,9 +106,13 @@ export class CalibrationSession {
       repeatOhm,
       GROUND_LEAD_UNCERTAINTY_OHM,
     );
-    this.#currentGain = gain;
-    this.#currentOffsetMicroamp = result.shuntOffMicroamp;
-    this.#terminalOffsetMicrovolt = result.offMicrovolt;
+    this.#correction = {
+      currentGainPartsPerMillion: (gain - 1) * 1e6,
+      currentOffsetNanoamp: result.shuntOffMicroamp * 1000,
+      terminalZeroMicrovolt: result.offMicrovolt,
+      groundSenseZeroMicrovolt: result.groundSenseMicrovolt,
+      groundOffsetZeroMicrovolt: result.groundOffsetMicrovolt,
+    };
     return true;
   }
 }

@@ -20,6 +20,8 @@ export type GuardView = {
   isSettled: boolean;
   /** The output has been open for longer than its contact needs. */
   isOutputAtRestOpen: boolean;
+  /** The meter's corrections are known. */
+  isCalibrated: boolean;
   terminalMicrovolt: number;
   currentMicroamp: number;
   meterAgeMs: number;

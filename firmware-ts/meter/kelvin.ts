@@ -1,8 +1,8 @@
 import { ohmmeter } from '../board/reference-design';
 import type { Contacts } from '../ladder/contacts';
 import { Average } from './average';
-import { ohmmeterPair, outputPair } from './meter';
-import type { Meter } from './meter';
+import { groundPair, ohmmeterPair, outputPair } from './meter';
+import type { Meter, MeterPair } from './meter';
 import { referenceMilliohm } from './source';
 import type { CurrentSource, SourceRange } from './source';
 
@@ -37,6 +37,9 @@ export type KelvinResult = {
   /** Shunt reading, source off and on, for the gain of the current channel; 0 samples when not asked for. */
   readonly shuntOffMicroamp: number;
   readonly shuntOnMicroamp: number;
+  /** Both ground channels, source off; with the shunt only. */
+  readonly groundSenseMicrovolt: number;
+  readonly groundOffsetMicrovolt: number;
 };
 
 export type KelvinOptions = {
@@ -47,7 +50,16 @@ export type KelvinOptions = {
 };
 
 type Phase =
-  'moving' | 'off' | 'shunt-off' | 'rising' | 'on' | 'shunt-on' | 'moving-again' | 'on-again' | 'done';
+  | 'moving'
+  | 'off'
+  | 'shunt-off'
+  | 'ground-off'
+  | 'rising'
+  | 'on'
+  | 'shunt-on'
+  | 'moving-again'
+  | 'on-again'
+  | 'done';
 
 /**
  * One ratio measurement: voltage across the unknown by voltage across the reference, which carries the same current,
@@ -64,6 +76,8 @@ export class KelvinMeasurement {
   readonly #againReference = new Average();
   readonly #shuntOff = new Average();
   readonly #shuntOn = new Average();
+  readonly #groundSense = new Average();
+  readonly #groundOffset = new Average();
   #phase: Phase = 'moving';
   #skip = SKIP_SAMPLES;
   #sinceMs = 0;
@@ -88,7 +102,10 @@ export class KelvinMeasurement {
           this.#afterOff(nowMs);
         return false;
       case 'shunt-off':
-        if (this.#gatherShunt(isFresh, this.#shuntOff)) this.#rise(nowMs);
+        if (this.#gatherShunt(isFresh, this.#shuntOff)) this.#look(groundPair, 'ground-off', nowMs);
+        return false;
+      case 'ground-off':
+        if (this.#gatherGround(isFresh)) this.#rise(nowMs);
         return false;
       case 'rising':
         if (nowMs - this.#sinceMs >= ohmmeter.settleMs) this.#enter('on', nowMs);
@@ -138,6 +155,8 @@ export class KelvinMeasurement {
       offMicrovolt: this.#offTerminal.mean,
       shuntOffMicroamp: this.#shuntOff.mean,
       shuntOnMicroamp: this.#shuntOn.mean,
+      groundSenseMicrovolt: this.#groundSense.mean,
+      groundOffsetMicrovolt: this.#groundOffset.mean,
     };
   }
 
@@ -156,8 +175,12 @@ export class KelvinMeasurement {
 
   #afterOff(nowMs: number): void {
     if (!this.#options.withShunt) return this.#rise(nowMs);
-    this.#parts.meter.fix(outputPair);
-    this.#enter('shunt-off', nowMs);
+    this.#look(outputPair, 'shunt-off', nowMs);
+  }
+
+  #look(pair: MeterPair, phase: Phase, nowMs: number): void {
+    this.#parts.meter.fix(pair);
+    this.#enter(phase, nowMs);
   }
 
   #rise(nowMs: number): void {
@@ -184,6 +207,13 @@ export class KelvinMeasurement {
     if (!isFresh || this.#isSkipping()) return false;
     shunt.push(this.#parts.meter.currentMicroamp);
     return shunt.count >= GAIN_SAMPLES;
+  }
+
+  #gatherGround(isFresh: boolean): boolean {
+    if (!isFresh || this.#isSkipping()) return false;
+    this.#groundSense.push(this.#parts.meter.groundSenseMicrovolt);
+    this.#groundOffset.push(this.#parts.meter.groundOffsetMicrovolt);
+    return this.#groundSense.count >= GAIN_SAMPLES;
   }
 
   #isSkipping(): boolean {

@@ -10,7 +10,7 @@ export type MeterPair = { readonly first: MeterChannelName; readonly second: Met
 
 const output: MeterPair = { first: 'terminal', second: 'current' };
 const feed: MeterPair = { first: 'supply', second: 'groundOffset' };
-const ground: MeterPair = { first: 'groundSense', second: 'groundOffset' };
+export const groundPair: MeterPair = { first: 'groundSense', second: 'groundOffset' };
 export const ohmmeterPair: MeterPair = { first: 'terminal', second: 'reference' };
 export const outputPair = output;
 
@@ -25,27 +25,44 @@ const schedule: readonly MeterPair[] = [
   output,
   output,
   output,
-  ground,
+  groundPair,
 ];
 
 /** Longer than any conversion, shorter than the guard's patience. */
 const SILENT_MS = 5 * converter.conversionMs;
 
-/** Corrections found by the self-calibration. */
+/** Corrections found by the self-calibration; a zero is what a channel reads at zero volts. */
 export type MeterCorrection = {
-  currentGain: number;
-  currentOffsetMicroamp: number;
-  terminalOffsetMicrovolt: number;
+  readonly currentGainPartsPerMillion: number;
+  readonly currentOffsetNanoamp: number;
+  readonly terminalZeroMicrovolt: number;
+  readonly groundSenseZeroMicrovolt: number;
+  readonly groundOffsetZeroMicrovolt: number;
 };
+
+/** The meter as it is. */
+export const uncorrected: MeterCorrection = {
+  currentGainPartsPerMillion: 0,
+  currentOffsetNanoamp: 0,
+  terminalZeroMicrovolt: 0,
+  groundSenseZeroMicrovolt: 0,
+  groundOffsetZeroMicrovolt: 0,
+};
+
+/**
+ * Scale of a divider that ends on the bias, as a part of its nominal one, from what it reads at zero volts.
+ * Source: with its ratio off by e it reads V (1 + e) - e bias, which at V = 0 is -e bias.
+ */
+export const scaleFromZero = (zeroMicrovolt: number): number =>
+  1 - zeroMicrovolt / meterChannels.terminal.offset;
+
+const straightened = (microvolt: number, zeroMicrovolt: number): number =>
+  (microvolt - zeroMicrovolt) / scaleFromZero(zeroMicrovolt);
 
 /** Reads the converters and keeps the latest numbers. A number that was never read is NaN and fails every check. */
 export class Meter {
   readonly ripple = new RippleWindow();
-  readonly correction: MeterCorrection = {
-    currentGain: 1,
-    currentOffsetMicroamp: 0,
-    terminalOffsetMicrovolt: 0,
-  };
+  correction = uncorrected;
   terminalMicrovolt = NaN;
   currentMicroamp = NaN;
   supplyMicrovolt = NaN;
@@ -123,22 +140,24 @@ export class Meter {
 
   #keep(name: MeterChannelName, readingMicrovolt: number): void {
     const quantity = quantityFromReading(name, readingMicrovolt);
-    const { currentGain, currentOffsetMicroamp, terminalOffsetMicrovolt } = this.correction;
+    const { correction } = this;
     switch (name) {
       case 'terminal':
-        this.terminalMicrovolt = quantity - terminalOffsetMicrovolt;
+        this.terminalMicrovolt = straightened(quantity, correction.terminalZeroMicrovolt);
         return;
       case 'current':
-        this.currentMicroamp = (quantity - currentOffsetMicroamp) * currentGain;
+        this.currentMicroamp =
+          (quantity - correction.currentOffsetNanoamp / 1000) *
+          (1 + correction.currentGainPartsPerMillion / 1e6);
         return;
       case 'supply':
         this.supplyMicrovolt = quantity;
         return;
       case 'groundSense':
-        this.groundSenseMicrovolt = quantity;
+        this.groundSenseMicrovolt = straightened(quantity, correction.groundSenseZeroMicrovolt);
         return;
       case 'groundOffset':
-        this.groundOffsetMicrovolt = quantity;
+        this.groundOffsetMicrovolt = straightened(quantity, correction.groundOffsetZeroMicrovolt);
         return;
       case 'reference':
         this.referenceMicrovolt = quantity;

@@ -11,8 +11,8 @@ export const confirmationTexts = {
   'standard-on': (ohm: string) =>
     `SENDER and GROUND clips on the known resistor of ${ohm}, nothing else on it?`,
   'clips-on-posts': () =>
-    'SENDER clip on the CAL + post, GROUND clip on CAL -, jaws scraped bright, FEED and BATTERY - hanging free?',
-  'clips-fitted-again': () => 'both clips taken off the CAL posts and fitted again?',
+    'SENDER clip on the CAL + post, GROUND and BATTERY - clips on CAL -, jaws scraped bright, FEED hanging free?',
+  'clips-fitted-again': () => 'SENDER and GROUND clips taken off the CAL posts and fitted again?',
   store: () => 'store this table in the box, in place of the one it has?',
 } as const;
 
@@ -38,6 +38,8 @@ function whatToLookAt(index: number, code: string): string | undefined {
       return 'that the clips are on the CAL posts, fuse F1, and that K16 closes';
     case 'REFERENCE':
       return index === RESIDUAL_ROW ? whatToCheck(index, 'high') : whatToCheck(index, 'low');
+    case 'GROUND_CLIPS':
+      return 'that the GROUND and BATTERY - clips bite on the CAL - post';
     case 'SUPPLY_PRESENT':
       return 'that no clip touches the vehicle, a gauge or a battery';
     default:

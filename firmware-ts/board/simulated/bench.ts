@@ -84,7 +84,7 @@ export class SimulatedBox {
 
   /** Puts a table into storage as a careful self-calibration would have left it: the truth, off by a little. */
   calibrateByTruth(calibrationDay: number): void {
-    const { chain, random } = this.world;
+    const { chain, frontEnd, random } = this.world;
     const all = contactBits.allMask;
     const residualOhm = this.world.settledOhm(all);
     const reference = 1 + random.between(-0.001, 0.001);
@@ -99,8 +99,10 @@ export class SimulatedBox {
       calibrationDay,
       calibrationEndDay: calibrationDay + VALID_DAYS,
       currentGainPartsPerMillion: (0.5 / chain.shuntOhm - 1) * 1e6,
-      currentOffsetNanoamp: 12_000,
-      terminalOffsetMicrovolt: 0,
+      currentOffsetNanoamp: frontEnd.currentZeroMicroamp * 1000,
+      terminalZeroMicrovolt: frontEnd.shownMicrovolt('terminal', 0),
+      groundSenseZeroMicrovolt: frontEnd.shownMicrovolt('groundSense', 0),
+      groundOffsetZeroMicrovolt: frontEnd.shownMicrovolt('groundOffset', 0),
       milliohm: rows.map((ohm) => ohm * 1000 * reference),
       uncertaintyMilliohm: rows.map((ohm) => ohm * 0.65 + 4),
     });

@@ -1,4 +1,4 @@
-import { contactBits, hardwareTrip, ohmmeter, relayGpioMask, pins } from '../reference-design';
+import { contactBits, hardwareTrip, meterChannels, ohmmeter, relayGpioMask, pins } from '../reference-design';
 import type { MeterChannelName } from '../reference-design';
 import { SenderBath } from './bath';
 import type { BathPlan } from './bath';
@@ -6,6 +6,7 @@ import { SimulatedChain } from './chain';
 import { VirtualClock } from './clock';
 import { CoilRail } from './coil-rail';
 import { SimulatedConverter } from './converter';
+import { SimulatedFrontEnd } from './front-end';
 import type { SimulatedGauge } from './gauges/catalogue';
 import { Random } from './random';
 import { Vehicle } from './vehicle';
@@ -26,8 +27,11 @@ export type WorldOptions = {
 
 const PHYSICS_MS = 5;
 const MICRO = 1e6;
-/** Gain of divider and amplifiers of this box after bring-up, half width, and of its reference resistor. */
+/** Gain of the amplifier across the ohmmeter's reference, half width: four resistors of one network. */
 const GAIN_FRACTION = 0.0005;
+/** Leakage into the terminal divider, as volts at the clip, half width. */
+const LEAK_MICROVOLT = 500;
+const BIAS_MICROVOLT = meterChannels.terminal.offset;
 const GROUND_LEAD_OHM = 0.035;
 
 /** Everything outside the firmware: board, chain, vehicle, time. One seed makes one box and one day. */
@@ -38,12 +42,13 @@ export class World {
   readonly rail: CoilRail;
   readonly vehicle: Vehicle;
   readonly converters: readonly [SimulatedConverter, SimulatedConverter];
+  readonly frontEnd: SimulatedFrontEnd;
+  /** With the SENDER clip on the CAL + post: the BATTERY - clip lies on the other post. */
+  isBatteryClipOnPost = true;
   calPost: CalPost = { kind: 'open' };
   readonly #speed: number;
-  readonly #terminalGain: number;
   readonly #currentGain: number;
   readonly #referenceGain: number;
-  readonly #terminalOffsetMicrovolt: number;
   #bank = 0;
   #sourceAmp = 0;
   #referenceOhm = 0;
@@ -55,11 +60,11 @@ export class World {
     this.chain = new SimulatedChain(this.random);
     this.rail = new CoilRail(this.clock, () => this.#coilsChanged());
     this.vehicle = new Vehicle(gauge, this.random, speed);
-    const gain = (): number => 1 + this.random.between(-GAIN_FRACTION, GAIN_FRACTION);
-    this.#terminalGain = gain();
-    this.#referenceGain = 1 + this.random.between(-1, 1) * (ohmmeter.referenceTolerancePercent / 100);
+    const amplifierGain = 1 + this.random.between(-GAIN_FRACTION, GAIN_FRACTION);
+    this.#referenceGain =
+      amplifierGain * (1 + this.random.between(-1, 1) * (ohmmeter.referenceTolerancePercent / 100));
     this.#currentGain = this.chain.shuntOhm / 0.5;
-    this.#terminalOffsetMicrovolt = this.random.between(-200, 200);
+    this.frontEnd = new SimulatedFrontEnd(seed, this.random.between(-LEAK_MICROVOLT, LEAK_MICROVOLT));
     const truth = (name: MeterChannelName): number => this.#truth(name);
     this.converters = [new SimulatedConverter(0, truth, this), new SimulatedConverter(1, truth, this)];
     this.clock.at(PHYSICS_MS, this.#physics);
@@ -152,24 +157,33 @@ export class World {
     const { volt, amp } = this.#terminal();
     // The current comes back to box common through the ground lead, so the clip lies below common.
     const groundSense = this.calPost.kind === 'open' ? -amp * GROUND_LEAD_OHM : 0;
+    const shown = (microvolt: number): number =>
+      name === 'current' || name === 'reference' ? microvolt : this.frontEnd.shownMicrovolt(name, microvolt);
     switch (name) {
       case 'terminal':
-        return (volt + groundSense) * MICRO * this.#terminalGain + this.#terminalOffsetMicrovolt;
+        return shown((volt + groundSense) * MICRO);
       case 'supply':
-        return this.vehicle.settings.isConnected ? this.vehicle.feed.supplyVolt * MICRO : 2_500_000;
+        return shown(
+          this.vehicle.settings.isConnected ? this.vehicle.feed.supplyVolt * MICRO : BIAS_MICROVOLT,
+        );
       case 'groundSense':
-        return groundSense * MICRO;
+        return shown(groundSense * MICRO);
       case 'current':
         return (
           (this.calPost.kind === 'sender' || this.calPost.kind === 'bath' ? 0 : amp) *
             MICRO *
             this.#currentGain +
-          12
+          this.frontEnd.currentZeroMicroamp
         );
       case 'groundOffset':
-        return (groundSense - this.vehicle.groundOffsetVolt) * MICRO;
+        return shown(this.#batteryClipMicrovolt(groundSense));
       case 'reference':
         return this.calPost.kind === 'open' ? 0 : amp * this.#referenceOhm * MICRO;
     }
+  }
+
+  #batteryClipMicrovolt(groundSenseVolt: number): number {
+    if (this.calPost.kind === 'open') return (groundSenseVolt - this.vehicle.groundOffsetVolt) * MICRO;
+    return this.isBatteryClipOnPost ? 0 : BIAS_MICROVOLT;
   }
 }

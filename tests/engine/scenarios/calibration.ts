@@ -127,6 +127,43 @@ export const calibration = [
     bench.box.advance(20);
     isTrue(bench.isOutputOpen, 'open afterwards');
   }),
+  rule('wants the GROUND and BATTERY - clips on their post, because it takes their zeros from it', () => {
+    const bench = new Bench({ isUncalibrated: true });
+    bench.hello();
+    bench.box.world.calPost = { kind: 'chain' };
+    bench.box.world.isBatteryClipOnPost = false;
+    const hanging = bench.ask('calibrateElement', { channel: 0, index: RESIDUAL });
+    equal(hanging.refused, 'GROUND_CLIPS', 'hanging free');
+    near(hanging.detail ?? 0, 2500, { by: 60, what: 'millivolt of a free lead' });
+    bench.box.world.isBatteryClipOnPost = true;
+    equal(bench.ask('calibrateElement', { channel: 0, index: RESIDUAL }).refused, undefined, 'on the post');
+  }),
+  rule('trips instead of waiting for ever when the coil rail does not come up', () => {
+    const bench = new Bench({ isUncalibrated: true });
+    bench.hello();
+    bench.box.world.calPost = { kind: 'chain' };
+    bench.box.world.rail.supplyMillivolt = 0;
+    equal(bench.ask('calibrateElement', { channel: 0, index: RESIDUAL }).refused, 'TRIPPED', 'refused');
+    equal(bench.events[0]?.faultCode, faults.COIL_SUPPLY.number, 'why');
+  }),
+  rule('reads the ground offset of the vehicle within a millivolt, whatever its own dividers are', () => {
+    for (const seed of [7, 8, 9]) {
+      const bench = calibrated(seed);
+      bench.box.advance(800);
+      near((bench.ask('measure', { channel: 0 }).groundOffsetMicrovolt ?? 0) / 1000, 4, {
+        by: 1,
+        what: `box ${seed}, 4 mV`,
+      });
+    }
+  }),
+  rule('does not take the zero of a new meter for a welded contact', () => {
+    for (let seed = 1; seed <= 12; seed += 1) {
+      const bench = new Bench({ isUncalibrated: true, seed });
+      bench.hello();
+      bench.live(500);
+      equal(bench.state(), 'safe', `box ${seed}, zero ${bench.box.world.frontEnd.currentZeroMicroamp} uA`);
+    }
+  }),
   rule('notices a wrong part or a stuck contact while calibrating', () => {
     const bench = new Bench({ isUncalibrated: true });
     bench.hello();

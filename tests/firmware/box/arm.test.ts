@@ -7,7 +7,7 @@ import type { Device } from '../../../firmware-ts/device';
 import type { DigitalOptions } from '../../../firmware-ts/ecma419';
 import { jobLimits } from '../../../firmware-ts/guard/job-limits';
 import { faults } from '../../../protocol';
-import { MeterRig } from '../meter/rig';
+import { MeterRig, correctZeros } from '../meter/rig';
 
 const TICK_MS = 7;
 /** Rail falls in 350 ms at most, rises, output contact opens, one conversion. */
@@ -20,6 +20,7 @@ type Bench = { readonly world: MeterRig['world']; readonly device: Device };
 /** Runs the self-test as the main loop does, on a fed rail, and answers what it came to and when. */
 function selfTest({ world, device }: Bench): { readonly reply: Reply | undefined; readonly tookMs: number } {
   const parts = new Parts(device);
+  correctZeros(parts.meter, world);
   const now = (): number => Math.floor(world.clock.nowMs);
   const turn = (): boolean => {
     world.clock.advanceTo(world.clock.nowMs + TICK_MS);

@@ -11,9 +11,11 @@ const plain: KelvinResult = {
   uncertaintyOhm: 0.01,
   terminalMicrovolt: 9000,
   currentMicroamp: 10_000,
-  offMicrovolt: 40,
+  offMicrovolt: 0,
   shuntOffMicroamp: 12,
   shuntOnMicroamp: 10_012,
+  groundSenseMicrovolt: -3_000,
+  groundOffsetMicrovolt: 12_400,
 };
 const elementRows = elements.map(
   (element, row) => [element.name, row, element.nominalMilliohm / 1000] as const,
@@ -121,7 +123,7 @@ describe('what is stored', () => {
     expect(finished().missingRow()).toBe(-1);
   });
 
-  it('corrects the meter: gain and offset of the shunt channel, offset of the terminals', () => {
+  it('corrects the meter: gain and zero of the shunt channel, zeros of terminals and ground leads', () => {
     const session = new CalibrationSession();
     // 10 mA by the reference, 10.1 mA more through the shunt with it on than off: gain 1/1.01.
     session.take(residualRow, { ...plain, shuntOffMicroamp: 12, shuntOnMicroamp: 10_112, offMicrovolt: -75 });
@@ -132,7 +134,23 @@ describe('what is stored', () => {
       calibrationEndDay: 20_365,
     });
     expect(stored.currentGainPartsPerMillion).toBeCloseTo((1 / 1.01 - 1) * 1e6, 3);
-    expect(stored).toMatchObject({ currentOffsetNanoamp: 12_000, terminalOffsetMicrovolt: -75, counter: 3 });
+    expect(stored).toMatchObject({
+      currentOffsetNanoamp: 12_000,
+      terminalZeroMicrovolt: -75,
+      groundSenseZeroMicrovolt: -3_000,
+      groundOffsetZeroMicrovolt: 12_400,
+      counter: 3,
+    });
+  });
+
+  it('holds every row to the scale of the divider that its zero tells', () => {
+    const session = new CalibrationSession();
+    // 1 % too little divided: zero volts read as 25 mV, everything above as 1 % less.
+    const low = { ...plain, offMicrovolt: 25_000 };
+    session.take(residualRow, { ...low, ohm: 0.99 });
+    session.take(5, { ...low, addedOhm: 21.5 * 0.99 });
+    expect(session.ohm(residualRow)).toBeCloseTo(1 + path.lead.milliohm / 1000, 9);
+    expect(session.ohm(5)).toBeCloseTo(21.5, 9);
   });
 
   it('takes nothing over when the shunt does not feel the current at all', () => {

@@ -17,7 +17,9 @@ const anyCalibration: fc.Arbitrary<Calibration> = fc.record({
   calibrationEndDay: fc.nat(0xffff),
   currentGainPartsPerMillion: fc.integer({ min: -100_000, max: 100_000 }),
   currentOffsetNanoamp: fc.integer({ min: -1_000_000, max: 1_000_000 }),
-  terminalOffsetMicrovolt: fc.integer({ min: -100_000, max: 100_000 }),
+  terminalZeroMicrovolt: fc.integer({ min: -100_000, max: 100_000 }),
+  groundSenseZeroMicrovolt: fc.integer({ min: -100_000, max: 100_000 }),
+  groundOffsetZeroMicrovolt: fc.integer({ min: -100_000, max: 100_000 }),
   milliohm: anyColumn,
   uncertaintyMilliohm: anyColumn,
 });
@@ -29,7 +31,9 @@ const numbered = (counter: number): Calibration => ({
   calibrationEndDay: 20_365,
   currentGainPartsPerMillion: -312,
   currentOffsetNanoamp: 12_000,
-  terminalOffsetMicrovolt: -75,
+  terminalZeroMicrovolt: -75,
+  groundSenseZeroMicrovolt: 310,
+  groundOffsetZeroMicrovolt: 12_400,
   milliohm: Array.from({ length: rowCount }, (_, row) => 1000 * (row + 1)),
   uncertaintyMilliohm: Array.from({ length: rowCount }, (_, row) => row),
 });

@@ -27,6 +27,7 @@ const sound: GuardView = {
   isDriving: true,
   isSettled: true,
   isOutputAtRestOpen: false,
+  isCalibrated: true,
   terminalMicrovolt: 5e6,
   currentMicroamp: 0,
   meterAgeMs: 5,

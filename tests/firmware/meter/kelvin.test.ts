@@ -7,15 +7,15 @@ import { MeterRig } from './rig';
 
 const SEEDS = [1, 2, 3, 4, 5, 6, 7, 8];
 
-function measured(ohm: number, range: SourceRange, seed: number): KelvinResult {
-  const rig = new MeterRig({ seed });
+function measured(ohm: number, range: SourceRange, of: { seed: number; isRaw?: boolean }): KelvinResult {
+  const rig = new MeterRig(of);
   rig.world.calPost = { kind: 'sender', ohm };
   return rig.measure({ range, withShunt: false });
 }
 
 describe('a ratio measurement', () => {
-  // Reference 0.1 %, divider and amplifier 0.05 %: no box is further off than their sum, plus the meter's noise.
-  const GAIN_LIMIT = 0.0016;
+  // Reference 0.1 %, amplifier 0.05 %, leakage 0.02 %: no box is further off than their sum, plus the meter's noise.
+  const GAIN_LIMIT = 0.0018;
   const NOISE_OHM = { low: 0.15, high: 0.01 } as const;
 
   it.each([
@@ -28,7 +28,7 @@ describe('a ratio measurement', () => {
     [6300, 'low'],
   ] as const)('of %f ohm at the %s current finds it within reference, divider and noise', (ohm, range) => {
     for (const seed of SEEDS) {
-      const result = measured(ohm, range, seed);
+      const result = measured(ohm, range, { seed });
       expect(Math.abs(result.ohm - ohm)).toBeLessThan(GAIN_LIMIT * ohm + NOISE_OHM[range]);
       // Four, because of the many measurements here: one in a hundred would pass three.
       expect(Math.abs(result.ohm - ohm)).toBeLessThan(4 * result.uncertaintyOhm);
@@ -36,23 +36,23 @@ describe('a ratio measurement', () => {
   });
 
   it('states at least the uncertainty of its reference, and more where noise rules', () => {
-    const [fine, noisy] = [measured(300, 'high', 1), measured(3, 'low', 1)];
+    const [fine, noisy] = [measured(300, 'high', { seed: 1 }), measured(3, 'low', { seed: 1 })];
     expect(fine.uncertaintyOhm).toBeGreaterThanOrEqual(300 * RATIO_UNCERTAINTY);
     expect(fine.uncertaintyOhm).toBeLessThan(300 * RATIO_UNCERTAINTY * 1.1);
     expect(noisy.uncertaintyOhm).toBeGreaterThan(3 * 3 * RATIO_UNCERTAINTY);
   });
 
   it('takes off what the terminals carry with the source off', () => {
-    // Offsets up to 200 microvolt are 0.4 ohm at the small current: left in, boxes would differ by as much.
-    const found = SEEDS.map((seed) => measured(10, 'low', seed));
+    // The zero of a divider of 1 % parts, up to 47 mV, is 90 ohm at the small current.
+    const found = SEEDS.map((seed) => measured(10, 'low', { seed, isRaw: true }));
     const offsets = found.map(({ offMicrovolt }) => offMicrovolt);
-    expect(Math.max(...offsets) - Math.min(...offsets)).toBeGreaterThan(100);
-    for (const { ohm } of found) expect(Math.abs(ohm - 10)).toBeLessThan(0.15);
+    expect(Math.max(...offsets) - Math.min(...offsets)).toBeGreaterThan(10_000);
+    for (const { ohm } of found) expect(Math.abs(ohm - 10)).toBeLessThan(0.15 + 0.02 * 10);
   });
 
   it('tells the current that really flows, near the one of the range', () => {
     for (const range of ['low', 'high'] as const) {
-      const { currentMicroamp, terminalMicrovolt } = measured(100, range, 3);
+      const { currentMicroamp, terminalMicrovolt } = measured(100, range, { seed: 3 });
       expect(currentMicroamp / ohmmeter[range].microamp).toBeCloseTo(1, 2);
       expect(terminalMicrovolt / currentMicroamp).toBeCloseTo(100, 0);
     }
@@ -90,27 +90,30 @@ describe('a second look with one more resistor inserted', () => {
       const result = rig.measure({ range: 'high', withShunt: false, secondMask: inserted });
       const trueOhm = rig.world.settledOhm(inserted) - rig.world.settledOhm(contactBits.allMask);
       // One contact opens between the looks: what it had when closed repeats within some milliohms.
-      expect(Math.abs(result.addedOhm - trueOhm)).toBeLessThan(0.0016 * trueOhm + 0.05);
+      expect(Math.abs(result.addedOhm - trueOhm)).toBeLessThan(0.0018 * trueOhm + 0.05);
       expect(Math.abs(result.addedOhm - trueOhm)).toBeLessThan(3 * result.addedUncertaintyOhm + 0.05);
       expect(result.ohm).toBeLessThan(5);
     }
   });
 
   it('adds nothing when there is none', () => {
-    expect(measured(100, 'high', 1).addedOhm).toBe(0);
+    expect(measured(100, 'high', { seed: 1 }).addedOhm).toBe(0);
   });
 
   it('finds the gain of the shunt channel from the same current', () => {
-    const rig = new MeterRig({ seed: 9 });
+    const rig = new MeterRig({ seed: 9, isRaw: true });
     rig.world.calPost = { kind: 'chain' };
     rig.contacts.moveTo(contactBits.allMask, rig.nowMs);
-    const { currentMicroamp, shuntOnMicroamp, shuntOffMicroamp } = rig.measure({
+    const { currentMicroamp, shuntOnMicroamp, shuntOffMicroamp, ...result } = rig.measure({
       range: 'high',
       withShunt: true,
     });
-    // The shunt is 0.5 ohm within 1 %, and the channel is 12 microamp off with nothing flowing.
-    expect(shuntOffMicroamp).toBeCloseTo(12, 0);
+    // The shunt is 0.5 ohm within 1 %, and the channel reads its zero with nothing flowing.
+    const { frontEnd } = rig.world;
+    expect(Math.abs(shuntOffMicroamp - frontEnd.currentZeroMicroamp)).toBeLessThan(2);
     const gain = (shuntOnMicroamp - shuntOffMicroamp) / currentMicroamp;
     expect(gain).toBeCloseTo(rig.world.chain.shuntOhm / 0.5, 2);
+    for (const name of ['groundSense', 'groundOffset'] as const)
+      expect(Math.abs(result[`${name}Microvolt`] - frontEnd.shownMicrovolt(name, 0))).toBeLessThan(20);
   });
 });

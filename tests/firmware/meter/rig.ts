@@ -10,7 +10,18 @@ import { CurrentSource } from '../../../firmware-ts/meter/source';
 
 const TICK_MS = 7;
 
-/** Meter, source and contacts on a simulated board, turned by hand: no box, no guard, no link. */
+/** What a calibration finds of the meter's zeros. */
+export function correctZeros(meter: Meter, { frontEnd }: World): void {
+  meter.correction = {
+    currentGainPartsPerMillion: 0,
+    currentOffsetNanoamp: frontEnd.currentZeroMicroamp * 1000,
+    terminalZeroMicrovolt: frontEnd.shownMicrovolt('terminal', 0),
+    groundSenseZeroMicrovolt: frontEnd.shownMicrovolt('groundSense', 0),
+    groundOffsetZeroMicrovolt: frontEnd.shownMicrovolt('groundOffset', 0),
+  };
+}
+
+/** Meter, source and contacts on a simulated board, turned by hand: no box, no guard, no link. Zeros corrected, gain not. */
 export class MeterRig {
   readonly world: World;
   readonly device: Device;
@@ -19,7 +30,7 @@ export class MeterRig {
   readonly contacts: Contacts;
   #level = 0;
 
-  constructor({ seed = 5, gauge = 'two-coil-fuel' } = {}) {
+  constructor({ seed = 5, gauge = 'two-coil-fuel', isRaw = false } = {}) {
     const found = simulatedGauge(gauge);
     if (found === undefined) throw new Error(`no gauge ${gauge}`);
     this.world = new World({ gauge: found, seed });
@@ -34,6 +45,7 @@ export class MeterRig {
     this.contacts = new Contacts(this.device);
     this.source = new CurrentSource(this.device);
     this.meter = new Meter(this.device);
+    if (!isRaw) correctZeros(this.meter, this.world);
   }
 
   get nowMs(): number {
