@@ -67,7 +67,7 @@ const meterLines: readonly PartLine[] = [
     references: 'R20, R22',
     count: 2,
     part: '10 MΩ 1 %, 50 ppm/K, 500 V film',
-    why: 'dividers; load the terminals by 11 MΩ only',
+    why: 'dividers; load the terminals by 11 MΩ only; the self-calibration finds their ratio, 1 % will do',
   },
   { references: 'R21, R23–R27', count: 6, part: '1 MΩ 1 %, 50 ppm/K film', why: 'dividers to bias' },
   {
@@ -79,13 +79,13 @@ const meterLines: readonly PartLine[] = [
   {
     references: 'D20–D23',
     count: 4,
-    part: 'low-leakage dual diode, below 1 nA',
-    why: 'clamp; ordinary diodes leak enough to move a 0.9 MΩ node',
+    part: 'low-leakage dual diode, typically below 50 pA at room temperature',
+    why: 'clamp; 50 pA through 0.9 MΩ read as 0.5 mV at the clip, ordinary diodes leak a thousand times as much',
   },
   {
     references: 'U1, U2',
     count: 2,
-    part: 'quad zero-drift CMOS operational amplifier, rail to rail, 5 V',
+    part: 'quad zero-drift CMOS operational amplifier, rail to rail, 5 V, input current below 50 pA',
     why: 'buffers, difference amplifiers, ohmmeter',
   },
   {
@@ -110,13 +110,13 @@ const meterLines: readonly PartLine[] = [
     references: 'R30–R33',
     count: 4,
     part: '10 kΩ (2) and 100 kΩ (2), 0.1 %, one network or one batch',
-    why: 'gain 10 on the shunt',
+    why: 'gain 10 on the shunt; the self-calibration takes off the zero their mismatch leaves, up to 1.8 mA',
   },
   {
     references: 'R34–R37',
     count: 4,
-    part: '100 kΩ 0.1 %, one network or one batch',
-    why: 'gain 1 on the ohmmeter reference',
+    part: '100 kΩ, one network with 0.05 % ratio',
+    why: 'gain 1 on the ohmmeter reference: nothing corrects this ratio, every resistance hangs on it',
   },
   {
     references: 'R38–R40',
@@ -157,7 +157,12 @@ const driveLines: readonly PartLine[] = [
     part: 'p-channel transistor, 30 V, 1 A, fully on at 4.5 V; Q24 below 20 mΩ',
     why: 'coil rail switch sees 5 + 13 V; ohmmeter',
   },
-  { references: 'Q20', count: 1, part: 'p-channel transistor, 60 V, 3 A, 20 V gate', why: 'reversed input' },
+  {
+    references: 'Q20',
+    count: 1,
+    part: 'p-channel transistor, 100 V, 3 A, 20 V gate',
+    why: 'reversed input; a negative pulse that D25 has cut to 53 V adds to the 18 V behind it',
+  },
   {
     references: 'D2–D17',
     count: 16,
@@ -195,7 +200,12 @@ const driveLines: readonly PartLine[] = [
     why: `${deadMan.nominalMs} ms; a ceramic part loses a third of its value with voltage`,
   },
   { references: 'R101–R116', count: 16, part: '100 Ω', why: 'gate resistors' },
-  { references: 'R121–R136, R52, R97', count: 18, part: '8.2 kΩ', why: 'gate pull-downs; not larger' },
+  {
+    references: 'R121–R136, R52, R97, R56',
+    count: 19,
+    part: '8.2 kΩ',
+    why: 'gate and pulse pull-downs; not larger',
+  },
 ];
 
 const controlLines: readonly PartLine[] = [
@@ -222,13 +232,19 @@ const controlLines: readonly PartLine[] = [
     references: 'F2',
     count: 1,
     part: '1 A slow fuse in an in-line holder, at the battery end of the supply lead',
-    why: 'protects the lead; the box takes 0.35 A',
+    why: 'protects the lead; the box takes 0.4 A at most',
   },
   {
     references: 'D25, D31',
     count: 2,
-    part: 'one-way suppressor, 33 V, 1500 W (D25) and 600 W (D31)',
-    why: 'input; CAL + post',
+    part: '33 V suppressors: two-way, 1500 W (D25); one-way, 600 W (D31)',
+    why: 'input, in front of Q20 so that pulses of both signs meet it first; CAL + post',
+  },
+  {
+    references: 'D27',
+    count: 1,
+    part: 'Schottky diode, 30 V, 1 A',
+    why: '5 VL to VSYS: the module’s USB, while loading, does not feed the box',
   },
   { references: 'D26', count: 1, part: '12 V zener diode, 0.5 W', why: 'gate of Q20' },
   {
@@ -237,7 +253,12 @@ const controlLines: readonly PartLine[] = [
     part: 'small Schottky diodes; D30 60 V 1 A',
     why: 'either current pin starts the source; blocks a battery on CAL +',
   },
-  { references: 'F3', count: 1, part: '50 mA resettable fuse, 60 V', why: 'CAL + post' },
+  {
+    references: 'F3',
+    count: 1,
+    part: '50 mA resettable fuse, 60 V',
+    why: 'at the CAL + post, in front of D30 and D31',
+  },
   {
     references: 'R90, R92–R96',
     count: 6,
@@ -263,8 +284,8 @@ const mechanicalLines: readonly PartLine[] = [
   {
     references: 'J1, J2',
     count: 2,
-    part: 'two-wire lead, 1.5 m of 1.5 mm², crocodile clip with the sense wire soldered to its jaw',
-    why: 'Kelvin; 30 mΩ',
+    part: 'two-wire lead, 1.5 m of 1.5 mm², crocodile clip with the sense wire soldered to its jaw; J1’s sense wire through 10 kΩ 0.5 W in the sleeve',
+    why: 'Kelvin; 30 mΩ; F1 protects the force wire only, the 10 kΩ the other',
   },
   {
     references: 'J3, J4',

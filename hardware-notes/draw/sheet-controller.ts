@@ -22,7 +22,7 @@ const otherLines: readonly Line[] = [
   [`GP${pins.ohmmeterLow}`, 'OHM-LOW'],
   [`GP${pins.ohmmeterHigh}`, 'OHM-HIGH'],
   [`GP${pins.railSense}`, 'RAIL-SENSE'],
-  ['VSYS', '5 VL'],
+  ['VSYS', 'VSYS-5V'],
   ['3V3 OUT', '3V3'],
   ['GND', ''],
 ];
@@ -110,9 +110,16 @@ function small(sheet: Sheet): void {
   sheet.text(1200, y - 10, 'TRIP-N', { size: 13, anchor: 'middle', mono: true });
   twoTerminal(sheet, 'resistor', { at: [1200, y], down: true, name: 'R72', value: ['4.7 kΩ'] });
   common(sheet, 1200, y + 80);
-  sheet.note(1330, 800, [
+  sheet.text(1290, y - 10, 'PULSE', { size: 13, anchor: 'middle', mono: true });
+  twoTerminal(sheet, 'resistor', { at: [1290, y], down: true, name: 'R56', value: ['8.2 kΩ'] });
+  common(sheet, 1290, y + 80);
+  rail(sheet, 690, y, '5 VL');
+  twoTerminal(sheet, 'diode', { at: [690, y], name: 'D27', value: ['Schottky 1 A'] });
+  flag(sheet, [770, y], 'right', 'VSYS-5V');
+  sheet.note(1400, 800, [
     `GP${pins.statusLight} is the light on the module.`,
-    'VSYS is fed through the module’s own diode.',
+    'Without D27 the module’s USB, while the',
+    'firmware is loaded, would feed the box.',
     'No pin of the module meets a lead without',
     'a resistor of 100 Ω or more in between.',
   ]);

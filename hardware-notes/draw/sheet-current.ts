@@ -190,6 +190,7 @@ function trip(sheet: Sheet): void {
     'too high TRIP-N is low in any case. The firmware sees it at GP19.',
     'TRIP-N = NOR(SET 1, SET 2, Q); Q = NOR(not DRIVE-K16, TRIP-N).',
     'U3: open-drain outputs, each with 10 kΩ to 3V3 (R41, R42); U7 runs on 3V3.',
+    'U4, U5: address pins tied as their data sheet says; a reset pin to 3V3.',
   ]);
 }
 

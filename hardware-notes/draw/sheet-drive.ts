@@ -49,6 +49,8 @@ function oneShot(sheet: Sheet): void {
   sheet.note(50, 520, [
     `Length = ${deadMan.lengthFactor} · R50 · C50 = ${deadMan.nominalMs} ms; ${deadMan.minMs} to ${deadMan.maxMs} ms with part spread.`,
     `The loop toggles at least every ${deadMan.pulsePeriodMaxMs} ms. A pin stuck high or stuck low gives no edge.`,
+    'U8 on 5 VL. Its other trigger input is tied so that FIRE fires; with two one-shots in the chip,',
+    'tie the spare one’s trigger and clear to common.',
   ]);
 }
 

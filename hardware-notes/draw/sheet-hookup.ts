@@ -25,7 +25,7 @@ function inVehicle(sheet: Sheet): void {
   const at = front(sheet, 620, y);
   block(sheet, { at: [1180, 150], size: [240, 130], title: 'Gauge', lines: ['feed', '', 'sender terminal'] });
   sheet.wire([770, at('SENDER')], [1100, at('SENDER')], [1100, 250], [1180, 250]);
-  sheet.text(925, at('SENDER') - 9, 'red, on the wire taken off the sender', {
+  sheet.text(925, at('SENDER') - 9, 'red, on the wire taken off the sender *', {
     size: 12.5,
     anchor: 'middle',
   });
@@ -35,20 +35,25 @@ function inVehicle(sheet: Sheet): void {
     at: [1180, 330],
     size: [240, 60],
     title: 'Sender’s ground',
-    lines: ['engine block or tank strap'],
+    lines: ['engine; fuel: body at the dash'],
   });
   sheet.wire([770, at('GROUND')], [1060, at('GROUND')], [1060, 360], [1180, 360]);
   sheet.text(915, at('GROUND') - 9, 'black, where the sender body sat', { size: 12.5, anchor: 'middle' });
   block(sheet, { at: [1180, 430], size: [240, 60], title: 'Battery negative', lines: ['at the post'] });
   sheet.wire([770, at('BATTERY −')], [1020, at('BATTERY −')], [1020, 460], [1180, 460]);
   sheet.text(895, at('BATTERY −') - 9, 'blue, thin: senses only', { size: 12.5, anchor: 'middle' });
+  supplyAndHost(sheet);
+}
+
+function supplyAndHost(sheet: Sheet): void {
   block(sheet, {
-    at: [300, 200],
+    at: [300, 170],
     size: [200, 60],
     title: 'DC 9 to 18 V',
     lines: ['fused 1 A at the source'],
   });
-  sheet.wire([500, 230], [620, 230]);
+  sheet.wire([500, 200], [620, 200]);
+  sheet.text(560, 191, 'supply, J5', { size: 12.5, anchor: 'middle' });
   block(sheet, { at: [90, 360], size: [130, 60], title: 'Host', lines: ['USB'] });
   block(sheet, { at: [330, 360], size: [150, 60], title: 'Isolator, bridge', lines: ['inside the box'] });
   arrow(
@@ -70,9 +75,15 @@ function inVehicle(sheet: Sheet): void {
   sheet.path('M405 320 V355 M405 425 V470', { colour: isolationColour, width: 2.4, dash: '9 7' });
   sheet.text(
     90,
-    505,
+    500,
     'The sender itself is unplugged and hangs free. Ignition off while any clip is moved.',
     { size: 13 },
+  );
+  sheet.text(
+    90,
+    520,
+    '* Fuel: at the dash end of the wire. Nothing is clipped, made or broken at the tank, the GROUND clip neither.',
+    { size: 13, bold: true },
   );
 }
 
@@ -84,12 +95,13 @@ function calibration(sheet: Sheet): void {
   clip(sheet, [560, at('GROUND')], 'CAL −');
   sheet.wire([280, at('SENDER')], [553, at('SENDER')]);
   sheet.wire([280, at('GROUND')], [553, at('GROUND')]);
-  sheet.note(320, at('GROUND') + 44, [
-    'SENDER clip on the CAL + post, GROUND clip on CAL −.',
-    'Nothing else clipped anywhere. The box sends its own',
-    'current through its own ladder and measures with the',
-    'sense wires at the clips: fuse, lead and contacts are',
-    'in the result.',
+  sheet.wire([280, at('BATTERY −')], [480, at('BATTERY −')], [480, at('GROUND')]);
+  sheet.dot(480, at('GROUND'));
+  sheet.note(320, at('BATTERY −') + 34, [
+    'SENDER clip on CAL +, GROUND and BATTERY − on CAL −,',
+    'nothing else clipped anywhere. The box sends its own current',
+    'through its own ladder and measures with the sense wires at',
+    'the clips: fuse, lead and contacts are in the result.',
   ]);
 }
 
@@ -124,7 +136,7 @@ function senderBench(sheet: Sheet): void {
   sheet.dot(1330, at('GROUND') + 10);
   sheet.note(1110, at('GROUND') + 76, [
     'Two extra leads bring the current from the CAL posts;',
-    'the clips only sense, so lead resistance drops out.',
+    'the clips sense: all but 0.02 Ω of lead drops out.',
     'The output stays open. Never a sender in a tank with',
     'more than the 500 µA range.',
   ]);

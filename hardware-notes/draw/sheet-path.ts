@@ -133,6 +133,7 @@ function remarks(sheet: Sheet): void {
     'All contacts are drawn with their coils dead: output open, every element and the limiter in the path.',
     'K1 to K15: both poles of a two-pole signal relay in parallel. K16: 5 A relay, gold-plated contact.',
     'Sense wires leave from the clips, not from the box: J1 and J2 are two-wire (Kelvin) leads.',
+    'SENDER’s sense wire has 10 kΩ in the clip’s sleeve: F1 does not protect it.',
     'SHUNT+ and SHUNT− are taken at the body of R16, inside its solder joints.',
     'No semiconductor lies in the path: a diode would read as ohms (0.35 V at 225 mA is 1.6 Ω). Swapped clips',
     'meet an open K16 and a two-way D1, so nothing flows; the meter sees the sign and the box refuses to arm.',

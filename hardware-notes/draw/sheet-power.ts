@@ -22,12 +22,22 @@ function input(sheet: Sheet): void {
   sheet.wire([87, lineY], [150, lineY]);
   twoTerminal(sheet, 'fuse', { at: [150, lineY], name: 'F2', value: ['1 A slow'] });
   sheet.wire([230, lineY], [290, lineY]);
+  sheet.dot(255, lineY);
+  sheet.wire([255, lineY], [255, lineY + 60]);
+  twoTerminal(sheet, 'suppressor', {
+    at: [255, lineY + 60],
+    down: true,
+    labelLeft: true,
+    name: 'D25',
+    value: ['33 V two-way', '1500 W'],
+    clearance: 22,
+  });
+  sheet.wire([255, lineY + 140], [255, 400]);
   const gate = passTransistor(sheet, [290, lineY], 'Q20', 'right');
   sheet.wire(gate, [gate[0], lineY + 95]);
   twoTerminal(sheet, 'resistor', {
     at: [gate[0], lineY + 95],
     down: true,
-    labelLeft: true,
     name: 'R90',
     value: ['10 kΩ'],
   });
@@ -43,16 +53,6 @@ function input(sheet: Sheet): void {
   });
   sheet.wire([370, lineY], [760, lineY]);
   sheet.dot(420, lineY);
-  sheet.dot(540, lineY);
-  sheet.wire([540, lineY], [540, lineY + 60]);
-  twoTerminal(sheet, 'zener', {
-    at: [540, lineY + 140],
-    up: true,
-    name: 'D25',
-    value: ['33 V', '1500 W'],
-    clearance: 22,
-  });
-  sheet.wire([540, lineY + 140], [540, 400]);
   clip(sheet, [80, 400], 'J5 DC IN −');
   sheet.wire([87, 400], [760, 400]);
   sheet.dot(650, lineY);
@@ -61,7 +61,7 @@ function input(sheet: Sheet): void {
   sheet.wire([650, lineY + 140], [650, 400]);
   sheet.dot(650, 400);
   sheet.dot(gate[0], 400);
-  sheet.dot(540, 400);
+  sheet.dot(255, 400);
   sheet.dot(180, 400);
   foreignGround(sheet, 180, 400, 'input 0 V');
 }
@@ -230,13 +230,13 @@ function highSwitch(sheet: Sheet): void {
 function output(sheet: Sheet, x: number, y: number): void {
   sheet.wire([x, y], [860, y]);
   twoTerminal(sheet, 'diode', { at: [860, y], name: 'D30', value: ['Schottky 60 V'] });
-  twoTerminal(sheet, 'fuse', { at: [960, y], name: 'F3', value: ['50 mA PTC'] });
-  sheet.wire([940, y], [960, y]);
-  sheet.wire([1040, y], [1240, y]);
-  sheet.dot(1130, y);
-  twoTerminal(sheet, 'zener', { at: [1130, y + 90], up: true, name: 'D31', value: ['33 V'], clearance: 22 });
-  sheet.wire([1130, y], [1130, y + 10]);
-  common(sheet, 1130, y + 90);
+  sheet.wire([940, y], [1080, y]);
+  twoTerminal(sheet, 'fuse', { at: [1080, y], name: 'F3', value: ['50 mA PTC'] });
+  sheet.wire([1160, y], [1240, y]);
+  sheet.dot(1010, y);
+  twoTerminal(sheet, 'zener', { at: [1010, y + 90], up: true, name: 'D31', value: ['33 V'], clearance: 22 });
+  sheet.wire([1010, y], [1010, y + 10]);
+  common(sheet, 1010, y + 90);
   clip(sheet, [1247, y], 'J7 CAL +');
   clip(sheet, [1247, y + 110], 'J8 CAL −');
   sheet.wire([1240, y + 110], [1200, y + 110]);
@@ -257,9 +257,10 @@ export function powerSheet(number: number, of: number): Sheet {
     `High: R17 with R18, ${ohmmeter.high.microamp / 1000} mA, up to ${ohmmeter.high.maxMilliohm / 1000} Ω.`,
     'The current itself need not be exact: the drop of R17, or of',
     'R17 with R18, is measured, and the unknown is its ratio.',
-    'D30, F3 and D31: a battery clipped to CAL + by mistake',
-    'finds a blocked diode.',
-    'Q20: 60 V p-channel; a reversed input leaves it off.',
+    'A battery on CAL + by mistake finds D30 blocked; the',
+    'wrong way round it finds D31, and F3 at the post.',
+    'D25 lies before Q20: negative pulses meet it first.',
+    'Q20: 100 V p-channel; a reversed input leaves it off.',
   ]);
   return sheet;
 }

@@ -198,7 +198,7 @@ export function timingSheet(number: number, of: number): Sheet {
   sheet.text(50, 70, 'Timing', { size: 20, bold: true });
   moveFigure(sheet);
   sheet.note(50, 510, [
-    `Times with the coil clamp fitted; each step is ${timerEarlyMs} ms longer than the relay needs, because timers may fire early. Shaded: the contact may be either way.`,
+    `Times with the coil clamp fitted; each step is ${timerEarlyMs} to ${2 * timerEarlyMs} ms longer than the relay needs, because timers may fire early. Shaded: the contact may be either way.`,
   ]);
   deadManFigure(sheet);
   return sheet;

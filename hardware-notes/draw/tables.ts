@@ -57,7 +57,7 @@ function pinTable(): string {
     ]),
     [`GP${pins.limiterBypass}`, 'out', 'K15, bit 14: high bypasses the limiter', '8.2 kΩ down'],
     [`GP${pins.output}`, 'out', 'K16, bit 15: high closes the output', '8.2 kΩ down'],
-    [`GP${pins.deadManPulse}`, 'out', 'dead-man pulse, toggled by the main loop', 'none'],
+    [`GP${pins.deadManPulse}`, 'out', 'dead-man pulse, toggled by the main loop', '8.2 kΩ down'],
     [`GP${pins.hardwareTrip}`, 'in', 'TRIP-N, low when the hardware trip has latched', '4.7 kΩ down'],
     [`GP${pins.meterData}`, 'both', 'I²C data of the converters', '4.7 kΩ up'],
     [`GP${pins.meterClock}`, 'out', 'I²C clock of the converters', '4.7 kΩ up'],
