@@ -17,6 +17,8 @@ type Wire = { isCut: boolean };
 async function cuttable(page: Page): Promise<Wire> {
   const wire: Wire = { isCut: false };
   await page.routeWebSocket(/\/live$/, (route: WebSocketRoute) => {
+    // Nobody is reached anew while the line is silent: a handshake is lost like everything else.
+    if (wire.isCut) return void route.close();
     const host = route.connectToServer();
     route.onMessage((message) => (wire.isCut ? undefined : host.send(message)));
     host.onMessage((message) => (wire.isCut ? undefined : route.send(message)));
