@@ -69,7 +69,7 @@ export function openDesk(jobId: string, screen: string): Desk {
       const news = desk.stopNews.get();
       if (news?.kind === 'sent') desk.stopNews.set({ ...news, kind: 'unsent' });
     },
-    isTalkative: () => desk.live.get()?.link.state === 'live',
+    isTalkative: () => desk.live.get()?.link.state === 'live' || desk.stopNews.get()?.kind === 'sent',
   });
 
   return {

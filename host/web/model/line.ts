@@ -4,7 +4,7 @@ export type LineEnd = {
   readonly opened: () => void;
   readonly heard: (text: string) => void;
   readonly lost: () => void;
-  /** True while the host, if it can be reached, would be heard several times a second. */
+  /** True while the host, if it can be reached, would be heard within seconds. */
   readonly isTalkative: () => boolean;
 };
 
