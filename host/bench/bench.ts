@@ -6,7 +6,7 @@ import { createJobFolder, jobFolder, listJobs, openJournal } from '../store';
 import { Box } from './box';
 import type { BenchClock } from './clock';
 import { systemBenchClock } from './clock';
-import { JobDesk } from './desk';
+import { JobDesk, type BoxUse } from './desk';
 
 export type BenchOptions = {
   readonly jobsFolder: string;
@@ -15,6 +15,8 @@ export type BenchOptions = {
   readonly clock?: BenchClock;
   /** How many times faster than a real one the needle lives (simulated boxes only): its waits shrink, nothing else. */
   readonly needleSpeed?: number;
+  /** A sweep is about to drive: on a simulated bench somebody puts the clips on the gauge. */
+  readonly clipsToGauge?: () => void;
 };
 
 export type Bench = {
@@ -32,6 +34,7 @@ class OpenBench implements Bench {
   readonly #clock: BenchClock;
   readonly #box: Box;
   readonly #needleSpeed: number;
+  readonly #clipsToGauge: () => void;
   readonly #desks = new Map<string, Promise<JobDesk | Refused>>();
   readonly #open = new Map<string, JobDesk>();
   readonly #unsubscribe: () => void;
@@ -42,6 +45,7 @@ class OpenBench implements Bench {
     this.#clock = options.clock ?? systemBenchClock;
     this.#box = new Box(options.link);
     this.#needleSpeed = options.needleSpeed ?? 1;
+    this.#clipsToGauge = options.clipsToGauge ?? (() => undefined);
     this.#unsubscribe = options.link.subscribe((event) => {
       for (const desk of this.#open.values()) desk.heard(event, desk === this.#driver);
     });
@@ -84,13 +88,13 @@ class OpenBench implements Bench {
       return refuse('JOURNAL_NOT_A_JOB', `${join(folder, 'job.ndjson')}: this is not the journal of a job`);
     }
     const parts = { jobId, journal, box: this.#box, clock: this.#clock, needleSpeed: this.#needleSpeed };
-    const desk = new JobDesk({ ...parts, claim: (claimant) => this.#claim(claimant) }, state);
+    const desk = new JobDesk({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, state);
     this.#open.set(jobId, desk);
     await desk.pauseAfterRestart();
     return desk;
   }
 
-  #claim(desk: JobDesk): Refused | undefined {
+  #claim(desk: JobDesk, use: BoxUse): Refused | undefined {
     const driver = this.#driver;
     if (driver !== undefined && driver !== desk && driver.isDriving) {
       return refuse(
@@ -100,6 +104,7 @@ class OpenBench implements Bench {
     }
     if (driver !== desk) driver?.restBox('another job uses the box');
     this.#driver = desk;
+    if (use === 'drive') this.#clipsToGauge();
     return undefined;
   }
 }

@@ -24,7 +24,7 @@ import { drivingHindrance, sourceHindrance } from './hindrances';
 import { liveFrameOf } from './live';
 import { Presence } from './presence';
 import { SenderWatch } from './sender-watch';
-import { decideStart } from './starts';
+import { decideStart, type StartDoor } from './starts';
 import { decideWatch, isWatchCommand, type WatchCommand } from './watch-commands';
 
 export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
@@ -32,6 +32,8 @@ export type Accepted = { readonly kind: 'accepted'; readonly events: readonly Jo
 export type DeskNews =
   | { readonly kind: 'events'; readonly events: readonly JobEvent[] }
   | { readonly kind: 'live'; readonly frame: LiveFrame };
+
+export type BoxUse = 'drive' | 'measure';
 
 export type StopOutcome = 'box-confirmed-open' | 'box-silent' | 'no-box';
 
@@ -41,8 +43,8 @@ export type DeskParts = {
   readonly box: Box;
   readonly clock: BenchClock;
   readonly needleSpeed: number;
-  /** One box, one job at a time: refuses when another job drives it. */
-  readonly claim: (desk: JobDesk) => Refused | undefined;
+  /** One box, one job at a time: refuses when another job drives it, and takes it from whoever only measures. */
+  readonly claim: (desk: JobDesk, use: BoxUse) => Refused | undefined;
 };
 
 const bodiesOf = (bodies: readonly EventBody[]): AnswerDecision => ({ kind: 'bodies', bodies: [...bodies] });
@@ -262,7 +264,8 @@ export class JobDesk {
       watch: this.#watch,
       clock: this.#parts.clock,
       state: () => this.#state,
-      hindrance: () => sourceHindrance(box, this.#engine.mayDrive) ?? claim(this),
+      hindrance: () => sourceHindrance(box, this.#engine.mayDrive),
+      claim: () => claim(this, 'measure'),
       record: (body: EventBody) => void this.#inTurn(() => this.#append([...this.#boxNews(), body], by)),
     };
     const bodies = decideWatch(door, command, given);
@@ -279,7 +282,7 @@ export class JobDesk {
     switch (command.kind) {
       case 'start-sweep':
       case 'resume-sweep':
-        return this.#withNews(decideStart(this.#state, command, () => this.#hindrance()));
+        return this.#withNews(decideStart(this.#state, command, this.#startDoor));
       case 'give-reading':
         return decideReading(this.#state, this.#engine, command);
       case 'give-needle':
@@ -299,11 +302,10 @@ export class JobDesk {
     return body.kind === 'refused' ? body : bodiesOf([...this.#boxNews(), body]);
   }
 
-  /** What keeps the output open, whatever a person wants. */
-  #hindrance(): Refused | undefined {
-    const { box, claim } = this.#parts;
-    return drivingHindrance(box, this.#state, this.#engine.vital) ?? claim(this);
-  }
+  readonly #startDoor: StartDoor = {
+    hindrance: () => drivingHindrance(this.#parts.box, this.#state, this.#engine.vital),
+    claim: () => this.#parts.claim(this, 'drive'),
+  };
 
   /** Judged before whatever is done next, so that no event of the bench itself ends a break. */
   #lapsed(): EventBody[] {

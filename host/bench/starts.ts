@@ -5,21 +5,35 @@ import { planSweep } from './plan-sweep';
 /** The commands after which the box may drive. */
 export type StartCommand = CommandOf<'start-sweep' | 'resume-sweep'>;
 
-/** What starts or goes on with a sweep, or why not. `hindrance` is asked last but for the plan: it takes the box. */
+export type StartDoor = {
+  /** What keeps the output open, whatever a person wants. */
+  readonly hindrance: () => Refused | undefined;
+  /** Takes the box from whoever else has it, or tells who drives it. */
+  readonly claim: () => Refused | undefined;
+};
+
+/** What starts or goes on with a sweep, or why not. The box is taken last: a start that comes to nothing disturbs nobody. */
 export const decideStart = (
   state: JobState,
   command: StartCommand,
-  hindrance: () => Refused | undefined,
+  { hindrance, claim }: StartDoor,
 ): EventBody | Refused => {
+  const body = startOf(state, command);
+  if (body.kind === 'refused') return body;
+  return hindrance() ?? claim() ?? body;
+};
+
+const startOf = (state: JobState, command: StartCommand): EventBody | Refused => {
   switch (command.kind) {
     case 'start-sweep':
-      if (runningSweep(state) !== undefined)
-        return refuse('SWEEP_RUNNING', 'a sweep is running already; pause or finish it first');
-      return hindrance() ?? planSweep(state, command.choice);
+      return runningSweep(state) === undefined
+        ? planSweep(state, command.choice)
+        : refuse('SWEEP_RUNNING', 'a sweep is running already; pause or finish it first');
     case 'resume-sweep': {
       const sweep = openSweep(state) ?? state.sweeps.filter((each) => currentStep(each) !== undefined).at(-1);
-      if (sweep === undefined) return refuse('NO_SWEEP', 'there is no sweep to resume; start one');
-      return hindrance() ?? { kind: 'sweep-resumed', sweepId: sweep.sweepId };
+      return sweep === undefined
+        ? refuse('NO_SWEEP', 'there is no sweep to resume; start one')
+        : { kind: 'sweep-resumed', sweepId: sweep.sweepId };
     }
   }
 };

@@ -23,6 +23,8 @@ export type WatchDoor = {
   readonly state: () => JobState;
   /** What keeps the box from measuring a sender now. */
   readonly hindrance: () => Refused | undefined;
+  /** Takes the box from whoever else has it, or tells who drives it. */
+  readonly claim: () => Refused | undefined;
   /** Adds to the journal later, in the desk's turn. */
   readonly record: (body: EventBody) => void;
 };
@@ -46,7 +48,7 @@ export const decideWatch = (
       return point.kind === 'refused' ? point : [point];
     }
     case 'watch-sender': {
-      const hindrance = notNow(door, command.senderId);
+      const hindrance = notNow(door, command.senderId) ?? door.claim();
       if (hindrance !== undefined) return hindrance;
       watch.start(command.senderId);
       return [];
@@ -76,6 +78,8 @@ const startHeating = (
       'only a temperature sender shows its own heat; a sender of a tank never gets the large current',
     );
   }
+  const taken = door.claim();
+  if (taken !== undefined) return taken;
   void door.watch.heat(command.senderId, async (signal, show) => {
     const { watch, clock } = door;
     const body = await checkSelfHeating({ watch, clock, signal, show }, command);

@@ -1,5 +1,5 @@
 import type { WebSocket } from 'ws';
-import type { HostMessage, WorldChange } from '../job/host-wire';
+import type { HostMessage } from '../job/host-wire';
 import { explain } from '../job/explain';
 import { screenMessage, type ScreenMessage } from '../job/wire';
 import type { BenchDoor, DeskDoor } from './bench-door';
@@ -12,9 +12,6 @@ const CLOSE_SLOW = 4013;
 /** A screen on a poor network is spared live frames first; beyond the second limit it reconnects and catches up. */
 const SPARE_ABOVE_BYTES = 256 * 1024;
 const CLOSE_ABOVE_BYTES = 8 * 1024 * 1024;
-
-/** On the simulated bench, whoever starts a sweep has put the clips back on the dash. */
-const CLIPS_BACK: WorldChange = { bath: 'off' };
 
 export type ScreenHosts = {
   readonly bench: BenchDoor;
@@ -58,10 +55,7 @@ async function converse(socket: WebSocket, inbox: Inbox, hosts: ScreenHosts): Pr
         following = await follow(socket, message, hosts);
       } else if (following === undefined)
         say({ kind: 'misread', message: 'say first which job this screen follows' });
-      else
-        void answer(message, following, { say, bay: hosts.bay }).catch(() =>
-          socket.close(CLOSE_FAILED, 'the command failed'),
-        );
+      else void answer(message, following, say).catch(() => socket.close(CLOSE_FAILED, 'the command failed'));
     }
   } finally {
     stopDash();
@@ -145,14 +139,12 @@ function enter(sockets: Map<string, number>, key: string): () => number {
 async function answer(
   message: Exclude<ScreenMessage, { kind: 'follow' }>,
   { desk, screen }: Following,
-  { say, bay }: { readonly say: (message: HostMessage) => void; readonly bay: BoxBay },
+  say: (message: HostMessage) => void,
 ): Promise<void> {
   switch (message.kind) {
     case 'present':
       return desk.present(screen);
     case 'command': {
-      if (message.command.kind === 'start-sweep' || message.command.kind === 'resume-sweep')
-        bay.tellWorld(CLIPS_BACK);
       const outcome = await desk.submit(message.command, screen);
       if (outcome.kind === 'accepted') return say({ kind: 'accepted', id: message.id, upToN: outcome.upToN });
       return say({ kind: 'refused', id: message.id, code: outcome.code, message: outcome.message });

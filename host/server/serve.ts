@@ -62,7 +62,13 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     return refuse('PAGE_NOT_BUILT', 'the page is not built; run "npm run build" first');
   }
   const bay = createBoxBay(options.simulation);
-  const bench = fitBench(openBench({ jobsFolder: options.jobsFolder, link: bay.link }));
+  const bench = fitBench(
+    openBench({
+      jobsFolder: options.jobsFolder,
+      link: bay.link,
+      clipsToGauge: () => bay.tellWorld({ bath: 'off' }),
+    }),
+  );
   const computer = createComputer(reckonInThread(thread));
   const app = await createServerApp({
     bench,

@@ -10,6 +10,7 @@ import { scratchFolder } from '../store/scratch';
 import { gaugeNamed, SimulatedBench } from './simulated-bench';
 
 const SENDER = 'sender-1';
+const about = { title: 'x', model: 'unknown', unit: 'degC' } as const;
 const opening = (quantity: 'temperature' | 'fuel' = 'temperature'): Opening => ({
   title: 'Harrow Six reads high',
   gauge: { ...coolantGauge, quantity, marks: [...coolantGauge.marks] },
@@ -113,11 +114,34 @@ describe('the watch of a sender', () => {
     await ask({ kind: 'watch-sender', senderId: SENDER });
     await pass(5_000, () => desk.live.watch?.measureId !== undefined);
     const second = await another();
-    const about = { title: 'x', model: 'unknown', unit: 'degC' } as const;
     await second.submit({ kind: 'describe-sender', senderId: 's', ...about }, 'phone');
     await second.submit({ kind: 'watch-sender', senderId: 's' }, 'phone');
     expect(desk.live.watch).toMatchObject({ status: 'paused', reason: 'another job uses the box' });
     expect(await pass(5_000, () => second.live.watch?.resistanceOhm !== undefined)).toBe(true);
+  });
+
+  it('goes on when what another job asks for is refused, for its plan, its precautions or its sender', async () => {
+    const { desk, another, bench, ask, pass } = await watched();
+    bench.box.world.putInBath({ sender: 'original', holdAt: 80 });
+    await ask({ kind: 'watch-sender', senderId: SENDER });
+    await pass(5_000, () => desk.live.watch?.measureId !== undefined);
+    const second = await another();
+    const refused = async (command: JobCommand): Promise<string> => {
+      const outcome = await second.submit(command, 'phone');
+      return outcome.kind === 'refused' ? outcome.code : 'accepted';
+    };
+    const start = { mode: 'step-and-read', fromOhm: 100, toOhm: 100 } as const;
+    expect(await refused({ kind: 'start-sweep', choice: start })).toMatch(/^PLAN_/);
+    expect(await refused({ kind: 'resume-sweep' })).toBe('NO_SWEEP');
+    await second.submit({ kind: 'change-job', gauge: { ...opening().gauge, quantity: 'pressure' } }, 'phone');
+    await second.submit({ kind: 'describe-sender', senderId: 's', ...about }, 'phone');
+    expect(await refused({ kind: 'check-self-heating', senderId: 's', value: 2 })).toBe('HEATING_NOT_HERE');
+    await second.submit({ kind: 'change-job', place: 'car' }, 'phone');
+    expect(await refused({ kind: 'start-sweep', choice: { mode: 'step-and-read' } })).toBe('CONFIRM_FIRST');
+    expect(await refused({ kind: 'watch-sender', senderId: 's' })).toBe('CONFIRM_FIRST');
+    const stood = desk.live.watch?.measureId ?? NaN;
+    expect(await pass(5_000, () => (desk.live.watch?.measureId ?? 0) > stood + 2)).toBe(true);
+    expect(desk.live.watch?.status).toBe('measuring');
   });
 
   it('keeps nothing in the journal but the points, which can be taken back', async () => {
