@@ -47,6 +47,7 @@ class OpenBench implements Bench {
     this.#needleSpeed = options.needleSpeed ?? 1;
     this.#clipsToGauge = options.clipsToGauge ?? (() => undefined);
     this.#unsubscribe = options.link.subscribe((event) => {
+      this.#box.heard(event);
       for (const desk of this.#open.values()) desk.heard(event, desk === this.#driver);
     });
   }

@@ -12,7 +12,8 @@ import {
 } from '../../protocol';
 import { contactsFor, ladderFromRows, ladderRangeOhm, type Ladder, type LadderRow } from '../core/ladder';
 import { refuse, type Refused } from '../core/result';
-import type { BoxLink } from '../link';
+import type { BoxLink, LinkEvent } from '../link';
+import type { TripTold } from './trips';
 
 const CHANNEL = 0;
 const MILLI = 1_000;
@@ -74,6 +75,7 @@ export const vitalOf = (fields: HeartbeatFields, atMs: number): Vital => {
 export class Box {
   readonly #link: BoxLink;
   #ladder: { readonly key: string; readonly ladder: Ladder } | undefined;
+  #tripTold: TripTold | undefined;
 
   constructor(link: BoxLink) {
     this.#link = link;
@@ -91,6 +93,17 @@ export class Box {
   get leaseMs(): number | undefined {
     const longest = this.#link.greeting?.deadManMaxMs;
     return longest === undefined ? undefined : Math.min(limits.deadManMs.initial, longest);
+  }
+
+  /** What the box said of the trip it is in; undefined when this program was not there to hear it. */
+  get tripTold(): TripTold | undefined {
+    return this.#tripTold;
+  }
+
+  heard(event: LinkEvent): void {
+    if (event.kind === 'tripped') this.#tripTold = event.fields;
+    const isOver = event.kind === 'heartbeat' && stateName(event.fields.state) !== 'tripped';
+    if (isOver || event.kind === 'restarted') this.#tripTold = undefined;
   }
 
   get link(): BoxLink {

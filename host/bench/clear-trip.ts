@@ -2,10 +2,7 @@ import { refuse } from '../core/result';
 import type { Trip } from '../job';
 import type { AnswerDecision } from './answers';
 import type { Box, Vital } from './box';
-
-/** The fault a person sees: the box's own while it is tripped, else what the journal still has of it. */
-export const shownFault = (trip: Trip | undefined, vital: Vital | undefined): number =>
-  vital?.state === 'tripped' ? vital.faultCode : (trip?.faultCode ?? 0);
+import { shownFault } from './trips';
 
 /** Lifts the box's trip, or only the journal's when the box was restarted meanwhile and knows of none. */
 export const clearTrip = async (

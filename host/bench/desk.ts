@@ -18,13 +18,14 @@ import { captureMeasurement, captureSenderPoint } from './capture';
 import { clearTrip } from './clear-trip';
 import type { BenchClock } from './clock';
 import { decide, isBoxCommand, type BoxCommand } from './decide';
-import { boxNews, lapsedBodies, pausedBodies, refold, trippedBody } from './desk-news';
+import { boxNews, lapsedBodies, pausedBodies, refold } from './desk-news';
 import { BENCH, SweepEngine } from './engine';
 import { drivingHindrance, sourceHindrance } from './hindrances';
 import { liveFrameOf } from './live';
 import { Presence } from './presence';
 import { SenderWatch } from './sender-watch';
 import { decideStart, type StartDoor } from './starts';
+import { trippedBody } from './trips';
 import { decideWatch, isWatchCommand, type WatchCommand } from './watch-commands';
 
 export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
@@ -168,7 +169,7 @@ export class JobDesk {
         return;
       case 'tripped':
         this.#engine.boxOpened();
-        if (isMine) void this.#inTurn(() => this.#append([trippedBody(event)], BENCH));
+        if (isMine) void this.#inTurn(() => this.#append([trippedBody(event.fields)], BENCH));
         return;
       case 'state':
         if (event.state !== 'live')

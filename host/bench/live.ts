@@ -1,8 +1,7 @@
 import { currentStep, openSweep, progressOf, type JobState, type LiveFrame } from '../job';
-import { faultName, faultSentence } from '../../protocol';
 import type { Box, Vital } from './box';
-import { shownFault } from './clear-trip';
 import type { SweepEngine } from './engine';
+import { tripOf } from './trips';
 
 const MILLI = 1_000;
 
@@ -30,18 +29,6 @@ const outputOf = (engine: SweepEngine, vital: Vital | undefined): LiveFrame['out
   };
 };
 
-/** A trip the journal knows, or one the box only shows in its heartbeat (it tripped while another job, or none, was open). */
-const tripOf = (state: JobState, vital: Vital | undefined): LiveFrame['trip'] => {
-  const { trip } = state;
-  if (trip !== undefined && trip.faultCode === shownFault(trip, vital)) {
-    const { code, reason, remedy, measured, limit } = trip;
-    return { code, reason, measured, limit, ...(remedy === undefined ? {} : { remedy }) };
-  }
-  if (vital?.state !== 'tripped') return undefined;
-  const code = faultName(vital.faultCode) ?? `FAULT_${vital.faultCode}`;
-  return { code, reason: faultSentence(vital.faultCode, 0, 0), measured: 0, limit: 0 };
-};
-
 const linkOf = (box: Box): LiveFrame['link'] => {
   const problem = box.link.problem;
   return {
@@ -66,7 +53,7 @@ export const liveFrameOf = ({ jobId, state, box, engine, watch, present }: LiveP
   const sweep = openSweep(state);
   const step = currentStep(sweep);
   const vital = box.isLive ? engine.vital : undefined;
-  const trip = tripOf(state, vital);
+  const trip = tripOf(state.trip, vital, box.tripTold);
   return {
     jobId,
     lastN: state.lastN,

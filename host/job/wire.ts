@@ -79,7 +79,14 @@ const liveFrame = z.strictObject({
   step: step.optional(),
   progress: z.strictObject({ done: count, total: count, minutesLeft: notNegative }).optional(),
   trip: z
-    .strictObject({ code: name, reason: text, remedy: text.optional(), measured: finite, limit: finite })
+    .strictObject({
+      code: name,
+      reason: text,
+      remedy: text.optional(),
+      /** Left out when the box did not report them to this program. */
+      measured: finite.optional(),
+      limit: finite.optional(),
+    })
     .optional(),
   attending: name.optional(),
   watch: senderWatchLive.optional(),

@@ -123,11 +123,16 @@ export class FakeBox implements BoxLink {
 
   /** A guard opens the output. */
   trip(fault: keyof typeof faults, measured: number, limit: number): void {
+    this.tripUnheard(fault);
+    const fields = { channel: 0, faultCode: this.#faultCode, measured, limit, boxMs: this.#clock.nowMs() };
+    this.#tell({ kind: 'tripped', fields });
+  }
+
+  /** The same, while nobody hears what it says of it. */
+  tripUnheard(fault: keyof typeof faults): void {
     this.#make(undefined);
     this.#boxState = states.tripped;
     this.#faultCode = faults[fault].number;
-    const fields = { channel: 0, faultCode: this.#faultCode, measured, limit, boxMs: this.#clock.nowMs() };
-    this.#tell({ kind: 'tripped', fields });
   }
 
   /** The cable comes out; the real box opens by itself within its lease. */
