@@ -195,6 +195,8 @@ export const converter = {
   inputSelect: [0x20, 0x50, 0x60],
   /** Register 1: 175 conversions a second, single shot, external reference. */
   register1: 0x62,
+  /** Bit of register 2 that is set when a conversion has ended and its result was not read yet. */
+  readyBit: 0x80,
 } as const;
 
 export type MeterChannelName =

@@ -148,9 +148,15 @@ function clear(channel: Channel, { faultCode }: Fields<'clear'>, { nowMs }: Circ
   const { state, parts } = channel;
   if (state.name !== 'tripped') return inState(channel);
   if (faultCode !== channel.faultCode) return refuse('WRONG_FAULT', channel.faultCode);
+  const { meter } = parts;
+  const microamp = Math.abs(meter.currentMicroamp);
   const limitMicroamp = weldedMicroamp(parts.calibration !== undefined);
-  const isWelded = !(Math.abs(parts.meter.currentMicroamp) <= limitMicroamp);
-  if (isWelded) return refuse('FAULT_PRESENT', faults.OUTPUT_WELDED.number);
+  if (!(microamp <= limitMicroamp)) {
+    // Not a number: the meter was never read, and nothing is known of a current.
+    return microamp > limitMicroamp
+      ? refuse('FAULT_PRESENT', faults.OUTPUT_WELDED.number)
+      : refuse('METER_SILENT', asI32(nowMs - meter.sampledAtMs));
+  }
   if (state.latched.fault === 'CALIBRATION_INVALID') {
     parts.loadCalibration();
     channel.watch.accept();

@@ -8,6 +8,7 @@ const CODE_SPAN = 0x100_0000;
 const RESULT_BYTES = 3;
 const MUX_REGISTER = 0;
 const MODE_REGISTER = 1;
+const STATUS_REGISTER = 2;
 const BUS_HZ = 400_000;
 
 /** Two's complement of 24 bits: 0x800000 is the lowest code. */
@@ -19,6 +20,7 @@ export class Converter {
   readonly #mux: readonly ArrayBuffer[];
   readonly #start = Uint8Array.of(converter.commands.start).buffer;
   readonly #readData = Uint8Array.of(converter.commands.readData).buffer;
+  readonly #readStatus = Uint8Array.of(converter.commands.readRegister | (STATUS_REGISTER << 2)).buffer;
 
   constructor({ io }: Device, address: number) {
     this.#bus = new io.I2C({ data: pins.meterData, clock: pins.meterClock, hz: BUS_HZ, address });
@@ -40,6 +42,12 @@ export class Converter {
   start(input: MeterChannel['input']): void {
     this.#bus.write(this.#mux[input]!);
     this.#bus.write(this.#start);
+  }
+
+  /** True when the conversion begun last has ended; before that the chip would give the one before once more. */
+  hasResult(): boolean {
+    this.#bus.write(this.#readStatus);
+    return (new Uint8Array(this.#bus.read(1))[0]! & converter.readyBit) !== 0;
   }
 
   /** Result of the last conversion, microvolt against bias. */

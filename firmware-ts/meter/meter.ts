@@ -104,8 +104,10 @@ export class Meter {
   tick(nowMs: number): boolean {
     if (this.#startedAtMs < 0) return this.#begin(nowMs);
     if (nowMs - this.#startedAtMs > SILENT_MS) return this.#revive(nowMs);
-    // The ready line is low when a result waits; the time is checked as well because the line may hang.
+    // The ready line is low when converter 1 has a result; the time is checked as well because the line may hang.
     if (nowMs - this.#startedAtMs < converter.conversionMs || this.#ready.read() !== 0) return false;
+    // Converter 0 has a clock of its own and no line: one that has lost its setting would repeat its last number for ever.
+    if (!this.#converters[0].hasResult()) return false;
     const pair = this.#pair;
     this.#keep(pair.first, this.#converters[0].readMicrovolt());
     this.#keep(pair.second, this.#converters[1].readMicrovolt());

@@ -106,7 +106,7 @@ export class SimulatedBoard {
       }
       read(): number {
         if (this.#options.pin === pins.hardwareTrip) return world.rail.isTripped ? 0 : 1;
-        return world.converters.every(({ hasResult }) => hasResult) ? 0 : 1;
+        return world.converters[1].hasResult ? 0 : 1;
       }
       write(value: number): void {
         drive(this.#options.pin, value);

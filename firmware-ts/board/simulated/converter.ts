@@ -7,6 +7,8 @@ import type { Random } from './random';
 export type Truth = (name: MeterChannelName) => number;
 
 const RESULT_BYTES = 3;
+/** Twenty a second is what such a chip wakes up with: from memory. */
+const UNSET_CONVERSION_MS = 50;
 const CODE_SPAN = 2 ** converter.bits;
 const HIGHEST_CODE = 2 ** (converter.bits - 1) - 1;
 
@@ -22,7 +24,8 @@ export class SimulatedConverter {
   #input = 0;
   #code = 0;
   #conversion = 0;
-  #isResultAsked = false;
+  #register1 = 0;
+  #asked: 'result' | 'status' | undefined;
 
   constructor(index: 0 | 1, truth: Truth, world: { readonly clock: VirtualClock; readonly random: Random }) {
     this.#clock = world.clock;
@@ -38,19 +41,23 @@ export class SimulatedConverter {
 
   write(bytes: Uint8Array): void {
     if (this.isHung) throw new Error('I2C: no acknowledge');
-    const { reset, start, readData, writeRegister } = converter.commands;
+    const { reset, start, readData, readRegister, writeRegister } = converter.commands;
     const command = bytes[0]!;
     if (command === reset) this.#reset();
     else if (command === start) this.#start();
-    else if (command === readData) this.#isResultAsked = true;
+    else if (command === readData) this.#asked = 'result';
+    else if (command === (readRegister | (2 << 2))) this.#asked = 'status';
     else if (command === writeRegister) this.#select(bytes[1]!);
+    else if (command === (writeRegister | (1 << 2))) this.#register1 = bytes[1]!;
   }
 
   read(byteLength: number): ArrayBuffer {
     if (this.isHung) throw new Error('I2C: no acknowledge');
     const bytes = new Uint8Array(byteLength);
-    if (!this.#isResultAsked) return bytes.buffer;
-    this.#isResultAsked = false;
+    const asked = this.#asked;
+    this.#asked = undefined;
+    if (asked === 'status') bytes[0] = this.hasResult ? converter.readyBit : 0;
+    if (asked !== 'result') return bytes.buffer;
     this.hasResult = false;
     const raw = (this.#code + CODE_SPAN) % CODE_SPAN;
     for (let index = 0; index < RESULT_BYTES; index += 1)
@@ -58,7 +65,13 @@ export class SimulatedConverter {
     return bytes.buffer;
   }
 
+  /** A dip of its own supply: the chip forgets its setting and answers as if nothing had been. */
+  dip(): void {
+    this.#reset();
+  }
+
   #reset(): void {
+    this.#register1 = 0;
     this.#conversion += 1;
     this.hasResult = false;
   }
@@ -82,7 +95,8 @@ export class SimulatedConverter {
         if (channel !== undefined) looks.push(readingFromQuantity(channel, this.#truth(channel)));
       });
     }
-    this.#clock.at(this.#clock.nowMs + converter.conversionMs, () => {
+    const tookMs = this.#register1 === converter.register1 ? converter.conversionMs : UNSET_CONVERSION_MS;
+    this.#clock.at(this.#clock.nowMs + tookMs, () => {
       if (conversion === this.#conversion && !this.isHung) this.#finish(looks);
     });
   }

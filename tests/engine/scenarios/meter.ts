@@ -33,6 +33,28 @@ export const meter = [
       near(beat.measuredMilliohm, beat.madeMilliohm ?? 0, { by: 300, what: 'measured against made' });
     }
   }),
+  rule('shows no resistance for long when no current flows any more', () => {
+    const bench = Bench.driving(50, { jobKind: 'magnetic', gauge: 'two-coil-fuel' });
+    bench.live(500);
+    bench.box.world.vehicle.settings.isConnected = false;
+    const known: boolean[] = [];
+    for (const forMs of [2000, 1500]) {
+      const { meterFlags = 0 } = bench.live(forMs);
+      known.push(hasMeterFlag(meterFlags, 'resistanceKnown'));
+    }
+    equal(known, [true, false], 'known after two seconds and after three and a half');
+  }),
+  rule('shows no current of before once the output is open', () => {
+    const bench = Bench.driving(50, { jobKind: 'magnetic', gauge: 'two-coil-fuel' });
+    bench.live(500);
+    isTrue((bench.beat().currentMicroamp ?? 0) > 20_000, 'driven');
+    bench.ask('open', { channel: 0 });
+    bench.box.advance(60);
+    for (let look = 0; look < 20; look += 1) {
+      bench.box.advance(10);
+      near(bench.beat().currentMicroamp, 0, { by: 300, what: `microamp, look ${look}` });
+    }
+  }),
   rule('delivers fresh volts and amps at more than ten a second', () => {
     const bench = Bench.driving(50);
     for (let look = 0; look < 40; look += 1) {

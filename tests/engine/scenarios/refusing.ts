@@ -95,6 +95,18 @@ export const refusing = [
       near(bench.ask('ohmmeter', ohmmeterFields).milliohm, 100_000, { by: 400, what: 'measured again' });
     },
   ),
+  rule('names the meter, not a weld, when a trip is to be cleared before anything was ever measured', () => {
+    const bench = new Bench({ gauge: 'two-coil-fuel' });
+    const { converters } = bench.box.world;
+    for (const chip of converters) chip.isHung = true;
+    bench.hello();
+    equal(refusedWith(bench.arm()), ['SELF_TEST', 3], 'arming');
+    const clear = { channel: 0, faultCode: faults.SELF_TEST.number };
+    equal(bench.ask('clear', clear).refused, 'METER_SILENT', 'refusal');
+    for (const chip of converters) chip.isHung = false;
+    bench.box.advance(200);
+    equal(bench.ask('clear', clear).refused, undefined, 'cleared once it reads');
+  }),
   rule('refuses a setting that would heat one resistor too much, before it is made', () => {
     const bench = magnetic(500, { elementPowerLimitMilliwatt: 100 });
     const refused = bench.set(60, bench.table());

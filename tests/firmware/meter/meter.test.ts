@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { contactBits } from '../../../firmware-ts/board/reference-design';
+import { METER_SILENT_MS } from '../../../firmware-ts/guard/meter-silent';
 import { ohmmeterPair, uncorrected } from '../../../firmware-ts/meter/meter';
 import { MeterRig } from './rig';
 
@@ -136,6 +137,22 @@ describe('the meter', () => {
     rig.meter.fix(undefined);
     rig.live(200);
     expect(rig.meter.ripple.evaluate()).toMatchObject({ isKnown: true, isPulsing: false });
+  });
+
+  it.each([0, 1] as const)('sets up converter %i anew when that has forgotten its setting', (which) => {
+    const rig = driving();
+    rig.world.converters[which].dip();
+    rig.world.vehicle.settings.supplyVolt = 9;
+    let oldestMs = 0;
+    for (let turn = 0; turn < 40; turn += 1) {
+      rig.tick();
+      oldestMs = Math.max(oldestMs, rig.nowMs - rig.meter.sampledAtMs);
+    }
+    // Blind for a moment, and known to be: never a number from before the dip that counts as new.
+    expect(oldestMs).toBeGreaterThan(30);
+    expect(oldestMs).toBeLessThan(METER_SILENT_MS);
+    const { volt } = rig.world.vehicle.terminal(rig.world.pathOhm, rig.nowMs);
+    expect(rig.meter.terminalMicrovolt / 1e6).toBeCloseTo(volt, 1);
   });
 
   it('lets its numbers grow old while a converter hangs, and reads again when it answers', () => {
