@@ -74,7 +74,8 @@ const hexByte = (value: number): string => `0x${value.toString(16).padStart(2, '
 
 /** What a converter must understand: a part with other bytes needs another firmware-ts/meter/converter.ts. */
 function converterTable(): string {
-  const { addresses, bits, commands, conversionMs, fullScaleMicrovolt, inputSelect, register1 } = converter;
+  const { addresses, bits, commands, conversionMs, fullScaleMicrovolt, inputSelect, readyBit, register1 } =
+    converter;
   const selects = inputSelect.map((select, input) => `${hexByte(select)} input ${input}`).join(', ');
   const rows: Row[] = [
     ['addresses by pins', addresses.map(hexByte).join(' and ')],
@@ -85,6 +86,10 @@ function converterTable(): string {
     [
       'write register 0; register 1',
       [commands.writeRegister, commands.writeRegister + 4].map(hexByte).join('; '),
+    ],
+    [
+      'read register 2; the bit that says a result waits',
+      `${hexByte(commands.readRegister + 8)}; ${hexByte(readyBit)}`,
     ],
     ['register 0: gain 1, input against input 3', selects],
     [

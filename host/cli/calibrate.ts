@@ -106,7 +106,7 @@ async function connectAnew(connect: () => Promise<BoxLink>): Promise<BoxLink | R
   }
 }
 
-function untilLive(link: BoxLink): Promise<void> {
+export function untilLive(link: BoxLink): Promise<void> {
   if (link.state === 'live') return Promise.resolve();
   return new Promise((resolve, reject) => {
     const settle = (act: () => void): void => {

@@ -4,6 +4,7 @@ import { calibrateCommand } from './calibrate';
 import { catalogueCommand } from './catalogue';
 import type { Command } from './command';
 import { curveCommand } from './curve';
+import { holdCommand } from './hold';
 import { identifyCommand } from './identify';
 import { jobCommandLine } from './job';
 import { matchCommand } from './match';
@@ -29,6 +30,7 @@ export const commands: readonly Command[] = [
   budgetCommand,
   identifyCommand,
   calibrateCommand,
+  holdCommand,
   portsCommand,
   watchCommand,
   catalogueCommand,
