@@ -32,6 +32,8 @@ export type LinkOptions = {
 
 /** The heartbeat also carries the live volts and ohms, which a person wants to see move: ten a second. */
 const DEFAULT_HEARTBEAT_MS = 100;
+/** However busy the line is, what the box is doing is never known later than this and one request. */
+const OLDEST_HEARTBEAT_MS = 1000;
 const DEFAULT_REQUEST_MS = 250;
 const DEFAULT_TRIES = 3;
 const DEFAULT_GREETING_MS = 3000;
@@ -72,6 +74,7 @@ class Link implements BoxLink {
   #problem: LinkProblem | undefined;
   #connection: ByteConnection | undefined;
   #cancelHeartbeat: () => void = () => undefined;
+  #lastBeatMs = 0;
   #heardAnything = false;
   #lastTrip: string | undefined;
   #closing: Promise<void> | undefined;
@@ -185,6 +188,7 @@ class Link implements BoxLink {
       return;
     }
     this.#greeting = greeting;
+    this.#lastBeatMs = this.#settings.clock.nowMs();
     this.#enter('live');
     this.#scheduleHeartbeat();
   }
@@ -193,10 +197,14 @@ class Link implements BoxLink {
     this.#cancelHeartbeat = this.#settings.clock.after(this.#settings.heartbeatMs, () => void this.#beat());
   }
 
-  /** A request that is still under way renews the lease by itself and shows a silent box sooner than a queue would. */
+  /**
+   * A request that is still under way renews the lease by itself and shows a silent box sooner than a queue would; one
+   * request straight after the other would leave no gap for a heartbeat, which then takes its turn among them.
+   */
   async #beat(): Promise<void> {
     if (this.#state !== 'live') return;
-    if (this.#exchange.isIdle) await this.request('heartbeat', { channel: this.#settings.channel });
+    const isOld = this.#settings.clock.nowMs() - this.#lastBeatMs >= OLDEST_HEARTBEAT_MS;
+    if (this.#exchange.isIdle || isOld) await this.request('heartbeat', { channel: this.#settings.channel });
     if (this.#state === 'live') this.#scheduleHeartbeat();
   }
 
@@ -219,6 +227,7 @@ class Link implements BoxLink {
     }
     if (!this.#exchange.answered(message)) return;
     if (message.kind === 'answer' && message.name === 'heartbeat') {
+      this.#lastBeatMs = this.#settings.clock.nowMs();
       this.#tell({ kind: 'heartbeat', fields: message.fields, atMs: this.#settings.clock.nowMs() });
     }
   }

@@ -229,6 +229,21 @@ describe('the self-heating check', () => {
     expect(found.kind === 'dissipation' ? found.wattPerKelvin : NaN).toBeLessThan(0.025);
   });
 
+  it('leaves the line to the heartbeat in between: the state of the box is never old', async () => {
+    const { desk, bench, ask, pass } = await watched();
+    bench.box.world.putInBath({ sender: 'replacement', holdAt: 60 });
+    await ask({ kind: 'check-self-heating', senderId: SENDER, value: 60 });
+    let [seenBoxMs, seenAtMs, longestMs] = [0, bench.clock.nowMs(), 0];
+    const isOver = (): boolean => {
+      const { boxMs = seenBoxMs } = desk.live.box;
+      if (boxMs !== seenBoxMs) [seenBoxMs, seenAtMs] = [boxMs, bench.clock.nowMs()];
+      longestMs = Math.max(longestMs, bench.clock.nowMs() - seenAtMs);
+      return desk.state.selfHeating.length > 0;
+    };
+    expect(await pass(120_000, isOver)).toBe(true);
+    expect(longestMs).toBeLessThan(2_000);
+  }, 60_000);
+
   it('is refused for a fuel sender, which never gets the large current, and for a bath too cold', async () => {
     const fuel = await watched(1, opening('fuel'));
     expect(await fuel.ask({ kind: 'check-self-heating', senderId: SENDER, value: 50 })).toBe(
