@@ -218,7 +218,7 @@ export type MeterChannel = {
  * supply: FEED sense lead at the gauge's feed, same divider. Not clipped anywhere it reads about 2.5 V.
  * groundSense: GROUND clip's sense wire to box common, 1 Mohm over 1 Mohm: the drop of the ground lead.
  * groundOffset: BATTERY-NEGATIVE sense lead to box common, same network. Ground offset as the trade means it,
- *   battery negative to ground clip, is `groundOffset - groundSense`; the sender's true terminal voltage is
+ *   ground clip above battery negative, is `groundSense - groundOffset`; the sender's true terminal voltage is
  *   `terminal - groundSense`.
  * current: 500 mohm shunt, difference amplifier of gain 10: 5 V per A, -500 to +500 mA. Positive = into SENDER.
  *   The self-calibration current passes the shunt too, whichever source drives it.

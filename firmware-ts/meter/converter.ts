@@ -28,10 +28,9 @@ export class Converter {
     this.#mux = converter.inputSelect.map(
       (select) => Uint8Array.of(writeRegister | (MUX_REGISTER << 2), select).buffer,
     );
-    this.configure();
   }
 
-  /** Puts the chip into its known state, at start and after it has fallen silent. */
+  /** Puts the chip into its known state, before its first conversion and after it has fallen silent. */
   configure(): void {
     const { reset, writeRegister } = converter.commands;
     this.#bus.write(Uint8Array.of(reset).buffer);

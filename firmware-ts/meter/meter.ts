@@ -102,8 +102,8 @@ export class Meter {
    * Throws when the bus does; the caller lets the age of the numbers grow and the guard acts on that.
    */
   tick(nowMs: number): boolean {
-    if (this.#startedAtMs < 0) return this.#begin(nowMs);
-    if (nowMs - this.#startedAtMs > SILENT_MS) return this.#revive(nowMs);
+    // The first time too: a box whose converter does not answer must boot and say so.
+    if (this.#startedAtMs < 0 || nowMs - this.#startedAtMs > SILENT_MS) return this.#revive(nowMs);
     // The ready line is low when converter 1 has a result; the time is checked as well because the line may hang.
     if (nowMs - this.#startedAtMs < converter.conversionMs || this.#ready.read() !== 0) return false;
     // Converter 0 has a clock of its own and no line: one that has lost its setting would repeat its last number for ever.

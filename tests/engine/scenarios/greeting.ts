@@ -53,4 +53,15 @@ export const greeting = [
     equal(bench.ask('heartbeat', { channel: 1 }).refused, 'CHANNEL', 'channel');
     equal(bench.ask('element', { index: 16 }).refused, 'INDEX', 'row');
   }),
+  rule('boots and names the trouble when a converter never answers', () => {
+    for (const which of [0, 1] as const) {
+      const bench = new Bench({ isPoweredOff: true });
+      bench.box.world.converters[which].isHung = true;
+      bench.box.powerOn();
+      equal(bench.hello().refused, undefined, 'greets');
+      equal(bench.state(), 'safe', 'state');
+      const { refused, detail } = bench.arm();
+      equal([refused, detail], ['SELF_TEST', 3], 'the step that reads the meter');
+    }
+  }),
 ];
