@@ -84,7 +84,7 @@ const sweepLine = (state: JobState, facts: FittedFacts): string => {
   const known = facts.curveExpandedUncertainty;
   const gap = legGap(state);
   return sentence([
-    `${count} readings`,
+    count === 1 ? '1 reading' : `${count} readings`,
     known === undefined ? undefined : `curve known to ${shown((100 * known) / span)} % of arc`,
     gap === undefined
       ? undefined

@@ -1,13 +1,15 @@
 import type { JSX } from 'preact';
-import { useMemo } from 'preact/hooks';
+import { useMemo, useRef } from 'preact/hooks';
 import { headlines, type Station } from '../job/headlines';
 import type { JobState } from '../job/state';
+import { openSweep } from '../job/views';
 import { faceOf } from './dial/dial-geometry';
 import { SimulatedDash } from './dial/simulated-dash';
 import type { App } from './model/app';
 import type { Desk } from './model/desk';
+import { curveFacts } from './model/curve-facts';
 import { useSignal } from './model/signal';
-import { stationAtWork } from './model/stations';
+import { stationAtWork, stationShown } from './model/stations';
 import { UnitChoice } from './start/unit-choice';
 import { BoxLine } from './parts/box-line';
 import { Refused } from './parts/refused';
@@ -93,8 +95,11 @@ function Stations({
   readonly state: JobState;
 }): JSX.Element {
   const opened = useSignal(app.opened);
-  const lines = headlines(state);
-  const open = opened ?? stationAtWork(lines, state);
+  const lines = headlines(state, curveFacts(useSignal(desk.findings.findings)));
+  const atWork = stationAtWork(lines, state);
+  const shown = useRef(atWork);
+  shown.current = stationShown(shown.current, atWork, openSweep(state) !== undefined);
+  const open = opened ?? shown.current;
   const toggle = (station: Station): void => app.opened.set(open === station ? 'none' : station);
   return (
     <>

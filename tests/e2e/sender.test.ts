@@ -5,7 +5,17 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { countedSenderPoints, foldJob } from '../../host/job';
 import { hasBrowser } from './browser';
-import { journalOf, openStation, openWorkshop, screenshotFolder, startJob, type Workshop } from './workshop';
+import {
+  awaitQuestion,
+  journalOf,
+  openStation,
+  openWorkshop,
+  screenshotFolder,
+  startJob,
+  startSweep,
+  typeReading,
+  type Workshop,
+} from './workshop';
 
 const stateOf = async (page: Page) => {
   const state = foldJob(await journalOf(page));
@@ -40,6 +50,45 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     rmSync(folder, { recursive: true, force: true });
     await workshop.close();
   });
+
+  it('stays open under the hands: a second point does not fold it away after a reload', async () => {
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, 'two-coil-fuel');
+    while (
+      (await page
+        .getByRole('button', { name: 'Pass over this' })
+        .or(page.getByRole('button', { name: 'Yes, it is so' }))
+        .count()) > 0
+    )
+      await page
+        .getByRole('button', { name: /Pass over this|Yes, it is so/ })
+        .first()
+        .click();
+    await page.getByRole('button', { name: 'Put it on the sheet' }).click();
+    await startSweep(page);
+    expect(await awaitQuestion(page)).toBe(true);
+    await typeReading(page, 25);
+    await page.getByRole('button', { name: 'Finish here' }).click();
+    // The curve is looked at before the person goes on.
+    await page.getByRole('button', { name: 'On to the sender' }).waitFor();
+    await page.reload();
+    await page.getByRole('button', { name: 'Give its points' }).click();
+    for (const [value, ohm] of [
+      ['0', '3'],
+      ['50', '30'],
+      ['100', '90'],
+    ] as const) {
+      await page.getByLabel(/^True value/).fill(value);
+      await page.getByLabel(/^Resistance/).fill(ohm);
+      await page.getByLabel(/^Resistance/).press('Enter');
+      await page
+        .locator('#station-sender tbody tr')
+        .filter({ hasText: `${value} %` })
+        .waitFor();
+    }
+    await page.getByRole('button', { name: 'On to the trim' }).click();
+    await page.getByText('The gauge has no curve yet. The sender has points.').waitFor();
+  }, 60_000);
 
   it('is measured by the box itself in its bath: the person types the thermometer and Enter, nothing else', async () => {
     const gauge = await workshop.simulated('thermal-temperature');

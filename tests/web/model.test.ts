@@ -6,9 +6,17 @@ import { suggestFinding } from '../../host/web/model/check-finding';
 import { checkPlan, isStepDone } from '../../host/web/model/check-plan';
 import { joinEvents } from '../../host/web/model/events';
 import { curveAt } from '../../host/web/model/point-facts';
-import { stationAtWork } from '../../host/web/model/stations';
+import { stationAtWork, stationShown } from '../../host/web/model/stations';
 import { limitOf, pairResult, proofVerdict, verdictOn } from '../../host/job/verdict';
-import { plainWords, sentence, shownError, shownOhm, shownPart } from '../../host/web/model/words';
+import {
+  markWords,
+  plainWords,
+  sentence,
+  shownError,
+  shownOhm,
+  shownPart,
+  sureOhm,
+} from '../../host/web/model/words';
 import { editMark, marksProblem, withMark, withoutMark } from '../../host/web/dial/edit-marks';
 import { templates } from '../../host/web/start/templates';
 import { inShownUnit } from '../../host/job/shown-unit';
@@ -130,6 +138,15 @@ describe('the check', () => {
 });
 
 describe('the station at work', () => {
+  it('is left by the person, not by its second point or its first good pair', () => {
+    expect(stationShown('sender', 'trim', false)).toBe('sender');
+    expect(stationShown('trim', 'proof', false)).toBe('trim');
+    expect(stationShown('proof', 'record', false)).toBe('proof');
+    expect(stationShown('sweep', 'sender', false)).toBe('sweep');
+    expect(stationShown('check', 'sweep', false)).toBe('sweep');
+    expect(stationShown('sender', 'sweep', true)).toBe('sweep');
+  });
+
   it('is the open sweep, even while the check is not done', async () => {
     const job = await desk();
     expect(stationAtWork([{ station: 'check', done: false, text: '' }], stateOf(job))).toBe('check');
@@ -235,6 +252,18 @@ describe('the words of the page', () => {
     expect(shownOhm(455.449)).toBe('455.4 \u03a9');
     expect(shownPart(9100)).toBe('9.1 k\u03a9');
     expect(shownPart(18)).toBe('18 \u03a9');
+    expect(sureOhm(455.8123, 42.06)).toEqual(['456 \u03a9', '\u00b142 \u03a9']);
+    expect(sureOhm(73.2938, 1.425)).toEqual(['73.3 \u03a9', '\u00b11.4 \u03a9']);
+    expect(sureOhm(2344.1, 421)).toEqual(['2340 \u03a9', '\u00b1420 \u03a9']);
+    const letters = {
+      unit: '%',
+      marks: [
+        { label: 'E', reading: 0, angleFraction: 0 },
+        { label: '100', reading: 100, angleFraction: 1 },
+      ],
+    };
+    expect(markWords(0, letters)).toBe('\u201cE\u201d (0.0 %)');
+    expect(markWords(100, letters)).toBe('100.0 %');
     expect(shownError(-0.04, sampleGauge)).toBe('0.0 K');
     expect(shownError(-2.5, sampleGauge)).toBe('\u22122.5 K');
     expect(shownError(2.5, sampleGauge)).toBe('+2.5 K');

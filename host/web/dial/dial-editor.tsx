@@ -51,7 +51,7 @@ export function DialEditor({ gauge, onChange }: DialEditorProps): JSX.Element {
         chosen={arcChosen(gauge.arcDegrees ?? USUAL_ARC_DEGREES)}
         onChoose={(arc) => onChange({ ...gauge, arcDegrees: Number(arc) })}
       />
-      <MarkTable marks={marks} onMarks={put} chosen={mark} />
+      <MarkTable marks={marks} unit={gauge.unit} onMarks={put} chosen={mark} />
       <div class="row">
         <button
           type="button"

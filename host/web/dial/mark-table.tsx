@@ -1,18 +1,20 @@
 import type { JSX } from 'preact';
 import type { Mark } from '../../job/gauge';
+import { shownUnit } from '../model/words';
 import { TableBox } from '../parts/table-box';
 import { CellNumber, CellText } from './cells';
 import { canLose, editMark, labelledMark, valuedMark, withoutMark } from './edit-marks';
 
 type MarkTableProps = {
   readonly marks: readonly Mark[];
+  readonly unit: string;
   readonly onMarks: (marks: Mark[]) => void;
   /** The mark that is chosen on the arc. */
   readonly chosen: number | undefined;
 };
 
 /** The marks as figures: the equal of the arc for whoever would rather type. */
-export function MarkTable({ marks, onMarks, chosen }: MarkTableProps): JSX.Element {
+export function MarkTable({ marks, unit, onMarks, chosen }: MarkTableProps): JSX.Element {
   return (
     <TableBox label="Table of marks">
       <table>
@@ -20,7 +22,7 @@ export function MarkTable({ marks, onMarks, chosen }: MarkTableProps): JSX.Eleme
         <thead>
           <tr>
             <th scope="col">Printed</th>
-            <th scope="col">Stands for</th>
+            <th scope="col">Stands for, {shownUnit(unit)}</th>
             <th scope="col">Place on the arc, %</th>
             <th scope="col">
               <span class="unseen">Take away</span>

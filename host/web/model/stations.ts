@@ -13,6 +13,14 @@ export const STATION_WORDS: Readonly<Record<Station, string>> = {
 
 export const stationNumber = (station: Station): number => stations.indexOf(station) + 1;
 
+/**
+ * The station that is open while nobody opened another by hand. Work under the hands is never folded away: a station
+ * that has what it needs stays until the person goes on, but for the check, whose conclusion is its end, and a sweep
+ * that runs, which comes before all.
+ */
+export const stationShown = (before: Station, atWork: Station, isSweeping: boolean): Station =>
+  isSweeping || before === 'check' ? atWork : before;
+
 /** The station the work stands at: an open sweep before all; else the first without a finding; else the record. */
 export const stationAtWork = (headlines: readonly Headline[], state?: JobState): Station =>
   state !== undefined && openSweep(state) !== undefined

@@ -1,4 +1,5 @@
 import { scaleOf } from '../../job/scale';
+import { typedNumber } from '../../core/typed-number';
 import type { Gauge } from '../../job/gauge';
 
 const SHOWN_UNITS: Readonly<Record<string, string>> = {
@@ -38,6 +39,28 @@ export function shownOhm(resistanceOhm: number): string {
     Math.max(0, SIGNIFICANT - 1 - Math.floor(Math.log10(Math.max(resistanceOhm, 0.01)))),
   );
   return `${plain(resistanceOhm.toFixed(decimals))} \u03a9`;
+}
+
+/**
+ * Ohms beside how sure they are: the uncertainty to two figures, the value to the same place.
+ * Source: JCGM 100:2008 (GUM) 7.2.6, two significant digits at most.
+ */
+export function sureOhm(
+  resistanceOhm: number,
+  uncertaintyOhm: number,
+): readonly [value: string, sure: string] {
+  const place = 1 - Math.floor(Math.log10(Math.max(uncertaintyOhm, 0.01)));
+  const step = 10 ** -place;
+  const rounded = (ohm: number): string =>
+    `${plain((step * Math.round(ohm / step)).toFixed(Math.max(0, place)))} \u03a9`;
+  return [rounded(resistanceOhm), `\u00b1${rounded(uncertaintyOhm)}`];
+}
+
+/** A letter is what the eye finds on the dial; a number speaks for itself: "\u201cE\u201d (0.0 %)". */
+export function markWords(reading: number, gauge: Pick<Gauge, 'marks' | 'unit'>): string {
+  const label = gauge.marks.find((mark) => mark.reading === reading)?.label;
+  const isPlain = label === undefined || typedNumber(label).kind === 'number';
+  return isPlain ? shownReading(reading, gauge) : `\u201c${label}\u201d (${shownReading(reading, gauge)})`;
 }
 
 /** A real minus sign, and no "-0". */

@@ -41,8 +41,7 @@ export function BoxLine(props: {
         <span>
           <span class={isLive ? 'lamp lamp-on' : 'lamp'} aria-hidden="true" />
           {connection === 'lost' ? 'Host lost: trying again' : LINK_WORDS[frame?.link.state ?? 'closed']}
-          {isLive ? `, ${BOX_WORDS[frame.box.state]}` : ''}
-          {isLive && frame.link.simulated ? ' (simulated)' : ''}
+          {isLive ? `${frame.link.simulated ? ' (simulated)' : ''}, ${BOX_WORDS[frame.box.state]}` : ''}
         </span>
         <OtherScreens frame={frame} desk={props.desk} />
         <button
@@ -97,7 +96,12 @@ function NoBox(props: {
             Start the simulated bench
           </button>
         ) : (
-          <PortPicker app={props.app} />
+          <>
+            <PortPicker app={props.app} />
+            <a class="button button-plain" href="#/new">
+              A job of its own on the simulated bench
+            </a>
+          </>
         )}
       </div>
     </Note>

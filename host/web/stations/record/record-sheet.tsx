@@ -1,17 +1,19 @@
 import type { ComponentChildren, JSX } from 'preact';
 import type { Findings } from '../../../job/findings';
 import { DEFERS } from '../../../job/confirmations';
-import { headlines } from '../../../job/headlines';
+import { headlines, type Headline } from '../../../job/headlines';
 import type { JobState } from '../../../job/state';
+import { curveFacts } from '../../model/curve-facts';
 import { STATION_WORDS } from '../../model/stations';
 import {
+  markWords,
   plainWords,
   shownPart,
   shownSpread,
   MECHANISM_WORDS,
   shownOhm,
-  shownReading,
   shownUnit,
+  sureOhm,
   TOPOLOGY_WORDS,
 } from '../../model/words';
 import { ProofTable } from '../proof/proof-table';
@@ -31,7 +33,7 @@ export function RecordSheet({ state, findings }: SheetProps): JSX.Element {
         {state.simulated ? <p class="stamp">SIMULATED: no vehicle was measured</p> : null}
         <Facts state={state} />
       </header>
-      <FindingList state={state} />
+      <FindingList state={state} findings={findings} />
       <CurveTable state={state} findings={findings} />
       <SenderSummary state={state} />
       <Network state={state} />
@@ -81,15 +83,20 @@ function Facts({ state }: { readonly state: JobState }): JSX.Element {
   );
 }
 
-function FindingList({ state }: { readonly state: JobState }): JSX.Element {
+/** A record does not say of itself whether it was made. */
+const isFound = ({ station }: Headline): boolean => station !== 'record';
+
+function FindingList({ state, findings }: SheetProps): JSX.Element {
   return (
     <Part title="Findings">
       <ul>
-        {headlines(state).map((headline) => (
-          <li key={headline.station}>
-            <strong>{STATION_WORDS[headline.station]}:</strong> {plainWords(headline.text)}
-          </li>
-        ))}
+        {headlines(state, curveFacts(findings))
+          .filter(isFound)
+          .map((headline) => (
+            <li key={headline.station}>
+              <strong>{STATION_WORDS[headline.station]}:</strong> {plainWords(headline.text)}
+            </li>
+          ))}
       </ul>
       {state.conclusion === undefined ? null : (
         <ul>
@@ -133,11 +140,11 @@ function CurveTable({ state, findings }: SheetProps): JSX.Element | null {
         <tbody>
           {curve.marks.map((mark) => (
             <tr key={mark.reading}>
-              <td class="number">{shownReading(mark.reading, state.gauge)}</td>
-              <td class="number">{shownOhm(mark.resistanceOhm)}</td>
+              <td class="number">{markWords(mark.reading, state.gauge)}</td>
+              <td class="number">{sureOhm(mark.resistanceOhm, mark.expandedUncertaintyOhm)[0]}</td>
               <td class="number">
-                {'\u00b1'}
-                {shownOhm(mark.expandedUncertaintyOhm)} (k = {mark.coverageFactor.toFixed(2)})
+                {sureOhm(mark.resistanceOhm, mark.expandedUncertaintyOhm)[1]} (k ={' '}
+                {mark.coverageFactor.toFixed(2)})
               </td>
               <td>{mark.note}</td>
             </tr>

@@ -6,6 +6,7 @@ import type { CurveFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { JobState, Reading } from '../../../job/state';
 import { countedReadings } from '../../../job/views';
+import { knownTo } from '../../model/curve-facts';
 import { sentence, shownOhm, shownReading, shownSpread, shownUnit } from '../../model/words';
 import { Remarks } from '../../parts/remarks';
 import { Plot } from '../../plot/plot';
@@ -63,21 +64,14 @@ const LAW_WORDS: Readonly<Record<GaugeCurve['law']['name'], string>> = {
 
 /** How well the curve is known where the person looks: at the marks. */
 function curveSummary(curve: GaugeCurve, gauge: Gauge): string {
-  const known = curve.marks
-    .filter((mark) => mark.note === 'measured')
-    .map((mark) => markUncertainty(curve, mark))
-    .filter((each) => Number.isFinite(each));
+  const known = knownTo(curve);
   const hysteresis =
     curve.hysteresis.kind === 'measured'
       ? ` Legs differ by up to ${shownSpread(curve.hysteresis.largest, gauge).slice(1)}.`
       : '';
-  const how = known.length === 0 ? '' : `, known to ${shownSpread(Math.max(...known), gauge)} (95 %)`;
+  const how = known === undefined ? '' : `, known to ${shownSpread(known, gauge)} (95 %)`;
   return `Fitted: ${LAW_WORDS[curve.law.name]}${how}.${hysteresis}`;
 }
-
-/** The uncertainty of a mark's resistance, turned into dial units by its own budget. */
-const markUncertainty = (_curve: GaugeCurve, mark: GaugeCurve['marks'][number]): number =>
-  mark.coverageFactor * Math.hypot(...mark.budget.map((line) => line.readingUncertainty));
 
 function CurveWords({ curve, gauge }: { readonly curve: GaugeCurve; readonly gauge: Gauge }): JSX.Element {
   return (

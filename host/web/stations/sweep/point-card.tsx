@@ -4,7 +4,7 @@ import type { CurveFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { Reading } from '../../../job/state';
 import { curveAt } from '../../model/point-facts';
-import { shownError, shownOhm, shownReading, shownSpread } from '../../model/words';
+import { shownError, shownOhm, shownReading, shownSpread, sureOhm } from '../../model/words';
 
 type PointCardProps = {
   readonly reading: Reading | undefined;
@@ -72,7 +72,7 @@ function factsOf(reading: Reading, gauge: Gauge, line: CurveFinding['line']): re
   return [
     ['Needle', `${shownReading(reading.reading, gauge)}${stop}`],
     ['Resistance', shownOhm(reading.resistanceOhm)],
-    ['Made to', `\u00b1${shownOhm(EXPANDED * reading.uncertaintyOhm)}`],
+    ['Made to', sureOhm(reading.resistanceOhm, EXPANDED * reading.uncertaintyOhm)[1]],
     ['Leg', reading.leg === 'up' ? 'going up' : 'going down'],
     ['Off the curve', at === undefined ? '\u2014' : shownError(reading.reading - at.reading, gauge)],
     ['Curve known to', at === undefined ? '\u2014' : shownSpread((at.high - at.low) / 2, gauge)],

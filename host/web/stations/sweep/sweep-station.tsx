@@ -23,7 +23,11 @@ export function SweepStation({ app, desk, state }: StationProps): JSX.Element {
   return (
     <div class={hasReadings || sweep !== undefined ? 'columns' : 'stack'}>
       {sweep === undefined ? (
-        <BetweenSweeps app={app} hasReadings={hasReadings}>
+        <BetweenSweeps
+          app={app}
+          hasReadings={hasReadings}
+          hasCurve={findings?.curve?.curve.kind !== 'refused'}
+        >
           <SweepStart state={state} isAgain={hasReadings} hasBox={frame?.link.state === 'live'} send={send} />
         </BetweenSweeps>
       ) : frame === undefined ? (
@@ -47,18 +51,27 @@ export function SweepStation({ app, desk, state }: StationProps): JSX.Element {
 function BetweenSweeps(props: {
   readonly app: App;
   readonly hasReadings: boolean;
+  readonly hasCurve: boolean;
   readonly children: ComponentChildren;
 }): JSX.Element {
   if (!props.hasReadings) return <>{props.children}</>;
   return (
     <div class="stack">
-      <p class="prompt">The sweep is on the sheet. Is the curve smooth enough?</p>
+      <p class="prompt">
+        {props.hasCurve
+          ? 'The sweep is on the sheet. Is the curve smooth enough?'
+          : 'These readings make no curve yet: sweep again, or see what is said below.'}
+      </p>
       <div>
-        <button type="button" class="button button-main" onClick={() => props.app.opened.set('sender')}>
+        <button
+          type="button"
+          class={props.hasCurve ? 'button button-main' : 'button'}
+          onClick={() => props.app.opened.set('sender')}
+        >
           On to the sender
         </button>
       </div>
-      <details>
+      <details open={!props.hasCurve}>
         <summary>Sweep again or add points</summary>
         {props.children}
       </details>

@@ -1,17 +1,9 @@
 import type { JSX } from 'preact';
-import { typedNumber } from '../../../core/typed-number';
 import type { Gauge } from '../../../job/gauge';
 import type { Waiting } from '../../../job/wire';
-import { shownReading } from '../../model/words';
+import { markWords } from '../../model/words';
 
 const seconds = (ms: number): string => `${Math.ceil(ms / 1000)} s`;
-
-/** A letter is what the eye finds on the dial; a number speaks for itself. */
-function markWords(reading: number, gauge: Gauge): string {
-  const label = gauge.marks.find((mark) => mark.reading === reading)?.label;
-  const isPlain = label === undefined || typedNumber(label).kind === 'number';
-  return isPlain ? shownReading(reading, gauge) : `\u201c${label}\u201d (${shownReading(reading, gauge)})`;
-}
 
 /** The one sentence that says what to do now. */
 function promptOf(waiting: Waiting, gauge: Gauge): string {

@@ -115,7 +115,7 @@ export function CandidateView(props: CandidateProps): JSX.Element {
         </div>
       </div>
       <ErrorTable gauge={gauge} candidate={candidate} />
-      <FailureTable candidate={candidate} />
+      <FailureTable gauge={gauge} candidate={candidate} />
       <Spread gauge={gauge} candidate={candidate} />
     </div>
   );
@@ -229,7 +229,11 @@ function ErrorTable({ gauge, candidate }: ShownCandidate): JSX.Element {
   );
 }
 
-function FailureTable({ candidate }: Pick<ShownCandidate, 'candidate'>): JSX.Element | null {
+/** Errors of Celsius are kelvin, and a place on the dial has its unit. */
+const needleWords = (needle: string, { unit }: Gauge): string =>
+  plainWords(needle.replace(/degC (?=high|low)/, 'K ').replace(/\(at ([-\d.]+)\)/, `(at $1 ${unit})`));
+
+function FailureTable({ gauge, candidate }: ShownCandidate): JSX.Element | null {
   if (candidate.failures.length === 0) return null;
   return (
     <TableBox label="Failure table">
@@ -242,7 +246,7 @@ function FailureTable({ candidate }: Pick<ShownCandidate, 'candidate'>): JSX.Ele
                 {shownPart(failure.resistanceOhm)} {failure.fails}
               </th>
               <td>
-                the needle {plainWords(failure.needle)}
+                the needle {needleWords(failure.needle, gauge)}
                 {failure.danger ? <strong> Danger.</strong> : null}
               </td>
             </tr>

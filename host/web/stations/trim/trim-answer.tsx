@@ -5,7 +5,8 @@ import type { JobCommand } from '../../../job/commands';
 import type { TrimFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { TrimCandidate } from '../../../job/trim';
-import { plainWords, sentence, shownPart, shownSpread, shownUnit, TOPOLOGY_WORDS } from '../../model/words';
+import type { Limit } from '../../../job/verdict';
+import { sentence, shownPart, shownReading, shownSpread, TOPOLOGY_WORDS } from '../../model/words';
 import { Note } from '../../parts/note';
 import { CandidateView } from './candidate-view';
 import { TableBox } from '../../parts/table-box';
@@ -14,6 +15,8 @@ type AnswerProps = {
   readonly gauge: Gauge;
   readonly finding: TrimFinding;
   readonly chosen: TrimCandidate | undefined;
+  /** How far off is still right, by this job. */
+  readonly limit: Limit;
   readonly send: (command: JobCommand) => void;
   readonly goOn: () => void;
   readonly toSender: () => void;
@@ -51,7 +54,7 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
   const candidate = trimmed.candidates[at];
   return (
     <div class="stack">
-      {candidate === undefined ? null : <p class="prompt">{adviceOn(candidate, finding.before, gauge)}</p>}
+      {candidate === undefined ? null : <Advice {...props} candidate={candidate} />}
       <CandidateTable
         gauge={gauge}
         candidates={trimmed.candidates.slice(0, MOST_SHOWN)}
@@ -60,12 +63,12 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
         onShow={setIndex}
       />
       <p class="hint">
-        Rule kept: the gauge {plainWords(trimmed.rule.says)} ({shownUnit(gauge.unit)}).{' '}
+        Rule kept: the gauge {ruleWords(trimmed.rule.says, gauge)}.{' '}
         {trimmed.certificate.combinations.toLocaleString('en')} combinations of {trimmed.certificate.values}{' '}
         were searched; none is better.
       </p>
       {trimmed.remarks.map((remark) => (
-        <p key={remark}>{sentence(remark)}</p>
+        <p key={remark}>{sentence(remark.replace(/(by [\d.]+) degC/, '$1 K'))}</p>
       ))}
       {candidate === undefined ? null : (
         <CandidateView
@@ -80,6 +83,18 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
   );
 }
 
+/** What to put where, and whether this job would call the result right. */
+type AdviceProps = AnswerProps & { readonly candidate: Candidate };
+
+const Advice = (props: AdviceProps): JSX.Element => (
+  <>
+    <p class="prompt">{adviceOn(props)}</p>
+    {props.candidate.worstError > props.limit.size ? (
+      <p>That is more than the {shownSpread(props.limit.size, props.gauge)} this job allows at the proof.</p>
+    ) : null}
+  </>
+);
+
 const LEAD_WORDS: Readonly<Record<string, string>> = {
   series: 'in the sender lead',
   shunt: 'from the sender lead to ground',
@@ -88,10 +103,20 @@ const LEAD_WORDS: Readonly<Record<string, string>> = {
   'across-gauge': 'across the gauge',
 };
 
+/** "must not read more than 6.5 K low from 98.8 degC up": the rule comes without units. */
+const ruleWords = (says: string, gauge: Gauge): string =>
+  says
+    .replace(/more than ([\d.]+)/, (_, size) => `more than ${shownSpread(Number(size), gauge).slice(1)}`)
+    .replace(/(from|up to) ([-\d.]+)/, (_, word, at) => `${word} ${shownReading(Number(at), gauge)}`);
+
 /** The whole answer in one sentence: what to put where, and what it is good for. */
-function adviceOn(candidate: Candidate, before: TrimFinding['before'], gauge: Gauge): string {
+function adviceOn({ candidate, finding: { before }, gauge, limit }: AdviceProps): string {
+  const isGood = candidate.worstError <= limit.size;
   const worst = shownSpread(candidate.worstError, gauge);
-  if (candidate.parts.length === 0) return `Leave it as it is: the worst error is ${worst}.`;
+  if (candidate.parts.length === 0)
+    return isGood
+      ? `Leave it as it is: the worst error is ${worst}.`
+      : `None of these parts makes it better: the worst error stays ${worst}.`;
   const parts = candidate.parts.map(
     (part) => `${shownPart(part.resistanceOhm)} ${LEAD_WORDS[part.place] ?? part.place}`,
   );
@@ -108,7 +133,7 @@ type TableProps = {
 };
 
 const partsWords = (candidate: Pick<Candidate, 'parts'>): string =>
-  candidate.parts.map((part) => shownPart(part.resistanceOhm)).join(' + ');
+  candidate.parts.map((part) => shownPart(part.resistanceOhm).replace(' ', '\u00a0')).join(' + ');
 
 function CandidateTable({ gauge, candidates, recommended, shown, onShow }: TableProps): JSX.Element {
   return (

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { JobCommand } from '../../../job/commands';
+import { limitOf } from '../../../job/verdict';
 import { countedReadings } from '../../../job/views';
 import { useSignal } from '../../model/signal';
 import { Note } from '../../parts/note';
@@ -48,6 +49,7 @@ export function TrimStation({ app, desk, state }: StationProps): JSX.Element {
           gauge={state.gauge}
           finding={findings.trim}
           chosen={state.trimChosen}
+          limit={limitOf(state)}
           send={send}
           goOn={() => app.opened.set('proof')}
           toSender={() => app.opened.set('sender')}
