@@ -1,6 +1,10 @@
 import type { JSX } from 'preact';
 import { useId, useState } from 'preact/hooks';
-import { typedNumber } from '../../core/typed-number';
+import { typedIn } from '../model/number-unit';
+
+/** For a draft that may be 0 but not less. */
+export const FROM_ZERO = -1e-9;
+const NOT_NEGATIVE = 'It must be 0 or more.';
 
 export type NumberDraft = {
   readonly text: string;
@@ -11,14 +15,23 @@ export type NumberDraft = {
   readonly problem: string | undefined;
 };
 
-/** The text of a number field and what it is understood as. */
-export function useNumberDraft(initial = ''): NumberDraft {
+/**
+ * The text of a number field and what it is understood as. With a unit, the unit may be typed behind it; what is not
+ * above the least that makes sense is explained beside the field.
+ */
+export function useNumberDraft(initial = '', unit?: string, above = -Infinity): NumberDraft {
   const [text, setText] = useState(initial);
   if (text.trim() === '') return { text, setText, value: undefined, problem: undefined };
-  const typed = typedNumber(text);
-  return typed.kind === 'number'
+  const typed = typedIn(text, unit);
+  if (typed.kind === 'refused') return { text, setText, value: undefined, problem: typed.message };
+  return typed.value > above
     ? { text, setText, value: typed.value, problem: undefined }
-    : { text, setText, value: undefined, problem: typed.message };
+    : {
+        text,
+        setText,
+        value: undefined,
+        problem: above < 0 ? NOT_NEGATIVE : `It must be more than ${above}.`,
+      };
 }
 
 type NumberFieldProps = {

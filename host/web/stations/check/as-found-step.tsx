@@ -29,7 +29,7 @@ const BENCH_STATES = ['not fed', 'fed, no sender', 'fed, with its sender'];
 export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
   const { gauge } = state;
   const face = useMemo(() => faceOf(gauge), [gauge]);
-  const reference = useNumberDraft();
+  const reference = useNumberDraft('', gauge.unit);
   const [natural, setNatural] = useState('');
   const isReady = natural.trim() !== '' && reference.problem === undefined;
   const confirm = (): void => {

@@ -13,7 +13,7 @@ const FACTORS: Readonly<Record<MeasureProps['step']['unit'], number>> = { V: 1, 
 
 /** A figure from a meter, or, where the box can reach it, from the box. */
 export function MeasureStep({ step, canMeasure, send }: MeasureProps): JSX.Element {
-  const draft = useNumberDraft();
+  const draft = useNumberDraft('', step.unit);
   const note = (): void => {
     if (draft.value === undefined) return;
     send({

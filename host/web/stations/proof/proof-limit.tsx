@@ -32,7 +32,7 @@ export function ProofLimit({ state, send }: LimitProps): JSX.Element {
   const { gauge } = state;
   const limit = limitOf(state);
   const [kind, setKind] = useState<'size' | 'percent'>(limit.percent === undefined ? 'size' : 'percent');
-  const draft = useNumberDraft();
+  const draft = useNumberDraft('', kind === 'percent' ? '%' : shownDifferenceUnit(gauge.unit), 0);
   const value = draft.value;
   const isGood = value !== undefined && value > 0 && (kind === 'size' || value <= HIGHEST_PERCENT);
   const set = (): void => {

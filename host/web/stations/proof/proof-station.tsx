@@ -85,8 +85,8 @@ type PairProps = {
 function PairEntry({ state, entry, send }: PairProps): JSX.Element {
   const { gauge } = state;
   const face = useMemo(() => faceOf(gauge), [gauge]);
-  const reference = useNumberDraft();
-  const uncertainty = useNumberDraft();
+  const reference = useNumberDraft('', gauge.unit);
+  const uncertainty = useNumberDraft('', shownDifferenceUnit(gauge.unit), 0);
   const [place, setPlace] = useState('');
   const [leg, setLeg] = useState<'up' | 'down'>('up');
   const [when, setWhen] = useState<'as-left' | 'as-found'>('as-left');
@@ -100,7 +100,7 @@ function PairEntry({ state, entry, send }: PairProps): JSX.Element {
       reference: reference.value,
       indicated,
       leg,
-      ...(uncertainty.value === undefined ? {} : { referenceUncertainty: Math.abs(uncertainty.value) / 2 }),
+      ...(uncertainty.value === undefined ? {} : { referenceUncertainty: uncertainty.value / 2 }),
       ...(place.trim() === '' ? {} : { referencePlace: place }),
     });
     reference.setText('');

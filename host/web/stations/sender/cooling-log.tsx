@@ -146,7 +146,7 @@ const promptsOf = ({
 
 /** The field, and the measurement that was on the screen when its first digit was typed. */
 function useHeldPoint({ watch, sender, desk }: Pick<EntryProps, 'watch' | 'sender' | 'desk'>) {
-  const value = useNumberDraft();
+  const value = useNumberDraft('', sender.unit);
   const held = useRef<{ readonly id: number; readonly ohm: number } | undefined>(undefined);
   const [taken, setTaken] = useState('');
   const typed = (text: string): void => {

@@ -12,8 +12,8 @@ export function TypedPoint(props: {
   readonly sender: Sender;
   readonly send: (command: JobCommand) => void;
 }): JSX.Element {
-  const value = useNumberDraft();
-  const ohm = useNumberDraft();
+  const value = useNumberDraft('', props.sender.unit);
+  const ohm = useNumberDraft('', 'ohm');
   const form = useRef<HTMLDivElement>(null);
   const isWhole = value.value !== undefined && ohm.value !== undefined && ohm.value >= 0;
   const add = (): void => {

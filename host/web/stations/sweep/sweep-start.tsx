@@ -9,7 +9,7 @@ import { families } from '../../start/templates';
 import { shownOhm } from '../../model/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
-import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { FROM_ZERO, NumberField, useNumberDraft } from '../../parts/number-field';
 
 type SweepStartProps = {
   readonly state: JobState;
@@ -39,9 +39,9 @@ function useSweepChoice() {
   const [mode, setMode] = useState<SweepChoice['mode']>('step-and-read');
   const [count, setCount] = useState<(typeof COUNTS)[number]>('6');
   const [legs, setLegs] = useState<NonNullable<SweepChoice['legs']>>('both');
-  const from = useNumberDraft();
-  const to = useNumberDraft();
-  const wait = useNumberDraft();
+  const from = useNumberDraft('', 'ohm', FROM_ZERO);
+  const to = useNumberDraft('', 'ohm', FROM_ZERO);
+  const wait = useNumberDraft('', undefined, 0);
   const choice: SweepChoice = {
     mode,
     legs,
@@ -59,7 +59,9 @@ export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): J
   const drafts = useSweepChoice();
   const asked = stillToConfirm('sweep', state);
   const [ticked, setTicked] = useState<readonly Confirmation[]>([]);
-  const isReady = hasBox && asked.every((each) => ticked.includes(each));
+  const isSaid = asked.every((each) => ticked.includes(each));
+  const isRangeGood = [drafts.from, drafts.to, drafts.wait].every((draft) => draft.problem === undefined);
+  const isReady = hasBox && isSaid && isRangeGood;
   const start = async (): Promise<void> => {
     for (const confirmation of asked) await send({ kind: 'confirm-safety', confirmation });
     await send({ kind: 'start-sweep', choice: drafts.choice });
@@ -76,7 +78,7 @@ export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): J
       <SweepRange state={state} drafts={drafts} />
       <Confirmations asked={asked} ticked={ticked} onTick={setTicked} />
       <button type="button" class="button button-main" disabled={!isReady} onClick={() => void start()}>
-        {startWords(hasBox, asked.length > 0 && !isReady, isAgain)}
+        {hasBox && !isRangeGood ? 'Mend the range first' : startWords(hasBox, !isSaid, isAgain)}
       </button>
     </div>
   );

@@ -25,6 +25,9 @@ const COUNTS = [
 
 type QuestionProps = { readonly state: JobState; readonly send: (command: JobCommand) => void };
 
+const countOf = (most: number | undefined): (typeof COUNTS)[number]['value'] =>
+  COUNTS.find(({ value }) => Number(value) === most)?.value ?? '3';
+
 const written = (value: number | undefined): string => (value === undefined ? '' : String(value));
 
 /** What is wanted of a network. Every field may stay as it is. */
@@ -32,12 +35,12 @@ function useTrimChoice(state: JobState) {
   const before = state.trimRequest;
   const [senderId, setSenderId] = useState(before?.senderId ?? state.senders.at(-1)?.senderId ?? '');
   const [series, setSeries] = useState<NonNullable<TrimOptions['series']>>(before?.series ?? 'E24');
-  const [count, setCount] = useState<'1' | '2' | '3'>('3');
-  const from = useNumberDraft(written(before?.from));
-  const to = useNumberDraft(written(before?.to));
-  const tolerance = useNumberDraft(written(before?.tolerancePercent ?? USUAL_TOLERANCE_PERCENT));
-  const supply = useNumberDraft(written(before?.supplyVolt));
-  const gaugeOhm = useNumberDraft(written(before?.gaugeOhm));
+  const [count, setCount] = useState(countOf(before?.maxParts));
+  const from = useNumberDraft(written(before?.from), state.gauge.unit);
+  const to = useNumberDraft(written(before?.to), state.gauge.unit);
+  const tolerance = useNumberDraft(written(before?.tolerancePercent ?? USUAL_TOLERANCE_PERCENT), '%', 0);
+  const supply = useNumberDraft(written(before?.supplyVolt), 'V', 0);
+  const gaugeOhm = useNumberDraft(written(before?.gaugeOhm), 'ohm', 0);
   const [drawer, setDrawer] = useState(before?.stockOhm?.join(', ') ?? '');
   const { numbers, wrong } = numberList(drawer);
   const drafts = [from, to, tolerance, supply, gaugeOhm];
@@ -52,10 +55,14 @@ function useTrimChoice(state: JobState) {
     ...(gaugeOhm.value === undefined ? {} : { gaugeOhm: gaugeOhm.value }),
     ...(numbers.length === 0 ? {} : { stockOhm: [...numbers] }),
   };
+  const isBackward = from.value !== undefined && to.value !== undefined && from.value >= to.value;
   const isWhole =
-    drafts.every((draft) => draft.problem === undefined) && wrong.length === 0 && senderId !== '';
+    !isBackward &&
+    drafts.every((draft) => draft.problem === undefined) &&
+    wrong.length === 0 &&
+    senderId !== '';
   const texts = { senderId, setSenderId, series, setSeries, count, setCount, drawer, setDrawer, wrong };
-  return { ...texts, from, to, tolerance, supply, gaugeOhm, options, isWhole };
+  return { ...texts, isBackward, from, to, tolerance, supply, gaugeOhm, options, isWhole };
 }
 
 export function TrimQuestion({ state, send }: QuestionProps): JSX.Element {
@@ -97,7 +104,12 @@ function TrimFields({ state, choice }: FieldsProps): JSX.Element {
       <div class="stack">
         <div class="fields">
           <NumberField label="Right from" unit={unit} draft={choice.from} hint="Empty: all that is known." />
-          <NumberField label="to" unit={unit} draft={choice.to} />
+          <NumberField
+            label="to"
+            unit={unit}
+            draft={choice.to}
+            hint={choice.isBackward ? 'The range runs backwards: this must be the higher end.' : undefined}
+          />
           <Pick
             label="Values one can buy"
             options={SERIES}
