@@ -6,7 +6,8 @@ import { createJobFolder, jobFolder, listJobs, openJournal } from '../store';
 import { Box } from './box';
 import type { BenchClock } from './clock';
 import { systemBenchClock } from './clock';
-import { JobDesk, type BoxUse } from './desk';
+import type { BoxUse } from './decide-command';
+import { JobDesk } from './desk';
 
 export type BenchOptions = {
   readonly jobsFolder: string;

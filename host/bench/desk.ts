@@ -4,7 +4,6 @@ import {
   understood,
   withGiven,
   type EventBody,
-  type Given,
   type JobCommand,
   type JobEvent,
   type JobState,
@@ -12,29 +11,18 @@ import {
 } from '../job';
 import type { LinkEvent } from '../link';
 import type { Journal } from '../store';
-import { decideNeedle, decideReading, type AnswerDecision } from './answers';
 import { vitalOf, type Box } from './box';
-import { captureMeasurement, captureSenderPoint } from './capture';
-import { clearTrip } from './clear-trip';
 import type { BenchClock } from './clock';
-import { decide, isBoxCommand, type BoxCommand } from './decide';
-import { boxNews, lapsedBodies, pausedBodies, refold } from './desk-news';
+import { decideCommand, type BoxUse, type CommandDoor } from './decide-command';
+import { lapsedBodies, pausedBodies, refold } from './desk-news';
 import { BENCH, SweepEngine } from './engine';
-import { drivingHindrance, sourceHindrance } from './hindrances';
+import { Listeners, type DeskNews } from './listeners';
 import { liveFrameOf } from './live';
 import { Presence } from './presence';
 import { SenderWatch } from './sender-watch';
-import { decideStart, type StartDoor } from './starts';
 import { trippedBody } from './trips';
-import { decideWatch, isWatchCommand, type WatchCommand } from './watch-commands';
 
 export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
-
-export type DeskNews =
-  | { readonly kind: 'events'; readonly events: readonly JobEvent[] }
-  | { readonly kind: 'live'; readonly frame: LiveFrame };
-
-export type BoxUse = 'drive' | 'measure';
 
 export type StopOutcome = 'box-confirmed-open' | 'box-silent' | 'no-box';
 
@@ -48,8 +36,6 @@ export type DeskParts = {
   readonly claim: (desk: JobDesk, use: BoxUse) => Refused | undefined;
 };
 
-const bodiesOf = (bodies: readonly EventBody[]): AnswerDecision => ({ kind: 'bodies', bodies: [...bodies] });
-
 /**
  * One open job: the one place where commands become events. Commands are taken one after the other, each judged against
  * the journal as the one before left it, so two people who press at once are told apart by the journal's order.
@@ -60,10 +46,9 @@ export class JobDesk {
   readonly #presence = new Presence();
   readonly #engine: SweepEngine;
   readonly #watch: SenderWatch;
-  readonly #listeners = new Set<(news: DeskNews) => void>();
+  readonly #listeners = new Listeners(() => this.live);
   #state: JobState;
   #turn: Promise<unknown> = Promise.resolve();
-  #isFrameDue = false;
   #isClosed = false;
   /** A start is on its way to the disk: the box is taken already, though nothing is driven yet. */
   #isStarting = false;
@@ -81,15 +66,29 @@ export class JobDesk {
       presence: this.#presence,
       state: () => this.#state,
       record: (choose, by = BENCH) => void this.#inTurn(() => this.#append(choose(this.#state), by)),
-      changed: () => this.#frameDue(),
+      changed: () => this.#listeners.frameDue(),
     });
     this.#watch = new SenderWatch({
       box: parts.box,
       clock: parts.clock,
       state: () => this.#state,
-      changed: () => this.#frameDue(),
+      changed: () => this.#listeners.frameDue(),
       isWatched: () => !this.#isClosed && this.#presence.everyone(parts.clock.nowMs()).length > 0,
     });
+  }
+
+  get #door(): CommandDoor {
+    const { box, clock, claim } = this.#parts;
+    return {
+      box,
+      clock,
+      engine: this.#engine,
+      watch: this.#watch,
+      state: () => this.#state,
+      events: () => this.events,
+      claim: (use) => claim(this, use),
+      record: (bodies, by) => void this.#inTurn(() => this.#append(bodies(), by)),
+    };
   }
 
   get state(): JobState {
@@ -148,7 +147,7 @@ export class JobDesk {
   /** A screen has gone; when it drove the sweep, the output opens. */
   gone(by: string): void {
     this.#presence.gone(by);
-    this.#frameDue();
+    this.#listeners.frameDue();
   }
 
   /** For a person at the terminal this program runs in: present until the returned function is called. */
@@ -157,8 +156,7 @@ export class JobDesk {
   }
 
   subscribe(listener: (news: DeskNews) => void): () => void {
-    this.#listeners.add(listener);
-    return () => this.#listeners.delete(listener);
+    return this.#listeners.subscribe(listener);
   }
 
   /** What the link tells, passed on by the bench; `isMine`: this job is the one that drives, or drove last. */
@@ -174,7 +172,7 @@ export class JobDesk {
       case 'state':
         if (event.state !== 'live')
           this.#lostBox(event.reason?.message ?? 'the connection to the box was lost');
-        this.#frameDue();
+        this.#listeners.frameDue();
         return;
       case 'restarted':
         this.#lostBox('the box restarted by itself; its output is open');
@@ -223,10 +221,7 @@ export class JobDesk {
   async #take(asked: JobCommand, by: string): Promise<Accepted | Refused> {
     const meant = understood(this.#state, asked);
     if (meant.kind === 'refused') return meant;
-    const { command, given } = meant;
-    const decision = isWatchCommand(command)
-      ? this.#decideWatch(command, by, given)
-      : await this.#decide(command);
+    const decision = await decideCommand(this.#door, { ...meant, by });
     switch (decision.kind) {
       case 'refused':
         return decision;
@@ -235,7 +230,7 @@ export class JobDesk {
         return added.kind === 'refused' ? added : refuse('ANSWER_SUPERSEDED', decision.message);
       }
       case 'bodies':
-        return this.#append(withGiven(decision.bodies, given, asked), by);
+        return this.#append(withGiven(decision.bodies, meant.given, asked), by);
     }
   }
 
@@ -259,62 +254,9 @@ export class JobDesk {
     }
   }
 
-  #decideWatch(command: WatchCommand, by: string, given: Given | undefined): AnswerDecision {
-    const { box, claim } = this.#parts;
-    const door = {
-      watch: this.#watch,
-      clock: this.#parts.clock,
-      state: () => this.#state,
-      hindrance: () => sourceHindrance(box, this.#engine.mayDrive),
-      claim: () => claim(this, 'measure'),
-      record: (body: EventBody) => void this.#inTurn(() => this.#append([...this.#boxNews(), body], by)),
-    };
-    const bodies = decideWatch(door, command, given);
-    return 'kind' in bodies ? bodies : bodiesOf(bodies.length === 0 ? [] : [...this.#boxNews(), ...bodies]);
-  }
-
-  async #decide(command: Exclude<JobCommand, WatchCommand>): Promise<AnswerDecision> {
-    if (isBoxCommand(command)) return this.#decideWithBox(command);
-    const bodies = decide(this.#state, this.events, command);
-    return 'kind' in bodies ? bodies : bodiesOf(bodies);
-  }
-
-  async #decideWithBox(command: BoxCommand): Promise<AnswerDecision> {
-    switch (command.kind) {
-      case 'start-sweep':
-      case 'resume-sweep':
-        return this.#withNews(decideStart(this.#state, command, this.#startDoor));
-      case 'give-reading':
-        return decideReading(this.#state, this.#engine, command);
-      case 'give-needle':
-        return decideNeedle(this.#state, this.#engine, command);
-      case 'wait-longer':
-        return this.#engine.waitLonger(command.stepId) ?? bodiesOf([]);
-      case 'clear-trip':
-        return clearTrip(this.#parts.box, this.#state.trip, this.#engine.vital);
-      case 'capture-measurement':
-        return this.#withNews(await captureMeasurement(this.#parts.box, command));
-      case 'capture-sender-point':
-        return this.#withNews(await captureSenderPoint(this.#parts.box, this.#state, command));
-    }
-  }
-
-  #withNews(body: EventBody | Refused): AnswerDecision {
-    return body.kind === 'refused' ? body : bodiesOf([...this.#boxNews(), body]);
-  }
-
-  readonly #startDoor: StartDoor = {
-    hindrance: () => drivingHindrance(this.#parts.box, this.#state, this.#engine.vital),
-    claim: () => this.#parts.claim(this, 'drive'),
-  };
-
   /** Judged before whatever is done next, so that no event of the bench itself ends a break. */
   #lapsed(): EventBody[] {
     return lapsedBodies(this.#state, this.#parts.clock.nowIso());
-  }
-
-  #boxNews(): EventBody[] {
-    return boxNews(this.#parts.box, this.#state.box);
   }
 
   #lostBox(reason: string): void {
@@ -332,24 +274,10 @@ export class JobDesk {
       return written;
     }
     this.#state = refold(this.#state, this.events, written.events);
-    this.#tell({ kind: 'events', events: written.events });
+    this.#listeners.tell({ kind: 'events', events: written.events });
     this.#engine.sync();
-    this.#frameDue();
+    this.#listeners.frameDue();
     return { kind: 'accepted', events: written.events };
-  }
-
-  /** Many changes of one moment make one frame. */
-  #frameDue(): void {
-    if (this.#isFrameDue) return;
-    this.#isFrameDue = true;
-    queueMicrotask(() => {
-      this.#isFrameDue = false;
-      if (this.#listeners.size > 0) this.#tell({ kind: 'live', frame: this.live });
-    });
-  }
-
-  #tell(news: DeskNews): void {
-    for (const listener of [...this.#listeners]) listener(news);
   }
 }
 

@@ -1,5 +1,6 @@
 export { openBench, type Bench, type BenchOptions } from './bench';
-export { JobDesk, type Accepted, type DeskNews, type StopOutcome } from './desk';
+export { JobDesk, type Accepted, type StopOutcome } from './desk';
+export type { DeskNews } from './listeners';
 export { systemBenchClock, type BenchClock } from './clock';
 export {
   simulatedOperator,

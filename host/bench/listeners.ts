@@ -1,0 +1,39 @@
+import type { JobEvent, LiveFrame } from '../job';
+
+export type DeskNews =
+  | { readonly kind: 'events'; readonly events: readonly JobEvent[] }
+  | { readonly kind: 'live'; readonly frame: LiveFrame };
+
+/** Everyone who follows a job: each new event at once, and frames of the present moment. */
+export class Listeners {
+  readonly #frame: () => LiveFrame;
+  readonly #listeners = new Set<(news: DeskNews) => void>();
+  #isFrameDue = false;
+
+  constructor(frame: () => LiveFrame) {
+    this.#frame = frame;
+  }
+
+  subscribe(listener: (news: DeskNews) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  tell(news: DeskNews): void {
+    for (const listener of [...this.#listeners]) listener(news);
+  }
+
+  /** Many changes of one moment make one frame. */
+  frameDue(): void {
+    if (this.#isFrameDue) return;
+    this.#isFrameDue = true;
+    queueMicrotask(() => {
+      this.#isFrameDue = false;
+      if (this.#listeners.size > 0) this.tell({ kind: 'live', frame: this.#frame() });
+    });
+  }
+
+  clear(): void {
+    this.#listeners.clear();
+  }
+}
