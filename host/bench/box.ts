@@ -54,16 +54,20 @@ export type Vital = {
 };
 
 type HeartbeatFields = Answer<'heartbeat'>;
+/** The meter reads many times a second; older volts and amps are not of now. */
+const OLDEST_METER_MS = 1_000;
 
 export const vitalOf = (fields: HeartbeatFields, atMs: number): Vital => {
   const flags = fields.meterFlags;
-  const isMeterAwake = hasMeterFlag(flags, 'settled') || hasMeterFlag(flags, 'outputMade');
+  // A meter that was never read sends the largest number there is.
+  const isMeterRead = fields.meterAgeMs <= OLDEST_METER_MS;
+  const isMeterAwake = isMeterRead && (hasMeterFlag(flags, 'settled') || hasMeterFlag(flags, 'outputMade'));
   return {
     atMs,
     boxMs: fields.boxMs,
     state: stateName(fields.state) ?? 'unknown',
     faultCode: fields.faultCode,
-    volt: fields.terminalMicrovolt / MICRO,
+    ...(isMeterRead ? { volt: fields.terminalMicrovolt / MICRO } : {}),
     ...(isMeterAwake ? { milliamp: fields.currentMicroamp / MILLI } : {}),
     ...(hasMeterFlag(flags, 'resistanceKnown') ? { measuredOhm: fields.measuredMilliohm / MILLI } : {}),
     isOutputMade: hasMeterFlag(flags, 'outputMade') && !hasMeterFlag(flags, 'limiterInPath'),
