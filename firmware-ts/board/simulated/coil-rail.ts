@@ -9,7 +9,7 @@ export class CoilRail {
   readonly pulsePin = pins.deadManPulse;
   /** USB supply behind the one-shot; a weak port gives less. */
   supplyMillivolt = NOMINAL_MILLIVOLT;
-  /** Comparator on the shunt: latches until the rail has been off. */
+  /** Comparator on the shunt: latches until the output relay's drive is off, and holds the one-shot cleared. */
   isTripped = false;
   /** Length of the one-shot of this box. */
   readonly lengthMs: number = deadMan.nominalMs;
@@ -38,24 +38,28 @@ export class CoilRail {
     return Math.max(0, Math.min(FULL_CODE, Math.round(pin * FULL_CODE)));
   }
 
-  /** Pulse pin driven. Only an edge counts; a stuck level lets the one-shot run out. */
+  /** Pulse pin driven. Only a rising edge counts; a stuck level lets the one-shot run out. */
   drive(level: number): void {
-    if (level === this.#level) return;
+    const isRise = level > this.#level;
     this.#level = level;
+    if (!isRise || this.isTripped) return;
     const wasOn = this.isOn;
     this.#untilMs = this.#clock.nowMs + this.lengthMs;
     this.#clock.clear(this.#timer);
-    this.#timer = this.#clock.at(this.#untilMs, () => {
-      this.isTripped = false;
-      this.#changed();
-    });
+    this.#timer = this.#clock.at(this.#untilMs, () => this.#changed());
     if (!wasOn) this.#changed();
+  }
+
+  /** The output relay's drive is off: the latch lets go. The one-shot waits for its next rising edge. */
+  release(): void {
+    this.isTripped = false;
   }
 
   /** The comparator has seen too much current. */
   trip(): void {
     if (this.isTripped) return;
     this.isTripped = true;
+    this.#untilMs = -1;
     this.#changed();
   }
 }

@@ -87,6 +87,7 @@ export class World {
 
   driveBank(bits: number): void {
     this.#bank = bits & relayGpioMask;
+    if ((this.commandedMask & contactBits.outputMask) === 0) this.rail.release();
     this.#coilsChanged();
   }
 

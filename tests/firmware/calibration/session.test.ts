@@ -110,6 +110,9 @@ describe('the residual', () => {
     }
     expect(session.ohm(residualRow)).toBeCloseTo(0.9 + path.lead.milliohm / 1000, 9);
     expect(uncertainties).toEqual([...uncertainties].sort((a, b) => b - a));
+    // 40 mohm of contacts once, 20 as the mean of four; 10 of the measurement and 17 of the ground lead stay.
+    expect(uncertainties[0]).toBeCloseTo(Math.hypot(0.04, 0.01, 0.03 / Math.sqrt(3)), 4);
+    expect(uncertainties[3]).toBeCloseTo(Math.hypot(0.02, 0.01, 0.03 / Math.sqrt(3)), 4);
   });
 });
 
