@@ -13,7 +13,7 @@ import type { CurrentSource, SourceRange } from './source';
 export const RATIO_UNCERTAINTY = 0.000_75;
 
 const OFF_SAMPLES = 16;
-const ON_SAMPLES = 32;
+export const ON_SAMPLES = 32;
 const GAIN_SAMPLES = 12;
 /** The first samples after a change began before it. */
 const SKIP_SAMPLES = 2;

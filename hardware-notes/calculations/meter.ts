@@ -8,10 +8,7 @@ import {
   senseLoadMilliohm,
   type LadderElement,
 } from '../../firmware-ts/board/reference-design';
-
-/** Conversions averaged with the source on and with it off, as the firmware does. */
-const onConversions = 40;
-const offConversions = 20;
+import { ON_SAMPLES } from '../../firmware-ts/meter/kelvin';
 
 /** Which of the two currents measures an element, and how well noise lets it: standard deviation, milliohm. */
 export function elementNoise(element: LadderElement): {
@@ -20,9 +17,9 @@ export function elementNoise(element: LadderElement): {
 } {
   const range = element.nominalMilliohm < ohmmeter.high.maxMilliohm ? ohmmeter.high : ohmmeter.low;
   const oneMicrovolt = converter.noiseMicrovoltRms * meterChannels.terminal.scale;
-  const meanMicrovolt = oneMicrovolt * Math.sqrt(1 / onConversions + 1 / offConversions);
-  // The residual row is taken off every other, so two such measurements make one element.
-  return { microamp: range.microamp, milliohm: ((meanMicrovolt * Math.SQRT2) / range.microamp) * 1000 };
+  // An element is the difference of two means with the source on: shorted, and inserted.
+  const differenceMicrovolt = oneMicrovolt * Math.sqrt(2 / ON_SAMPLES);
+  return { microamp: range.microamp, milliohm: (differenceMicrovolt / range.microamp) * 1000 };
 }
 
 /** Noise of the whole ladder's sum when every element was measured so, milliohm. */
