@@ -25,6 +25,9 @@ const BOX_WORDS: Readonly<Record<LiveFrame['box']['state'], string>> = {
   tripped: 'tripped, output open',
 };
 
+/** A box that is being greeted is not missing. */
+const isComing = ({ link }: LiveFrame): boolean => link.state === 'opening' || link.state === 'greeting';
+
 /** One line on the box; with none, what to do about it. */
 export function BoxLine(props: {
   readonly app: App;
@@ -53,7 +56,7 @@ export function BoxLine(props: {
           {isMuted ? 'Sound is off' : 'Sound is on'}
         </button>
       </div>
-      {isLive || frame === undefined || connection !== 'connected' ? null : (
+      {isLive || frame === undefined || connection !== 'connected' || isComing(frame) ? null : (
         <NoBox {...props} reason={frame.link.reason} />
       )}
     </div>

@@ -61,6 +61,8 @@ export function ProofStation({ app, desk, state }: StationProps): JSX.Element {
   );
 }
 
+const TAKEN = 'On the sheet. For another pair, first the reference';
+
 /** Source: common practice of the trade on hot coolant, driving tests and sudden drops. */
 function ProofCaution({ quantity }: { readonly quantity: JobState['gauge']['quantity'] }): JSX.Element {
   return (
@@ -132,7 +134,7 @@ function PairEntry({ state, entry, send }: PairProps): JSX.Element {
         entry={entry}
         ghostFraction={undefined}
         isReady={isReady}
-        waitWords="First the reference"
+        waitWords={state.proofPairs.length === 0 ? 'First the reference' : TAKEN}
         canBeOnStop={false}
         onConfirm={confirm}
       />

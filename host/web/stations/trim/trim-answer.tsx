@@ -29,27 +29,7 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
   const { gauge, finding } = props;
   const { trimmed } = finding;
   const [index, setIndex] = useState<number | undefined>(undefined);
-  if (trimmed.kind === 'refused') {
-    return (
-      <div class="stack">
-        <Note kind="wrong" word="No resistors can do this">
-          <p>{sentence(trimmed.message)}</p>
-          <p>What else would do: another sender whose curve fits better, or new numbers on the dial.</p>
-          <div>
-            <button type="button" class="button button-main" onClick={props.toSender}>
-              Try another sender
-            </button>
-          </div>
-        </Note>
-        {trimmed.nearest === undefined ? null : (
-          <>
-            <h3>The nearest that resistors can come</h3>
-            <CandidateView {...props} candidate={trimmed.nearest} before={finding.before} isOnlyNearest />
-          </>
-        )}
-      </div>
-    );
-  }
+  if (trimmed.kind === 'refused') return <Forbidden {...props} trimmed={trimmed} />;
   const at = index ?? trimmed.recommended;
   const candidate = trimmed.candidates[at];
   return (
@@ -78,6 +58,36 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
           tolerance={finding.tolerance?.bands[at]}
           tolerancePercent={finding.tolerance?.percent}
         />
+      )}
+    </div>
+  );
+}
+
+type Refusal = Extract<TrimFinding['trimmed'], { kind: 'refused' }>;
+
+/** The law of circuits that forbids it and how near resistors come; or what is wrong with what was asked. */
+function Forbidden(props: AnswerProps & { readonly trimmed: Refusal }): JSX.Element {
+  const { trimmed, finding } = props;
+  // Where a law of circuits forbids it, how near resistors come is always told; else the question itself was wrong.
+  const isLaw = trimmed.nearest !== undefined;
+  return (
+    <div class="stack">
+      <Note kind="wrong" word={isLaw ? 'No resistors can do this' : 'Mend this first: nothing was searched'}>
+        <p>{sentence(trimmed.message)}</p>
+        {isLaw ? (
+          <p>What else would do: another sender whose curve fits better, or new numbers on the dial.</p>
+        ) : null}
+        <div>
+          <button type="button" class="button button-main" onClick={props.toSender}>
+            {isLaw ? 'Try another sender' : 'To the sender'}
+          </button>
+        </div>
+      </Note>
+      {trimmed.nearest === undefined ? null : (
+        <>
+          <h3>The nearest that resistors can come</h3>
+          <CandidateView {...props} candidate={trimmed.nearest} before={finding.before} isOnlyNearest />
+        </>
       )}
     </div>
   );
