@@ -22,7 +22,7 @@ export default defineConfig({
     hookTimeout: 300_000,
     expect: { poll: { timeout: 60_000 } },
     sequence: { sequencer: LongOnesFirst },
-    // Two cores are what the smallest supported build machine has; browser and serial tests share them.
-    maxWorkers: 2,
+    // Two cores are what the smallest supported build machine has. Half of what browser and serial tests do is to wait.
+    maxWorkers: 3,
   },
 });

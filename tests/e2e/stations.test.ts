@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 import { violations } from './axe';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
@@ -83,6 +83,7 @@ describe.skipIf(!hasBrowser())('every station', () => {
     'can be read, reached and made larger on a $screen by day and by night: $view.name',
     async ({ size, larger, view }) => {
       const context = await host.browser.newContext({ viewport: size, hasTouch: size.width < 700 });
+      onTestFinished(() => context.close());
       const page = await context.newPage();
       const errors: string[] = [];
       page.on('pageerror', (error) => errors.push(error.message));
@@ -101,7 +102,6 @@ describe.skipIf(!hasBrowser())('every station', () => {
       for (const way of larger) troubles.push(...(await troublesLarger(page, view, way)));
       expect(troubles).toEqual([]);
       expect(errors).toEqual([]);
-      await context.close();
     },
   );
 
