@@ -1,5 +1,6 @@
 import { faultSentence, type JobKind } from '../../protocol';
 import { Box, vitalOf } from '../bench/box';
+import { typedNumber } from '../core/typed-number';
 import type { BoxLink } from '../link';
 import { BOX_OPTIONS, boxFrom } from './box-options';
 import { untilLive } from './calibrate';
@@ -99,14 +100,16 @@ class Hand {
 
   async does(typed: string): Promise<void> {
     if (typed === 'c') return this.#clear();
-    if (typed !== '') await this.#make(Number(typed));
+    if (typed !== '') await this.#make(typed);
     return this.#look();
   }
 
-  async #make(ohm: number): Promise<void> {
+  async #make(typed: string): Promise<void> {
     const { tell, err } = this.#voice;
-    if (!(ohm > 0)) return err('write the ohms as a number, for example 41.3');
-    const made = await this.#box.set(ohm);
+    const ohm = typedNumber(typed);
+    if (ohm.kind === 'refused' || !(ohm.value > 0))
+      return err('not made: write the ohms as a number, more than 0, for example 41.3 or 1k2');
+    const made = await this.#box.set(ohm.value);
     if (made.kind === 'refused') return err(`not made: ${made.message}`);
     const { madeOhm, uncertaintyOhm } = made;
     tell(`made ${madeOhm.toFixed(3)} ohm, standard uncertainty ${uncertaintyOhm.toFixed(3)} ohm`, {

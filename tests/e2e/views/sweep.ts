@@ -1,16 +1,22 @@
+import type { FakeDesk } from '../../support/fake-bench';
 import { concluded, drive, readingsGiven, sweepBegun, sweepDone, trip } from '../sample-job';
 import { job, type View } from './view';
 
 const answer = { kind: 'answer', stepId: 'w1up3', wants: 'reading', unattendedInMs: 170_000 } as const;
+
+/** Three readings into a sweep. */
+const underWay = (desk: FakeDesk): void => {
+  concluded(desk);
+  sweepBegun(desk);
+  readingsGiven(desk, 3);
+};
 
 export const sweepViews: readonly View[] = [
   { name: 'sweep-start', make: job(concluded), open: 'Sweep' },
   {
     name: 'sweep-wait',
     make: job((desk) => {
-      concluded(desk);
-      sweepBegun(desk);
-      readingsGiven(desk, 3);
+      underWay(desk);
       drive(
         desk,
         {
@@ -28,18 +34,14 @@ export const sweepViews: readonly View[] = [
   {
     name: 'sweep-read',
     make: job((desk) => {
-      concluded(desk);
-      sweepBegun(desk);
-      readingsGiven(desk, 3);
+      underWay(desk);
       drive(desk, answer, 3);
     }),
   },
   {
     name: 'sweep-watching',
     make: job((desk) => {
-      concluded(desk);
-      sweepBegun(desk);
-      readingsGiven(desk, 3);
+      underWay(desk);
       drive(desk, answer, 3);
       desk.append({ kind: 'taken-over', from: 'laptop 1' }, 'phone 2');
       desk.show({ attending: 'phone 2' });
@@ -48,9 +50,7 @@ export const sweepViews: readonly View[] = [
   {
     name: 'sweep-paused',
     make: job((desk) => {
-      concluded(desk);
-      sweepBegun(desk);
-      readingsGiven(desk, 3);
+      underWay(desk);
       desk.append({ kind: 'sweep-paused', sweepId: 'w1', reason: 'paused by hand' }, 'laptop 1');
     }),
   },
@@ -72,9 +72,7 @@ export const sweepViews: readonly View[] = [
   {
     name: 'sweep-tripped',
     make: job((desk) => {
-      concluded(desk);
-      sweepBegun(desk);
-      readingsGiven(desk, 3);
+      underWay(desk);
       drive(desk, answer, 3);
       trip(desk);
     }),
