@@ -1,10 +1,11 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { readdir, readFile, truncate, utimes, writeFile } from 'node:fs/promises';
+import { readdir, readFile, utimes, writeFile } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { randomSource } from '../../host/core/numeric/random';
 import {
   JOURNAL_FILE,
   LOCK_FILE,
@@ -13,24 +14,9 @@ import {
   parseJournal,
   readJournal,
 } from '../../host/store';
-import { opened, readingOf, stamped, sweepStarted } from '../job/sample';
+import { survivesCuts } from './cuts';
+import { jobWith, journal, journalText as text, nowIso } from './sample-journal';
 import { hopedFor, scratchFolder } from './scratch';
-
-const nowIso = () => '2026-03-01T09:30:00.000Z';
-const journal = stamped([
-  opened,
-  sweepStarted,
-  readingOf(1, 52),
-  { kind: 'note', text: 'Zeiger schwingt, 90 °C "fast"\nzweite Zeile' },
-  readingOf(2, 88),
-]);
-const text = journal.map(journalLine).join('');
-
-const jobWith = async (content: string | Uint8Array): Promise<string> => {
-  const folder = await scratchFolder();
-  await writeFile(join(folder, JOURNAL_FILE), content);
-  return folder;
-};
 
 const opensAndCloses = async (folder: string): Promise<void> => {
   const open = hopedFor(await openJournal(folder, nowIso), 'open-journal');
@@ -144,22 +130,8 @@ describe('writing a journal', () => {
     ]);
   });
 
-  it('loses no acknowledged event and no byte for a cut at every byte of the file', async () => {
-    const bytes = new TextEncoder().encode(text);
-    const folder = await jobWith(bytes);
-    const path = join(folder, JOURNAL_FILE);
-    const first = journalLine(journal[0]!).length;
-    for (let cut = first - 1; cut <= bytes.length; cut += 1) {
-      await writeFile(path, bytes);
-      await truncate(path, cut);
-      const before = hopedFor(await readJournal(folder), 'journal').events;
-      const open = hopedFor(await openJournal(folder, nowIso), 'open-journal');
-      await open.append([{ kind: 'note', text: 'after' }], 'phone');
-      await open.close();
-      const after = hopedFor(await readJournal(folder), 'journal').events;
-      expect(after.slice(0, before.length)).toEqual(before);
-      expect(after.at(-1)).toMatchObject({ kind: 'note', text: 'after' });
-    }
+  it('loses no acknowledged event for a cut at any of twenty places', async () => {
+    await survivesCuts(20, randomSource(20260301).uniform);
   });
 
   it('writes no event that it could not read back, and goes on with the next', async () => {
