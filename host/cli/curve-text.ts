@@ -1,4 +1,5 @@
 import { lawFormula, type GaugeCurve, type Prediction } from '../core/curve';
+import { GROUND_WORDS } from '../job';
 import { ohmText, signed, significant, textTable } from './text-table';
 
 /** The answer of `curve` for a person: law, marks, findings, residuals. */
@@ -23,7 +24,7 @@ export function curveText(curve: GaugeCurve, predict: readonly Prediction[]): st
         mark.note === 'plateau'
           ? `${ohmText(mark.fromOhm)} to ${ohmText(mark.toOhm)}`
           : `+-${ohmText(mark.expandedUncertaintyOhm, 2)}`,
-        mark.note === 'measured' ? '' : mark.note,
+        GROUND_WORDS[mark.note],
       ]),
     ),
     '',
@@ -81,7 +82,7 @@ const predictText = (unit: string, predict: readonly Prediction[]): string[] =>
       significant(row.resistanceOhm),
       significant(row.reading),
       `+-${significant(row.expandedUncertainty, 2)}`,
-      row.note === 'measured' ? '' : row.note,
+      GROUND_WORDS[row.note],
     ]),
   );
 

@@ -12,6 +12,7 @@ export * from './curve-options';
 export * from './shown-unit';
 export * from './command-unit';
 export * from './headlines';
+export * from './wanted-ohms';
 export * from './explain';
 export * from './plain-issue';
 export * from './wire';

@@ -135,6 +135,7 @@ function modelOf(
     risesWithResistance: observations.risesWithResistance,
     measuredFromOhm: fitted[0]!.ohm,
     measuredToOhm: fitted.at(-1)!.ohm,
+    settingsOhm: [...new Set(believed(context).map((row) => row.ohm))].sort((one, other) => one - other),
     span,
     lowestReading: lowStop ?? Math.min(...places) - OVERTRAVEL_PART * span,
     highestReading: highStop ?? Math.max(...places) + OVERTRAVEL_PART * span,

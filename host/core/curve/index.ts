@@ -13,6 +13,7 @@ export type {
   CurveWarning,
   GaugeCurve,
   GaugeReading,
+  Ground,
   Hysteresis,
   LawCandidate,
   LawName,

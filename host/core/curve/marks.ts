@@ -4,11 +4,14 @@ import { refuse } from '../result';
 import type { Refused } from '../result';
 import { lawOhm, modelPlace, modelReading, placeOhm } from './evaluate';
 import { lawReading, lawSlope } from './law-model';
-import type { CurveModel, GaugeCurve, MarkResult, Prediction } from './types';
+import type { CurveModel, GaugeCurve, Ground, MarkResult, Prediction } from './types';
 import { budgetAt, combined, inReadings, placeBudgetAt, resistanceStandard } from './uncertainty';
 
-/** A reading this far beyond the measured ones, as a part of the span, is extrapolation worth a word. */
-const BEYOND_PART = 0.01;
+/**
+ * Two resistances nearer than this are one setting: 2 % are less than 1 K of a coolant sender (common practice, no
+ * source), half the width of its needle.
+ */
+const SAME_OHM_PART = 0.02;
 
 /**
  * Resistance at which the needle stands on a reading, with its expanded uncertainty; undefined where the curve does not
@@ -41,7 +44,7 @@ export function markOf(model: CurveModel, reading: number): MarkResult | undefin
     toOhm,
     effectiveDegreesOfFreedom: budget.effectiveDegreesOfFreedom,
     budget: inReadings(model, resistanceOhm, budget).lines,
-    note: noteAt(model, resistanceOhm, place),
+    note: placeNote(model, resistanceOhm, place),
   };
 }
 
@@ -77,14 +80,21 @@ function plateauMark(
 const plateauTolerance = (model: CurveModel): number =>
   Math.max(model.readingStandardDeviation, 1e-9 * model.span);
 
-function noteAt(model: CurveModel, ohm: number, place: number): MarkResult['note'] {
+/**
+ * What a resistance rests on: a reading given at it, readings on both sides of it, or the law alone. Judged by ohms, as
+ * the settings were made: a dial crowds at its ends, and what is near on the arc may be far in ohms.
+ */
+export function groundAt(model: CurveModel, ohm: number): Ground {
+  const isOn = (setting: number): boolean =>
+    Math.abs(setting - ohm) <= SAME_OHM_PART * Math.max(setting, ohm);
+  if (model.settingsOhm.some(isOn)) return 'measured';
+  return ohm > model.measuredFromOhm && ohm < model.measuredToOhm ? 'between' : 'beyond';
+}
+
+function placeNote(model: CurveModel, ohm: number, place: number): MarkResult['note'] {
   if (model.plateaus.some(({ fromOhm, toOhm }) => ohm >= fromOhm && ohm <= toOhm)) return 'plateau';
   if (place < model.lowestReading || place > model.highestReading) return 'at stop';
-  const ends = [model.measuredFromOhm, model.measuredToOhm].map((end) => modelPlace(model, end));
-  const isBeyond =
-    place < Math.min(...ends) - BEYOND_PART * model.span ||
-    place > Math.max(...ends) + BEYOND_PART * model.span;
-  return isBeyond ? 'extrapolated' : 'measured';
+  return groundAt(model, ohm);
 }
 
 /**
@@ -139,8 +149,7 @@ function predictionNote(model: CurveModel, ohm: number): Prediction['note'] {
   const place = modelPlace(model, ohm);
   const isAtStop = place <= model.lowestReading || place >= model.highestReading;
   if (isAtStop && (model.lowStopReading === place || model.highStopReading === place)) return 'at stop';
-  if (ohm < model.measuredFromOhm * 0.98 || ohm > model.measuredToOhm * 1.02) return 'extrapolated';
-  return noteAt(model, ohm, place);
+  return placeNote(model, ohm, place);
 }
 
 /** Marks of a curve for readings of the caller's choice; those that the curve does not reach are left out. Source: `markOf`. */

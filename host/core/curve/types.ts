@@ -165,6 +165,12 @@ export type BudgetLine = {
   readonly degreesOfFreedom: number | null;
 };
 
+/**
+ * What stands behind a resistance: a reading given at it, readings on both sides of it, or the law followed beyond all
+ * of them.
+ */
+export type Ground = 'measured' | 'between' | 'beyond';
+
 export type MarkResult = {
   readonly reading: number;
   readonly resistanceOhm: number;
@@ -174,7 +180,7 @@ export type MarkResult = {
   readonly toOhm: number;
   readonly effectiveDegreesOfFreedom: number | null;
   readonly budget: readonly BudgetLine[];
-  readonly note: 'measured' | 'extrapolated' | 'plateau' | 'at stop';
+  readonly note: Ground | 'plateau' | 'at stop';
 };
 
 export type Prediction = {
@@ -188,7 +194,7 @@ export type Prediction = {
   /** Of one further reading, taken on either leg. */
   readonly expandedUncertaintyOfOneReading: number;
   readonly budget: readonly BudgetLine[];
-  readonly note: 'measured' | 'extrapolated' | 'plateau' | 'at stop';
+  readonly note: Ground | 'plateau' | 'at stop';
 };
 
 export type Hysteresis =
@@ -269,6 +275,8 @@ export type CurveModel = {
   readonly risesWithResistance: boolean;
   readonly measuredFromOhm: number;
   readonly measuredToOhm: number;
+  /** Every resistance at which a believed reading was given, ascending. */
+  readonly settingsOhm: readonly number[];
   readonly span: number;
   readonly lowestReading: number;
   readonly highestReading: number;

@@ -59,7 +59,7 @@ const unreached = ({ marks }: Unwarned, wanted: readonly number[]): CurveWarning
 
 const extrapolated = ({ marks }: Unwarned): CurveWarning[] =>
   marks
-    .filter((mark) => mark.note === 'extrapolated')
+    .filter((mark) => mark.note === 'beyond')
     .map((mark) => ({
       code: 'CURVE_EXTRAPOLATED',
       message: `The mark ${figure(mark.reading)} lies beyond the readings: its resistance rests on the law alone.`,

@@ -2,10 +2,10 @@ import type { GaugeCurve } from '../../core/curve/types';
 import type { Findings } from '../../job/findings';
 import type { FittedFacts } from '../../job/headlines';
 
-/** How well the curve is known where the person looks, at its worst measured mark, in dial units; 95 %. */
+/** How well the curve is known where the person looks, at its worst mark within what was measured, in dial units; 95 %. */
 export function knownTo(curve: GaugeCurve): number | undefined {
   const known = curve.marks
-    .filter((mark) => mark.note === 'measured')
+    .filter((mark) => mark.note === 'measured' || mark.note === 'between')
     .map((mark) => mark.coverageFactor * Math.hypot(...mark.budget.map((line) => line.readingUncertainty)))
     .filter((each) => Number.isFinite(each));
   return known.length === 0 ? undefined : Math.max(...known);

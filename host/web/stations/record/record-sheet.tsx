@@ -6,18 +6,16 @@ import type { JobState } from '../../../job/state';
 import { curveFacts } from '../../model/curve-facts';
 import { STATION_WORDS } from '../../model/stations';
 import {
-  markWords,
   plainWords,
   shownPart,
   shownSpread,
   MECHANISM_WORDS,
   shownOhm,
   shownUnit,
-  sureOhm,
   TOPOLOGY_WORDS,
 } from '../../model/words';
 import { ProofTable } from '../proof/proof-table';
-import { TableBox } from '../../parts/table-box';
+import { MarksTable } from '../marks-table';
 
 type SheetProps = { readonly state: JobState; readonly findings: Findings | undefined };
 
@@ -120,38 +118,7 @@ function CurveTable({ state, findings }: SheetProps): JSX.Element | null {
   const curve = findings?.curve?.curve;
   if (curve === undefined || curve.kind === 'refused') return null;
   return (
-    <TableBox label="Table of marks">
-      <table>
-        <caption>Resistance at the marks ({curve.law.name})</caption>
-        <thead>
-          <tr>
-            <th scope="col" class="number">
-              Mark
-            </th>
-            <th scope="col" class="number">
-              Resistance
-            </th>
-            <th scope="col" class="number">
-              Sure to
-            </th>
-            <th scope="col">How</th>
-          </tr>
-        </thead>
-        <tbody>
-          {curve.marks.map((mark) => (
-            <tr key={mark.reading}>
-              <td class="number">{markWords(mark.reading, state.gauge)}</td>
-              <td class="number">{sureOhm(mark.resistanceOhm, mark.expandedUncertaintyOhm)[0]}</td>
-              <td class="number">
-                {sureOhm(mark.resistanceOhm, mark.expandedUncertaintyOhm)[1]} (k ={' '}
-                {mark.coverageFactor.toFixed(2)})
-              </td>
-              <td>{mark.note}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </TableBox>
+    <MarksTable gauge={state.gauge} curve={curve} caption={`Resistance at the marks (${curve.law.name})`} />
   );
 }
 
