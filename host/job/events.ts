@@ -104,6 +104,8 @@ export const senderShapes = {
     unit: name,
     /** What its maker says a part may differ from its table, in percent of the resistance. */
     tolerancePercent: positive.max(90).optional(),
+    /** Added because the trim asked for another sender: the next search is for this one. */
+    forTrim: z.literal(true).optional(),
     remark: text.optional(),
   },
   point: {

@@ -47,6 +47,7 @@ const changed = (state: JobState, event: EventOf<'job-changed'>): JobState => ({
 const described = (state: JobState, event: EventOf<'sender-described'>): JobState => ({
   ...state,
   senders: [...state.senders.filter((each) => each.senderId !== event.senderId), kept(event)],
+  ...(event.forTrim === true ? { trimSenderId: event.senderId } : {}),
 });
 
 const foldSender = (
@@ -88,7 +89,7 @@ const foldOne = (state: JobState, event: JobEvent): JobState => {
     case 'self-heating':
       return foldSender(state, event);
     case 'trim-requested':
-      return { ...state, trimRequest: event.options };
+      return { ...state, trimRequest: event.options, trimSenderId: event.options.senderId };
     case 'trim-chosen':
       return { ...state, trimChosen: event.candidate };
     case 'proof-limit':

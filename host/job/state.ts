@@ -89,6 +89,8 @@ export type JobState = {
   readonly senderPoints: readonly SenderPoint[];
   readonly selfHeating: readonly Kept<'self-heating'>[];
   readonly trimRequest?: TrimOptions;
+  /** The sender the trim is about: of the newest request, or one that was added for the trim since. */
+  readonly trimSenderId?: string;
   readonly trimChosen?: TrimCandidate;
   /** Left out until somebody chose one. */
   readonly proofLimit?: ProofLimit;

@@ -1,7 +1,10 @@
-import { existsSync, mkdirSync, readFileSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { cpSync, existsSync, mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
+import { simulatedGauge } from '../../host/job/host-wire';
 import { scratchFolder } from '../store/scratch';
 import { commandLine } from '../support/command-line';
 import { simulatedProgram } from '../support/simulated-program';
@@ -164,6 +167,41 @@ describe('job', () => {
     });
     expect(kindsIn(folder)).toEqual(['job-opened', 'note', 'note']);
     expect((await commandLine(['job', folder])).out).toContain('SIMULATED Marlow Tourer, oil');
+  });
+
+  it('tells what a sender must have at each mark: as the simulated dial was drawn for, within what it says', async () => {
+    const folder = join(await scratchFolder(), 'harrow');
+    cpSync(fileURLToPath(new URL('../../demo-sessions/harrow-six-coolant', import.meta.url)), folder, {
+      recursive: true,
+    });
+    const text = await commandLine(['job', folder]);
+    expect(text.code, text.err).toBe(0);
+    expect(text.out).toContain('what a sender must have at each mark');
+    const { json } = await commandLine(['job', folder, '--json']);
+    const Wanted = z.object({
+      wanted_ohm: z.array(
+        z.object({
+          mark: z.string(),
+          reading: z.number(),
+          resistance_ohm: z.number(),
+          expanded_uncertainty_ohm: z.number(),
+          note: z.enum(['measured', 'between', 'beyond', 'plateau', 'at stop']),
+        }),
+      ),
+    });
+    const { wanted_ohm: wanted } = Wanted.parse(json());
+    // The sender this dial was drawn for: the simulated vehicle's table, which the program that fits never sees.
+    const described: unknown = JSON.parse(
+      execFileSync(process.execPath, [simulatedProgram(), '--describe'], { encoding: 'utf8' }),
+    );
+    const gauge = z
+      .array(simulatedGauge)
+      .parse(described)
+      .find((each) => each.name === 'thermal-temperature');
+    const truth = new Map(gauge?.originalSender.map((row) => [row.value, row.ohm]));
+    expect(wanted.length).toBeGreaterThanOrEqual(5);
+    for (const { reading, resistance_ohm: ohm, expanded_uncertainty_ohm: sure } of wanted)
+      expect(Math.abs(ohm - (truth.get(reading) ?? NaN)), String(reading)).toBeLessThan(1.5 * sure);
   });
 
   it('makes nothing at all when one of its files is bad, and names the row', async () => {

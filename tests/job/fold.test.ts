@@ -159,3 +159,26 @@ describe('the fold', () => {
     );
   });
 });
+
+describe('the sender a trim is about', () => {
+  const described = (senderId: string, forTrim?: true): EventBody => ({
+    kind: 'sender-described',
+    senderId,
+    title: senderId,
+    model: 'unknown',
+    unit: 'degC',
+    ...(forTrim === undefined ? {} : { forTrim }),
+  });
+  const requested = (senderId: string): EventBody => ({ kind: 'trim-requested', options: { senderId } });
+  const about = (...bodies: EventBody[]) => foldJob(stamped([opened, ...bodies]))?.trimSenderId;
+
+  it('is that of the newest request, or one added for the trim since; one added to compare is not', () => {
+    expect(about(described('a'))).toBeUndefined();
+    expect(about(described('a'), requested('a'), described('b'))).toBe('a');
+    expect(about(described('a'), requested('a'), described('b', true))).toBe('b');
+    expect(about(described('a'), requested('a'), described('b', true), requested('a'))).toBe('a');
+    expect(about(described('a'), requested('a'), described('b', true), { kind: 'undone', undoes: 4 })).toBe(
+      'a',
+    );
+  });
+});

@@ -20,6 +20,8 @@ export type App = {
   readonly entry: Signal<Entry>;
   /** The station the person opened by hand; undefined follows the work. */
   readonly opened: Signal<Station | 'none' | undefined>;
+  /** The trim asked for another sender, which has not been named yet. */
+  readonly anotherSender: Signal<boolean>;
   readonly tones: Tones;
   readonly refresh: () => Promise<void>;
   readonly useBox: (choice: BoxChoice) => Promise<void>;
@@ -50,6 +52,7 @@ export function createApp(): App {
     trouble: createSignal<Refusal | undefined>(undefined),
     entry: createEntry(),
     opened: createSignal<Station | 'none' | undefined>(undefined),
+    anotherSender: createSignal(false),
     tones: createTones(localStorage),
     refresh: async () => {
       const [host, jobs] = await Promise.all([hostInfo(), jobListing()]);
@@ -68,6 +71,7 @@ export function createApp(): App {
     const route = routeOf(location.hash);
     app.route.set(route);
     app.opened.set(undefined);
+    app.anotherSender.set(false);
     app.entry.set(UNSET);
     app.desk.get()?.close();
     app.desk.set(route.kind === 'job' ? deskWithSounds(app, route.jobId) : undefined);

@@ -61,6 +61,25 @@ export const senderAndTrimViews: readonly View[] = [
     act: (page) => page.getByText('No resistors can do this').waitFor(),
   },
   {
+    name: 'sender-another',
+    make: job((desk) => {
+      sweepDone(desk);
+      senderGiven(desk, PTC_POINTS);
+      desk.append(
+        { kind: 'trim-requested', options: { senderId: 'sender-1', series: 'E24', maxParts: 2 } },
+        'laptop 1',
+      );
+    }),
+    open: 'Trim',
+    act: (page) => page.getByRole('button', { name: 'Try another sender' }).click(),
+  },
+  {
+    name: 'trim-without-sender',
+    make: job(sweepDone),
+    open: 'Trim',
+    act: (page) => page.getByText(/What a sender must have/).waitFor(),
+  },
+  {
     name: 'sender-confirm',
     make: realJob((desk) => {
       sweepDone(desk);

@@ -11,6 +11,8 @@ import { shownUnit } from '../../model/words';
 type NewSenderProps = {
   readonly state: JobState;
   readonly send: (command: JobCommand) => void;
+  /** The trim is to be searched for this one. */
+  readonly forTrim?: true;
 };
 
 const UNITS: Readonly<Record<JobState['gauge']['quantity'], readonly string[]>> = {
@@ -21,7 +23,7 @@ const UNITS: Readonly<Record<JobState['gauge']['quantity'], readonly string[]>> 
 };
 
 /** Names a sender; its points come afterwards. */
-export function NewSender({ state, send }: NewSenderProps): JSX.Element {
+export function NewSender({ state, send, forTrim }: NewSenderProps): JSX.Element {
   const [title, setTitle] = useState(state.senders.length === 0 ? 'the sender fitted now' : 'new sender');
   const units = [...new Set([state.gauge.unit, ...UNITS[state.gauge.quantity]])];
   const [unit, setUnit] = useState(state.gauge.unit);
@@ -32,6 +34,7 @@ export function NewSender({ state, send }: NewSenderProps): JSX.Element {
       title: title.trim() === '' ? `sender ${state.senders.length + 1}` : title,
       model: 'unknown',
       unit,
+      ...(forTrim === undefined ? {} : { forTrim }),
       ...(tolerance.value === undefined ? {} : { tolerancePercent: tolerance.value }),
     });
   };

@@ -1,10 +1,14 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
+import type { CurveFinding } from '../../../job/findings';
+import type { Gauge } from '../../../job/gauge';
 import type { JobState } from '../../../job/state';
 import { useSignal } from '../../model/signal';
 import { Choice } from '../../parts/choice';
+import { Note } from '../../parts/note';
 import { ConfirmFirst } from '../confirm-first';
+import { MarksTable } from '../marks-table';
 import type { StationProps } from '../station-body';
 import { BoilingHelp } from './boiling-help';
 import { CoolingLog } from './cooling-log';
@@ -23,8 +27,9 @@ const WAYS = [
 /** The sender's own curve: measured in a bath, captured by the box, or taken from a data sheet. */
 export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
   const findings = useSignal(desk.findings.findings);
+  const isAdding = useSignal(app.anotherSender);
   const [chosen, setChosen] = useState<string | undefined>(undefined);
-  const [way, setWay] = useState<(typeof WAYS)[number]['value']>('type');
+  const [way, setWay] = useState<Way>('type');
   const senderId = chosen ?? state.senders.at(-1)?.senderId;
   const sender = state.senders.find((each) => each.senderId === senderId);
   const send = (command: JobCommand): void => void desk.send(command);
@@ -32,41 +37,37 @@ export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
   const make = async (command: JobCommand): Promise<void> => {
     const outcome = await desk.send(command);
     if (outcome.kind !== 'accepted') return;
+    app.anotherSender.set(false);
     setChosen(desk.state.get()?.senders.find((each) => each.n === outcome.upToN)?.senderId);
   };
-  if (sender === undefined) {
-    return <NewSender state={state} send={(command) => void make(command)} />;
+  const isNew = sender === undefined || isAdding;
+  const wanted = <WantedOhms gauge={state.gauge} curve={findings?.curve?.curve} isOpen={isNew} />;
+  if (isNew) {
+    return (
+      <div class="stack">
+        {sender === undefined ? null : (
+          <AnotherSender title={sender.title} stay={() => app.anotherSender.set(false)} />
+        )}
+        {wanted}
+        <NewSender
+          state={state}
+          send={(command) => void make(command)}
+          {...(isAdding ? { forTrim: true } : {})}
+        />
+      </div>
+    );
   }
   return (
     <div class="stack">
       <SenderPicker state={state} senderId={sender.senderId} onChoose={setChosen} make={make} />
       <div class="columns">
         <div class="stack">
-          <Choice label={`Points of "${sender.title}"`} options={WAYS} chosen={way} onChoose={setWay} />
-          {way === 'table' ? (
-            <>
-              <SimulatedTable app={app} desk={desk} state={state} sender={sender} />
-              <ImportTable sender={sender} desk={desk} />
-            </>
-          ) : (
-            <ConfirmFirst work="sender" state={state} send={send}>
-              {way === 'type' ? (
-                <TypedPoint key={sender.unit} sender={sender} send={send} />
-              ) : (
-                <CoolingLog
-                  key={sender.senderId}
-                  sender={sender}
-                  state={state}
-                  desk={desk}
-                  tones={app.tones}
-                />
-              )}
-            </ConfirmFirst>
-          )}
+          <PointsIn app={app} desk={desk} state={state} sender={sender} way={way} onWay={setWay} />
           {state.gauge.quantity === 'temperature' ? <BoilingHelp unit={sender.unit} /> : null}
         </div>
         <SenderView state={state} findings={findings?.senders ?? []} shown={sender.senderId} send={send} />
       </div>
+      {wanted}
       {state.senderPoints.length > 1 ? (
         <div>
           <button
@@ -81,6 +82,74 @@ export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
     </div>
   );
 }
+
+type Way = (typeof WAYS)[number]['value'];
+type PointsProps = StationProps & {
+  readonly sender: JobState['senders'][number];
+  readonly way: Way;
+  readonly onWay: (way: Way) => void;
+};
+
+/** The three ways in which points of a sender come in. */
+function PointsIn({ app, desk, state, sender, way, onWay }: PointsProps): JSX.Element {
+  const send = (command: JobCommand): void => void desk.send(command);
+  return (
+    <>
+      <Choice label={`Points of "${sender.title}"`} options={WAYS} chosen={way} onChoose={onWay} />
+      {way === 'table' ? (
+        <>
+          <SimulatedTable app={app} desk={desk} state={state} sender={sender} />
+          <ImportTable sender={sender} desk={desk} />
+        </>
+      ) : (
+        <ConfirmFirst work="sender" state={state} send={send}>
+          {way === 'type' ? (
+            <TypedPoint key={sender.unit} sender={sender} send={send} />
+          ) : (
+            <CoolingLog key={sender.senderId} sender={sender} state={state} desk={desk} tones={app.tones} />
+          )}
+        </ConfirmFirst>
+      )}
+    </>
+  );
+}
+
+/** The trim failed with the sender at hand: the next one begins empty. */
+function AnotherSender(props: { readonly title: string; readonly stay: () => void }): JSX.Element {
+  return (
+    <Note kind="plain" word="Another sender">
+      <p>It gets points of its own, and the trim is searched for it.</p>
+      <div>
+        <button type="button" class="button" onClick={props.stay}>
+          Stay with {'\u201c'}
+          {props.title}
+          {'\u201d'}
+        </button>
+      </div>
+    </Note>
+  );
+}
+
+/** Known before there is any sender: what one is ordered, or looked for, by. */
+function WantedOhms({ gauge, curve, isOpen }: WantedProps): JSX.Element | null {
+  if (curve?.kind !== 'curve') return null;
+  return (
+    <details open={isOpen}>
+      <summary>Which ohms this gauge wants at each mark</summary>
+      <MarksTable
+        gauge={gauge}
+        curve={curve}
+        caption="What a sender must have, to order one or look for one by"
+      />
+    </details>
+  );
+}
+
+type WantedProps = {
+  readonly gauge: Gauge;
+  readonly curve: CurveFinding['curve'] | undefined;
+  readonly isOpen: boolean;
+};
 
 type PickerProps = {
   readonly state: JobState;

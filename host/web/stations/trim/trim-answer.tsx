@@ -20,6 +20,8 @@ type AnswerProps = {
   readonly send: (command: JobCommand) => void;
   readonly goOn: () => void;
   readonly toSender: () => void;
+  /** Opens the sender station for a sender that is not there yet. */
+  readonly tryAnother: () => void;
 };
 
 const MOST_SHOWN = 8;
@@ -78,7 +80,11 @@ function Forbidden(props: AnswerProps & { readonly trimmed: Refusal }): JSX.Elem
           <p>What else would do: another sender whose curve fits better, or new numbers on the dial.</p>
         ) : null}
         <div>
-          <button type="button" class="button button-main" onClick={props.toSender}>
+          <button
+            type="button"
+            class="button button-main"
+            onClick={isLaw ? props.tryAnother : props.toSender}
+          >
             {isLaw ? 'Try another sender' : 'To the sender'}
           </button>
         </div>

@@ -33,7 +33,7 @@ const written = (value: number | undefined): string => (value === undefined ? ''
 /** What is wanted of a network. Every field may stay as it is. */
 function useTrimChoice(state: JobState) {
   const before = state.trimRequest;
-  const [senderId, setSenderId] = useState(before?.senderId ?? state.senders.at(-1)?.senderId ?? '');
+  const [senderId, setSenderId] = useState(state.trimSenderId ?? state.senders.at(-1)?.senderId ?? '');
   const [series, setSeries] = useState<NonNullable<TrimOptions['series']>>(before?.series ?? 'E24');
   const [count, setCount] = useState(countOf(before?.maxParts));
   const from = useNumberDraft(written(before?.from), state.gauge.unit);

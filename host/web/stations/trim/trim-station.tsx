@@ -1,9 +1,11 @@
 import type { JSX } from 'preact';
 import type { JobCommand } from '../../../job/commands';
+import type { Station } from '../../../job/headlines';
 import { limitOf } from '../../../job/verdict';
 import { countedReadings } from '../../../job/views';
 import { useSignal } from '../../model/signal';
 import { Note } from '../../parts/note';
+import { MarksTable } from '../marks-table';
 import type { StationProps } from '../station-body';
 import { TrimAnswer } from './trim-answer';
 import { TrimQuestion } from './trim-question';
@@ -16,34 +18,28 @@ export function TrimStation({ app, desk, state }: StationProps): JSX.Element {
   const hasReadings = countedReadings(state).length > 1;
   const hasSender = state.senderPoints.some((point) => point.struckBecause === undefined);
   if (!hasReadings || !hasSender) {
+    const curve = findings?.curve?.curve;
     return (
-      <Note kind="plain" word="Two curves are needed first">
-        <p>
-          {hasReadings ? 'The gauge is swept.' : 'The gauge has no curve yet.'}{' '}
-          {hasSender ? 'The sender has points.' : 'The sender has no points yet.'}
-        </p>
-        <div class="row">
-          {hasReadings ? null : (
-            <button type="button" class="button" onClick={() => app.opened.set('sweep')}>
-              To the sweep
-            </button>
-          )}
-          {hasSender ? null : (
-            <button type="button" class="button" onClick={() => app.opened.set('sender')}>
-              To the sender
-            </button>
-          )}
-        </div>
-      </Note>
+      <div class="stack">
+        <TwoCurvesFirst hasReadings={hasReadings} hasSender={hasSender} open={app.opened.set} />
+        {curve?.kind === 'curve' ? (
+          <MarksTable
+            gauge={state.gauge}
+            curve={curve}
+            caption="What a sender must have at each mark, to order one or look for one by"
+          />
+        ) : null}
+      </div>
     );
   }
+  const wasSearched = state.trimRequest?.senderId === state.trimSenderId;
   return (
     <div class="stack">
-      <TrimQuestion state={state} send={send} />
+      <TrimQuestion key={state.trimSenderId} state={state} send={send} />
       <p role="status" class="soft">
         {isComputing && state.trimRequest !== undefined ? 'Searching the networks.' : ''}
       </p>
-      {findings?.trim === undefined ? null : (
+      {findings?.trim === undefined || !wasSearched ? null : (
         <TrimAnswer
           key={JSON.stringify(state.trimRequest)}
           gauge={state.gauge}
@@ -53,8 +49,41 @@ export function TrimStation({ app, desk, state }: StationProps): JSX.Element {
           send={send}
           goOn={() => app.opened.set('proof')}
           toSender={() => app.opened.set('sender')}
+          tryAnother={() => {
+            app.anotherSender.set(true);
+            app.opened.set('sender');
+          }}
         />
       )}
     </div>
+  );
+}
+
+type FirstProps = {
+  readonly hasReadings: boolean;
+  readonly hasSender: boolean;
+  readonly open: (station: Station) => void;
+};
+
+function TwoCurvesFirst({ hasReadings, hasSender, open }: FirstProps): JSX.Element {
+  return (
+    <Note kind="plain" word="Two curves are needed first">
+      <p>
+        {hasReadings ? 'The gauge is swept.' : 'The gauge has no curve yet.'}{' '}
+        {hasSender ? 'The sender has points.' : 'The sender has no points yet.'}
+      </p>
+      <div class="row">
+        {hasReadings ? null : (
+          <button type="button" class="button" onClick={() => open('sweep')}>
+            To the sweep
+          </button>
+        )}
+        {hasSender ? null : (
+          <button type="button" class="button" onClick={() => open('sender')}>
+            To the sender
+          </button>
+        )}
+      </div>
+    </Note>
   );
 }
