@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { refuse, type Refused } from '../core/result';
+import { systemClock, type LinkClock } from '../link';
 import type { CheckFinding, CurveFinding, Findings, SenderFinding, TrimFinding } from '../job/findings';
 import type { JobState } from '../job/state';
 import { tasksOf, type compute, type FindingTask } from './findings';
@@ -68,51 +69,66 @@ const trimOnly = (answer: Answer): TrimFinding => ('trimmed' in answer ? answer 
 
 const LONGEST_RECKONING_MS = 60_000;
 
-/** Computes in a thread of its own, one task after another. A thread that hangs is ended and replaced. */
-export function reckonInThread(program: URL): Reckoner {
+type Asked = {
+  readonly task: FindingTask;
+  readonly resolve: (answer: Answer) => void;
+  readonly reject: (reason: Error) => void;
+};
+
+/**
+ * Computes in a thread of its own, one task after another. A task that takes longer than a minute, counted from the start
+ * of the work on it, is ended with its thread; what waits behind it goes on in a new one.
+ */
+export function reckonInThread(program: URL, clock: LinkClock = systemClock): Reckoner {
+  const queue: Asked[] = [];
   let worker: Worker | undefined;
+  let running: { readonly asked: Asked; readonly id: number; readonly cancel: () => void } | undefined;
   let lastId = 0;
-  const waiting = new Map<number, { resolve: (answer: Answer) => void; reject: (reason: Error) => void }>();
-  const fail = (reason: Error): void => {
-    const failed = [...waiting.values()];
-    waiting.clear();
+  const settle = (how: (asked: Asked) => void): void => {
+    const done = running;
+    running = undefined;
+    done?.cancel();
+    if (done !== undefined) how(done.asked);
+    next();
+  };
+  const replace = (reason: Error): void => {
     const old = worker;
     worker = undefined;
     void old?.terminate();
-    for (const each of failed) each.reject(reason);
+    settle((asked) => asked.reject(reason));
   };
   const start = (): Worker => {
     const fresh = new Worker(program);
     fresh.unref();
     fresh.on('message', ({ id, answer }: { id: number; answer: Answer }) => {
-      waiting.get(id)?.resolve(answer);
-      waiting.delete(id);
+      if (running?.id === id) settle((asked) => asked.resolve(answer));
     });
-    fresh.on('error', fail);
+    fresh.on('error', (error) => {
+      if (fresh === worker) replace(error instanceof Error ? error : new Error(String(error)));
+    });
     return fresh;
+  };
+  const next = (): void => {
+    if (running !== undefined) return;
+    const asked = queue.shift();
+    if (asked === undefined) return;
+    lastId += 1;
+    const tooLong = (): void => replace(new Error('the computation took too long'));
+    running = { asked, id: lastId, cancel: clock.after(LONGEST_RECKONING_MS, tooLong) };
+    worker ??= start();
+    worker.postMessage({ id: lastId, task: asked.task } satisfies ThreadQuestion);
   };
   return {
     reckon: (task) =>
       new Promise<Answer>((resolve, reject) => {
-        lastId += 1;
-        const id = lastId;
-        const timer = setTimeout(
-          () => fail(new Error('the computation took too long')),
-          LONGEST_RECKONING_MS,
-        );
-        const settled =
-          <T>(then: (value: T) => void) =>
-          (value: T): void => {
-            clearTimeout(timer);
-            then(value);
-          };
-        waiting.set(id, { resolve: settled(resolve), reject: settled(reject) });
-        worker ??= start();
-        worker.postMessage({ id, task } satisfies ThreadQuestion);
+        queue.push({ task, resolve, reject });
+        next();
       }),
     close: async () => {
       const old = worker;
-      fail(new Error('the host is closing'));
+      const reason = new Error('the host is closing');
+      for (const asked of queue.splice(0)) asked.reject(reason);
+      replace(reason);
       await old?.terminate();
     },
   };
