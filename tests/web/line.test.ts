@@ -67,4 +67,36 @@ describe('the line from page to host', () => {
     expect(newest().kindsSaid.filter((kind) => kind === 'stop')).toHaveLength(1);
     desk.close();
   });
+
+  it('shows no output as live beyond the time the box waits for the host, and keeps the line a while longer', () => {
+    const desk = openDesk('job-1', 'phone 1');
+    newest().accept();
+    const driving = {
+      kind: 'live',
+      frame: {
+        jobId: 'job-1',
+        lastN: 1,
+        link: { state: 'live', simulated: false },
+        box: { state: 'driving', deadManMs: 1_500 },
+        output: { madeOhm: 100 },
+        waiting: { kind: 'nothing' },
+        present: [],
+      },
+    };
+    newest().hear(driving);
+    vi.advanceTimersByTime(1_400);
+    expect(desk.live.get()?.box.state).toBe('driving');
+    expect(desk.reach.get()).toBeUndefined();
+    vi.advanceTimersByTime(600);
+    expect(desk.live.get()).toBeUndefined();
+    expect(desk.reach.get()).toMatchObject({ lost: 'host', deadManMs: 1_500 });
+    expect(FakeSocket.made.length).toBe(1);
+    newest().hear(driving);
+    expect(desk.live.get()?.box.state).toBe('driving');
+    expect(desk.reach.get()).toBeUndefined();
+    vi.advanceTimersByTime(10_000);
+    expect(FakeSocket.made.length).toBeGreaterThan(1);
+    expect(desk.reach.get()).toMatchObject({ lost: 'host' });
+    desk.close();
+  });
 });

@@ -48,6 +48,8 @@ export function openDesk(jobId: string, screen: string): Desk {
   desk.events.subscribe(desk.findings.stale);
   const pending: Pending = new Map();
   let lastId = 0;
+  /** A host that has fallen quiet is still expected to speak, though there is no frame left that says so. */
+  let isQuiet = false;
   const follow = (): void =>
     void line.say({ kind: 'follow', jobId, screen, afterN: desk.events.get().length });
   const stop = (): void => {
@@ -61,15 +63,24 @@ export function openDesk(jobId: string, screen: string): Desk {
       desk.connection.set('connected');
       if (desk.stopNews.get()?.kind === 'unsent') stop();
     },
-    heard: (text) => take(desk, pending, { text, follow }),
+    heard: (text) => {
+      isQuiet = false;
+      take(desk, pending, { text, follow });
+    },
     lost: () => {
+      isQuiet = false;
       desk.connection.set('lost');
-      takeFrame(desk, undefined);
+      takeFrame(desk, undefined, performance.now());
       settleAll(pending, lost);
       const news = desk.stopNews.get();
       if (news?.kind === 'sent') desk.stopNews.set({ ...news, kind: 'unsent' });
     },
-    isTalkative: () => desk.live.get()?.link.state === 'live' || desk.stopNews.get()?.kind === 'sent',
+    quiet: (sinceMs) => {
+      if (desk.live.get() !== undefined) takeFrame(desk, undefined, sinceMs);
+      isQuiet = true;
+    },
+    isTalkative: () =>
+      isQuiet || desk.live.get()?.link.state === 'live' || desk.stopNews.get()?.kind === 'sent',
   });
 
   return {
@@ -107,9 +118,9 @@ const deskSignals = (jobId: string): DeskSignals => ({
 });
 
 /** The present moment as a frame tells it; undefined: the host is lost. */
-function takeFrame(desk: DeskSignals, frame: LiveFrame | undefined): void {
+function takeFrame(desk: DeskSignals, frame: LiveFrame | undefined, nowMs: number): void {
   const known = { frame: desk.live.get(), reach: desk.reach.get() };
-  desk.reach.set(reachAfter(known, frame, performance.now()));
+  desk.reach.set(reachAfter(known, frame, nowMs));
   // Once the output is live anew, an answered stop is an old story.
   if (isOutputLive(frame) && !isOutputLive(known.frame) && desk.stopNews.get()?.kind === 'answered')
     desk.stopNews.set(undefined);
@@ -134,7 +145,7 @@ function take(desk: DeskSignals, pending: Pending, arrived: Arrived): void {
       return desk.state.set(state === undefined ? undefined : inShownUnit(state));
     }
     case 'live':
-      return takeFrame(desk, frameInUnit(message.frame, desk.state.get()));
+      return takeFrame(desk, frameInUnit(message.frame, desk.state.get()), performance.now());
     case 'dash':
       return desk.dash.set(message);
     case 'box':

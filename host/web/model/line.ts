@@ -4,6 +4,8 @@ export type LineEnd = {
   readonly opened: () => void;
   readonly heard: (text: string) => void;
   readonly lost: () => void;
+  /** Nothing was heard since `sinceMs`, longer than the box waits for the host: what was shown then is not of now. */
+  readonly quiet: (sinceMs: number) => void;
   /** True while the host, if it can be reached, would be heard within seconds. */
   readonly isTalkative: () => boolean;
 };
@@ -17,6 +19,13 @@ export type Line = {
 const RETRY_MS = [250, 500, 1000, 2000, 4000] as const;
 /** The bench takes a screen for absent after a few seconds of silence. */
 const PRESENT_EVERY_MS = 1500;
+/**
+ * While a box is there a frame comes with every heartbeat of the box, ten a second. After this much silence a host that
+ * has stopped has lost its lease (1.5 s), and the box has opened: nobody may go on reading "live" beyond it. The line is
+ * kept for a while longer, since a phone's network often pauses, and a lost line opens the output of a host that runs.
+ */
+const STALE_MS = 1500;
+const LOOK_EVERY_MS = 250;
 /** A talkative host this quiet cannot be reached, whatever the socket says: a phone out of range gets no goodbye. */
 const QUIET_MS = 4000;
 
@@ -64,12 +73,17 @@ export function keepLine(end: LineEnd): Line {
     const isQuiet = performance.now() - heardAtMs > QUIET_MS;
     if (socket !== undefined && isQuiet && (isAnswerDue || end.isTalkative())) lose(socket);
   }, PRESENT_EVERY_MS);
+  const staling = setInterval(() => {
+    const isStale = performance.now() - heardAtMs > STALE_MS;
+    if (socket !== undefined && isStale && end.isTalkative()) end.quiet(heardAtMs);
+  }, LOOK_EVERY_MS);
   connect();
   return {
     say,
     close: () => {
       isClosed = true;
       clearInterval(looking);
+      clearInterval(staling);
       socket?.close();
     },
   };
