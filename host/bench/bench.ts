@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { refuse, type Refused } from '../core/result';
 import { foldJob, type JobListing, type Opening } from '../job';
-import type { BoxLink } from '../link';
+import { within, type BoxLink, type LinkEvent } from '../link';
 import { createJobFolder, jobFolder, listJobs, openJournal } from '../store';
 import { Box } from './box';
 import type { BenchClock } from './clock';
@@ -26,8 +26,17 @@ export type Bench = {
   createJob(opening: Opening, by: string): Promise<JobDesk | Refused>;
   /** The same desk for everyone who opens the same job. */
   openJob(jobId: string): Promise<JobDesk | Refused>;
-  /** Opens the output, ends every desk, gives back the locks. */
+  /** Opens the output first; then ends every desk by itself and gives back the locks. Never rejects, whatever failed before. */
   close(): Promise<void>;
+};
+
+/** A link repeats an unanswered request for three quarters of a second before it gives the box up. */
+const OPEN_LIMIT_MS = 1_500;
+const DESK_LIMIT_MS = 4_000;
+
+const closeDesk = async (opening: Promise<JobDesk | Refused>): Promise<void> => {
+  const desk = await opening;
+  if (desk instanceof JobDesk) await desk.close();
 };
 
 class OpenBench implements Bench {
@@ -39,6 +48,7 @@ class OpenBench implements Bench {
   readonly #desks = new Map<string, Promise<JobDesk | Refused>>();
   readonly #open = new Map<string, JobDesk>();
   readonly #unsubscribe: () => void;
+  #closing: Promise<void> | undefined;
   #driver: JobDesk | undefined;
 
   constructor(options: BenchOptions) {
@@ -47,10 +57,7 @@ class OpenBench implements Bench {
     this.#box = new Box(options.link);
     this.#needleSpeed = options.needleSpeed ?? 1;
     this.#clipsToGauge = options.clipsToGauge ?? (() => undefined);
-    this.#unsubscribe = options.link.subscribe((event) => {
-      this.#box.heard(event);
-      for (const desk of this.#open.values()) desk.heard(event, desk === this.#driver);
-    });
+    this.#unsubscribe = options.link.subscribe((event) => this.#heard(event));
   }
 
   jobs(): Promise<JobListing> {
@@ -63,20 +70,53 @@ class OpenBench implements Bench {
   }
 
   async openJob(jobId: string): Promise<JobDesk | Refused> {
-    const open = this.#desks.get(jobId) ?? this.#openDesk(jobId);
-    this.#desks.set(jobId, open);
-    const desk = await open;
-    // A job that could not be opened may be tried again.
-    if (!(desk instanceof JobDesk)) this.#desks.delete(jobId);
+    const opening = this.#desks.get(jobId) ?? this.#tryToOpen(jobId);
+    this.#desks.set(jobId, opening);
+    const desk = await opening;
+    // A job that could not be opened may be tried again, by whoever comes next.
+    if (!(desk instanceof JobDesk) && this.#desks.get(jobId) === opening) this.#desks.delete(jobId);
     return desk;
   }
 
-  async close(): Promise<void> {
+  close(): Promise<void> {
+    this.#closing ??= this.#end();
+    return this.#closing;
+  }
+
+  async #end(): Promise<void> {
+    // All desks let go before the first answer is waited for; the box is told even when no desk knows that it drives.
+    for (const desk of this.#open.values()) desk.letGo();
+    await within(OPEN_LIMIT_MS, () => this.#box.open());
+    const closing = [...this.#desks.values()].map((opening) =>
+      within(DESK_LIMIT_MS, () => closeDesk(opening)),
+    );
+    await Promise.all(closing);
     this.#unsubscribe();
-    const desks = await Promise.all(this.#desks.values());
-    for (const desk of desks) if (desk instanceof JobDesk) await desk.close();
     this.#desks.clear();
     this.#open.clear();
+  }
+
+  #heard(event: LinkEvent): void {
+    this.#box.heard(event);
+    // Nothing is driven before somebody asks anew, so whatever a box still holds when it comes back is from before.
+    if (event.kind === 'state' && event.state === 'live') void this.#box.open();
+    for (const desk of this.#open.values()) desk.heard(event, desk === this.#driver);
+  }
+
+  /** What throws while a job is opened is a refusal too: it must not stay in the way of the next try. */
+  async #tryToOpen(jobId: string): Promise<JobDesk | Refused> {
+    if (this.#closing !== undefined)
+      return refuse('HOST_ENDING', 'this host is ending; start it again first');
+    try {
+      const desk = await this.#openDesk(jobId);
+      // The host was told to end meanwhile: nobody else would ever give back the lock.
+      if (this.#closing !== undefined && desk instanceof JobDesk) await desk.close();
+      return desk;
+    } catch (error) {
+      const why = error instanceof Error ? error.message : String(error);
+      const remedy = 'mend that (rights, room on the disk, the folder itself), then open the job again';
+      return refuse('JOB_NOT_OPENED', `${join(this.#jobsFolder, jobId)}: ${why}; ${remedy}`);
+    }
   }
 
   async #openDesk(jobId: string): Promise<JobDesk | Refused> {
@@ -97,6 +137,8 @@ class OpenBench implements Bench {
   }
 
   #claim(desk: JobDesk, use: BoxUse): Refused | undefined {
+    if (this.#closing !== undefined)
+      return refuse('HOST_ENDING', 'this host is ending; start it again first');
     const driver = this.#driver;
     if (driver !== undefined && driver !== desk && driver.isDriving) {
       return refuse(

@@ -9,7 +9,7 @@ import {
   type JobState,
   type LiveFrame,
 } from '../job';
-import type { LinkEvent } from '../link';
+import { inOrder, within, type LinkEvent } from '../link';
 import type { Journal } from '../store';
 import { vitalOf, type Box } from './box';
 import type { BenchClock } from './clock';
@@ -36,6 +36,9 @@ export type DeskParts = {
   readonly claim: (desk: JobDesk, use: BoxUse) => Refused | undefined;
 };
 
+/** For each step of closing a job. */
+const CLOSE_STEP_MS = 1_000;
+
 /**
  * One open job: the one place where commands become events. Commands are taken one after the other, each judged against
  * the journal as the one before left it, so two people who press at once are told apart by the journal's order.
@@ -49,9 +52,13 @@ export class JobDesk {
   readonly #listeners = new Listeners(() => this.live);
   #state: JobState;
   #turn: Promise<unknown> = Promise.resolve();
-  #isClosed = false;
+  #closing: Promise<void> | undefined;
   /** A start is on its way to the disk: the box is taken already, though nothing is driven yet. */
   #isStarting = false;
+  /** A sweep was running when this job was told to let go of the box. */
+  #hadToStop = false;
+  /** A sweep stands still and the journal could not be told: why, as it is owed to it. */
+  #owedPause: string | undefined;
   /** Counts the stops: what was asked before the last one must not drive after it. */
   #stopCount = 0;
 
@@ -73,7 +80,7 @@ export class JobDesk {
       clock: parts.clock,
       state: () => this.#state,
       changed: () => this.#listeners.frameDue(),
-      isWatched: () => !this.#isClosed && this.#presence.everyone(parts.clock.nowMs()).length > 0,
+      isWatched: () => this.#closing === undefined && this.#presence.everyone(parts.clock.nowMs()).length > 0,
     });
   }
 
@@ -131,6 +138,14 @@ export class JobDesk {
     const outcome = await this.#engine.stop();
     if (wasRunning || wasMade) await this.#inTurn(() => this.#append([{ kind: 'stopped', outcome }], by));
     return outcome;
+  }
+
+  /** Wants nothing of the box any more, and tells it to open where it may hold something. Waits for nobody. */
+  letGo(): void {
+    this.#stopCount += 1;
+    this.#hadToStop ||= this.isDriving && runningSweep(this.#state) !== undefined;
+    this.#watch.pause('this job was closed');
+    if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop();
   }
 
   /** Leaves the box's ohmmeter to somebody else. */
@@ -201,19 +216,36 @@ export class JobDesk {
     await this.#inTurn(() => this.#append(pausedBodies(this.#state, reason), BENCH));
   }
 
-  async close(): Promise<void> {
-    if (this.#isClosed) return;
-    this.#stopCount += 1;
-    if (this.isDriving) await this.stop(BENCH);
+  /** Opens the output first; then each step by itself, so that a disk that fails keeps nothing driving. Never rejects. */
+  close(): Promise<void> {
+    this.#closing ??= this.#end();
+    return this.#closing;
+  }
+
+  async #end(): Promise<void> {
+    const { journal } = this.#parts;
+    this.letGo();
     this.#watch.end();
-    this.#isClosed = true;
-    await this.idle();
-    await this.#parts.journal.close();
+    const opened = await within(CLOSE_STEP_MS, () => this.#engine.settled());
+    const outcome = opened.kind === 'done' ? opened.value : 'box-silent';
+    const told = async (): Promise<unknown> =>
+      this.#hadToStop ? this.#inTurn(() => this.#append([{ kind: 'stopped', outcome }], BENCH)) : undefined;
+    await inOrder(
+      [
+        { what: 'writing that it was stopped', work: told },
+        { what: 'waiting for what was asked', work: () => this.#turn },
+        { what: 'closing the journal', work: () => journal.close() },
+      ],
+      CLOSE_STEP_MS,
+    );
     this.#listeners.clear();
   }
 
   #inTurn<Answer>(action: () => Promise<Answer>): Promise<Answer> {
-    const answer = this.#turn.then(() => this.#append(this.#lapsed(), BENCH)).then(action);
+    const answer = this.#turn
+      .then(() => this.#payOwed())
+      .then(() => this.#append(this.#lapsed(), BENCH))
+      .then(action);
     this.#turn = answer.catch(() => undefined);
     return answer;
   }
@@ -259,6 +291,15 @@ export class JobDesk {
     return lapsedBodies(this.#state, this.#parts.clock.nowIso());
   }
 
+  /** What the journal could not be told when it was due. */
+  async #payOwed(): Promise<void> {
+    const reason = this.#owedPause;
+    if (reason === undefined) return;
+    this.#owedPause = undefined;
+    const told = await this.#append(pausedBodies(this.#state, reason), BENCH);
+    if (told.kind === 'refused') this.#owedPause = reason;
+  }
+
   #lostBox(reason: string): void {
     const wasRunning = this.#engine.mayDrive && runningSweep(this.#state) !== undefined;
     this.#engine.boxOpened();
@@ -267,17 +308,35 @@ export class JobDesk {
 
   async #append(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
     if (bodies.length === 0) return { kind: 'accepted', events: [] };
-    const written = await this.#parts.journal.append(bodies, by);
+    const written = await this.#write(bodies, by);
     if (written.kind === 'refused') {
-      // What cannot be kept must not be driven either.
-      if (this.#engine.mayDrive) void this.#engine.stop();
+      this.#cannotKeep(written);
       return written;
     }
     this.#state = refold(this.#state, this.events, written.events);
-    this.#listeners.tell({ kind: 'events', events: written.events });
+    // Before the screens: what a listener throws must not keep the output closed.
     this.#engine.sync();
+    this.#listeners.tell({ kind: 'events', events: written.events });
     this.#listeners.frameDue();
     return { kind: 'accepted', events: written.events };
+  }
+
+  async #write(bodies: readonly EventBody[], by: string): ReturnType<Journal['append']> {
+    const { journal } = this.#parts;
+    try {
+      return await journal.append(bodies, by);
+    } catch (error) {
+      const why = error instanceof Error ? error.message : String(error);
+      const remedy = 'see that its disk is there and has room, then try again';
+      return refuse('JOURNAL_WRITE_FAILED', `${journal.folder}: not written, ${why}; ${remedy}`);
+    }
+  }
+
+  /** What cannot be kept must not be driven either. */
+  #cannotKeep(refused: Refused): void {
+    const reason = `the output was opened, since the journal could not be written: ${refused.message}`;
+    if (runningSweep(this.#state) !== undefined) this.#owedPause ??= reason;
+    if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop(reason);
   }
 }
 

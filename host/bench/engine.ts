@@ -3,8 +3,9 @@ import { currentStep, runningSweep, type EventBody, type JobState, type Leg, typ
 import type { Box, Vital } from './box';
 import type { BenchClock } from './clock';
 import { pausedBodies } from './desk-news';
-import { Output } from './output';
+import { Output, type Opened } from './output';
 import type { Presence } from './presence';
+import { StallWatch } from './stall-watch';
 import { runStep, type StepTools } from './step-run';
 import { afterLastStep, legNow, supplyVoltOf } from './steps';
 import { Vitals } from './vitals';
@@ -54,12 +55,14 @@ export class SweepEngine {
   #run: Run | undefined;
   #waiting: WaitingFor = { kind: 'nothing' };
   #longerWaits = 0;
-  #closing: Promise<unknown> = Promise.resolve();
+  #closing: Promise<Opened> = Promise.resolve('no-box');
+  readonly #stallWatch: StallWatch;
   readonly #tools: Pick<StepTools, 'output' | 'vitals' | 'closed' | 'show' | 'halt'>;
 
   constructor(parts: EngineParts) {
     this.#parts = parts;
     this.#output = new Output({ box: parts.box, clock: parts.clock, vitals: this.#vitals });
+    this.#stallWatch = new StallWatch(parts.clock, (passedMs) => this.#stoodStill(passedMs));
     this.#tools = {
       output: this.#output,
       vitals: this.#vitals,
@@ -84,14 +87,15 @@ export class SweepEngine {
   /** A person has started or resumed a sweep. */
   allow(): void {
     this.#mayDrive = true;
+    this.#stallWatch.start();
     this.sync();
   }
 
-  /** Opens at once; the journal is told by whoever asked. */
-  stop(): ReturnType<Output['open']> {
-    this.#mayDrive = false;
+  /** Opens at once; the journal is told by whoever asked. A reason that the journal cannot keep is shown instead. */
+  stop(reason?: string): Promise<Opened> {
+    this.#forbid();
     this.#callOff();
-    this.#wait({ kind: 'nothing' });
+    this.#wait(reason === undefined ? { kind: 'nothing' } : { kind: 'person', reason });
     const closing = this.#output.open();
     this.#closing = closing;
     return closing;
@@ -99,7 +103,7 @@ export class SweepEngine {
 
   /** The output is open and it was not us: a trip, a restart, a lost box. */
   boxOpened(): void {
-    this.#mayDrive = false;
+    this.#forbid();
     this.#callOff();
     this.#output.forget();
     this.#vitals.clear();
@@ -181,17 +185,21 @@ export class SweepEngine {
     }
   }
 
-  /** Waits until an opening under way is answered; for orderly ends. */
-  async settled(): Promise<void> {
-    await this.#closing;
+  /** Waits until an opening under way is answered, and tells the answer; for orderly ends. */
+  settled(): Promise<Opened> {
+    return this.#closing;
+  }
+
+  #forbid(): void {
+    this.#mayDrive = false;
+    this.#stallWatch.end();
   }
 
   #rest(): void {
-    this.#mayDrive = false;
+    this.#forbid();
     this.#callOff();
     this.#wait({ kind: 'nothing' });
-    if (this.#output.armed !== undefined || this.#output.made !== undefined)
-      this.#closing = this.#output.open();
+    if (this.#output.isUsed) this.#closing = this.#output.open();
   }
 
   #callOff(): void {
@@ -208,6 +216,15 @@ export class SweepEngine {
   #halt(reason: string): void {
     void this.stop();
     this.#parts.record((state) => pausedBodies(state, reason));
+  }
+
+  #stoodStill(passedMs: number): void {
+    const { leaseMs } = this.#output.armed ?? {};
+    if (leaseMs === undefined || passedMs <= leaseMs) return;
+    const [stood, lease] = [passedMs, leaseMs].map((ms) => `${(ms / 1_000).toFixed(1)} s`);
+    this.#halt(
+      `this computer stood still for ${stood}; the box opens its output by itself after ${lease} without a heartbeat; close what keeps the computer busy, see what the box says, then resume`,
+    );
   }
 
   #guard(vital: Vital): void {

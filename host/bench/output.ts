@@ -10,11 +10,15 @@ const POLL_MS = 50;
 
 export type OutputParts = { readonly box: Box; readonly clock: BenchClock; readonly vitals: Vitals };
 
+/** What is known of the output after it was told to open. */
+export type Opened = 'box-confirmed-open' | 'box-silent' | 'no-box';
+
 /** The box's output as this host has asked for it. Knows nothing of steps, needles or persons. */
 export class Output {
   readonly #parts: OutputParts;
   #armed: Armed | undefined;
   #made: Made | undefined;
+  #isArming = false;
   #madeAtMs = 0;
   #cameFromOhm: number | undefined;
   /** Counts the openings: an answer to something asked before the last one tells nothing of the output now. */
@@ -33,6 +37,11 @@ export class Output {
     return this.#made;
   }
 
+  /** Armed or made, or being armed: the box may hold something of ours. */
+  get isUsed(): boolean {
+    return this.#isArming || this.#armed !== undefined || this.#made !== undefined;
+  }
+
   get madeAtMs(): number {
     return this.#madeAtMs;
   }
@@ -45,7 +54,8 @@ export class Output {
   async arm(kind: JobKind): Promise<Armed | 'called-off' | Refused> {
     if (this.#armed !== undefined) return this.#armed;
     const openings = this.#openings;
-    const armed = await this.#parts.box.arm(kind);
+    this.#isArming = true;
+    const armed = await this.#parts.box.arm(kind).finally(() => (this.#isArming = false));
     if (this.#openings !== openings) return 'called-off';
     if (armed.kind === 'armed') this.#armed = armed;
     return armed;
@@ -70,7 +80,7 @@ export class Output {
   }
 
   /** Opens the output and forgets the arming: nothing is driven again before everything was asked anew. */
-  async open(): Promise<'box-confirmed-open' | 'box-silent' | 'no-box'> {
+  async open(): Promise<Opened> {
     this.forget();
     if (!this.#parts.box.isLive) return 'no-box';
     const answer = await this.#parts.box.open();

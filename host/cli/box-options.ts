@@ -1,12 +1,17 @@
 import {
+  guardLink,
+  inOrder,
   keepLink,
   openLink,
   portFinder,
   serialSource,
   simulatedBox,
   type BoxLink,
+  type GuardedLink,
+  type OpenedForGood,
   type SimulatedBox,
 } from '../link';
+import type { Surroundings } from './command';
 import { InputError } from './input-error';
 import type { Arguments, OptionTable } from './options';
 
@@ -44,28 +49,67 @@ export const BOX_OPTIONS = {
 export type BoxSource = {
   readonly simulated: SimulatedBox | undefined;
   /** A link that comes back by itself. */
-  keep(): BoxLink;
+  keep(): GuardedLink;
   /** One connection: a failure is final. */
-  openOnce(): Promise<BoxLink>;
+  openOnce(): Promise<GuardedLink>;
+  /** Opens the output, then ends all links and the simulated box, each by itself. */
+  end(): Promise<void>;
 };
 
-/** Where the box of a command is. Refuses a port together with a simulation. */
-export function boxFrom(given: Arguments, speed = given.number('speed')): BoxSource {
+const END_STEP_MS = 1_500;
+
+/** Where the box of a command is; its output is opened first, however the program ends. Refuses a port together with a simulation. */
+export function boxFrom(
+  given: Arguments,
+  { outputs, err }: Pick<Surroundings, 'outputs' | 'err'>,
+  speed = given.number('speed'),
+): BoxSource {
   const port = given.text('port');
   const gauge = given.text('simulate');
   if (port !== undefined && gauge !== undefined)
     throw new InputError('give either --port or --simulate, not both');
-  if (gauge === undefined) return realBox(port);
-  const simulated = simulatedBox({ gauge, seed: given.number('seed'), speed });
-  const { source } = simulated;
+  const found = gauge === undefined ? realBox(port) : simulated(gauge, given.number('seed'), speed);
+  const links: GuardedLink[] = [];
+  const title =
+    gauge === undefined ? `the box${port === undefined ? '' : ` on ${port}`}` : 'the simulated box';
+  /** Of several links, one after the other, the last is the one that counts. */
+  const openForGood = async (): Promise<OpenedForGood> =>
+    (await Promise.all(links.map((link) => link.openForGood()))).at(-1) ?? 'no-box';
+  const guarded = (link: BoxLink): GuardedLink => {
+    const guard = guardLink(link);
+    links.push(guard);
+    if (links.length === 1) outputs.add({ title, openForGood });
+    return guard;
+  };
   return {
-    simulated,
-    keep: () => keepLink(() => Promise.resolve(source)),
-    openOnce: () => Promise.resolve(openLink(source)),
+    simulated: found.simulated,
+    keep: () => guarded(found.keep()),
+    openOnce: async () => guarded(await found.openOnce()),
+    async end() {
+      await outputs.openAll('troubles');
+      const steps = links.map((link) => ({ what: 'ending the link to the box', work: () => link.close() }));
+      const simulator = { what: 'ending the simulated box', work: async () => found.simulated?.stop() };
+      for (const trouble of await inOrder([...steps, simulator], END_STEP_MS)) err(trouble);
+    },
   };
 }
 
-function realBox(port: string | undefined): BoxSource {
+type FoundBox = {
+  readonly simulated: SimulatedBox | undefined;
+  readonly keep: () => BoxLink;
+  readonly openOnce: () => Promise<BoxLink>;
+};
+
+function simulated(gauge: string, seed: number | undefined, speed: number | undefined): FoundBox {
+  const box = simulatedBox({ gauge, seed, speed });
+  return {
+    simulated: box,
+    keep: () => keepLink(() => Promise.resolve(box.source)),
+    openOnce: () => Promise.resolve(openLink(box.source)),
+  };
+}
+
+function realBox(port: string | undefined): FoundBox {
   const find = portFinder(port);
   return {
     simulated: undefined,

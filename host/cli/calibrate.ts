@@ -57,13 +57,11 @@ export const calibrateCommand: Command = {
 };
 
 async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
-  const source = boxFrom(given);
+  const source = boxFrom(given, surroundings);
   if (given.flag('yes') && source.simulated === undefined)
     throw new InputError('--yes is for a simulated box only: a real one needs a person at its clips');
-  const links: BoxLink[] = [];
   const connect = async (): Promise<BoxLink> => {
     const link = await source.openOnce();
-    links.push(link);
     await untilLive(link);
     return link;
   };
@@ -85,8 +83,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     if (result.kind === 'refused') throw new RefusedError(result.code, result.message);
     return reportOf(result);
   } finally {
-    for (const link of links) await link.close();
-    await source.simulated?.stop();
+    await source.end();
   }
 }
 

@@ -1,4 +1,5 @@
 import type { Arguments, OptionTable } from './options';
+import type { Outputs } from './program-end';
 
 /** What the outside world gives a command; tests give their own. */
 export type Surroundings = {
@@ -12,8 +13,10 @@ export type Surroundings = {
   readonly environment: Readonly<Record<string, string | undefined>>;
   /** Lines a person types; undefined where nobody can (input is a file or a pipe that has ended). */
   readonly ask: (question: string) => Promise<string | undefined>;
-  /** Resolves when the person interrupts (Ctrl-C) or the process is told to end. */
+  /** Resolves when the program has to end (Ctrl-C, a closed terminal, a fault), after every output was told to open. */
   readonly interrupted: Promise<void>;
+  /** Whoever opens a link to a box adds its output here at once. */
+  readonly outputs: Outputs;
 };
 
 /** What a computing command answers: the same finding as text for a person and as one JSON document. */

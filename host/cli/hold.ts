@@ -33,7 +33,7 @@ export const holdCommand: Command = {
 };
 
 async function run(given: Arguments, surroundings: Surroundings): Promise<undefined> {
-  const source = boxFrom(given);
+  const source = boxFrom(given, surroundings);
   const kind = given.text('kind') ?? 'unknown';
   const link = await source.openOnce();
   const end = link.subscribe((event) => {
@@ -53,10 +53,8 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
     await untilEnd(surroundings, (typed) => hand.does(typed));
     return undefined;
   } finally {
-    await box.open();
+    await source.end();
     end();
-    await link.close();
-    await source.simulated?.stop();
   }
 }
 
@@ -121,11 +119,11 @@ class Hand {
 
   async #look(): Promise<void> {
     const beat = await heartbeat(this.#box.link);
-    const { state, volt = 0, milliamp, measuredOhm } = vitalOf(beat, 0);
+    const { state, volt, milliamp, measuredOhm } = vitalOf(beat, 0);
     const parts = [
       `state ${state}`,
       `closed contacts, bit 15 to bit 0: ${beat.contactMask.toString(2).padStart(16, '0')}`,
-      `${volt.toFixed(4)} V`,
+      volt === undefined ? 'volts not read yet' : `${volt.toFixed(4)} V`,
       ...(milliamp === undefined ? [] : [`${milliamp.toFixed(2)} mA`]),
       ...(measuredOhm === undefined ? [] : [`measured ${measuredOhm.toFixed(3)} ohm`]),
     ];
@@ -133,7 +131,7 @@ class Hand {
       kind: 'look',
       state,
       contact_mask: beat.contactMask,
-      terminal_V: volt,
+      terminal_V: volt ?? null,
       current_mA: milliamp ?? null,
       measured_ohm: measuredOhm ?? null,
     });

@@ -49,6 +49,8 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
           ? { kind: 'simulated', gauge }
           : undefined,
     simulation: { seed: given.number('seed'), speed: given.number('speed') },
+    watchOutput: (output) => surroundings.outputs.add(output),
+    trouble: surroundings.err,
   });
   if (server.kind === 'refused') throw new RefusedError(server.code, server.message);
   if (given.flag('json')) surroundings.out(JSON.stringify({ kind: 'serving', url: server.url }));

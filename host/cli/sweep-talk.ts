@@ -13,11 +13,13 @@ export class SweepTalk {
   readonly #surroundings: Surroundings;
   readonly #by: string;
   #said = '';
+  #isInterrupted = false;
 
   constructor(desk: JobDesk, surroundings: Surroundings, by: string) {
     this.#desk = desk;
     this.#surroundings = surroundings;
     this.#by = by;
+    void surroundings.interrupted.then(() => (this.#isInterrupted = true));
   }
 
   /** Follows a sweep that a simulated person answers, to its end. Refuses a sweep that stops before it. */
@@ -40,7 +42,7 @@ export class SweepTalk {
       });
       const { waiting } = this.#desk.live;
       const status = this.#status();
-      if (status.kind === 'finished') return;
+      if (status.kind === 'finished' || this.#isInterrupted) return;
       if (status.kind === 'paused') {
         this.#say(`paused: ${this.#whyStopped(status.reason)}; run the same command with --job to go on`);
         return;
@@ -149,11 +151,11 @@ export class SweepTalk {
         end();
         resolve();
       });
-      void this.#surroundings.interrupted.then(async () => {
-        await this.#desk.stop(this.#by);
+      const leave = (): void => {
         end();
         resolve();
-      });
+      };
+      void this.#surroundings.interrupted.then(() => this.#desk.stop(this.#by)).then(leave, leave);
     });
   }
 }

@@ -2,7 +2,7 @@ import { simulatedOperator } from '../bench';
 import { ordinaryPerson } from '../bench/operator';
 import { curveReadings, openSweep, type JobCommand } from '../job';
 import type { JobDesk } from '../bench';
-import type { BoxLink, NeedleLook, SimulatedBox } from '../link';
+import { inOrder, type BoxLink, type NeedleLook, type SimulatedBox } from '../link';
 import { systemBenchClock } from '../bench';
 import { curveFinding } from '../server/findings';
 import { describeSimulatedGauges } from '../server/describe-simulated';
@@ -24,6 +24,7 @@ import {
 
 const BY = 'terminal';
 const DEFAULT_SEED = 1;
+const END_STEP_MS = 2_000;
 /** A thermal needle takes a minute a step; a simulated person may as well watch a faster one. */
 const AUTO_SPEED = 60;
 
@@ -50,7 +51,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   }
   const confirmations = confirmationsFrom(given);
   const speed = given.number('speed') ?? (isAuto ? AUTO_SPEED : 1);
-  const box = boxFrom(given, speed);
+  const box = boxFrom(given, surroundings, speed);
   const link = box.keep();
   try {
     await untilLive(link);
@@ -67,8 +68,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
       await job.bench.close();
     }
   } finally {
-    await link.close();
-    await box.simulated?.stop();
+    await box.end();
   }
 }
 
@@ -126,11 +126,18 @@ async function sweep(desk: JobDesk, how: SweepWith): Promise<void> {
     );
     await (person === undefined ? talk.withPerson() : talk.withSimulatedPerson());
   } finally {
+    // The output first; nothing before it that could fail.
+    const troubles = await inOrder(
+      [
+        { what: 'opening the output', work: async () => (desk.isDriving ? desk.stop(BY) : undefined) },
+        { what: 'writing what was read', work: () => desk.written() },
+      ],
+      END_STEP_MS,
+    );
     person?.leave();
     unlook?.();
     leave();
-    if (desk.isDriving) await desk.stop(BY);
-    await desk.written();
+    troubles.forEach(surroundings.err);
   }
 }
 

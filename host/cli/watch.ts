@@ -25,7 +25,7 @@ export const watchCommand: Command = {
 };
 
 async function run(given: Arguments, surroundings: Surroundings): Promise<undefined> {
-  const box = boxFrom(given);
+  const box = boxFrom(given, surroundings);
   const isJson = given.flag('json');
   const mostFrames = given.number('frames') ?? Infinity;
   const link =
@@ -47,8 +47,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
     });
     void surroundings.interrupted.then(resolve);
   });
-  await link.close();
-  await box.simulated?.stop();
+  await box.end();
   if (failure !== undefined) throw new InputError(failure);
   return undefined;
 }

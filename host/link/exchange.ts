@@ -37,6 +37,9 @@ type Outstanding = Waiting & { triesMade: number; cancelTimer: () => void };
 /** These take as long as the meter averages, so a repeat before that only adds traffic. */
 const SLOW_REQUESTS: readonly RequestName[] = ['arm', 'ohmmeter', 'calibrateElement', 'calibrateStore'];
 
+/** A timer later than this many of its times was kept waiting by the program itself. */
+const LATE_FACTOR = 1.5;
+
 /**
  * One request on the wire at a time; a retry carries the same sequence number, so the box acts once and answers again.
  * `open` does not wait its turn: it goes out at once and sets aside what was under way.
@@ -145,7 +148,14 @@ export class Exchange {
       return;
     }
     current.triesMade += 1;
-    current.cancelTimer = this.#door.clock.after(this.#door.timing.requestMs, () => this.#try(current));
+    const { clock, timing } = this.#door;
+    const sentAtMs = clock.nowMs();
+    current.cancelTimer = clock.after(timing.requestMs, () => {
+      // A timer that comes late tells that this program stood still, not that the box is silent: its answer may lie unread.
+      // The frame is sent again all the same, since it renews the lease.
+      if (clock.nowMs() - sentAtMs > LATE_FACTOR * timing.requestMs) current.triesMade -= 1;
+      this.#try(current);
+    });
     this.#door.send(current.request, current.bytes);
   }
 }

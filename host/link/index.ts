@@ -1,11 +1,12 @@
 export { absentLink } from './absent-link';
 export { systemClock } from './clock';
 export { portFinder, type SourceFinder } from './find-port';
+export { guardLink, type GuardedLink, type OpenedForGood } from './guard-link';
 export { keepLink, type KeepOptions } from './keep-link';
 export { openLink, type LinkOptions } from './open-link';
 export { listPorts, usbPorts, type PortIdentity, type PortList } from './ports';
 export { linkProblem } from './problems';
-export { serialSource } from './serial-source';
+export { notSerial, serialSource } from './serial-source';
 export {
   simulatedBox,
   simulatedBoxProgram,
@@ -13,6 +14,7 @@ export {
   type SimulatedBox,
   type SimulatedBoxOptions,
 } from './simulated-box';
+export { inOrder, within, type Ended, type EndingStep } from './within';
 export type {
   BoxLink,
   ByteConnection,

@@ -78,7 +78,7 @@ class KeptLink implements BoxLink {
     // One port object at a time: the old one holds the port's lock until it is freed.
     await this.#link?.close();
     this.#link = undefined;
-    const source = await this.#find();
+    const source = await this.#findOne();
     if (this.#isClosed) return;
     if ('code' in source) {
       this.#enter('failed', source);
@@ -90,6 +90,16 @@ class KeptLink implements BoxLink {
     this.#link = link;
     this.#enter(link.state);
     link.subscribe((event) => this.#heard(link, event));
+  }
+
+  /** A search that throws is a search that found nothing; the next one may. */
+  async #findOne(): ReturnType<SourceFinder> {
+    try {
+      return await this.#find();
+    } catch (error) {
+      const detail = error instanceof Error ? error.message : String(error);
+      return linkProblem('LINK_PORT_ERROR', { title: 'the port', detail });
+    }
   }
 
   #heard(link: BoxLink, event: LinkEvent): void {

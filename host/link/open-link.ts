@@ -1,4 +1,4 @@
-import { decodeForHost, FrameReader, PROTOCOL_MAJOR, PROTOCOL_MINOR } from '../../protocol';
+import { decodeForHost, FrameReader, PROTOCOL_MAJOR, PROTOCOL_MINOR, stateName } from '../../protocol';
 import type { AnyMessage, Answer, EventMessage, Fields, Frame, RequestName } from '../../protocol';
 import { systemClock } from './clock';
 import { Exchange } from './exchange';
@@ -62,6 +62,9 @@ export function openLink(source: ByteSource, options: LinkOptions = {}): BoxLink
   return new Link(source, withDefaults(options));
 }
 
+const isAtRest = ({ state }: Answer<'hello'>): boolean =>
+  stateName(state) === 'safe' || stateName(state) === 'tripped';
+
 class Link implements BoxLink {
   readonly #source: ByteSource;
   readonly #settings: Settings;
@@ -100,7 +103,10 @@ class Link implements BoxLink {
       },
       silent: () => this.#fellSilent(),
     });
-    this.#connecting = this.#connect();
+    this.#connecting = this.#connect().catch((error: unknown) => {
+      const detail = error instanceof Error ? error.message : String(error);
+      this.#end('failed', this.#say('LINK_PORT_ERROR', detail));
+    });
   }
 
   get state(): LinkState {
@@ -173,7 +179,7 @@ class Link implements BoxLink {
     if (result.kind === 'link-failed') this.#end('failed', result);
     else if (result.kind === 'refused') this.#end('failed', this.#refusedGreeting(result));
     else if (result.fields.hostNonce !== this.#nonce) void this.#greet();
-    else this.#greeted(result.fields);
+    else await this.#greeted(result.fields);
   }
 
   #refusedGreeting(refusal: { readonly code: string; readonly message: string }): LinkProblem {
@@ -181,16 +187,26 @@ class Link implements BoxLink {
     return this.#say(code, refusal.message);
   }
 
-  #greeted(greeting: Answer<'hello'>): void {
+  async #greeted(greeting: Answer<'hello'>): Promise<void> {
     if (greeting.protocolMajor !== PROTOCOL_MAJOR) {
       const detail = `box ${greeting.protocolMajor}.${greeting.protocolMinor}, program ${PROTOCOL_MAJOR}.${PROTOCOL_MINOR}`;
       this.#end('failed', this.#say('LINK_VERSION', detail));
       return;
     }
+    if (!isAtRest(greeting) && !(await this.#openLeftover())) return;
     this.#greeting = greeting;
     this.#lastBeatMs = this.#settings.clock.nowMs();
     this.#enter('live');
     this.#scheduleHeartbeat();
+  }
+
+  /** What an earlier connection closed must not be kept closed by the heartbeats of this one. */
+  async #openLeftover(): Promise<boolean> {
+    const opened = await this.#exchange.ask('open', { channel: this.#settings.channel });
+    if (this.#state !== 'greeting') return false;
+    if (opened.kind === 'answer') return true;
+    this.#end('failed', this.#say('LINK_SILENT'));
+    return false;
   }
 
   #scheduleHeartbeat(): void {

@@ -13,6 +13,8 @@ const sentences: Record<LinkProblemCode, (slots: ProblemSlots) => string> = {
     `more than one USB serial port is there${saidBy(detail)}; say which one with --port`,
   LINK_NO_SUCH_PORT: ({ title }) =>
     `there is no port ${title}; plug the box in, then run "needlewright ports" to see what is there`,
+  LINK_NOT_SERIAL: ({ title }) =>
+    `${title} is no serial device and was not opened; pick a port from "needlewright ports"`,
   LINK_NO_PERMISSION: ({ title }) =>
     `no permission to open ${title}; on Linux add yourself to the dialout group ("sudo usermod -aG dialout $USER"), then log out and in again`,
   LINK_PORT_BUSY: ({ title }) =>

@@ -1,3 +1,4 @@
+import { stat } from 'node:fs/promises';
 import { autoDetect } from '@serialport/bindings-cpp';
 import { SerialPortStream } from '@serialport/stream';
 import { systemClock } from './clock';
@@ -31,6 +32,8 @@ async function connectPort(
   clock: LinkClock,
   listener: ByteListener,
 ): Promise<ByteConnection | LinkProblem> {
+  const stranger = await notSerial(path);
+  if (stranger !== undefined) return stranger;
   const made = makePort(path);
   if ('code' in made) return made;
   const port = made;
@@ -62,6 +65,22 @@ async function connectPort(
       return closePort(port, clock);
     },
   };
+}
+
+const WINDOWS_PORT = /^(\\\\\.\\)?com\d+$/i;
+
+/**
+ * Why nothing may be opened under this path: a file, a folder, a pipe. Undefined for a serial device, and for a path where
+ * nothing is: a box that is not plugged in yet. Whether a device is a serial one the opening tells.
+ */
+export async function notSerial(
+  path: string,
+  platform: string = process.platform,
+): Promise<LinkProblem | undefined> {
+  const problem = linkProblem('LINK_NOT_SERIAL', { title: path });
+  if (platform === 'win32') return WINDOWS_PORT.test(path) ? undefined : problem;
+  const found = await stat(path).catch(() => undefined);
+  return found === undefined || found.isCharacterDevice() ? undefined : problem;
 }
 
 /** No RTS drop at close (`hupcl`): on boards with a USB port of their own that resets the processor. */

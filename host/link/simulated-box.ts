@@ -51,6 +51,11 @@ export function simulatedBox(options: SimulatedBoxOptions): SimulatedBox {
     if (running === undefined || running.hasEnded()) {
       const started = await startProgram(title, options);
       if ('code' in started) return started;
+      if (stopped.isStopped) {
+        // It was told to end while it started: nobody else would ever end this program.
+        await started.stop();
+        return linkProblem('LINK_CLOSED', { title });
+      }
       running = started;
       running.onNeedle((look) => needleListeners.forEach((listen) => listen(look)));
     }
@@ -104,6 +109,8 @@ async function startProgram(
   }
   const child = spawn(process.execPath, [path, ...programArguments(options)], {
     stdio: ['pipe', 'pipe', 'pipe', 'pipe', 'pipe'],
+    // A real box does not die of a Ctrl-C: it is told to open first. It ends when its input is closed, whoever closes it.
+    detached: process.platform !== 'win32',
   });
   const failure = await spawned(child);
   if (failure !== undefined) return linkProblem('LINK_NO_SIMULATOR', { title, detail: failure.message });
@@ -162,7 +169,7 @@ function runningProgram(title: string, child: ChildProcess): RunningProgram {
     tellWorld: (change) => void world?.write(`${JSON.stringify(change)}\n`),
     async stop() {
       input?.end();
-      const timer = setTimeout(() => child.kill(), STOP_DEADLINE_MS);
+      const timer = setTimeout(() => child.kill('SIGKILL'), STOP_DEADLINE_MS);
       await (isOver.ended ? undefined : ended);
       clearTimeout(timer);
     },

@@ -12,6 +12,7 @@ export type LinkProblemCode =
   | 'LINK_NO_PORTS'
   | 'LINK_SEVERAL_PORTS'
   | 'LINK_NO_SUCH_PORT'
+  | 'LINK_NOT_SERIAL'
   | 'LINK_NO_PERMISSION'
   | 'LINK_PORT_BUSY'
   | 'LINK_PORT_ERROR'

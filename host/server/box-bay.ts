@@ -3,16 +3,22 @@ import { refuse, type Refused } from '../core/result';
 import type { BoxChoice, SimulatedGauge } from '../job/host-wire';
 import { describeSimulatedGauges } from './describe-simulated';
 import {
+  guardLink,
+  inOrder,
   keepLink,
   linkProblem,
+  notSerial,
   portFinder,
   simulatedBox,
+  within,
   type BoxLink,
+  type GuardedLink,
   type LinkListener,
   type LinkProblem,
   type LinkResult,
   type LinkState,
   type NeedleLook,
+  type OpenedForGood,
   type SimulatedBox,
 } from '../link';
 
@@ -29,13 +35,19 @@ export type BoxBay = {
   readonly link: BoxLink;
   readonly choice: BoxChoice;
   simulatedGauges(): Promise<readonly SimulatedGauge[]>;
+  /** One change after the other, in the order they were asked for; the output of the box before is opened first. */
   choose(choice: BoxChoice): Promise<BoxChoice | Refused>;
   subscribeChoice(listener: (choice: BoxChoice) => void): () => void;
   /** What a person would see on the simulated dash. For drawing only. */
   subscribeDash(listener: DashListener): () => void;
   tellWorld(change: Readonly<Record<string, unknown>>): void;
+  /** The host ends: opens the output, lets nothing close it again, and plugs in nothing more. */
+  openForGood(): Promise<OpenedForGood>;
   close(): Promise<void>;
 };
+
+/** For each step of ending what was plugged in. */
+const STEP_LIMIT_MS = 1_500;
 
 export function createBoxBay(simulation: SimulationOptions = {}): BoxBay {
   return new Bay(simulation);
@@ -49,6 +61,8 @@ class Bay implements BoxBay {
   #choice: BoxChoice = { kind: 'none' };
   #simulated: SimulatedBox | undefined;
   #described: Promise<readonly SimulatedGauge[]> | undefined;
+  #turn: Promise<unknown> = Promise.resolve();
+  #isEnding = false;
 
   constructor(simulation: SimulationOptions) {
     this.#simulation = simulation;
@@ -63,7 +77,12 @@ class Bay implements BoxBay {
     return this.#described;
   }
 
-  async choose(choice: BoxChoice): Promise<BoxChoice | Refused> {
+  choose(choice: BoxChoice): Promise<BoxChoice | Refused> {
+    return this.#inTurn(() => this.#change(choice));
+  }
+
+  async #change(choice: BoxChoice): Promise<BoxChoice | Refused> {
+    if (this.#isEnding) return refuse('HOST_ENDING', 'This host is ending; start it again first.');
     if (sameChoice(choice, this.#choice) && this.link.state === 'live') return this.#choice;
     if (choice.kind === 'simulated') {
       const known = (await this.simulatedGauges()).map((gauge) => gauge.name);
@@ -73,13 +92,33 @@ class Bay implements BoxBay {
         return refuse('NO_SUCH_SIMULATED_GAUGE', `There is no simulated "${choice.gauge}": ${offer}.`);
       }
     }
-    await this.link.plug(undefined);
-    await this.#simulated?.stop();
-    this.#simulated = undefined;
-    await this.link.plug(this.#linkTo(choice));
+    const stranger = choice.kind === 'port' ? await notSerial(choice.path) : undefined;
+    if (stranger !== undefined) return refuse(stranger.code, stranger.message);
+    await this.#unplug();
+    // Told to end while the old box was let go: a new one would outlive the host.
+    if (this.#isEnding) return refuse('HOST_ENDING', 'This host is ending; start it again first.');
+    this.link.plug(this.#linkTo(choice));
     this.#choice = choice;
     for (const listener of this.#choiceListeners) listener(choice);
     return choice;
+  }
+
+  #inTurn<Answer>(action: () => Promise<Answer>): Promise<Answer> {
+    const answer = this.#turn.then(action);
+    this.#turn = answer.catch(() => undefined);
+    return answer;
+  }
+
+  async #unplug(): Promise<void> {
+    const simulated = this.#simulated;
+    this.#simulated = undefined;
+    await inOrder(
+      [
+        { what: 'unplugging', work: () => this.link.unplug() },
+        { what: 'ending the simulated box', work: async () => simulated?.stop() },
+      ],
+      2 * STEP_LIMIT_MS,
+    );
   }
 
   #linkTo(choice: BoxChoice): BoxLink | undefined {
@@ -111,10 +150,14 @@ class Bay implements BoxBay {
     this.#simulated?.tellWorld(change);
   }
 
+  openForGood(): Promise<OpenedForGood> {
+    this.#isEnding = true;
+    return this.link.openForGood();
+  }
+
   async close(): Promise<void> {
-    await this.link.plug(undefined);
-    await this.#simulated?.stop();
-    this.#simulated = undefined;
+    await this.openForGood();
+    await this.#inTurn(() => this.#unplug());
   }
 }
 
@@ -124,7 +167,7 @@ const sameChoice = (one: BoxChoice, other: BoxChoice): boolean =>
 /** A link whose far end can be changed while its listeners stay. With nothing plugged in it is closed and says so. */
 class SwitchedLink implements BoxLink {
   readonly #listeners = new Set<LinkListener>();
-  #inner: BoxLink | undefined;
+  #inner: GuardedLink | undefined;
   #unsubscribe: () => void = () => undefined;
 
   get state(): LinkState {
@@ -150,26 +193,30 @@ class SwitchedLink implements BoxLink {
   }
 
   close(): Promise<void> {
-    return this.plug(undefined);
+    return this.unplug();
   }
 
-  /** Ends what was plugged in, whose box then opens its output by itself, and plugs in something else or nothing. */
-  async plug(next: BoxLink | undefined): Promise<void> {
+  openForGood(): Promise<OpenedForGood> {
+    return this.#inner?.openForGood() ?? Promise.resolve('no-box');
+  }
+
+  /** Opens the output of what is plugged in, whatever a job still wants of it, and ends the link to it. */
+  async unplug(): Promise<void> {
     const before = this.#inner;
-    if (before !== undefined) {
-      await before.request('open', { channel: 0 }).catch(() => undefined);
-      await before.close();
-      this.#unsubscribe();
-      this.#inner = undefined;
-      this.#tell({
-        kind: 'state',
-        state: 'closed',
-        reason: linkProblem('LINK_CLOSED', { title: 'the box' }),
-      });
-    }
+    if (before === undefined) return;
+    await before.openForGood();
+    await within(STEP_LIMIT_MS, () => before.close());
+    this.#unsubscribe();
+    this.#inner = undefined;
+    this.#tell({ kind: 'state', state: 'closed', reason: linkProblem('LINK_CLOSED', { title: 'the box' }) });
+  }
+
+  /** Plugs in something, or nothing, where nothing is. */
+  plug(next: BoxLink | undefined): void {
     if (next === undefined) return;
-    this.#inner = next;
-    this.#unsubscribe = next.subscribe((event) => this.#tell(event));
+    const guarded = guardLink(next);
+    this.#inner = guarded;
+    this.#unsubscribe = guarded.subscribe((event) => this.#tell(event));
     this.#tell({ kind: 'state', state: next.state });
   }
 

@@ -3,6 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { openBench } from '../bench';
 import { refuse, type Refused } from '../core/result';
 import type { BoxChoice } from '../job/host-wire';
+import { inOrder, type OpenedForGood } from '../link';
 import { createServerApp } from './app';
 import { createBoxBay, type BoxBay, type SimulationOptions } from './box-bay';
 import { knownCallers } from './callers';
@@ -20,18 +21,26 @@ export type ServeOptions = {
   readonly box?: BoxChoice | undefined;
   readonly simulation?: SimulationOptions | undefined;
   readonly version?: string | undefined;
+  /** Told of the output before anything can drive it; whoever ends the program opens it first. */
+  readonly watchOutput?: ((output: HostOutput) => void) | undefined;
+  /** Told what did not end well, a sentence each. */
+  readonly trouble?: ((line: string) => void) | undefined;
 };
+
+/** The output of whatever box is plugged in. */
+export type HostOutput = { readonly title: string; readonly openForGood: () => Promise<OpenedForGood> };
 
 export type RunningServer = {
   readonly kind: 'serving';
   /** Where the page is. */
   readonly url: string;
   readonly bay: BoxBay;
-  /** Opens the output, ends every screen and job, frees the port. */
+  /** Opens the output first; then ends every job and screen and frees the port, each by itself and with a limit. */
   close(): Promise<void>;
 };
 
 export const USUAL_PORT = 8377;
+const END_STEP_MS = 1_000;
 const LOOPBACK = new Set(['127.0.0.1', '::1', 'localhost']);
 
 /** The built pieces lie beside the bundled command, or in the build folder when the source runs unbundled. */
@@ -62,6 +71,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     return refuse('PAGE_NOT_BUILT', 'the page is not built; run "npm run build" first');
   }
   const bay = createBoxBay(options.simulation);
+  options.watchOutput?.({ title: 'the box', openForGood: () => bay.openForGood() });
   const bench = fitBench(
     openBench({
       jobsFolder: options.jobsFolder,
@@ -79,11 +89,15 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     version: options.version ?? '0.1.0',
   });
   const close = async (): Promise<void> => {
-    // The bench first: it opens the output while the link still lives.
-    await bench.close();
-    await app.close();
-    await bay.close();
-    await computer.close();
+    // Before anything that could fail or hang.
+    await bay.openForGood();
+    const steps = [
+      { what: 'closing the jobs', work: () => bench.close() },
+      { what: 'closing the page', work: () => app.close() },
+      { what: 'letting go of the box', work: () => bay.close() },
+      { what: 'ending the computation', work: () => computer.close() },
+    ];
+    for (const trouble of await inOrder(steps, END_STEP_MS)) options.trouble?.(trouble);
   };
   try {
     const url = await app.listen({ host, port });

@@ -1,4 +1,5 @@
 import type { Surroundings } from '../../host/cli/command';
+import { ProgramEnd } from '../../host/cli/program-end';
 import { runCommandLine } from '../../host/cli/run';
 
 export type Ran = {
@@ -20,6 +21,7 @@ export async function commandLine(
   const out: string[] = [];
   const err: string[] = [];
   const answers = [...typed];
+  const end = new ProgramEnd({ err: (line) => void err.push(line), exit: () => undefined });
   const surroundings: Surroundings = {
     readFile: (path) => {
       const content = files[path];
@@ -35,7 +37,8 @@ export async function commandLine(
     err: (line) => void err.push(line),
     environment: {},
     ask: () => Promise.resolve(answers.shift()),
-    interrupted: new Promise(() => undefined),
+    interrupted: end.interrupted,
+    outputs: end.outputs,
   };
   const code = await runCommandLine(argv, surroundings);
   return {

@@ -38,6 +38,18 @@ export class ManualClock implements LinkClock {
     this.#nowMs = untilMs;
   }
 
+  /** The program stands still: nothing runs meanwhile, and then everything that was due runs late, in its order. */
+  async stand(spanMs: number): Promise<void> {
+    const untilMs = this.#nowMs + spanMs;
+    this.#nowMs = untilMs;
+    for (let next = this.#nextBefore(untilMs); next !== undefined; next = this.#nextBefore(untilMs)) {
+      const due = next;
+      this.#timers = this.#timers.filter((timer) => timer !== due);
+      due.action();
+    }
+    await settled();
+  }
+
   #nextBefore(untilMs: number): Timer | undefined {
     return [...this.#timers]
       .sort((a, b) => a.dueMs - b.dueMs || a.order - b.order)

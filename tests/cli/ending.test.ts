@@ -1,0 +1,197 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { hasSocat } from '../support/pty';
+import { postTo, presentScreen, startProgram, urlOf, type RunningProgram } from '../support/running-host';
+import { watchedBox, type WatchedBox } from '../support/watched-box';
+
+const SCREEN = 'bench screen';
+const Made = z.object({ jobId: z.string() });
+const opening = {
+  title: 'Marlow Tourer, fuel',
+  vehicle: 'Marlow Tourer (1958)',
+  place: 'bench',
+  simulated: true,
+  gauge: {
+    quantity: 'fuel',
+    mechanism: 'two-coil',
+    unit: 'fraction',
+    marks: [
+      { label: 'E', reading: 0, angleFraction: 0 },
+      { label: 'F', reading: 1, angleFraction: 1 },
+    ],
+  },
+};
+
+type Host = RunningProgram & { readonly url: string; readonly jobId: string };
+
+describe.runIf(hasSocat())('a program that ends while the box drives', () => {
+  const jobsFolder = mkdtempSync(join(tmpdir(), 'needlewright-ending-'));
+  const ends: (() => unknown)[] = [];
+  let box: WatchedBox;
+  beforeAll(async () => void (box = await watchedBox('two-coil-fuel', 3)));
+  afterEach(async () => {
+    for (const end of ends.splice(0).reverse()) await end();
+  });
+  afterAll(async () => {
+    await box.unplug();
+    rmSync(jobsFolder, { recursive: true, force: true });
+  });
+
+  /** A host whose sweep drives the box, with a screen that attends it. */
+  const drivingHost = async (planted?: string): Promise<Host & { readonly screen: () => void }> => {
+    const argv = ['serve', '--port', box.path, '--listen', '127.0.0.1:0', '--jobs', jobsFolder, '--json'];
+    const host = startProgram(argv, planted);
+    ends.push(async () => {
+      host.child.kill('SIGKILL');
+      await host.ended;
+    });
+    const url = await urlOf(host);
+    const { jobId } = Made.parse(await postTo(`${url}/api/jobs`, opening));
+    const screen = await presentScreen(url, jobId, SCREEN);
+    const start = { kind: 'start-sweep', choice: { mode: 'step-and-read', fromOhm: 300, toOhm: 100 } };
+    const started = (): Promise<unknown> =>
+      postTo(`${url}/api/jobs/${jobId}/commands`, { command: start, by: SCREEN });
+    await expect.poll(started, { message: host.err() }).toMatchObject({ kind: 'accepted' });
+    await box.untilDriving();
+    return { ...host, url, jobId, screen: screen.leave };
+  };
+
+  it.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)(
+    'at %s: the output opens, the terminal says that the box confirmed it, and the program ends by itself',
+    async (signal) => {
+      const host = await drivingHost();
+      host.child.kill(signal);
+      host.screen();
+      expect(await host.ended).toBe(0);
+      await box.untilOpenForGood();
+      expect(host.err()).toContain('output open: the box confirmed it');
+      expect(host.err()).not.toContain('in time');
+    },
+  );
+
+  it('at a second Ctrl-C right after the first: the output is opened all the same', async () => {
+    const host = await drivingHost();
+    host.child.kill('SIGINT');
+    host.child.kill('SIGINT');
+    host.child.kill('SIGTERM');
+    await host.ended;
+    await box.untilOpenForGood();
+    expect(host.err()).toContain('output open: the box confirmed it');
+  });
+
+  it.each([
+    ['an exception that nobody caught', 'throw new Error("planted");'],
+    ['a promise that nobody waited for', 'Promise.reject(new Error("planted"));'],
+  ])('at %s: the output opens, the fault is told, and the program ends', async (_, planted) => {
+    const host = await drivingHost(planted);
+    host.child.kill('SIGUSR2');
+    expect(await host.ended).toBe(1);
+    await box.untilOpenForGood();
+    expect(host.err()).toMatch(/a fault of this program[^]*planted[^]*output open: the box confirmed it/);
+  });
+
+  it('with files that cannot be closed any more: the output opens first, and the program ends in spite of them', async () => {
+    const hang = 'const hang = () => new Promise(() => undefined);';
+    const files = 'open("/dev/null").then((file) => { const made = Object.getPrototypeOf(file);';
+    const host = await drivingHost(
+      `${hang} ${files} made.close = made.appendFile = made.datasync = made.stat = hang; });`,
+    );
+    host.child.kill('SIGUSR2');
+    // Something is written, and hangs, before the program is told to end.
+    const note = { command: { kind: 'add-note', text: 'never written' }, by: SCREEN };
+    postTo(`${host.url}/api/jobs/${host.jobId}/commands`, note).catch(() => undefined);
+    host.child.kill('SIGTERM');
+    await host.ended;
+    await box.untilOpenForGood();
+    expect(host.err()).toContain('output open: the box confirmed it');
+  });
+
+  it('at another choice of box: the output of the box before opens', async () => {
+    const host = await drivingHost();
+    host.screen();
+    expect(await postTo(`${host.url}/api/box`, { kind: 'none' })).toEqual({ kind: 'none' });
+    await box.untilOpenForGood();
+    expect(host.child.exitCode).toBeNull();
+  });
+
+  it('at an I/O error of the disk: the output opens, and the screens are told why', async () => {
+    const fail =
+      'const fail = () => Promise.reject(Object.assign(new Error("EIO: i/o error"), { code: "EIO" }));';
+    const files = 'open("/dev/null").then((file) => { const made = Object.getPrototypeOf(file);';
+    const host = await drivingHost(`${fail} ${files} made.stat = made.datasync = fail; });`);
+    const looker = await presentScreen(host.url, host.jobId, 'a second screen');
+    ends.push(looker.leave);
+    host.child.kill('SIGUSR2');
+    const note = { command: { kind: 'add-note', text: 'not written' }, by: SCREEN };
+    const refused = (): Promise<unknown> => postTo(`${host.url}/api/jobs/${host.jobId}/commands`, note);
+    await expect.poll(refused).toMatchObject({ kind: 'refused' });
+    await box.untilOpenForGood();
+    await expect
+      .poll(looker.heard)
+      .toContain('the output was opened, since the journal could not be written');
+    host.screen();
+  });
+
+  it('when this computer stands still for longer than the box waits: the box opens by itself, and it is told', async () => {
+    const host = await drivingHost('Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 2600);');
+    const looker = await presentScreen(host.url, host.jobId, 'a second screen');
+    ends.push(looker.leave);
+    host.child.kill('SIGUSR2');
+    await box.untilOpenForGood();
+    await expect.poll(looker.heard).toContain('this computer stood still for');
+    host.screen();
+  });
+});
+
+describe.runIf(hasSocat())('a command that ends while the box drives', () => {
+  const ends: (() => unknown)[] = [];
+  afterEach(async () => {
+    for (const end of ends.splice(0).reverse()) await end();
+  });
+
+  it.each(['SIGINT', 'SIGHUP'] as const)('hold at %s opens the output and says so', async (signal) => {
+    const box = await watchedBox('two-coil-fuel', 5);
+    ends.push(() => box.unplug());
+    const holding = startProgram(['hold', '--port', box.path, '--kind', 'magnetic']);
+    ends.push(() => holding.child.kill('SIGKILL'));
+    holding.child.stdin?.write('y\n200\n');
+    await box.untilDriving();
+    holding.child.kill(signal);
+    expect(await holding.ended).toBe(0);
+    await box.untilOpenForGood();
+    expect(holding.err()).toContain(`output open: the box on ${box.path} confirmed it`);
+  });
+
+  it('sweep at SIGINT opens the output and says so, in the middle of a question', async () => {
+    const box = await watchedBox('two-coil-fuel', 5);
+    ends.push(() => box.unplug());
+    const folder = mkdtempSync(join(tmpdir(), 'needlewright-ending-'));
+    ends.push(() => rmSync(folder, { recursive: true, force: true }));
+    const gauge = ['--type', 'fuel', '--mechanism', 'two-coil', '--unit', 'fraction', '--marks', '0,1'];
+    const sweep = ['--from-ohm', '300', '--to-ohm', '100', '--settle-s', '1', '--place', 'bench'];
+    const argv = ['sweep', '--port', box.path, '--jobs', folder, '--title', 'Marlow', '--vehicle', 'Marlow'];
+    const sweeping = startProgram([...argv, ...gauge, ...sweep]);
+    ends.push(() => sweeping.child.kill('SIGKILL'));
+    await box.untilDriving();
+    await expect.poll(sweeping.err).toContain('reads? ');
+    sweeping.child.kill('SIGINT');
+    expect(await sweeping.ended).toBe(0);
+    await box.untilOpenForGood();
+    expect(sweeping.err()).toContain(`output open: the box on ${box.path} confirmed it`);
+  });
+
+  it('a program that left the box driving leaves nothing driving for the next one, whatever that does', async () => {
+    const box = await watchedBox('two-coil-fuel', 5);
+    ends.push(() => box.unplug());
+    const holding = startProgram(['hold', '--port', box.path, '--kind', 'magnetic']);
+    holding.child.stdin?.write('y\n200\n');
+    await box.untilDriving();
+    holding.child.kill('SIGKILL');
+    const watching = startProgram(['watch', '--port', box.path]);
+    ends.push(() => watching.child.kill('SIGKILL'));
+    await box.untilOpenForGood();
+  });
+});
