@@ -1,15 +1,23 @@
 import { fitCurve, type CurveOptions, type GaugeCurve, type GaugeReading, type LawName } from '../core/curve';
 import type { Quantity } from '../core/response';
-import { quantityOfUnit } from '../core/sender';
+import { quantityOfUnit, keptUnit, unitFromText } from '../core/units';
 import { curveOptionsOf, curveReadings, type JobState } from '../job';
 import type { Surroundings } from './command';
-import { cellOf, CellReader, optionalColumn, recogniseColumns, requireColumn, type Column } from './columns';
-import type { Grid, Row } from './csv';
+import type { Row } from '../core/text/table';
+import {
+  cellOf,
+  CellReader,
+  finish,
+  optionalColumn,
+  recogniseColumns,
+  requireColumn,
+  type Column,
+  type Grid,
+} from './columns';
 import { InputError, RefusedError } from './input-error';
 import { readInput } from './input-file';
 import { readingsFromCurveJson } from './saved-curves';
 import { notNegative } from './sender-file';
-import { unitFromText } from './units';
 
 export type GaugeInput = {
   readonly file: string;
@@ -65,14 +73,14 @@ const readerOf = ({ dial, scale, readingStep, mechanism }: CurveOptions): GaugeI
 
 function gaugeFromGrid(grid: Grid): GaugeInput {
   const columns = recogniseColumns(grid, GAUGE_COLUMNS);
-  const resistance = requireColumn(columns, 'resistance', 'resistance_ohm');
-  const reading = requireColumn(columns, 'reading', 'reading');
+  const resistance = requireColumn(grid.file, columns, 'resistance', 'resistance_ohm');
+  const reading = requireColumn(grid.file, columns, 'reading', 'reading');
   const leg = optionalColumn(columns, 'leg');
   const atStop = optionalColumn(columns, 'at_stop');
   const uncertainty = optionalColumn(columns, 'u_reading');
   const supply = optionalColumn(columns, 'supply');
   const reader = new CellReader(columns);
-  const readings = grid.rows.map((row) => ({
+  const readings = grid.table.rows.map((row) => ({
     resistanceOhm: reader.number(row, resistance, notNegative),
     reading: reader.number(row, reading),
     leg: word(reader, row, leg, LEG_WORDS),
@@ -80,10 +88,10 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
     readingUncertainty: reader.optionalNumber(row, uncertainty, positive),
     supplyVolt: reader.optionalNumber(row, supply, positive),
   }));
-  reader.finish();
+  finish(grid.file, reader);
   if (readings.length === 0)
     throw new InputError('there is a header row and nothing below it', { file: grid.file });
-  const unit = reading.unit?.coreUnit ?? '';
+  const unit = reading.unit === undefined ? '' : keptUnit(reading.unit);
   const quantity = unit === '' ? undefined : quantityOfUnit(unit);
   const { warnings } = columns;
   return { file: grid.file, quantity, unit, readings, law: undefined, reader: {}, warnings };
@@ -117,7 +125,10 @@ function word<Name extends string>(
 }
 
 /** The core's name of a unit a person typed, or what they typed where it is a unit of their own. */
-export const coreUnitFromText = (text: string): string => unitFromText(text)?.coreUnit ?? text;
+export const coreUnitFromText = (text: string): string => {
+  const unit = unitFromText(text);
+  return unit === undefined ? text : keptUnit(unit);
+};
 
 /**
  * Fits the curve of a gauge to its input. What the dial shows is what the person says, else what the file says, else what

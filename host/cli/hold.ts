@@ -1,6 +1,6 @@
 import { faultSentence, type JobKind } from '../../protocol';
 import { Box, vitalOf } from '../bench/box';
-import { typedNumber } from '../core/typed-number';
+import { typedNumber } from '../core/text/number';
 import type { BoxLink } from '../link';
 import { BOX_OPTIONS, boxFrom } from './box-options';
 import { untilLive } from './calibrate';

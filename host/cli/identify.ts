@@ -1,7 +1,7 @@
 import { identifyGauge, identifySender, type Identification } from '../core/identify';
 import { gaugeResponse } from '../core/curve';
 import type { SenderResponse } from '../core/response';
-import { unitChange } from '../core/sender';
+import { unitChange } from '../core/units';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
 import { recogniseColumns } from './columns';
 import { fitGaugeInput, readGaugeInput } from './gauge-file';

@@ -1,24 +1,27 @@
 import type { Surroundings } from './command';
 import { foldJob, type JobState } from '../job';
 import { parseJournal } from '../store';
-import { gridFromText, type Grid } from './csv';
+import { textOfFile } from '../core/text/file-text';
+import { tableFromText } from '../core/text/table';
+import { inputError, type Grid } from './columns';
 import { InputError } from './input-error';
 
 /** A text file of any common encoding. Refuses what is not there, not readable, or no text, with the reason. */
 export async function readText(path: string, surroundings: Surroundings): Promise<string> {
-  const bytes = await readBytes(path, surroundings);
-  if (bytes[0] === 0x50 && bytes[1] === 0x4b) {
-    throw new InputError('this is a spreadsheet or archive; save it as CSV first', { file: path });
-  }
-  if (bytes[0] === 0xff && bytes[1] === 0xfe) return new TextDecoder('utf-16le').decode(bytes);
-  if (bytes[0] === 0xfe && bytes[1] === 0xff) return new TextDecoder('utf-16be').decode(bytes);
-  if (bytes.includes(0)) throw new InputError('this is not a text file', { file: path });
-  try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
-    // Older spreadsheets write the degree sign in the Western single-byte code.
-    return new TextDecoder('windows-1252').decode(bytes);
-  }
+  const read = textOfFile(await readBytes(path, surroundings), TextDecoder);
+  if (read.kind === 'refused') throw new InputError(read.message, { file: path });
+  return read.text;
+}
+
+/** A table, split. Throws InputError with its place. */
+export async function readGrid(path: string, surroundings: Surroundings): Promise<Grid> {
+  return gridFromText(path, await readText(path, surroundings));
+}
+
+function gridFromText(file: string, text: string): Grid {
+  const table = tableFromText(text);
+  if (table.kind === 'refused') throw inputError(file, table);
+  return { file, table };
 }
 
 async function readBytes(path: string, surroundings: Surroundings): Promise<Uint8Array> {
@@ -47,7 +50,7 @@ function reasonFor(error: unknown): string {
 
 /** A file that is CSV, a JSON document or the journal of a job, by its content. */
 export type Input =
-  | { readonly kind: 'csv'; readonly file: string; readonly grid: Grid }
+  | { readonly kind: 'csv'; readonly file: string; readonly grid: Grid; readonly text: string }
   | { readonly kind: 'json'; readonly file: string; readonly document: unknown }
   /** The journal of a job: its readings are a gauge, its sender points a sender. */
   | { readonly kind: 'job'; readonly file: string; readonly job: JobState };
@@ -58,7 +61,7 @@ export async function readInput(path: string, surroundings: Surroundings): Promi
   if (/^\{"n":1,"at":/.test(text)) return { kind: 'job', file, job: jobFromText(file, text) };
   if (/^\s*[{[]/.test(text.replace(/^\ufeff/, '')))
     return { kind: 'json', file, document: parseJson(file, text) };
-  return { kind: 'csv', file, grid: gridFromText(file, text) };
+  return { kind: 'csv', file, text, grid: gridFromText(file, text) };
 }
 
 export function parseJson(file: string, text: string): unknown {

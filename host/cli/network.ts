@@ -1,7 +1,7 @@
 import { solveNetwork, topologies, wiringOf, type Solution } from '../core/network';
 import { JSON_OPTION, type Command, type Report } from './command';
 import { InputError, RefusedError } from './input-error';
-import { numberFromText } from './number-text';
+import { typedNumber } from '../core/text/number';
 import type { Arguments } from './options';
 import { ohmText, textTable } from './text-table';
 
@@ -69,8 +69,8 @@ function pairsFromText(text: string): Pair[] {
 }
 
 function ohmFrom(text: string, pair: string): number {
-  const read = numberFromText(text);
-  if (read.kind === 'not-a-number') throw new InputError(`--pairs: in "${pair}", ${read.why}`);
+  const read = typedNumber(text);
+  if (read.kind === 'refused') throw new InputError(`--pairs: in "${pair}", ${read.message}`);
   if (read.value < 0) throw new InputError(`--pairs: in "${pair}", a resistance cannot be negative`);
   return read.value;
 }

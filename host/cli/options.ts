@@ -1,6 +1,6 @@
 import { InputError } from './input-error';
-import { nearest } from './nearest';
-import { numberFromText } from './number-text';
+import { nearest } from '../core/text/nearest';
+import { typedNumber } from '../core/text/number';
 
 /** One option of a command. The kind decides how its value is read and how its help line looks. */
 export type Option = {
@@ -115,8 +115,8 @@ function oneOf(name: string, option: Option, text: string): string {
 }
 
 function readNumber(name: string, option: Option, text: string): number {
-  const read = numberFromText(text, 'unknown');
-  if (read.kind === 'not-a-number') throw new InputError(`--${name}: ${read.why}`);
+  const read = typedNumber(text);
+  if (read.kind === 'refused') throw new InputError(`--${name}: ${read.message}`);
   const { min = -Infinity, max = Infinity } = option;
   if (option.isWhole === true && !Number.isInteger(read.value)) {
     throw new InputError(`--${name} ${text}: a whole number is needed`);

@@ -2,7 +2,7 @@ import { version } from '../../package.json';
 import { commands } from './commands';
 import type { Command, Report, Surroundings } from './command';
 import { InputError, RefusedError } from './input-error';
-import { nearest } from './nearest';
+import { nearest } from '../core/text/nearest';
 import { optionHelp, readArguments } from './options';
 
 /** Exit codes of the command contract. */

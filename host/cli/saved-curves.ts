@@ -4,7 +4,7 @@ import { dialFromMarks, scaleEnds } from '../core/dial';
 import type { Quantity } from '../core/response';
 import type { SenderLawName, SenderPoint } from '../core/sender';
 import { plainIssue } from '../job';
-import { MOST_ROWS } from './csv';
+import { MOST_ROWS } from '../core/text/table';
 import { InputError } from './input-error';
 
 /**

@@ -2,21 +2,13 @@ import {
   fitSender,
   senderPointFault,
   type FittedSender,
-  type PointFault,
   type SenderLawName,
   type SenderPoint,
 } from '../core/sender';
 import { countedSenderPoints, type JobState } from '../job';
 import type { Surroundings } from './command';
-import {
-  CellReader,
-  optionalColumn,
-  recogniseColumns,
-  requireColumn,
-  type Column,
-  type Columns,
-} from './columns';
-import type { Grid } from './csv';
+import { senderTable, type SenderTable } from '../core/text/sender-table';
+import { fileWarning, inputError } from './columns';
 import { InputError, RefusedError } from './input-error';
 import { readInput } from './input-file';
 import { pointsFromSenderJson } from './saved-curves';
@@ -29,23 +21,12 @@ export type SenderInput = {
   readonly warnings: readonly string[];
 };
 
-const SENDER_COLUMNS = [
-  'u_temperature',
-  'u_resistance',
-  'u_value',
-  'resistance',
-  'temperature',
-  'pressure',
-  'level',
-  'value',
-] as const;
-
 /** Points of a sender from CSV, or from the JSON this program's `sender` command wrote. */
 export async function readSenderInput(path: string, surroundings: Surroundings): Promise<SenderInput> {
   const input = await readInput(path, surroundings);
   switch (input.kind) {
     case 'csv':
-      return senderFromGrid(input.grid);
+      return senderFromText(input.file, input.text);
     case 'json':
       return pointsFromSenderJson(input.file, input.document);
     case 'job':
@@ -63,63 +44,24 @@ function senderFromJob(file: string, job: JobState): SenderInput {
   return { file, unit, points: countedSenderPoints(job, senderId), warnings: [] };
 }
 
-function senderFromGrid(grid: Grid): SenderInput {
-  const columns = recogniseColumns(grid, SENDER_COLUMNS);
-  const resistance = requireColumn(columns, 'resistance', 'resistance_ohm');
-  const value = valueColumn(columns);
-  const valueUncertainty = optionalColumn(columns, 'u_temperature') ?? optionalColumn(columns, 'u_value');
-  const resistanceUncertainty = optionalColumn(columns, 'u_resistance');
-  const reader = new CellReader(columns);
-  const points = grid.rows.map((row) => ({
-    value: reader.number(row, value),
-    resistanceOhm: reader.number(row, resistance, notNegative),
-    valueUncertainty: reader.optionalNumber(row, valueUncertainty, notNegative),
-    resistanceUncertaintyOhm: reader.optionalNumber(row, resistanceUncertainty, notNegative),
-  }));
-  reader.finish();
-  if (points.length === 0)
-    throw new InputError('there is a header row and nothing below it', { file: grid.file });
-  const unit = value.unit?.coreUnit ?? '';
-  rejectImpossible(grid, points, unit, { value, resistance, valueUncertainty, resistanceUncertainty });
-  return { file: grid.file, unit, points, warnings: columns.warnings };
+function senderFromText(file: string, text: string): SenderInput {
+  const read = senderTable(text);
+  if (read.kind !== 'sender-table') throw inputError(file, read);
+  const [first, ...others] = read.problems;
+  if (first !== undefined) throw inputError(file, first, others);
+  const { points, unit = '' } = read;
+  if (points.length === 0) throw new InputError('there is a header row and nothing below it', { file });
+  rejectImpossible(file, read, unit);
+  return { file, unit, points, warnings: read.warnings.map((warning) => fileWarning(file, warning)) };
 }
 
 /** What no sender can have is bad input, told by its row and column; the fit would tell it by the number of the point. */
-function rejectImpossible(
-  { file, rows }: Grid,
-  points: readonly SenderPoint[],
-  unit: string,
-  columns: Readonly<Record<PointFault['of'], Column | undefined>>,
-): void {
-  for (const [index, point] of points.entries()) {
+function rejectImpossible(file: string, { points, columns }: SenderTable, unit: string): void {
+  for (const point of points) {
     const fault = senderPointFault(point, unit);
-    if (fault !== undefined)
-      throw new InputError(fault.says, { file, row: rows[index]?.row, column: columns[fault.of]?.title });
+    if (fault === undefined) continue;
+    throw new InputError(fault.says, { file, row: point.row, column: columns[fault.of]?.title });
   }
-}
-
-function valueColumn(columns: Columns): Column {
-  const found = (['temperature', 'pressure', 'level', 'value'] as const).flatMap(
-    (stem) => optionalColumn(columns, stem) ?? [],
-  );
-  const [first, second] = found;
-  if (first === undefined) {
-    return requireColumn(
-      columns,
-      'temperature',
-      'temperature_C (or temperature_F, pressure_kPa, psi, bar, level_percent)',
-    );
-  }
-  if (second !== undefined) {
-    throw new InputError(
-      `columns "${first.title}" and "${second.title}" both give the value of a sender; keep one`,
-      {
-        file: columns.grid.file,
-        row: columns.grid.header.row,
-      },
-    );
-  }
-  return first;
 }
 
 export const notNegative = (value: number): string | undefined =>

@@ -2,7 +2,7 @@ import type { JobDesk } from '../bench';
 import { openSweep, progressOf, type JobCommand, type LiveFrame, type SweepStatus } from '../job';
 import type { Surroundings } from './command';
 import { RefusedError } from './input-error';
-import { numberFromText } from './number-text';
+import { typedNumber } from '../core/text/number';
 import { ohmText, significant } from './text-table';
 
 type Asked = Extract<LiveFrame['waiting'], { readonly kind: 'answer' }>;
@@ -177,9 +177,9 @@ function readingCommand(word: string, { stepId }: Asked, desk: JobDesk): JobComm
   }
   const common = commonCommand(word, stepId);
   if (common !== undefined) return common;
-  const read = numberFromText(word, word.includes(',') ? 'decimal' : 'unknown');
-  if (read.kind === 'not-a-number')
-    return `${read.why}; type what the needle shows, low or high at a stop, or u, r, s, w, p, q`;
+  const read = typedNumber(word, word.includes(',') ? 'decimal' : 'unknown');
+  if (read.kind === 'refused')
+    return `${read.message} Type what the needle shows, low or high at a stop, or u, r, s, w, p, q`;
   return { kind: 'give-reading', stepId, reading: read.value };
 }
 

@@ -8,10 +8,9 @@ import {
 } from '../core/network';
 import { isSeriesName, seriesNames, type MountingPlace } from '../core/preferred';
 import type { Surroundings } from './command';
-import { CellReader, optionalColumn, recogniseColumns, requireColumn } from './columns';
+import { CellReader, finish, optionalColumn, recogniseColumns, requireColumn } from './columns';
 import { InputError } from './input-error';
-import { readText } from './input-file';
-import { gridFromText } from './csv';
+import { readGrid } from './input-file';
 import type { Arguments, OptionTable } from './options';
 import { notNegative } from './sender-file';
 
@@ -190,30 +189,27 @@ function withoutMissing(options: Loose<TrimOptions>): TrimOptions {
 }
 
 async function readWeights(file: string, surroundings: Surroundings): Promise<Weight[]> {
-  const columns = recogniseColumns(gridFromText(file, await readText(file, surroundings)), [
-    'value',
-    'weight',
-  ]);
-  const value = requireColumn(columns, 'value', 'value');
-  const weight = requireColumn(columns, 'weight', 'weight');
+  const columns = recogniseColumns(await readGrid(file, surroundings), ['value', 'weight']);
+  const value = requireColumn(file, columns, 'value', 'value');
+  const weight = requireColumn(file, columns, 'weight', 'weight');
   const reader = new CellReader(columns);
-  const weights = columns.grid.rows.map((row) => ({
+  const weights = columns.table.rows.map((row) => ({
     value: reader.number(row, value),
     weight: reader.number(row, weight, notNegative),
   }));
-  reader.finish();
+  finish(file, reader);
   if (weights.length === 0) throw new InputError('there is a header row and nothing below it', { file });
   return weights;
 }
 
 async function readStock(file: string, surroundings: Surroundings): Promise<StockPart[]> {
-  const grid = gridFromText(file, await readText(file, surroundings));
+  const grid = await readGrid(file, surroundings);
   const columns = recogniseColumns(grid, ['resistance', 'count', 'tolerance']);
-  const resistance = requireColumn(columns, 'resistance', 'resistance_ohm');
+  const resistance = requireColumn(file, columns, 'resistance', 'resistance_ohm');
   const count = optionalColumn(columns, 'count');
   const tolerance = optionalColumn(columns, 'tolerance');
   const reader = new CellReader(columns);
-  const parts = grid.rows.map((row) => {
+  const parts = grid.table.rows.map((row) => {
     const counted = reader.optionalNumber(row, count, wholeNumber);
     const tolerancePercent = reader.optionalNumber(row, tolerance, notNegative);
     return {
@@ -222,7 +218,7 @@ async function readStock(file: string, surroundings: Surroundings): Promise<Stoc
       ...(tolerancePercent === undefined ? {} : { tolerancePercent }),
     };
   });
-  reader.finish();
+  finish(file, reader);
   if (parts.length === 0) throw new InputError('the drawer is empty', { file });
   return parts;
 }

@@ -1,4 +1,4 @@
-import { unitChange } from '../core/sender/units';
+import { unitChange } from '../core/units';
 import { scaleOf } from './scale';
 import type { Gauge, Mark } from './gauge';
 import type { JobState } from './state';

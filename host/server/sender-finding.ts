@@ -2,13 +2,12 @@ import { isRefused, refuse, type Refused } from '../core/result';
 import {
   dissipationFromTwoCurrents,
   fitSender,
-  kelvinFromCelsius,
   selfHeatedOhm,
   senderOhmAt,
   toleranceBand,
-  unitChange,
   type FittedSender,
 } from '../core/sender';
+import { kelvinFromCelsius, unitChange } from '../core/units';
 import type { HeatingFinding, LinePoint, SenderFinding } from '../job/findings';
 import type { SenderTask } from './findings';
 

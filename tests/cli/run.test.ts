@@ -46,7 +46,7 @@ describe('the command line', () => {
     const spreadsheet = await commandLine(['sender', 'x'], { x: new Uint8Array([0x50, 0x4b, 3, 4]) });
     expect(spreadsheet).toMatchObject({
       code: 2,
-      err: 'needlewright: x: this is a spreadsheet or archive; save it as CSV first',
+      err: 'needlewright: x: this is a workbook or an archive; save the sheet as CSV, or copy its columns and paste them',
     });
     expect((await commandLine(['sender', 'x'], { x: new Uint8Array([65, 0, 66]) })).err).toContain(
       'not a text file',

@@ -108,8 +108,8 @@ describe('a sender file with a fault', () => {
     ],
     [
       'a misspelt column',
-      'temperature_C,resistence_ohm\n20,1\n',
-      'rename "resistence_ohm" if that is what it means',
+      'temperature_C,resistence\n20,1\n',
+      'there is no column resistance_ohm; the columns are "temperature_C", "resistence"',
     ],
     [
       'a column without unit',
@@ -165,7 +165,7 @@ describe('a sender file with a fault', () => {
     [
       'several bad cells',
       'temperature_C,resistance_ohm\nx,1\ny,2\n30,z\n',
-      'column temperature_C: "x" is not a number (also bad: row 3 temperature_C, row 4 resistance_ohm)',
+      'column temperature_C: "x" is not a number; type it like 120, 1.2k or 1k2 (also bad: row 3 temperature_C, row 4 resistance_ohm)',
     ],
     [
       'less than absolute zero',
@@ -180,7 +180,7 @@ describe('a sender file with a fault', () => {
     [
       'ohms among temperatures',
       'temperature_C,resistance_ohm\n20,1k\n40 ohm,400\n',
-      'row 3, column temperature_C: "40 ohm" is how resistances are written',
+      'row 3, column temperature_C: "40 ohm" is in ohm; this column is in degC',
     ],
     ['broken JSON', '{"kind": "sender",', 'x.csv: this is not valid JSON'],
     [

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { unitsLike } from '../../host/core/sender';
+import { unitsLike } from '../../host/core/units';
 import { foldJob } from '../../host/job';
 import { understood, withGiven, inShownUnits } from '../../host/job/command-unit';
 import { frameInUnit, inShownUnit, turnOf } from '../../host/job/shown-unit';

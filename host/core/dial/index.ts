@@ -2,4 +2,3 @@ export { angleFractionAt, dialFromMarks, evenMarks, readingForAngle, scaleEnds }
 export type { Dial, DialMark, DialRefusalCode } from './dial';
 export { person, soughtPart } from './person';
 export { placeOf, placeStep, readingOf, readingSpread } from './place';
-export * from './units';

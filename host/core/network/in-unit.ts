@@ -1,7 +1,7 @@
 import type { GaugeResponse, SenderResponse } from '../response';
 import type { Refused } from '../result';
 import { refuse } from '../result';
-import { quantityOfUnit, unitChange } from '../sender';
+import { quantityOfUnit, unitChange } from '../units';
 
 /** A sender whose values are in the gauge's unit, and a remark when that had to be assumed. */
 export type SenderInUnit = {

@@ -1,6 +1,6 @@
 import type { LawPoint } from './points';
 import type { UncertaintyBasis } from './sender';
-import { kelvinFromCelsius } from './units';
+import { kelvinFromCelsius } from '../units';
 
 /**
  * Betas found on senders of this trade; outside, the measurement is suspect before the sender is.

@@ -5,7 +5,7 @@ import { type Candidate, isContradicted } from './candidate';
 import { exceedsChance } from '../numeric/chi-squared';
 import { lawOhm } from './law';
 import type { FittedSender, FittedSenderPoint, SenderCoefficient } from './sender';
-import { unitChange } from './units';
+import { unitChange } from '../units';
 import { senderWarnings } from './warnings';
 
 /** Temperatures at which makers state Beta; outside the usable range of a sender there is no beta_25_85. */

@@ -7,7 +7,7 @@ import { lawGradient, lawOhm, lawSlope } from './law';
 import { lawRemainder } from './remainder';
 import type { FittedSender } from './sender';
 import { flatStretch, tableOhmUncertainty } from './table';
-import { type UnitChange, unitChange } from './units';
+import { type UnitChange, unitChange } from '../units';
 
 /** Probability of the expanded uncertainties stated here. Source: GUM (JCGM 100:2008) 6.3, a level of about 95 %. */
 const COVERAGE_PROBABILITY = 0.95;

@@ -1,7 +1,7 @@
 import { BETA_REFERENCE_KELVIN } from './law';
 import { fitLinearLaw, type LawFit, type LinearLaw } from './law-fit';
 import type { LawPoint } from './points';
-import { kelvinFromCelsius } from './units';
+import { kelvinFromCelsius } from '../units';
 
 const inverseKelvin = (point: LawPoint): number => 1 / kelvinFromCelsius(point.argument);
 /** Variance of 1/T: u(T)^2 / T^4. */

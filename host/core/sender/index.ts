@@ -26,12 +26,3 @@ export type {
   SenderWarning,
   UncertaintyBasis,
 } from './sender';
-export {
-  CELSIUS_ZERO_KELVIN,
-  kelvinFromCelsius,
-  knownUnits,
-  quantityOfUnit,
-  unitChange,
-  unitsLike,
-} from './units';
-export type { UnitChange } from './units';

@@ -1,4 +1,4 @@
-import { CELSIUS_ZERO_KELVIN } from './units';
+import { CELSIUS_ZERO_KELVIN } from '../units';
 import { exponentialCelsius, exponentialGradient, exponentialOhm } from './exponential';
 import { polynomialGradient, polynomialOhm } from './polynomial';
 import { steinhartHartGradient, steinhartHartKelvin, steinhartHartOhm } from './steinhart-hart';

@@ -1,6 +1,6 @@
 import { type Refused, refuse } from '../result';
 import type { Quantity } from '../response';
-import { CELSIUS_ZERO_KELVIN, quantityOfUnit, unitChange } from './units';
+import { CELSIUS_ZERO_KELVIN, quantityOfUnit, unitChange } from '../units';
 
 /** One measured point of a sender: the true value in the sender's unit and the resistance found there. */
 export type SenderPoint = {

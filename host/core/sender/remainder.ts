@@ -1,5 +1,5 @@
 import { lawOhm, lawSlope, type SenderLaw } from './law';
-import { kelvinFromCelsius } from './units';
+import { kelvinFromCelsius } from '../units';
 
 /** Where the points of a sender lie, degrees Celsius, and whether their scatter already shows what the law leaves out. */
 export type RemainderPlace = {

@@ -2,7 +2,7 @@ import type { SenderResponse } from '../response';
 import type { Refused } from '../result';
 import { bareOhm, bareOhmUncertainty, bareValue, ohmRange } from './evaluate';
 import type { FittedSender } from './sender';
-import { unitChange } from './units';
+import { unitChange } from '../units';
 
 export type SenderResponseOptions = {
   /** Unit to speak in; the sender's own when not given. */

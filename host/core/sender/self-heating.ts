@@ -2,7 +2,7 @@ import { monotoneRoot } from '../numeric/monotone-root';
 import { type Refused, refuse } from '../result';
 import { bareOhm, senderOhmAt } from './evaluate';
 import type { FittedSender } from './sender';
-import { kelvinFromCelsius, unitChange } from './units';
+import { kelvinFromCelsius, unitChange } from '../units';
 
 /** A sender's resistance at one measuring current, in a stirred bath. */
 export type CurrentReading = { readonly currentAmp: number; readonly resistanceOhm: number };

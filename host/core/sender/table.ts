@@ -1,4 +1,4 @@
-import { CELSIUS_ZERO_KELVIN } from './units';
+import { CELSIUS_ZERO_KELVIN } from '../units';
 
 /** A knot of a table: a measured value (degrees Celsius or the sender's unit) and its resistance. */
 export type TableKnot = {

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import { typedNumber } from '../../core/typed-number';
+import { typedNumber } from '../../core/text/number';
 
 type CellProps<Value> = {
   readonly name: string;

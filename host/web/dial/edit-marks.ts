@@ -1,4 +1,4 @@
-import { typedNumber } from '../../core/typed-number';
+import { typedNumber } from '../../core/text/number';
 import type { Mark } from '../../job/gauge';
 import { marksAlongArc, readingFromFraction } from './dial-geometry';
 

@@ -1,5 +1,5 @@
 import { refuse, type Refused } from '../../core/result';
-import { typedNumber } from '../../core/typed-number';
+import { typedNumber } from '../../core/text/number';
 import type { Gauge } from '../../job/gauge';
 import { scaleOf } from '../../job/scale';
 import type { StopEnd } from '../../job/values';

@@ -1,18 +1,13 @@
 import { scaleOf } from '../../job/scale';
-import { typedNumber } from '../../core/typed-number';
+import { typedNumber } from '../../core/text/number';
+import { unitSymbol } from '../../core/units';
 import type { Gauge } from '../../job/gauge';
 
-const SHOWN_UNITS: Readonly<Record<string, string>> = {
-  degC: '\u00b0C',
-  degF: '\u00b0F',
-  L: 'litres',
-  litre: 'litres',
-};
 const DIFFERENCE_UNITS: Readonly<Record<string, string>> = { degC: 'K', degF: '\u00b0F' };
 /** A reading is written to about a five-hundredth of the scale: finer than an eye, coarser than noise. */
 const SCALE_PARTS = 500;
 
-export const shownUnit = (unit: string): string => SHOWN_UNITS[unit] ?? unit;
+export const shownUnit = unitSymbol;
 /** Differences of Celsius are written in kelvin, as the trade writes them. */
 export const shownDifferenceUnit = (unit: string): string => DIFFERENCE_UNITS[unit] ?? shownUnit(unit);
 

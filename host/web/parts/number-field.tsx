@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useId, useState } from 'preact/hooks';
-import { typedIn } from '../model/number-unit';
+import { typedIn } from '../../core/text/number';
 
 /** For a draft that may be 0 but not less. */
 export const FROM_ZERO = -1e-9;

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import { unitsLike } from '../../core/sender/units';
+import { unitsLike } from '../../core/units';
 import type { JobState } from '../../job/state';
 import type { Desk } from '../model/desk';
 import type { Entry } from '../model/entry';

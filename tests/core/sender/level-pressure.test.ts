@@ -1,13 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  fitSender,
-  quantityOfUnit,
-  senderOhmAt,
-  senderResponse,
-  senderValueAt,
-  unitChange,
-} from '../../../host/core/sender';
+import { fitSender, senderOhmAt, senderResponse, senderValueAt } from '../../../host/core/sender';
+import { quantityOfUnit, unitChange } from '../../../host/core/units';
 import { answered, refusalCode } from '../../support/answer';
 import { fitted, pointsFrom } from './arbitraries';
 

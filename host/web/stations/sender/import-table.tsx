@@ -1,11 +1,12 @@
 import type { JSX } from 'preact';
 import { useId, useState } from 'preact/hooks';
+import { AS_WRITTEN, type SaidUnits } from '../../../core/text/columns';
+import { MOST_TABLE_BYTES, textOfFile } from '../../../core/text/file-text';
+import { senderTable, type SenderTable, type SenderTableProblem } from '../../../core/text/sender-table';
+import { unitSymbol } from '../../../core/units';
 import type { CommandOf } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
-import { turnOf } from '../../../job/shown-unit';
 import type { Desk } from '../../model/desk';
-import { textOfFile } from '../../model/file-text';
-import { pastedPoints, type Pasted, type PastedProblem } from '../../model/pasted-points';
 import { sentence, shownOhm, shownUnit } from '../../model/words';
 import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';
@@ -14,6 +15,8 @@ import { TextField } from '../../parts/text-field';
 type ImportProps = { readonly sender: JobState['senders'][number]; readonly desk: Desk };
 type Source = { readonly from: string; readonly source: CommandOf<'import-sender-points'>['source'] };
 
+/** As many as one command carries. */
+const MOST_AT_ONCE = 500;
 const PASTED: Source = { from: 'pasted table', source: 'datasheet' };
 
 /** The text of a table, where it came from, and what becomes of it. */
@@ -21,35 +24,44 @@ function useTable({ sender, desk }: ImportProps) {
   const [text, setText] = useState('');
   const [origin, setOrigin] = useState(PASTED);
   const [trouble, setTrouble] = useState<string | undefined>(undefined);
-  const pasted = pastedPoints(text);
+  const [said, setSaid] = useState<SaidUnits>({});
+  const read =
+    text.trim() === '' ? undefined : senderTable(text, { unit: sender.unit, said, headless: true });
   const readFile = async (file: File): Promise<void> => {
-    const read = textOfFile(new Uint8Array(await file.arrayBuffer()));
-    setTrouble(read.kind === 'refused' ? `${file.name}: ${read.message}` : undefined);
-    if (read.kind === 'refused') return;
-    setText(read.text);
+    const content = textOfFile(new Uint8Array(await file.arrayBuffer()), TextDecoder, MOST_TABLE_BYTES);
+    setTrouble(content.kind === 'refused' ? `${file.name}: ${content.message}` : undefined);
+    if (content.kind === 'refused') return;
+    setText(content.text);
+    setSaid({});
     setOrigin({ from: file.name.slice(0, LONGEST_NAME), source: 'import' });
   };
   const type = (changed: string): void => {
     setText(changed);
+    setSaid({});
     if (changed.trim() === '') setOrigin(PASTED);
   };
-  const addAll = async (): Promise<void> => {
-    const outcome = await desk.send({
-      kind: 'import-sender-points',
-      senderId: sender.senderId,
-      ...origin,
-      points: [...pasted.points],
-      unit: unitFor(sender, pasted),
-    });
+  const addAll = async ({ points, unit = sender.unit, rest }: SenderTable): Promise<void> => {
+    const all = points.map(({ row, value, resistanceOhm }) => ({ row, value, resistanceOhm }));
+    for (let from = 0; from < all.length; from += MOST_AT_ONCE) {
+      const outcome = await desk.send({
+        kind: 'import-sender-points',
+        senderId: sender.senderId,
+        ...origin,
+        points: all.slice(from, from + MOST_AT_ONCE),
+        unit,
+      });
+      if (outcome.kind !== 'accepted') return;
+    }
     // Only what could not be read stays, to be mended where it stands.
-    if (outcome.kind === 'accepted') setText(pasted.rest);
+    setText(rest);
   };
-  return { text, type, trouble, pasted, readFile, addAll };
+  return { text, type, trouble, read, said, setSaid, readFile, addAll };
 }
 
 /** A data sheet table or a spreadsheet column pair, pasted, picked or dropped; shown as understood before it is added. */
 export function ImportTable({ sender, desk }: ImportProps): JSX.Element {
-  const { text, type, trouble, pasted, readFile, addAll } = useTable({ sender, desk });
+  const { text, type, trouble, read, said, setSaid, readFile, addAll } = useTable({ sender, desk });
+  const table = read?.kind === 'sender-table' ? read : undefined;
   return (
     <div
       class="stack"
@@ -73,16 +85,19 @@ export function ImportTable({ sender, desk }: ImportProps): JSX.Element {
         onText={type}
         hint="From a spreadsheet, a data sheet, a notebook; a heading row may stay."
       />
-      <Understood sender={sender} pasted={pasted} />
-      <Problems problems={pasted.problems} />
+      {table === undefined ? null : <Understood sender={sender} table={table} />}
+      {read === undefined || read.kind === 'sender-table' ? null : (
+        <WholeTable problem={read} answer={(given) => setSaid({ ...said, ...given })} />
+      )}
+      <Problems problems={table?.problems ?? []} />
       <div>
         <button
           type="button"
           class="button button-main"
-          disabled={pasted.points.length === 0}
-          onClick={() => void addAll()}
+          disabled={table === undefined || table.points.length === 0}
+          onClick={() => (table === undefined ? undefined : void addAll(table))}
         >
-          {addWords(pasted)}
+          {addWords(table)}
         </button>
       </div>
     </div>
@@ -91,15 +106,48 @@ export function ImportTable({ sender, desk }: ImportProps): JSX.Element {
 
 const LONGEST_NAME = 150;
 
-const addWords = ({ points, problems }: Pasted): string => {
-  if (points.length === 0) return 'Add the points';
+const addWords = (table: SenderTable | undefined): string => {
+  if (table === undefined || table.points.length === 0) return 'Add the points';
+  const { points, problems } = table;
   const rest = problems.length === 0 ? '' : `, leave ${problems.length} to mend`;
   return `Add these ${points.length} points${rest}`;
 };
 
-/** The heading's unit counts when it can be turned into the sender's; a heading without one means the sender's own. */
-const unitFor = (sender: ImportProps['sender'], { unit }: Pasted): string =>
-  unit !== undefined && turnOf(unit, sender.unit) !== undefined ? unit : sender.unit;
+type WholeProps = {
+  readonly problem: Exclude<ReturnType<typeof senderTable>, SenderTable>;
+  readonly answer: (said: SaidUnits) => void;
+};
+
+/** What keeps the whole table from being taken; where a person's word settles it, that is asked. */
+function WholeTable({ problem, answer }: WholeProps): JSX.Element {
+  const ask = problem.kind === 'problem' ? problem.ask : undefined;
+  const column = problem.kind === 'problem' ? problem.column : undefined;
+  const place = [
+    ...(problem.row === undefined || problem.row === 0 ? [] : [`row ${problem.row}`]),
+    ...(column === undefined ? [] : [`column \u201c${column}\u201d`]),
+  ].join(', ');
+  return (
+    <Note kind="wrong">
+      <p>{sentence(place === '' ? problem.message : `${place}: ${problem.message}`)}</p>
+      {ask === undefined ? null : (
+        <p class="actions">
+          {ask.units.map((unit) => (
+            <button key={unit} type="button" class="button" onClick={() => answer({ [ask.stem]: unit })}>
+              {answerWords(unit)}
+            </button>
+          ))}
+        </p>
+      )}
+    </Note>
+  );
+}
+
+const answerWords = (unit: string): string =>
+  unit === AS_WRITTEN
+    ? 'Take each cell in the unit it says'
+    : `All of it is in ${OHM_WORDS[unit] ?? unitSymbol(unit)}`;
+
+const OHM_WORDS: Readonly<Record<string, string>> = { ohm: '\u03a9', kohm: 'k\u03a9', Mohm: 'M\u03a9' };
 
 function FilePick({ onFile }: { readonly onFile: (file: File) => Promise<void> }): JSX.Element {
   const id = useId();
@@ -121,32 +169,29 @@ function FilePick({ onFile }: { readonly onFile: (file: File) => Promise<void> }
   );
 }
 
-function Understood({
-  sender,
-  pasted,
-}: Pick<ImportProps, 'sender'> & { readonly pasted: Pasted }): JSX.Element | null {
-  const { points, unit } = pasted;
+type UnderstoodProps = Pick<ImportProps, 'sender'> & { readonly table: SenderTable };
+
+function Understood({ sender, table }: UnderstoodProps): JSX.Element | null {
+  const { points, unit = sender.unit, writtenUnit, warnings } = table;
   const [first] = points;
   const last = points.at(-1);
   if (first === undefined || last === undefined) return null;
-  const used = unitFor(sender, pasted);
+  const turned = writtenUnit ?? unit;
   return (
     <p class="hint figure">
-      Understood: {points.length} points, from {first.value} {shownUnit(used)} ={' '}
-      {shownOhm(first.resistanceOhm)} to {last.value} {shownUnit(used)} = {shownOhm(last.resistanceOhm)}.
-      {used === sender.unit
+      Understood: {points.length} points, from {first.value} {shownUnit(unit)} ={' '}
+      {shownOhm(first.resistanceOhm)} to {last.value} {shownUnit(unit)} = {shownOhm(last.resistanceOhm)}.
+      {turned === sender.unit
         ? ''
-        : ` The heading says ${shownUnit(used)}: turned into ${shownUnit(sender.unit)}.`}
-      {unit !== undefined && unit !== used
-        ? ` The heading says ${shownUnit(unit)}, which is no measure of this sender: taken as ${shownUnit(used)}.`
-        : ''}
+        : ` The table says ${shownUnit(turned)}: turned into ${shownUnit(sender.unit)}.`}
+      {warnings.map((warning) => ` ${sentence(warning)}`).join('')}
     </p>
   );
 }
 
 const MOST_SHOWN = 20;
 
-function Problems({ problems }: { readonly problems: readonly PastedProblem[] }): JSX.Element | null {
+function Problems({ problems }: { readonly problems: readonly SenderTableProblem[] }): JSX.Element | null {
   if (problems.length === 0) return null;
   return (
     <TableBox label="Rows that were not understood">
@@ -165,7 +210,7 @@ function Problems({ problems }: { readonly problems: readonly PastedProblem[] })
               <td class="number">{problem.row}</td>
               <td>{problem.text.trim()}</td>
               <td class="wrong">
-                {problem.column === undefined ? '' : `Column ${problem.column}: `}
+                {problem.column === undefined ? '' : `${problem.column}: `}
                 {problem.message}
               </td>
             </tr>

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import type { TrimOptions } from '../../../job/trim';
-import { numberList } from '../../model/number-list';
+import { numberList } from '../../../core/text/number';
 import { shownUnit } from '../../model/words';
 import { Choice, Pick } from '../../parts/choice';
 import { NumberField, useNumberDraft } from '../../parts/number-field';

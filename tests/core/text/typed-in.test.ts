@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { typedIn } from '../../host/web/model/number-unit';
+import { typedIn } from '../../../host/core/text/number';
 
 describe('a number typed with its unit', () => {
   it.each([

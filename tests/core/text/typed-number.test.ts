@@ -1,10 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { typedNumber } from '../../host/core/typed-number';
+import { typedNumber } from '../../../host/core/text/number';
 
 const understood = [
   ['1200', 1200],
-  ['1,200', 1200],
   ['1 200', 1200],
   ['1\u202f200', 1200],
   ["1'200", 1200],
@@ -26,6 +25,9 @@ const understood = [
   ['-40', -40],
   ['\u221240', -40],
   ['+7', 7],
+  ['1.2e3', 1200],
+  ['1.2 k\u03a9', 1200],
+  ['2.2 M\u03a9', 2_200_000],
   [' 90 ohm ', 90],
   ['90 \u03a9', 90],
 ] as const;
@@ -38,7 +40,10 @@ const notUnderstood = [
   ['1.2k3', 'TYPED_NOT_A_NUMBER'],
   ['k', 'TYPED_NOT_A_NUMBER'],
   ['--5', 'TYPED_NOT_A_NUMBER'],
-  ['1e5', 'TYPED_NOT_A_NUMBER'],
+  ['1,200', 'TYPED_AMBIGUOUS'],
+  ['40 1200', 'TYPED_NOT_A_NUMBER'],
+  ['40 C', 'TYPED_NOT_A_NUMBER'],
+  ['1 mohm', 'TYPED_NOT_A_NUMBER'],
   ['Infinity', 'TYPED_NOT_A_NUMBER'],
   ['1,2,3', 'TYPED_AMBIGUOUS'],
   ['1.2.3', 'TYPED_AMBIGUOUS'],

@@ -1,17 +1,23 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { numberList } from '../../host/web/model/number-list';
-import { textOfFile } from '../../host/web/model/file-text';
-import { MOST_ROWS, pastedPoints } from '../../host/web/model/pasted-points';
+import type { SaidUnits } from '../../../host/core/text/columns';
+import { MOST_TABLE_BYTES, textOfFile } from '../../../host/core/text/file-text';
+import { numberList } from '../../../host/core/text/number';
+import { senderTable, type SenderTable } from '../../../host/core/text/sender-table';
 
-const pairs = (text: string) =>
-  pastedPoints(text).points.map(({ value, resistanceOhm }) => [value, resistanceOhm]);
+/** As the page reads what is pasted for a sender in degC. */
+const pasted = (text: string, said: SaidUnits = {}): SenderTable => {
+  const read = senderTable(text, { said, headless: true });
+  if (read.kind !== 'sender-table') throw new Error(`${read.code}: ${read.message}`);
+  return read;
+};
+const pairs = (text: string) => pasted(text).points.map(({ value, resistanceOhm }) => [value, resistanceOhm]);
 
 describe('a pasted table', () => {
   it.each([
     [
       'tabs from a spreadsheet',
-      '40\t1,200\n60\t500',
+      '40\t1 200\n60\t500',
       [
         [40, 1200],
         [60, 500],
@@ -62,11 +68,11 @@ describe('a pasted table', () => {
     ],
   ])('is understood with %s', (_what, text, expected) => {
     expect(pairs(text)).toEqual(expected);
-    expect(pastedPoints(text).problems).toEqual([]);
+    expect(pasted(text).problems).toEqual([]);
   });
 
   it('names the row that is wrong and keeps the others', () => {
-    const { points, problems } = pastedPoints('40;1200\nforty;500\n80\n100;-5\n120;50');
+    const { points, problems } = pasted('40;1200\nforty;500\n80\n100;-5\n120;50');
     expect(points.map((point) => point.row)).toEqual([1, 5]);
     expect(problems.map((problem) => problem.row)).toEqual([2, 3, 4]);
     expect(problems[0]?.message).toContain('forty');
@@ -97,7 +103,7 @@ const aLine = fc.oneof(
     ';;',
     '100;-5',
     '"1,5";"2,5"',
-    '40 \u00b0C\t1.2 k\u03a9',
+    '40 \u00b0C;1k2',
   ),
 );
 
@@ -105,7 +111,8 @@ describe('a table from a file', () => {
   it('drops no line without a word: each is a point, or is told with its row and kept to be mended', () => {
     fc.assert(
       fc.property(fc.array(aLine, { maxLength: 40 }), (lines) => {
-        const { points, problems, rest } = pastedPoints(['value;ohm', ...lines].join('\n'));
+        const ohm = { resistance: 'ohm' };
+        const { points, problems, rest } = pasted(['value;ohm', ...lines].join('\n'), ohm);
         const told = [...points, ...problems].map((each) => each.row).sort((one, other) => one - other);
         const meant = lines.flatMap((line, index) =>
           line.replace(/#.*/, '').replace(/;/g, '').trim() === '' ? [] : [index + 2],
@@ -114,9 +121,10 @@ describe('a table from a file', () => {
         expect(rest).toBe(
           problems.length === 0 ? '' : ['value;ohm', ...problems.map((each) => each.text)].join('\n'),
         );
+        if (rest === '') return;
         // What is left is no more and no less wrong than it was.
-        expect(pastedPoints(rest).points).toEqual([]);
-        expect(pastedPoints(rest).problems.map((each) => each.message)).toEqual(
+        expect(pasted(rest).points).toEqual([]);
+        expect(pasted(rest).problems.map((each) => each.message)).toEqual(
           problems.map((each) => each.message),
         );
       }),
@@ -125,14 +133,14 @@ describe('a table from a file', () => {
 
   it('finds its columns and its unit by the heading', () => {
     const text = 'No.\tT (\u00b0F)\tR (k\u03a9)\n1\t104\t1.2\n2\t140\t0.5';
-    expect(pastedPoints(text)).toMatchObject({ unit: 'degF', problems: [], rest: '' });
+    expect(pasted(text)).toMatchObject({ unit: 'degF', problems: [], rest: '' });
     expect(pairs(text)).toEqual([
       [104, 1200],
       [140, 500],
     ]);
-    expect(pastedPoints('pressure_bar;ohm\n1;10').unit).toBe('bar');
-    expect(pastedPoints('fuel (US gal);ohm\n1;10').unit).toBe('US gal');
-    expect(pastedPoints('value;ohm\n1;10').unit).toBeUndefined();
+    expect(pasted('pressure_bar;ohm\n1;10').unit).toBe('bar');
+    expect(pasted('fuel (US gal);ohm\n1;10').unit).toBe('US gal');
+    expect(pasted('value;ohm\n1;10').unit).toBeUndefined();
   });
 
   it('takes units behind figures and quotes around them', () => {
@@ -140,24 +148,20 @@ describe('a table from a file', () => {
       [40, 1200],
       [60, 500],
     ]);
-    expect(pairs('"40","1,200"\n"60","1.5 k\u03a9"')).toEqual([
+    expect(pairs('"40","1.2 k\u03a9"\n"60","1.5 k\u03a9"')).toEqual([
       [40, 1200],
       [60, 1500],
     ]);
   });
 
   it('guesses no column where there are three and no heading', () => {
-    const { points, problems } = pastedPoints('40,5,1200');
-    expect(points).toEqual([]);
-    expect(problems[0]?.message).toMatch(/3 figures and no heading/);
+    expect(() => pasted('40,5,1200')).toThrow(/3 figures and no heading/);
   });
 
-  it('names the column that is wrong, and says how many rows are too many', () => {
-    expect(pastedPoints('value;ohm\n40;x').problems[0]).toMatchObject({ row: 2, column: 2 });
-    const many = pastedPoints(Array.from({ length: MOST_ROWS + 3 }, (_, index) => `${index};5`).join('\n'));
-    expect(many.points.length).toBe(MOST_ROWS);
-    expect(many.problems.length).toBe(3);
-    expect(many.rest.split('\n').length).toBe(3);
+  it('names the column that is wrong, and takes long tables whole', () => {
+    expect(pasted('value;ohm\n40;x').problems[0]).toMatchObject({ row: 2, column: 'ohm' });
+    const many = pasted(Array.from({ length: 3000 }, (_, index) => `${index};5`).join('\n'));
+    expect(many.points.length).toBe(3000);
   });
 });
 
@@ -177,17 +181,17 @@ describe('the text of a file', () => {
     ['UTF-16 without its mark', sixteen(true, false)],
     ['Latin-1', Uint8Array.from([...text].map((character) => character.charCodeAt(0)))],
   ])('is read from %s', (_name, bytes) => {
-    expect(textOfFile(bytes)).toMatchObject({ kind: 'text', text });
+    expect(textOfFile(bytes, TextDecoder, MOST_TABLE_BYTES)).toMatchObject({ kind: 'text', text });
   });
 
   it.each([
     ['FILE_EMPTY', Uint8Array.of()],
-    ['FILE_TOO_LARGE', new Uint8Array(300_000).fill(49)],
+    ['FILE_TOO_LARGE', new Uint8Array(MOST_TABLE_BYTES + 1).fill(49)],
     ['FILE_NOT_TEXT', Uint8Array.of(0x50, 0x4b, 3, 4)],
     ['FILE_NOT_TEXT', Uint8Array.of(0xd0, 0xcf, 0x11, 0xe0, 0xa1)],
     ['FILE_NOT_TEXT', new TextEncoder().encode('%PDF-1.7')],
     ['FILE_NOT_TEXT', Uint8Array.of(65, 0, 0, 0, 66, 67)],
   ])('is refused with %s where it is none', (code, bytes) => {
-    expect(textOfFile(bytes)).toMatchObject({ kind: 'refused', code });
+    expect(textOfFile(bytes, TextDecoder, MOST_TABLE_BYTES)).toMatchObject({ kind: 'refused', code });
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { numberFromText, type CommaMeaning } from '../../host/cli/number-text';
+import { typedNumber, type CommaMeaning } from '../../../host/core/text/number';
 
 const read: readonly (readonly [string, CommaMeaning, number])[] = [
   ['1200', 'unknown', 1200],
@@ -25,21 +25,21 @@ const read: readonly (readonly [string, CommaMeaning, number])[] = [
 
 describe('a number as people write it', () => {
   it.each(read)('%s (comma: %s) is %d', (text, comma, value) => {
-    expect(numberFromText(text, comma)).toEqual({ kind: 'number', value });
+    expect(typedNumber(text, comma)).toEqual({ kind: 'number', value });
   });
 
   it.each([
     ['1,200', 'unknown', '1200 or 1.200'],
     ['1.200', 'decimal', '1200 or 1.200'],
-    ['', 'unknown', 'nothing is written'],
+    ['', 'unknown', 'nothing is written there'],
     ['abc', 'unknown', '"abc" is not a number'],
-    ['1e999', 'unknown', 'is not a number'],
+    ['1e999', 'unknown', 'is larger than anything'],
     ['NaN', 'unknown', 'is not a number'],
     ['Infinity', 'unknown', 'is not a number'],
     ['0x10', 'unknown', 'is not a number'],
   ] as const)('%s (comma: %s) is refused with its reason', (text, comma, why) => {
-    const result = numberFromText(text, comma);
-    expect(result.kind).toBe('not-a-number');
-    expect(result.kind === 'not-a-number' && result.why).toContain(why);
+    const result = typedNumber(text, comma);
+    expect(result.kind).toBe('refused');
+    expect(result.kind === 'refused' && result.message).toContain(why);
   });
 });
