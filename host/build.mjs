@@ -32,6 +32,11 @@ const jobs = [
   },
   {
     ...node,
+    entryPoints: [`${root}firmware-ts/board/pico/emulator/main.ts`],
+    outfile: `${out}/chip/main.js`,
+  },
+  {
+    ...node,
     entryPoints: [`${root}host/server/compute-thread.ts`],
     outfile: `${out}/cli/compute-thread.js`,
   },

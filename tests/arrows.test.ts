@@ -16,6 +16,8 @@ const parts: Readonly<
     ours: ['firmware-ts'],
     packages: [/^embedded:/, /^(timer|time|preference|needlewright-box)$/, /^mc\/config$/],
   },
+  // Runs an image on an emulated chip; knows the protocol as any host does, and nothing of the firmware.
+  'firmware-ts/board/pico/emulator': { ours: ['protocol'], packages: [/^node:/] },
   'firmware-ts/board/simulated/main.ts': { ours: ['protocol', 'firmware-ts'], packages: [/^node:/] },
   'host/core': { ours: [], packages: [] },
   'host/job': { ours: ['host/core'], packages: [/^zod$/] },

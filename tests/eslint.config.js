@@ -16,6 +16,7 @@ export default tseslint.config(
           './protocol/tsconfig.json',
           './firmware-ts/tsconfig.json',
           './firmware-ts/board/pico/tsconfig.json',
+          './firmware-ts/board/pico/emulator/tsconfig.json',
           './firmware-ts/board/simulated/tsconfig.json',
           './hardware-notes/tsconfig.json',
           './host/core/tsconfig.json',
