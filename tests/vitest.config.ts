@@ -16,6 +16,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     exclude: ['**/node_modules/**'],
     reporters: ['default'],
+    setupFiles: ['tests/fixed-seed.ts'],
     globalSetup: ['tests/engine/xsnap-install.ts'],
     // A limit ends what hangs. It is no measure of speed: a crowded machine may be four times as slow as a quiet one.
     testTimeout: 300_000,

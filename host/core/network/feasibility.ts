@@ -6,7 +6,7 @@ import { figure } from '../figure';
 /** Which law of passive resistors a demand breaks. */
 export type Theorem = 'SENSE' | 'SPAN_OHM' | 'SPAN_SIEMENS' | 'RATIO';
 
-/** Rounding of the two products compared, relative. */
+/** Rounding of what is compared, relative to the ohms themselves: a span of nearly equal ohms is all rounding. */
 const ROUNDING = 8 * Number.EPSILON;
 
 /** Span at the sender and span wanted, in ohms and in siemens scaled by all four resistances (no division by zero). */
@@ -50,6 +50,8 @@ const message = (theorem: Theorem, high: Pair, low: Pair): string => {
   }
 };
 
+const isAbove = (wanted: number, there: number, scale: number): boolean => wanted - there > ROUNDING * scale;
+
 /**
  * Which theorem forbids that any network of resistors around the sender turns `high` and `low` into what is wanted, or
  * undefined when one can. `high` has the higher sender resistance.
@@ -59,8 +61,9 @@ const message = (theorem: Theorem, high: Pair, low: Pair): string => {
 export const forbiddenBy = (high: Pair, low: Pair): Theorem | undefined => {
   const spans = spansOf(high, low);
   if (spans.wantedOhm < 0) return 'SENSE';
-  const ohm = spans.wantedOhm > spans.senderOhm * (1 + ROUNDING);
-  const scaled = spans.wantedScaledSiemens > spans.senderScaledSiemens * (1 + ROUNDING);
+  const ohm = isAbove(spans.wantedOhm, spans.senderOhm, Math.max(high.wantedOhm, high.senderOhm));
+  const scale = high.wantedOhm * high.senderOhm * Math.max(low.senderOhm, low.wantedOhm);
+  const scaled = isAbove(spans.wantedScaledSiemens, spans.senderScaledSiemens, scale);
   if (ohm && scaled) return 'RATIO';
   if (ohm) return 'SPAN_OHM';
   return scaled ? 'SPAN_SIEMENS' : undefined;

@@ -50,4 +50,11 @@ describe('what the theorems forbid', () => {
     expect(demand(100, 25)).toBeUndefined();
     expect(demand(50, 50)).toBeUndefined();
   });
+
+  it('is not told by rounding: the two ratios of these pairs are one floating point number', () => {
+    const high = { senderOhm: 1, wantedOhm: 1 };
+    expect(
+      forbiddenBy(high, { senderOhm: 0.9999999999999999, wantedOhm: 0.9999999999999998 }),
+    ).toBeUndefined();
+  });
 });
