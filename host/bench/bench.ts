@@ -75,6 +75,7 @@ class OpenBench implements Bench {
     const desk = await opening;
     // A job that could not be opened may be tried again, by whoever comes next.
     if (!(desk instanceof JobDesk) && this.#desks.get(jobId) === opening) this.#desks.delete(jobId);
+    else if (desk instanceof JobDesk && !(await desk.goesOn())) return this.#openAnew(jobId, desk);
     return desk;
   }
 
@@ -117,6 +118,15 @@ class OpenBench implements Bench {
       const remedy = 'mend that (rights, room on the disk, the folder itself), then open the job again';
       return refuse('JOB_NOT_OPENED', `${join(this.#jobsFolder, jobId)}: ${why}; ${remedy}`);
     }
+  }
+
+  async #openAnew(jobId: string, desk: JobDesk): Promise<JobDesk | Refused> {
+    await desk.close();
+    if (this.#open.get(jobId) === desk) {
+      this.#open.delete(jobId);
+      this.#desks.delete(jobId);
+    }
+    return this.openJob(jobId);
   }
 
   async #openDesk(jobId: string): Promise<JobDesk | Refused> {

@@ -107,6 +107,11 @@ export class JobDesk {
     return this.#parts.journal.events;
   }
 
+  /** Why nothing can be entered in this job; it can be looked at all the same. */
+  get trouble(): Refused | undefined {
+    return this.#parts.journal.trouble;
+  }
+
   get live(): LiveFrame {
     const { jobId, box, clock } = this.#parts;
     const present = this.#presence.everyone(clock.nowMs());
@@ -122,6 +127,8 @@ export class JobDesk {
   /** Answers when the events are on the disk, or with the reason why nothing was done. */
   submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
     this.#presence.seen(by, this.#parts.clock.nowMs());
+    const { trouble } = this;
+    if (trouble !== undefined && !endsWatching(command)) return Promise.resolve(trouble);
     const stopCount = this.#stopCount;
     return this.#inTurn(() =>
       allowsDriving(command) ? this.#start(command, by, stopCount) : this.#take(command, by),
@@ -306,6 +313,26 @@ export class JobDesk {
     if (wasRunning) void this.#inTurn(() => this.#append([{ kind: 'box-lost', reason }], BENCH));
   }
 
+  /** Judges anew whether a job can be written that could not be. False: other events lie under its name by now. */
+  async goesOn(): Promise<boolean> {
+    const { journal } = this.#parts;
+    if (journal.trouble === undefined) return true;
+    return this.#inTurn(async () => {
+      const found = await journal.reopen();
+      if (found.kind === 'reopened') this.#keep(found.events);
+      return found.kind === 'reopened' || found.code !== 'JOURNAL_OTHER';
+    });
+  }
+
+  #keep(added: readonly JobEvent[]): void {
+    if (added.length === 0) return;
+    this.#state = refold(this.#state, this.events, added);
+    // Before the screens: what a listener throws must not keep the output closed.
+    this.#engine.sync();
+    this.#listeners.tell({ kind: 'events', events: added });
+    this.#listeners.frameDue();
+  }
+
   async #append(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
     if (bodies.length === 0) return { kind: 'accepted', events: [] };
     const written = await this.#write(bodies, by);
@@ -313,11 +340,7 @@ export class JobDesk {
       this.#cannotKeep(written);
       return written;
     }
-    this.#state = refold(this.#state, this.events, written.events);
-    // Before the screens: what a listener throws must not keep the output closed.
-    this.#engine.sync();
-    this.#listeners.tell({ kind: 'events', events: written.events });
-    this.#listeners.frameDue();
+    this.#keep(written.events);
     return { kind: 'accepted', events: written.events };
   }
 
@@ -339,6 +362,9 @@ export class JobDesk {
     if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop(reason);
   }
 }
+
+const endsWatching = (command: JobCommand): boolean =>
+  command.kind === 'pause-watch' || command.kind === 'end-watch';
 
 const allowsDriving = (command: JobCommand): boolean =>
   command.kind === 'start-sweep' || command.kind === 'resume-sweep';

@@ -76,6 +76,7 @@ export function parseJson(file: string, text: string): unknown {
 function jobFromText(file: string, text: string): JobState {
   const journal = parseJournal(new TextEncoder().encode(text), file);
   if (journal.kind === 'refused') throw new InputError(journal.message);
+  if (journal.newer !== undefined) throw new InputError(journal.newer.message);
   const job = foldJob(journal.events);
   if (job === undefined) throw new InputError('this is not the journal of a job', { file });
   return job;

@@ -1,5 +1,6 @@
 import { rename, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
+import type { Refused } from '../core/result';
 import { JobDesk, openBench, type Bench } from '../bench';
 import type { Opening } from '../job';
 import type { BoxLink } from '../link';
@@ -38,11 +39,15 @@ export async function openJobFrom(
   const jobId = isNew ? await makeJob(jobsFolder, wanted, place) : basename(resolve(wanted ?? ''));
   const bench = openBench({ jobsFolder, link: place.link, needleSpeed: place.needleSpeed });
   const desk = await bench.openJob(jobId);
-  if (!(desk instanceof JobDesk)) {
-    await bench.close();
-    throw new InputError(desk.message);
-  }
+  if (!(desk instanceof JobDesk)) return endWith(bench, desk);
+  // A sweep writes; a job that can only be read is of no use to it.
+  if (desk.trouble !== undefined) return endWith(bench, desk.trouble);
   return { bench, desk, folder: join(jobsFolder, jobId), isNew };
+}
+
+async function endWith(bench: Bench, refused: Refused): Promise<never> {
+  await bench.close();
+  throw new InputError(refused.message);
 }
 
 export const isThere = (path: string): Promise<boolean> =>

@@ -1,4 +1,14 @@
 export * from './journal-text';
-export * from './journal';
+export { journalLine } from './journal-line';
+export { JOURNAL_FILE, readJournal } from './read-journal';
+export {
+  openJournal,
+  type Appended,
+  type AppendRefused,
+  type Journal,
+  type JournalRefused,
+  type Reopened,
+} from './journal';
+export type { JournalTrouble } from './journal-trouble';
 export { LOCK_FILE, lockJob, type Lock, type LockRefused } from './lock';
 export * from './job-folders';

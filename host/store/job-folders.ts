@@ -11,8 +11,9 @@ import {
   type JobSummary,
   type Opening,
 } from '../job';
-import { JOURNAL_FILE, readJournal, syncFolder } from './journal';
-import { journalLine } from './journal-text';
+import { journalLine } from './journal-line';
+import { JOURNAL_FILE, readJournal } from './read-journal';
+import { syncFolder } from './sync-folder';
 
 /** Where jobs are kept unless told otherwise: the environment first, then the person's home folder. */
 export const defaultJobsFolder = (env: Readonly<Record<string, string | undefined>>): string =>
@@ -32,11 +33,18 @@ export const folderNameFor = (title: string, atIso: string): string => {
   return `${atIso.slice(0, 'yyyy-mm-dd'.length)}-${slug === '' ? 'job' : slug}`;
 };
 
+/** What every usual file system takes; Linux: NAME_MAX of limits.h. */
+const LONGEST_NAME_BYTES = 255;
+
 /** A job id is the name of a folder right inside the jobs folder, and of nothing else. */
-export const jobFolder = (jobsFolder: string, jobId: string): string | Refused<'JOB_ID'> =>
-  jobId === '' || jobId.startsWith('.') || /[/\\\p{Cc}]/u.test(jobId) || basename(jobId) !== jobId
-    ? refuse('JOB_ID', `"${jobId.slice(0, LONGEST_SLUG)}" is not a job; a job id is the name of its folder`)
+export const jobFolder = (jobsFolder: string, jobId: string): string | Refused<'JOB_ID'> => {
+  const told = `"${jobId.slice(0, LONGEST_SLUG)}"`;
+  if (jobId === '' || jobId.startsWith('.') || /[/\\\p{Cc}]/u.test(jobId) || basename(jobId) !== jobId)
+    return refuse('JOB_ID', `${told} is not a job; a job id is the name of its folder`);
+  return Buffer.byteLength(jobId) > LONGEST_NAME_BYTES
+    ? refuse('JOB_ID', `${told}... is longer than a folder's name can be: ${LONGEST_NAME_BYTES} bytes`)
     : join(jobsFolder, jobId);
+};
 
 const isTaken = (error: unknown): boolean =>
   error instanceof Error && 'code' in error && (error.code === 'EEXIST' || error.code === 'ENOTEMPTY');

@@ -1,5 +1,6 @@
 import { refuse, type Refused } from '../core/result';
-import { explain, JOURNAL_SCHEMA, jobEvent, type JobEvent } from '../job';
+import type { JobEvent } from '../job';
+import { readLine, type Line, type LineRefused } from './journal-line';
 
 /** What a journal file says. `cutTail` is what was being written when the program or the power went. */
 export type JournalText = {
@@ -10,63 +11,16 @@ export type JournalText = {
   readonly cutTail: Uint8Array | undefined;
   /** The last line is whole but for its line end. */
   readonly lacksLineEnd: boolean;
+  /** A newer program wrote on from here: `events` is what comes before, and nothing may be added. */
+  readonly newer?: Refused<'JOURNAL_LINE_NEWER'>;
 };
 
-export type JournalProblem = Refused<
-  'JOURNAL_EMPTY' | 'JOURNAL_NOT_A_JOB' | 'JOURNAL_DAMAGED' | 'JOURNAL_ORDER' | 'JOURNAL_NEWER'
->;
+export type JournalProblem =
+  | Refused<'JOURNAL_EMPTY'>
+  | Exclude<LineRefused, Refused<'JOURNAL_LINE_NEWER'>>
+  | Refused<'JOURNAL_NOT_A_JOB' | 'JOURNAL_DAMAGED' | 'JOURNAL_ORDER' | 'JOURNAL_NEWER'>;
 
 const LINE_END = 0x0a;
-const utf8 = new TextDecoder('utf-8', { fatal: true });
-
-type Line = { readonly number: number; readonly bytes: Uint8Array };
-
-const jsonOf = (bytes: Uint8Array): { value: unknown } | undefined => {
-  try {
-    const value: unknown = JSON.parse(utf8.decode(bytes));
-    return { value };
-  } catch {
-    return undefined;
-  }
-};
-
-const schemaOf = (value: unknown): number | undefined =>
-  typeof value === 'object' && value !== null && 'schema' in value && typeof value.schema === 'number'
-    ? value.schema
-    : undefined;
-
-const readLine = (line: Line, file: string): JobEvent | JournalProblem => {
-  const where = `${file}, line ${line.number}`;
-  const json = jsonOf(line.bytes);
-  if (json === undefined) {
-    return refuse(
-      'JOURNAL_DAMAGED',
-      `${where}: not a line of JSON; restore the file from a copy, or repair that line`,
-    );
-  }
-  const schema = line.number === 1 ? schemaOf(json.value) : undefined;
-  if (schema !== undefined && schema > JOURNAL_SCHEMA) {
-    const known = `this program knows up to ${JOURNAL_SCHEMA}`;
-    return refuse(
-      'JOURNAL_NEWER',
-      `${where}: journal schema ${schema}, ${known}; open it with a newer Needlewright`,
-    );
-  }
-  const parsed = jobEvent.safeParse(json.value);
-  if (!parsed.success)
-    return refuse('JOURNAL_DAMAGED', `${where}: ${explain(parsed.error)}; repair that line`);
-  if (parsed.data.n !== line.number) {
-    const told = `event number ${parsed.data.n} where ${line.number} is due`;
-    return refuse('JOURNAL_ORDER', `${where}: ${told}; a line was removed, added or moved`);
-  }
-  if (line.number === 1 && parsed.data.kind !== 'job-opened') {
-    return refuse(
-      'JOURNAL_NOT_A_JOB',
-      `${where}: a job starts with "job-opened", this file with "${parsed.data.kind}"`,
-    );
-  }
-  return parsed.data;
-};
 
 /** Whole lines, and where the bytes after the last line end start. */
 const splitLines = (bytes: Uint8Array): { lines: Line[]; wholeBytes: number } => {
@@ -79,55 +33,92 @@ const splitLines = (bytes: Uint8Array): { lines: Line[]; wholeBytes: number } =>
   return { lines, wholeBytes: start };
 };
 
-/** A file system may fill the end of a file with zeros when the power goes; no journal line contains one. */
+/**
+ * A file system may fill the end of a file with zeros when the power goes; no journal line contains one. A single zero
+ * inside a line is a wrong bit instead.
+ */
+const isZeroFilled = (bytes: Uint8Array): boolean => {
+  const first = bytes.indexOf(0);
+  return first >= 0 && (first === bytes.length - 1 || bytes.indexOf(0, first + 1) >= 0);
+};
+
 const dropZeroedLine = (lines: Line[], wholeBytes: number): number => {
   const last = lines.at(-1);
-  if (last === undefined || !last.bytes.includes(0)) return wholeBytes;
+  if (last === undefined || !isZeroFilled(last.bytes)) return wholeBytes;
   lines.pop();
   return wholeBytes - last.bytes.length - 1;
 };
 
-/**
- * Reads a journal. A tail cut mid-line is told apart from damage: it is handed back as `cutTail`, and everything before
- * it counts. A last line that is whole but for its line end counts too.
- * Refuses: an empty file (JOURNAL_EMPTY), a file that is not a job (JOURNAL_NOT_A_JOB), a damaged line
- * (JOURNAL_DAMAGED), a gap in the numbers (JOURNAL_ORDER), a journal of a newer program (JOURNAL_NEWER).
- */
-export const parseJournal = (bytes: Uint8Array, file: string): JournalText | JournalProblem => {
-  const { lines, wholeBytes: split } = splitLines(bytes);
-  const wholeBytes = dropZeroedLine(lines, split);
-  const events: JobEvent[] = [];
-  for (const line of lines) {
-    const read = readLine(line, file);
-    if (read.kind === 'refused') return read;
-    events.push(read);
+/** A cut leaves the beginning of a line. A whole line with one wrong byte for its line end is damage, not a cut. */
+const lineEndDamaged = (tail: Line, file: string): Refused<'JOURNAL_DAMAGED'> | undefined => {
+  const last = tail.bytes.at(-1);
+  if (last === undefined || last === 0) return undefined;
+  const whole = readLine({ ...tail, bytes: tail.bytes.subarray(0, -1) }, file);
+  return whole.kind === 'refused'
+    ? undefined
+    : refuse(
+        'JOURNAL_DAMAGED',
+        `${file}, line ${tail.number}: its line end was changed; restore the file from a copy`,
+      );
+};
+
+type Read = { readonly events: JobEvent[]; readonly wholeBytes: number };
+
+const withTail = ({ events, wholeBytes }: Read, tail: Line, file: string): JournalText | JournalProblem => {
+  const told = { kind: 'journal', events, wholeBytes, cutTail: undefined, lacksLineEnd: false } as const;
+  if (tail.bytes.length > 0) {
+    const last = readLine(tail, file);
+    if (last.kind !== 'refused') return { ...told, events: [...events, last], lacksLineEnd: true };
+    if (last.code === 'JOURNAL_NEWER') return { ...last, code: last.code };
+    if (last.code === 'JOURNAL_LINE_NEWER' && events.length > 0)
+      return { ...told, newer: refuse(last.code, last.message) };
+    const damaged = lineEndDamaged(tail, file);
+    if (damaged !== undefined) return damaged;
   }
-  const tail = bytes.subarray(wholeBytes);
-  const last = tail.length === 0 ? undefined : readLine({ number: lines.length + 1, bytes: tail }, file);
-  if (last !== undefined && last.kind !== 'refused') {
-    return { kind: 'journal', events: [...events, last], wholeBytes, cutTail: undefined, lacksLineEnd: true };
-  }
-  if (last?.code === 'JOURNAL_NEWER') return refuse('JOURNAL_NEWER', last.message);
   if (events.length === 0) {
     return refuse(
       'JOURNAL_EMPTY',
       `${file}: no whole event in it; the job was never opened, the folder can be removed`,
     );
   }
-  return {
-    kind: 'journal',
-    events,
-    wholeBytes,
-    cutTail: tail.length === 0 ? undefined : tail,
-    lacksLineEnd: false,
-  };
+  return tail.bytes.length === 0 ? told : { ...told, cutTail: tail.bytes };
 };
 
-/** One event as its line in the file. */
-export const journalLine = (event: JobEvent): string => `${JSON.stringify(event)}\n`;
+/** Line by line, so that whoever reads a long journal can do other things in between. */
+export function* journalParser(
+  bytes: Uint8Array,
+  file: string,
+): Generator<undefined, JournalText | JournalProblem> {
+  const { lines, wholeBytes: split } = splitLines(bytes);
+  const wholeBytes = dropZeroedLine(lines, split);
+  const events: JobEvent[] = [];
+  for (const line of lines) {
+    const read = readLine(line, file);
+    if (read.kind !== 'refused') events.push(read);
+    else if (read.code !== 'JOURNAL_LINE_NEWER') return { ...read, code: read.code };
+    else {
+      const newer = refuse(read.code, read.message);
+      return { kind: 'journal', events, wholeBytes, cutTail: undefined, lacksLineEnd: false, newer };
+    }
+    yield undefined;
+  }
+  return withTail(
+    { events, wholeBytes },
+    { number: lines.length + 1, bytes: bytes.subarray(wholeBytes) },
+    file,
+  );
+}
 
-/** Why a line could not be read back; a number too large for JSON, for one, is written as `null`. */
-export const lineTrouble = (line: string): string | undefined => {
-  const parsed = jobEvent.safeParse(JSON.parse(line));
-  return parsed.success ? undefined : explain(parsed.error);
+/**
+ * Reads a journal. A tail cut mid-line is told apart from damage: it is handed back as `cutTail`, and everything before
+ * it counts. A last line that is whole but for its line end counts too. What a newer program added ends the reading.
+ * Refuses: an empty file (JOURNAL_EMPTY), a file that is not a job (JOURNAL_NOT_A_JOB), a damaged line
+ * (JOURNAL_DAMAGED), a gap in the numbers (JOURNAL_ORDER), a journal of a newer program (JOURNAL_NEWER).
+ */
+export const parseJournal = (bytes: Uint8Array, file: string): JournalText | JournalProblem => {
+  const parser = journalParser(bytes, file);
+  for (;;) {
+    const { done, value } = parser.next();
+    if (done === true) return value;
+  }
 };

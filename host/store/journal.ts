@@ -1,155 +1,195 @@
-import { open, readFile, writeFile, type FileHandle } from 'node:fs/promises';
 import { join } from 'node:path';
+import { isDeepStrictEqual } from 'node:util';
 import { refuse, type Refused } from '../core/result';
 import type { EventBody, JobEvent } from '../job';
-import {
-  journalLine,
-  lineTrouble,
-  parseJournal,
-  type JournalProblem,
-  type JournalText,
-} from './journal-text';
-import { lockJob, type Lock, type LockRefused } from './lock';
+import { troubleSentence } from './file-trouble';
+import { openJournalFile, type OpenedFile, type WritableFile } from './journal-file';
+import { asReadBack, journalLine } from './journal-line';
+import { placeTrouble } from './journal-place';
+import { AGAIN, type JournalTrouble } from './journal-trouble';
+import { JOURNAL_FILE, type ReadRefused } from './read-journal';
 
-export const JOURNAL_FILE = 'job.ndjson';
-
-export type AppendRefused = Refused<'JOURNAL_WRITE_FAILED' | 'JOURNAL_CLOSED' | 'EVENT_UNREADABLE'>;
+export type AppendRefused = JournalTrouble | Refused<'JOURNAL_WRITE_FAILED' | 'EVENT_UNREADABLE'>;
 export type Appended = { readonly kind: 'appended'; readonly events: readonly JobEvent[] };
+export type JournalRefused = ReadRefused;
+
+/** What a second look at the file found: more of the same, or the events of something else. */
+export type Reopened =
+  | { readonly kind: 'reopened'; readonly events: readonly JobEvent[] }
+  | Refused<'JOURNAL_OTHER'>
+  | JournalRefused;
 
 export type Journal = {
   readonly kind: 'open-journal';
   readonly folder: string;
   /** Every event on disk, oldest first. */
   readonly events: readonly JobEvent[];
-  /** Numbers, dates, signs and writes the events, all of them or none; answers when they are on the disk. */
+  /** Why it can be read and not written, now or from the start; undefined while it can be written. */
+  readonly trouble: JournalTrouble | undefined;
+  /** Numbers, dates, signs and writes the events, all of them or none; answers when they are on the disk. Never throws. */
   append(bodies: readonly EventBody[], by: string): Promise<Appended | AppendRefused>;
+  /** With a trouble: tries anew, and answers with the events that are new. Refuses JOURNAL_OTHER: close this, open anew. */
+  reopen(): Promise<Reopened>;
   /** Resolves when everything given so far is on the disk. */
   written(): Promise<void>;
   close(): Promise<void>;
 };
 
-export type JournalRefused = JournalProblem | LockRefused | Refused<'JOURNAL_MISSING' | 'JOURNAL_UNREADABLE'>;
+const isContinued = (known: readonly JobEvent[], found: readonly JobEvent[]): boolean =>
+  known.length <= found.length && isDeepStrictEqual(known.at(-1), found[known.length - 1]);
 
-const whyOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
-
-/** Makes a new or renamed file's name itself last. */
-export const syncFolder = async (folder: string): Promise<void> => {
-  // Some systems cannot sync a folder (Windows); the file itself is synced anyway.
-  const handle = await open(folder, 'r').catch(() => undefined);
-  await handle?.sync().catch(() => undefined);
-  await handle?.close();
-};
-
-/** Reads a journal without locking or changing it. Refuses as `parseJournal`, and JOURNAL_MISSING, JOURNAL_UNREADABLE. */
-export const readJournal = async (folder: string): Promise<JournalText | JournalRefused> => {
-  const file = join(folder, JOURNAL_FILE);
-  try {
-    return parseJournal(await readFile(file), file);
-  } catch (error) {
-    const missing = error instanceof Error && 'code' in error && error.code === 'ENOENT';
-    return missing
-      ? refuse(
-          'JOURNAL_MISSING',
-          `${file}: there is no such file; a job is a folder with a ${JOURNAL_FILE} in it`,
-        )
-      : refuse('JOURNAL_UNREADABLE', `${file}: ${whyOf(error)}`);
-  }
-};
-
-/** Puts a cut tail into a file of its own, on the disk, before the journal is shortened: nothing is ever lost. */
-const keepTailAside = async (folder: string, file: FileHandle, text: JournalText): Promise<EventBody[]> => {
-  if (text.lacksLineEnd) await file.appendFile('\n');
-  if (text.cutTail === undefined) return [];
-  const keptAside = `job.cut-after-${text.events.length}-at-${Date.now()}.txt`;
-  await writeFile(join(folder, keptAside), text.cutTail, { flag: 'wx', flush: true });
-  await syncFolder(folder);
-  await file.truncate(text.wholeBytes);
-  await file.sync();
-  return [{ kind: 'journal-recovered', keptAside, bytes: text.cutTail.length }];
-};
-
-type Open = {
+class JobJournal implements Journal {
+  readonly kind = 'open-journal';
   readonly folder: string;
-  readonly file: FileHandle;
-  readonly lock: Lock;
-  readonly nowIso: () => string;
-};
+  readonly events: JobEvent[] = [];
+  readonly #path: string;
+  readonly #nowIso: () => string;
+  #writable: WritableFile | undefined;
+  #size = 0;
+  #trouble: JournalTrouble | undefined;
+  #owed: readonly EventBody[] = [];
+  #queue: Promise<unknown> = Promise.resolve();
+  #isClosed = false;
 
-const makeJournal = ({ folder, file, lock, nowIso }: Open, found: readonly JobEvent[]): Journal => {
-  const events = [...found];
-  let queue: Promise<unknown> = Promise.resolve();
-  let isClosed = false;
+  constructor(folder: string, nowIso: () => string, opened: OpenedFile) {
+    this.folder = folder;
+    this.#path = join(folder, JOURNAL_FILE);
+    this.#nowIso = nowIso;
+    this.#take(opened);
+  }
 
-  const write = async (bodies: readonly EventBody[], by: string): Promise<Appended | AppendRefused> => {
-    if (isClosed) return refuse('JOURNAL_CLOSED', `${folder}: the journal is closed`);
-    const at = nowIso();
-    const added = bodies.map((body, index): JobEvent => ({ n: events.length + 1 + index, at, by, ...body }));
-    const lines = added.map(journalLine);
-    // A line that cannot be read would close the whole job for good.
-    const trouble = lines.map(lineTrouble).find((each) => each !== undefined);
-    if (trouble !== undefined) return refuse('EVENT_UNREADABLE', `this cannot be kept: ${trouble}`);
-    const { size } = await file.stat();
-    try {
-      await file.appendFile(lines.join(''));
-      await file.datasync();
-    } catch (error) {
-      await file.truncate(size).catch(() => undefined);
-      const what = `${join(folder, JOURNAL_FILE)}: not written, ${whyOf(error)}`;
-      return refuse('JOURNAL_WRITE_FAILED', `${what}; make room on the disk or reconnect it, then try again`);
+  get trouble(): JournalTrouble | undefined {
+    return this.#isClosed ? refuse('JOURNAL_CLOSED', `${this.folder}: the journal is closed`) : this.#trouble;
+  }
+
+  append(bodies: readonly EventBody[], by: string): Promise<Appended | AppendRefused> {
+    return this.#inTurn(() => this.#append(bodies, by));
+  }
+
+  reopen(): Promise<Reopened> {
+    return this.#inTurn(() => this.#reopen());
+  }
+
+  async written(): Promise<void> {
+    await this.#queue;
+  }
+
+  async close(): Promise<void> {
+    await this.#inTurn(async () => {
+      this.#isClosed = true;
+      await this.#letGo();
+    });
+  }
+
+  #inTurn<Answer>(action: () => Promise<Answer>): Promise<Answer> {
+    const answer = this.#queue.then(action);
+    this.#queue = answer.catch(() => undefined);
+    return answer;
+  }
+
+  #take({ events, writable, trouble, recovered }: OpenedFile): void {
+    for (const event of events.slice(this.events.length)) this.events.push(event);
+    this.#writable = writable;
+    this.#size = writable?.size ?? 0;
+    this.#trouble = trouble;
+    this.#owed = recovered;
+  }
+
+  async #letGo(): Promise<void> {
+    const writable = this.#writable;
+    this.#writable = undefined;
+    await writable?.file.close().catch(() => undefined);
+    await writable?.lock.release();
+  }
+
+  async #reopen(): Promise<Reopened> {
+    const known = this.events.length;
+    if (this.#isClosed || this.#trouble === undefined) return { kind: 'reopened', events: [] };
+    await this.#letGo();
+    const opened = await openJournalFile(this.folder);
+    if (opened.kind === 'refused') return opened;
+    if (!isContinued(this.events, opened.events)) {
+      await opened.writable?.file.close();
+      await opened.writable?.lock.release();
+      return refuse('JOURNAL_OTHER', `${this.#path}: it holds other events than before`);
     }
-    events.push(...added);
-    return { kind: 'appended', events: added };
-  };
+    this.#take(opened);
+    await this.#append([], '');
+    return { kind: 'reopened', events: this.events.slice(known) };
+  }
 
-  return {
-    kind: 'open-journal',
-    folder,
-    events,
-    append: (bodies, by) => {
-      const written = queue.then(() => write(bodies, by));
-      queue = written.catch(() => undefined);
-      return written;
-    },
-    written: async () => {
-      await queue;
-    },
-    close: async () => {
-      await queue;
-      if (isClosed) return;
-      isClosed = true;
-      await file.close();
-      await lock.release();
-    },
-  };
-};
+  async #append(bodies: readonly EventBody[], by: string): Promise<Appended | AppendRefused> {
+    if (this.trouble !== undefined) return this.trouble;
+    const at = this.#nowIso();
+    const signed = [
+      ...this.#owed.map((body) => ({ by: 'journal', body })),
+      ...bodies.map((body) => ({ by, body })),
+    ];
+    const added: JobEvent[] = [];
+    for (const { by: signature, body } of signed) {
+      // A line that cannot be read would close the whole job for good.
+      const event = asReadBack({ n: this.events.length + added.length + 1, at, by: signature, ...body });
+      if (event.kind === 'refused') return event;
+      added.push(event);
+    }
+    const refused = added.length === 0 ? undefined : await this.#write(added.map(journalLine).join(''));
+    if (refused !== undefined) return refused;
+    this.#owed = [];
+    this.events.push(...added);
+    return { kind: 'appended', events: added };
+  }
+
+  /** Undefined once the lines are on the disk under the journal's own name. */
+  async #write(lines: string): Promise<AppendRefused | undefined> {
+    const writable = this.#writable;
+    if (writable === undefined) return refuse('JOURNAL_CLOSED', `${this.folder}: the journal is closed`);
+    const { file } = writable;
+    const size = this.#size + Buffer.byteLength(lines);
+    const place = { path: this.#path, file };
+    try {
+      this.#trouble = await placeTrouble(place, this.#size);
+      if (this.#trouble !== undefined) return this.#trouble;
+      await file.appendFile(lines);
+      await file.datasync();
+      this.#trouble = await placeTrouble(place, size);
+    } catch (error) {
+      const refused = refuse('JOURNAL_WRITE_FAILED', troubleSentence(this.#path, 'not written', error));
+      return (await this.#takeBack(writable, refused.message)) ?? refused;
+    }
+    if (this.#trouble !== undefined)
+      return (await this.#takeBack(writable, this.#trouble.message)) ?? this.#trouble;
+    this.#size = size;
+    return undefined;
+  }
+
+  /** What was refused must not stand in the file. Where it cannot be taken back, a reopening puts it aside. */
+  async #takeBack({ file }: WritableFile, why: string): Promise<JournalTrouble | undefined> {
+    try {
+      await file.truncate(this.#size);
+      await file.datasync();
+      return undefined;
+    } catch {
+      const what = 'what was half written could not be taken back';
+      this.#trouble = refuse('JOURNAL_HALF_WRITTEN', `${why}; ${what}: mend that, ${AGAIN}`);
+      return this.#trouble;
+    }
+  }
+}
 
 /**
- * Opens a job's journal for writing: locks it, reads it, puts a tail that was cut mid-line aside (and says so in a
- * `journal-recovered` event), and appends from then on. Every accepted event is on the disk before it is answered.
- * Refuses: JOB_IN_USE and everything `readJournal` refuses; then the lock is given back and no byte was changed.
+ * Opens a job's journal: locks it, reads it, puts a tail that was cut mid-line aside (and says so in a
+ * `journal-recovered` event), and appends from then on. Every accepted event is on the disk, under the journal's own
+ * name, before it is answered. Where it cannot be written (another program writes it, a read-only medium, a newer
+ * program's lines) it can be read all the same, and `trouble` is the reason. Never throws.
+ * Refuses: everything `readJournal` refuses; then the lock is given back and no byte was changed.
  */
 export const openJournal = async (
   folder: string,
   nowIso: () => string,
 ): Promise<Journal | JournalRefused> => {
-  const first = await readJournal(folder);
-  if (first.kind === 'refused') return first;
-  const lock = await lockJob(folder);
-  if (lock.kind === 'refused') return lock;
-  // Read again under the lock: another program may have written in between.
-  const text = await readJournal(folder);
-  if (text.kind === 'refused') {
-    await lock.release();
-    return text;
-  }
-  try {
-    const file = await open(join(folder, JOURNAL_FILE), 'a');
-    const recovered = await keepTailAside(folder, file, text);
-    const journal = makeJournal({ folder, file, lock, nowIso }, text.events);
-    if (recovered.length > 0) await journal.append(recovered, 'journal');
-    return journal;
-  } catch (error) {
-    await lock.release();
-    return refuse('JOURNAL_UNREADABLE', `${join(folder, JOURNAL_FILE)}: ${whyOf(error)}`);
-  }
+  const opened = await openJournalFile(folder);
+  if (opened.kind === 'refused') return opened;
+  const journal = new JobJournal(folder, nowIso, opened);
+  await journal.append([], '');
+  return journal;
 };

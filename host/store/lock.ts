@@ -1,8 +1,10 @@
+import { constants } from 'node:fs';
 import { mkdir, open, readFile, rm, stat } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { refuse, type Refused } from '../core/result';
+import { hasCode, troubleSentence } from './file-trouble';
 
 export const LOCK_FILE = 'job.lock';
 const TAKING_OVER = 'job.lock.taking-over';
@@ -15,10 +17,7 @@ const holder = z.strictObject({ pid: z.number().int(), host: z.string(), started
 type Holder = z.infer<typeof holder>;
 
 export type Lock = { readonly kind: 'lock'; release(): Promise<void> };
-export type LockRefused = Refused<'JOB_IN_USE'>;
-
-const hasCode = (error: unknown, code: string): boolean =>
-  error instanceof Error && 'code' in error && error.code === code;
+export type LockRefused = Refused<'JOB_IN_USE' | 'JOB_NOT_WRITABLE'>;
 
 /**
  * Start time of a process, so that a number used again by another program is not taken for the old one.
@@ -45,7 +44,9 @@ const isAlive = async (held: Holder): Promise<boolean> => {
 
 const readHolder = async (path: string): Promise<Holder | undefined> => {
   try {
-    const parsed = holder.safeParse(JSON.parse(await readFile(path, 'utf8')));
+    const parsed = holder.safeParse(
+      JSON.parse(await readFile(path, { encoding: 'utf8', flag: constants.O_RDONLY | constants.O_NONBLOCK })),
+    );
     return parsed.success ? parsed.data : undefined;
   } catch {
     return undefined;
@@ -61,17 +62,36 @@ const isBeingFilled = async (path: string): Promise<boolean> => {
 const isHeld = async (path: string, held: Holder | undefined): Promise<boolean> =>
   held === undefined ? isBeingFilled(path) : held.host !== hostname() || isAlive(held);
 
+const ofThisProgram = async (): Promise<Holder> => ({
+  pid: process.pid,
+  host: hostname(),
+  started: await startedOf(process.pid),
+});
+
 const writeLock = async (path: string): Promise<boolean> => {
-  const mine: Holder = { pid: process.pid, host: hostname(), started: await startedOf(process.pid) };
+  const mine = await ofThisProgram();
+  const file = await open(path, 'wx').catch((error: unknown) => {
+    if (hasCode(error, 'EEXIST')) return undefined;
+    throw error;
+  });
+  if (file === undefined) return false;
   try {
-    const file = await open(path, 'wx');
     await file.writeFile(JSON.stringify(mine));
-    await file.close();
     return true;
   } catch (error) {
-    if (hasCode(error, 'EEXIST')) return false;
+    // On a full disk the name can be made and the words cannot: an empty lock would keep everybody out for a while.
+    await rm(path, { force: true });
     throw error;
+  } finally {
+    await file.close();
   }
+};
+
+/** The folder may have been moved and another put in its place: only our own lock is ours to remove. */
+const releaseOwn = async (path: string): Promise<void> => {
+  const [held, mine] = [await readHolder(path), await ofThisProgram()];
+  if (held?.pid !== mine.pid || held.host !== mine.host || held.started !== mine.started) return;
+  await rm(path, { force: true }).catch(() => undefined);
 };
 
 const inUse = (path: string, held: Holder | undefined): LockRefused => {
@@ -91,7 +111,7 @@ const withTakingOver = async (folder: string, action: () => Promise<boolean>): P
     if (!hasCode(error, 'EEXIST')) throw error;
     const made = await stat(gate).catch(() => undefined);
     if (made !== undefined && Date.now() - made.mtimeMs > TAKING_OVER_STALE_MS)
-      await rm(gate, { recursive: true });
+      await rm(gate, { recursive: true, force: true });
     return false;
   }
   try {
@@ -101,22 +121,27 @@ const withTakingOver = async (folder: string, action: () => Promise<boolean>): P
   }
 };
 
+const takeLock = async (folder: string, path: string): Promise<boolean> =>
+  (await writeLock(path)) ||
+  (!(await isHeld(path, await readHolder(path))) &&
+    withTakingOver(folder, async () => {
+      if (await isHeld(path, await readHolder(path))) return false;
+      await rm(path, { force: true });
+      return writeLock(path);
+    }));
+
 /**
  * Lets one program write a job. A lock left by a program that died is taken over; one of a living program, or of another
- * computer (a shared folder), is respected.
- * Refuses: JOB_IN_USE, naming who holds it and what to delete if that is wrong.
+ * computer (a shared folder), is respected. Never throws.
+ * Refuses: JOB_IN_USE, naming who holds it and what to delete if that is wrong; JOB_NOT_WRITABLE where no lock can be
+ * made (a folder of somebody else, a read-only medium, a full disk).
  */
 export const lockJob = async (folder: string): Promise<Lock | LockRefused> => {
   const path = join(folder, LOCK_FILE);
-  const lock: Lock = { kind: 'lock', release: () => rm(path, { force: true }) };
-  if (await writeLock(path)) return lock;
-  const held = await readHolder(path);
-  if (await isHeld(path, held)) return inUse(path, held);
-  const taken = await withTakingOver(folder, async () => {
-    const now = await readHolder(path);
-    if (await isHeld(path, now)) return false;
-    await rm(path, { force: true });
-    return writeLock(path);
-  });
-  return taken ? lock : inUse(path, await readHolder(path));
+  try {
+    if (await takeLock(folder, path)) return { kind: 'lock', release: () => releaseOwn(path) };
+    return inUse(path, await readHolder(path));
+  } catch (error) {
+    return refuse('JOB_NOT_WRITABLE', troubleSentence(path, 'not made', error));
+  }
 };

@@ -244,11 +244,16 @@ describe('one box, several jobs', () => {
     expect([t.desk.isDriving, other.isDriving]).toEqual([true, false]);
   });
 
-  it('gives everyone who opens a job the same desk, and another program none', async () => {
+  it('gives everyone who opens a job the same desk, and another program one to look at', async () => {
     const t = await testBench();
     expect(await t.bench.openJob(t.desk.jobId)).toBe(t.desk);
     const elsewhere = openBench({ jobsFolder: t.jobsFolder, link: t.box, clock: t.clock });
-    expect(await elsewhere.openJob(t.desk.jobId)).toMatchObject({ kind: 'refused', code: 'JOB_IN_USE' });
+    const watching = await deskOf(elsewhere.openJob(t.desk.jobId));
+    expect(watching.events).toEqual(t.desk.events);
+    const mine = t.box.requests.length;
+    expect(await watching.submit(stepSweep, 'phone')).toMatchObject({ kind: 'refused', code: 'JOB_IN_USE' });
+    expect(t.box.requests).toHaveLength(mine);
+    expect(t.desk.events).toHaveLength(1);
     expect(await elsewhere.openJob('nothing')).toMatchObject({ kind: 'refused', code: 'JOURNAL_MISSING' });
     await elsewhere.close();
   });

@@ -15,11 +15,12 @@ import {
   readJournal,
 } from '../../host/store';
 import { survivesCuts } from './cuts';
-import { jobWith, journal, journalText as text, nowIso } from './sample-journal';
+import { jobWith, journal, journalText as text, nowIso, unsignedText as old } from './sample-journal';
 import { hopedFor, scratchFolder } from './scratch';
 
 const opensAndCloses = async (folder: string): Promise<void> => {
   const open = hopedFor(await openJournal(folder, nowIso), 'open-journal');
+  expect(open.trouble).toBeUndefined();
   await open.close();
 };
 
@@ -48,10 +49,10 @@ describe('reading a journal', () => {
   });
 
   it.each([
-    ['JOURNAL_DAMAGED', 'line 3', text.replace('"r1"', 'r1')],
-    ['JOURNAL_DAMAGED', '"colour"', text.replace('"readingId":"r1"', '"readingId":"r1","colour":"red"')],
+    ['JOURNAL_DAMAGED', 'line 3', old.replace('"r1"', 'r1')],
+    ['JOURNAL_DAMAGED', '"colour"', old.replace('"readingId":"r1"', '"readingId":"r1","colour":"red"')],
     ['JOURNAL_ORDER', 'line 2', `${text.split('\n')[0]}\n${text.split('\n').slice(2).join('\n')}`],
-    ['JOURNAL_NEWER', 'newer Needlewright', text.replace('"schema":1', '"schema":2')],
+    ['JOURNAL_NEWER', 'newer Needlewright', old.replace('"schema":1', '"schema":2')],
     [
       'JOURNAL_NOT_A_JOB',
       '"note"',
@@ -169,10 +170,11 @@ describe('the lock of a job', () => {
   it('lets only one of many open the journal for writing', async () => {
     const folder = await jobWith(text);
     const all = await Promise.all(Array.from({ length: 8 }, () => openJournal(folder, nowIso)));
-    const open = all.filter((each) => each.kind === 'open-journal');
-    expect(open).toHaveLength(1);
-    expect(all.filter((each) => each.kind === 'refused' && each.code === 'JOB_IN_USE')).toHaveLength(7);
-    await open[0]?.close();
+    const open = all.map((each) => hopedFor(each, 'open-journal'));
+    const writers = open.filter(({ trouble }) => trouble === undefined);
+    expect(writers).toHaveLength(1);
+    expect(open.filter(({ trouble }) => trouble?.code === 'JOB_IN_USE')).toHaveLength(7);
+    await writers[0]?.close();
     await opensAndCloses(folder);
   });
 
@@ -183,9 +185,8 @@ describe('the lock of a job', () => {
     const left = JSON.stringify({ pid: gone.pid, host: hostname(), started: '1' });
     await writeFile(join(folder, LOCK_FILE), left);
     const all = await Promise.all(Array.from({ length: 8 }, () => openJournal(folder, nowIso)));
-    const open = all.filter((each) => each.kind === 'open-journal');
-    expect(open).toHaveLength(1);
-    await open[0]?.close();
+    const open = all.map((each) => hopedFor(each, 'open-journal'));
+    expect(open.filter(({ trouble }) => trouble === undefined)).toHaveLength(1);
   });
 
   it('is taken over when its process number now belongs to another program', async () => {
@@ -201,10 +202,10 @@ describe('the lock of a job', () => {
     const folder = await jobWith(text);
     const lock = join(folder, LOCK_FILE);
     await writeFile(lock, JSON.stringify({ pid: 1, host: 'barn-laptop', started: '7' }));
-    const refused = hopedFor(await openJournal(folder, nowIso), 'refused');
-    expect(refused.code).toBe('JOB_IN_USE');
-    expect(refused.message).toContain('barn-laptop');
-    expect(refused.message).toContain(lock);
+    const { trouble } = hopedFor(await openJournal(folder, nowIso), 'open-journal');
+    expect(trouble?.code).toBe('JOB_IN_USE');
+    expect(trouble?.message).toContain('barn-laptop');
+    expect(trouble?.message).toContain(lock);
   });
 
   it('is given back when the journal turns out to be damaged', async () => {
@@ -216,7 +217,7 @@ describe('the lock of a job', () => {
   it('left half-written by a crash is taken over', async () => {
     const folder = await jobWith(text);
     await writeFile(join(folder, LOCK_FILE), '');
-    expect(await openJournal(folder, nowIso)).toMatchObject({ code: 'JOB_IN_USE' });
+    expect(await openJournal(folder, nowIso)).toMatchObject({ trouble: { code: 'JOB_IN_USE' } });
     await utimes(join(folder, LOCK_FILE), 0, 0);
     await opensAndCloses(folder);
   });

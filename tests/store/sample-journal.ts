@@ -16,6 +16,9 @@ export const journal = stamped([
 ]);
 export const journalText = journal.map(journalLine).join('');
 
+/** The same as older programs wrote it: lines without a checksum. */
+export const unsignedText = journal.map((event) => `${JSON.stringify(event)}\n`).join('');
+
 /** A job's folder with this journal in it; gone when the test is over. */
 export const jobWith = async (content: string | Uint8Array): Promise<string> => {
   const folder = await scratchFolder();

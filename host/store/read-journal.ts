@@ -1,0 +1,87 @@
+import { constants } from 'node:fs';
+import { open, type FileHandle } from 'node:fs/promises';
+import { join } from 'node:path';
+import { setImmediate } from 'node:timers/promises';
+import { refuse, type Refused } from '../core/result';
+import { fileTrouble, hasCode, troubleSentence } from './file-trouble';
+import { journalParser, type JournalProblem, type JournalText } from './journal-text';
+
+export const JOURNAL_FILE = 'job.ndjson';
+
+export type ReadRefused =
+  JournalProblem | Refused<'JOURNAL_MISSING' | 'JOURNAL_UNREADABLE' | 'JOURNAL_NOT_A_FILE'>;
+
+/** Nobody waits for a pipe that has no other end. */
+export const WITHOUT_WAITING = constants.O_NONBLOCK;
+
+/** Heartbeats come every few hundred milliseconds, and several journals may be read at once. */
+const LONGEST_SLICE_MS = 8;
+
+/** Parses as `parseJournal` does, in slices: the box's line and the screens go on in between. */
+export const parseInSlices = async (
+  bytes: Uint8Array,
+  file: string,
+): Promise<JournalText | JournalProblem> => {
+  const parser = journalParser(bytes, file);
+  for (let sliceMs = performance.now(); ;) {
+    const { done, value } = parser.next();
+    if (done === true) return value;
+    if (performance.now() - sliceMs < LONGEST_SLICE_MS) continue;
+    await setImmediate();
+    sliceMs = performance.now();
+  }
+};
+
+export const notReadable = (file: string, error: unknown): ReadRefused => {
+  if (hasCode(error, 'ENOENT', 'ENOTDIR')) {
+    return refuse(
+      'JOURNAL_MISSING',
+      `${file}: there is no such file; a job is a folder with a ${JOURNAL_FILE} in it`,
+    );
+  }
+  if (hasCode(error, 'EISDIR', 'ENXIO', 'ENODEV'))
+    return refuse('JOURNAL_NOT_A_FILE', `${file}: ${fileTrouble(error).cause}; ${fileTrouble(error).remedy}`);
+  return refuse('JOURNAL_UNREADABLE', troubleSentence(file, 'not read', error));
+};
+
+/** Reads an open journal from its start. */
+export const readFrom = async (handle: FileHandle, file: string): Promise<JournalText | ReadRefused> => {
+  try {
+    if (!(await handle.stat()).isFile())
+      return refuse('JOURNAL_NOT_A_FILE', `${file}: it is no file; move it away and put the file back`);
+    return await parseInSlices(await readWhole(handle), file);
+  } catch (error) {
+    return notReadable(file, error);
+  }
+};
+
+/** From the start, wherever the handle stands. */
+const readWhole = async (handle: FileHandle): Promise<Uint8Array> => {
+  const { size } = await handle.stat();
+  const bytes = Buffer.alloc(size);
+  let length = 0;
+  while (length < size) {
+    const { bytesRead } = await handle.read(bytes, length, size - length, length);
+    if (bytesRead === 0) break;
+    length += bytesRead;
+  }
+  return bytes.subarray(0, length);
+};
+
+/**
+ * Reads a journal without locking or changing it. Refuses as `parseJournal`, and JOURNAL_MISSING, JOURNAL_UNREADABLE,
+ * JOURNAL_NOT_A_FILE.
+ */
+export const readJournal = async (folder: string): Promise<JournalText | ReadRefused> => {
+  const file = join(folder, JOURNAL_FILE);
+  try {
+    const handle = await open(file, constants.O_RDONLY | WITHOUT_WAITING);
+    try {
+      return await readFrom(handle, file);
+    } finally {
+      await handle.close();
+    }
+  } catch (error) {
+    return notReadable(file, error);
+  }
+};
