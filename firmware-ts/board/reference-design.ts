@@ -40,7 +40,8 @@ const film = (name: string, nominalMilliohm: number, ratedMilliwatt: number): La
 /**
  * The resistor chain, smallest first; each has a relay contact across it. Values are E96; each is at most 1.88
  * times the one before, so that the sums leave no gap over 1 ohm even with every part at a corner of its 1 %.
- * Ratings: at the box's own limits (16 V, 300 mA) no element passes 75 % of its rating whatever is connected;
+ * Ratings: at the box's own limits (16 V, 300 mA root mean square) no element passes 75 % of its rating whatever is
+ * connected, and none passes its rating at what the slow comparator lets through with no firmware at all (450 mA);
  * the four smallest are wirewound because a gauge that shorts while they carry the current gives them tens of
  * watts for the milliseconds the output contact needs.
  */
@@ -50,8 +51,8 @@ export const elements: readonly LadderElement[] = [
   wirewound('R3', 3_480, 3_000),
   wirewound('R4', 6_340, 3_000),
   wirewound('R5', 11_800, 3_000),
-  wirewound('R6', 21_500, 3_000),
-  wirewound('R7', 40_200, 5_000),
+  wirewound('R6', 21_500, 5_000),
+  wirewound('R7', 40_200, 7_000),
   wirewound('R8', 73_200, 5_000),
   wirewound('R9', 137_000, 3_000),
   film('R10', 255_000, 2_000),
@@ -113,6 +114,18 @@ export const path = {
   contact: { typicalMilliohm: 25, maxMilliohm: 100 },
   /** SENDER and GROUND lead with clip, each: 1.5 m of 1.5 mm2 copper is 17 mohm, the clip the rest. */
   lead: { milliohm: 30, maxMilliohm: 60 },
+  /**
+   * Ceramic fuse of high breaking capacity in the GROUND lead: what a feed on box common meets. A battery drives 80 A
+   * through the leads, more than a glass fuse breaks. Cold resistance typical, from memory; kept low because the
+   * calibration cannot measure it.
+   */
+  groundFuse: { name: 'F4', ratedMilliamp: 2_000, coldMilliohm: 50, maxMilliohm: 80, breakingAmp: 1_500 },
+} as const;
+
+/** GROUND lead from box common to the jaw of its clip: fuse, wire, clip. */
+export const groundLead = {
+  milliohm: path.lead.milliohm + path.groundFuse.coldMilliohm,
+  maxMilliohm: path.lead.maxMilliohm + path.groundFuse.maxMilliohm,
 } as const;
 
 /**
@@ -175,8 +188,45 @@ export const deadMan = {
   maxMs: 350,
 } as const;
 
-/** Comparator on the shunt, independent of the firmware: latches, stops the one-shot, pulls the trip pin low. */
-export const hardwareTrip = { milliamp: 400, minMilliamp: 350, maxMilliamp: 450, delayMaxMs: 1 } as const;
+/**
+ * The coils hang on two supplies: K16 on the output supply, K1 to K15 on the chain supply. The chain supply outlives the
+ * output supply by the length of a second one-shot, fired when the first runs out or is cleared, so K16 always breaks the
+ * current. A reservoir feeds it while the box's own supply is gone; a supervisor clears the first one-shot as soon as that
+ * supply falls below `undervoltMillivolt`. Length = factor * R * C as for the dead-man.
+ * minMs, maxMs: how much later than the output supply the chain supply falls. latestMs: never later, whatever happens.
+ * holdFraction: coils of this kind stay pulled in down to this part of 5 V. Typical, from memory: measured at acceptance.
+ */
+export const chainHold = {
+  timingKilohm: 27,
+  timingMicrofarad: 1,
+  lengthFactor: 0.45,
+  minMs: 8,
+  nominalMs: 12,
+  maxMs: 20,
+  latestMs: 30,
+  reservoirMicrofarad: 3_300,
+  reservoirTolerancePercent: 20,
+  undervoltMillivolt: 4_380,
+  undervoltTolerancePercent: 2.5,
+  holdFraction: 0.6,
+} as const;
+
+/**
+ * Two comparators for each sign on the shunt, independent of the firmware: each latches, clears the one-shot and pulls
+ * the trip pin low. `atOnce` ends a short. `slow` sees the current through a low-pass, so that the battery pulses of a
+ * stabiliser pass and a steady over-current does not: at `milliamp` and above for good, and after
+ * -timeConstant * ln(1 - threshold / current) above it.
+ */
+export const hardwareTrip = {
+  atOnce: { milliamp: 1_000, minMilliamp: 900, maxMilliamp: 1_100, delayMaxMs: 1 },
+  slow: {
+    milliamp: 400,
+    minMilliamp: 350,
+    maxMilliamp: 450,
+    timeConstantMs: 820,
+    timeConstantTolerancePercent: 11,
+  },
+} as const;
 
 /**
  * Two generic 24-bit delta-sigma converters on one I2C bus, AVDD 5 V, DVDD 3.3 V, one shared 2.500 V reference;
@@ -199,6 +249,9 @@ export const converter = {
   readyBit: 0x80,
 } as const;
 
+/** What the current channel reads for certain, either way: the amplifier's swing at its lowest supply. */
+export const currentRangeMilliamp = 1_100;
+
 export type MeterChannelName =
   'terminal' | 'supply' | 'groundSense' | 'current' | 'groundOffset' | 'reference';
 
@@ -220,7 +273,8 @@ export type MeterChannel = {
  * groundOffset: BATTERY-NEGATIVE sense lead to box common, same network. Ground offset as the trade means it,
  *   ground clip above battery negative, is `groundSense - groundOffset`; the sender's true terminal voltage is
  *   `terminal - groundSense`.
- * current: 500 mohm shunt, difference amplifier of gain 10: 5 V per A, -500 to +500 mA. Positive = into SENDER.
+ * current: 500 mohm shunt, difference amplifier of gain 4.02: 2.01 V per A. The amplifier and its 5 V allow -1.1 to
+ *   +1.1 A, the converter 1.24 A. Positive = into SENDER.
  *   The self-calibration current passes the shunt too, whichever source drives it.
  * reference: drop of the ohmmeter's reference resistor in use, difference amplifier of gain 1.
  */
@@ -228,7 +282,7 @@ export const meterChannels: Record<MeterChannelName, MeterChannel> = {
   terminal: { converter: 0, input: 0, scale: 11, offset: 2_500_000 },
   supply: { converter: 0, input: 1, scale: 11, offset: 2_500_000 },
   groundSense: { converter: 0, input: 2, scale: 2, offset: 2_500_000 },
-  current: { converter: 1, input: 0, scale: 0.2, offset: 0 },
+  current: { converter: 1, input: 0, scale: 1 / (0.5 * 4.02), offset: 0 },
   groundOffset: { converter: 1, input: 1, scale: 2, offset: 2_500_000 },
   reference: { converter: 1, input: 2, scale: 1, offset: 0 },
 };
@@ -254,13 +308,16 @@ export const ohmmeter = {
 
 /**
  * What the box allows at most. A host may tighten these at arming, never widen them.
- * currentMaxMilliamp: the largest current met in a sound circuit is 225 mA (thermal gauge, 5 V, 12.2 ohm heater
- *   at 10 ohm); a dead short of it is 409 mA.
+ * currentMaxMilliamp: root mean square. The largest met in a sound circuit is 225 mA (thermal gauge, 5 V, 12.2 ohm
+ *   heater at 10 ohm); a dead short of it is 409 mA.
+ * pulsePeakMaxMilliamp: what the battery pulses of a stabiliser may reach in a thermal job: 14.4 V into 12.2 ohm and
+ *   10 ohm is 648 mA. Heat is judged by the root mean square.
  * guardReactionMs: worst time from a fault to the output contact open, by firmware alone.
  * lowResistanceFloorMilliohm / lowResistanceMaxMs: below the floor a gauge is near a dead short.
  */
 export const limits = {
   currentMaxMilliamp: 300,
+  pulsePeakMaxMilliamp: 800,
   supplyMinMillivolt: 9_000,
   supplyMaxMillivolt: 16_000,
   totalPowerMaxMilliwatt: 4_000,
@@ -297,7 +354,6 @@ export const pins = {
   meterData: 20,
   meterClock: 21,
   meterReady: 22,
-  statusLight: 25,
   ohmmeterLow: 26,
   ohmmeterHigh: 27,
   railSense: 28,
@@ -320,10 +376,12 @@ export const fourChannelPins = {
   meterData: 20,
   meterClock: 21,
   meterReset: 22,
-  statusLight: 25,
 } as const;
 
-/** Coil rail to the railSense pin: 10 k over 10 k, so the pin sees half the rail against 3.3 V. */
+/**
+ * Both coil supplies to the railSense pin, 20 k each over 10 k: the pin sees half of their mean against 3.3 V. One that
+ * is stuck on, or missing, shows as half.
+ */
 export const railSense = { scale: 2, fullScaleMillivolt: 3_300, bits: 12 } as const;
 
 /** The contact mask as a GPIO bank value, bits at GPIO positions (GP2..GP17). */

@@ -1,12 +1,12 @@
 import { limits, meterFlags } from '../../protocol';
 import type { Answer } from '../../protocol';
-import { path } from '../board/reference-design';
+import { groundLead } from '../board/reference-design';
 import { isLimiterIn, isOutputClosed } from '../ladder/table';
 import { Average } from '../meter/average';
 import type { Parts } from './parts';
 import { asI32, asU16, asU32, within } from './wire';
 
-const GROUND_LEAD_OHM = path.lead.milliohm / 1000;
+const GROUND_LEAD_OHM = groundLead.milliohm / 1000;
 /** Samples that a live resistance is made of: an eighth of a second. */
 const MEAN_SAMPLES = 12;
 /** A pulsing feed leaves this long between its pulses at most; a resistance older than that is not shown. */

@@ -1,4 +1,4 @@
-import { contactBits, elements, ohmmeter, path } from '../board/reference-design';
+import { contactBits, elements, groundLead, ohmmeter, path } from '../board/reference-design';
 import {
   contactRepeatMilliohm,
   elementCount,
@@ -25,8 +25,8 @@ const RESIDUAL_MAX_OHM = 5;
 export const ALL_SHORTED = contactBits.allMask;
 
 /** During calibration the current does not pass the GROUND lead; in a vehicle it does. */
-const GROUND_LEAD_OHM = path.lead.milliohm / 1000;
-const GROUND_LEAD_UNCERTAINTY_OHM = (path.lead.maxMilliohm - path.lead.milliohm) / 1000 / Math.sqrt(3);
+const GROUND_LEAD_OHM = groundLead.milliohm / 1000;
+const GROUND_LEAD_UNCERTAINTY_OHM = (groundLead.maxMilliohm - groundLead.milliohm) / 1000 / Math.sqrt(3);
 
 const CONTACT_REPEAT_OHM = contactRepeatMilliohm / 1000;
 

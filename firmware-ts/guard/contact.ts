@@ -6,7 +6,7 @@ const ALLOWED_MILLIOHM = 600;
 const ALLOWED_FRACTION = 0.02;
 /** What the meter may be wrong by, for small currents: three times its noise. */
 const NOISE_MICROVOLT = 400;
-const NOISE_MICROAMP = 6;
+const NOISE_MICROAMP = 10;
 /** Below this current a resistance is not known at all. */
 const ENOUGH_MICROAMP = 200;
 const SAMPLES_IN_A_ROW = 5;

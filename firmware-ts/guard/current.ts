@@ -15,11 +15,11 @@ export const currentGuard: Guard = {
   reset: nothingToForget,
 };
 
-/** Reports what the comparator on the shunt has already done by itself, faster than any program. */
+/** Reports what a comparator on the shunt has already done by itself; the line does not tell which of them. */
 export const hardwareCurrentGuard: Guard = {
   check: ({ isArmed, isHardwareTripped }) =>
     isArmed && isHardwareTripped
-      ? { fault: 'CURRENT_HIGH', measured: hardwareTrip.milliamp, limit: hardwareTrip.milliamp }
+      ? { fault: 'CURRENT_HIGH', measured: hardwareTrip.slow.milliamp, limit: hardwareTrip.slow.milliamp }
       : undefined,
   reset: nothingToForget,
 };

@@ -3,8 +3,8 @@ import { inARow } from './in-a-row';
 
 /** Leakage and meter error stay far below this with the output open. */
 const WELDED_MICROAMP = 500;
-/** Before the first calibration nobody knows the meter's zero: resistors of 0.1 % may leave 1.8 mA of it. */
-const UNCALIBRATED_MICROAMP = 2_500;
+/** Before the first calibration nobody knows the meter's zero: resistors of 0.1 % may leave 4 mA of it. */
+const UNCALIBRATED_MICROAMP = 5_000;
 
 /** More than this through an open output is a welded contact. */
 export const weldedMicroamp = (isCalibrated: boolean): number =>

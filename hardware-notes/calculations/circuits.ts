@@ -1,4 +1,10 @@
-import { elements, limits, path, type LadderElement } from '../../firmware-ts/board/reference-design';
+import {
+  elements,
+  groundLead,
+  limits,
+  path,
+  type LadderElement,
+} from '../../firmware-ts/board/reference-design';
 
 /** A gauge as the box sees it: the open-circuit voltage and the resistance at the sender terminal. */
 export type Circuit = { readonly name: string; readonly openVolt: number; readonly sourceOhm: number };
@@ -33,7 +39,8 @@ export const faultyCircuits: readonly Circuit[] = [
 /** Resistance between the clips with every element shorted: fuse, output contact, fifteen bypasses, shunt, leads. */
 export function floorOhm(contactMilliohm: number = path.contact.typicalMilliohm): number {
   const bypasses = (elements.length + 1) * (contactMilliohm / 2);
-  const rest = path.fuse.coldMilliohm + contactMilliohm + path.shunt.milliohm + 2 * path.lead.milliohm;
+  const rest =
+    path.fuse.coldMilliohm + contactMilliohm + path.shunt.milliohm + path.lead.milliohm + groundLead.milliohm;
   return (bypasses + rest) / 1000;
 }
 

@@ -1,20 +1,33 @@
+import { partNamed, valueOf } from '../../firmware-ts/board/netlist';
 import { converter, path, type MeterChannelName } from '../../firmware-ts/board/reference-design';
 
-/**
- * The resistors of the analogue front end as drawn. The laws the firmware uses (scale and offset of each channel) must
- * follow from these; a test holds them together.
- */
+/** How near to its supplies a rail-to-rail amplifier comes with 10 kohm of load; typical, from memory. */
+const OUTPUT_SWING_VOLT = 0.05;
+
+/** The resistors of the analogue front end as drawn, by what they do; the values stand in the netlist. */
 export const frontEnd = {
   dividers: {
-    terminal: { upperOhm: 10e6, lowerOhm: 1e6 },
-    supply: { upperOhm: 10e6, lowerOhm: 1e6 },
-    groundSense: { upperOhm: 1e6, lowerOhm: 1e6 },
-    groundOffset: { upperOhm: 1e6, lowerOhm: 1e6 },
+    terminal: { upperOhm: valueOf('R20'), lowerOhm: valueOf('R21') },
+    supply: { upperOhm: valueOf('R22'), lowerOhm: valueOf('R23') },
+    groundSense: { upperOhm: valueOf('R24'), lowerOhm: valueOf('R25') },
+    groundOffset: { upperOhm: valueOf('R26'), lowerOhm: valueOf('R27') },
   },
-  currentAmplifier: { inputOhm: 10e3, feedbackOhm: 100e3 },
-  referenceAmplifier: { inputOhm: 100e3, feedbackOhm: 100e3 },
-  trip: { upperOhm: 1e3, middleOhm: 8060, lowerOhm: 1e3 },
-  source: { upperOhm: 10e3, lowerOhm: 90.9e3, lowReferenceOhm: 1000, highReferenceOhm: 52.3 },
+  currentAmplifier: { inputOhm: valueOf('R30'), feedbackOhm: valueOf('R32') },
+  referenceAmplifier: { inputOhm: valueOf('R34'), feedbackOhm: valueOf('R36') },
+  trip: {
+    upperOhm: valueOf('R38'),
+    middleOhm: valueOf('R39'),
+    innerOhm: valueOf('R43'),
+    lowerOhm: valueOf('R40'),
+    slowOhm: valueOf('R46'),
+    slowMicrofarad: valueOf('C24') * 1e6,
+  },
+  source: {
+    upperOhm: valueOf('R94'),
+    lowerOhm: valueOf('R95'),
+    lowReferenceOhm: valueOf('R17'),
+    highReferenceOhm: valueOf('R18'),
+  },
   biasVolt: converter.fullScaleMicrovolt / 1e6,
 } as const;
 
@@ -48,31 +61,68 @@ export function lawFromParts(channel: MeterChannelName): Law {
 export type TripParts = {
   readonly analogueVolt: number;
   readonly biasVolt: number;
-  readonly upperOhm: number;
-  readonly middleOhm: number;
-  readonly lowerOhm: number;
+  /** From 5 VA down to BIAS, then from BIAS down to common. */
+  readonly ohms: readonly [number, number, number, number, number, number];
   readonly shuntOhm: number;
   readonly gain: number;
+  /** Zero of the current amplifier, volt. */
+  readonly zeroVolt: number;
 };
 
 export const nominalTripParts: TripParts = {
   analogueVolt: 4.96,
   biasVolt: frontEnd.biasVolt,
-  ...frontEnd.trip,
+  ohms: [valueOf('R38'), valueOf('R39'), valueOf('R43'), valueOf('R44'), valueOf('R45'), valueOf('R40')],
   shuntOhm: path.shunt.milliohm / 1000,
   gain: frontEnd.currentAmplifier.feedbackOhm / frontEnd.currentAmplifier.inputOhm,
+  zeroVolt: 0,
 };
 
-/** The two currents at which the hardware trip fires, mA; the second is the reverse one, as a positive number. */
-export function tripMilliamp(parts: TripParts): readonly [forward: number, reverse: number] {
-  const total = parts.upperOhm + parts.middleOhm + parts.lowerOhm;
-  const highVolt = (parts.analogueVolt * (parts.middleOhm + parts.lowerOhm)) / total;
-  const lowVolt = (parts.analogueVolt * parts.lowerOhm) / total;
+export type Both = readonly [forward: number, reverse: number];
+
+/** The currents at which each pair of comparators trips for good, mA; reverse ones as positive numbers. */
+export function tripMilliamp(parts: TripParts): { readonly atOnce: Both; readonly slow: Both } {
+  const { analogueVolt, biasVolt, ohms, zeroVolt } = parts;
+  const [top, upper, innerUpper, innerLower, lower, foot] = ohms;
+  const upperSpan = (analogueVolt - biasVolt) / (top + upper + innerUpper);
+  const lowerSpan = biasVolt / (innerLower + lower + foot);
   const voltPerAmp = parts.shuntOhm * parts.gain;
-  return [
-    (1000 * (highVolt - parts.biasVolt)) / voltPerAmp,
-    (1000 * (parts.biasVolt - lowVolt)) / voltPerAmp,
+  const both = (above: number, below: number): Both => [
+    (1000 * (above - zeroVolt)) / voltPerAmp,
+    (1000 * (below + zeroVolt)) / voltPerAmp,
   ];
+  return {
+    atOnce: both(upperSpan * (upper + innerUpper), lowerSpan * (innerLower + lower)),
+    slow: both(upperSpan * innerUpper, lowerSpan * innerLower),
+  };
+}
+
+/** Largest zero of the current amplifier that its resistors' tolerance leaves, volt. Source: BIAS through both dividers. */
+export function currentZeroVolt(): number {
+  const { inputOhm, feedbackOhm } = frontEnd.currentAmplifier;
+  const tolerance = partNamed('R30').tolerance;
+  return (frontEnd.biasVolt * 4 * tolerance * feedbackOhm) / (inputOhm + feedbackOhm);
+}
+
+/** How far apart the resistors of one good network drift, as a part per kelvin; typical, from memory. */
+const TRACKING_PER_KELVIN = 5e-6;
+
+/** Drift of the current channel's zero, microamp per kelvin, when all four resistors drift the worst way. */
+export function zeroDriftMicroampPerKelvin(): number {
+  const { inputOhm, feedbackOhm } = frontEnd.currentAmplifier;
+  const volt = (frontEnd.biasVolt * 2 * TRACKING_PER_KELVIN * feedbackOhm) / (inputOhm + feedbackOhm);
+  return (1e6 * volt) / (nominalTripParts.shuntOhm * nominalTripParts.gain);
+}
+
+/** What the current channel reads for certain either way, A: converter or amplifier, whichever ends first. */
+export function currentRangeAmp(lowestAnalogueVolt: number): number {
+  const voltPerAmp = nominalTripParts.shuntOhm * nominalTripParts.gain;
+  const swing = Math.min(
+    converter.fullScaleMicrovolt / 1e6,
+    lowestAnalogueVolt - OUTPUT_SWING_VOLT - frontEnd.biasVolt,
+    frontEnd.biasVolt - OUTPUT_SWING_VOLT,
+  );
+  return swing / voltPerAmp;
 }
 
 /** Current of the ohmmeter's source, mA, and its reference resistance, ohm. */

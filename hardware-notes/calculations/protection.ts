@@ -60,7 +60,7 @@ export function suddenShort(element: LadderElement): {
 } {
   const ohm = element.nominalMilliohm / 1000;
   const amp = limits.supplyMaxMillivolt / 1000 / (floorOhm() + ohm);
-  const openMs = hardwareTrip.delayMaxMs + outputRelay.releaseMaxMs;
+  const openMs = hardwareTrip.atOnce.delayMaxMs + outputRelay.releaseMaxMs;
   const fuseMs = (path.fuse.meltingAmpSquaredSecond / (amp * amp)) * 1000;
   const watt = amp * amp * ohm;
   return { amp, watt, openMs, fuseMs, joule: (watt * openMs) / 1000 };

@@ -8,6 +8,7 @@ import { channelsSheet } from './sheet-channels';
 import { driveSheet } from './sheet-drive';
 import { hookupSheet } from './sheet-hookup';
 import { powerSheet } from './sheet-power';
+import { railsSheet } from './sheet-rails';
 import { timingSheet } from './sheet-timing';
 import { voltageSheet } from './sheet-voltages';
 
@@ -19,6 +20,7 @@ const sheets: readonly (readonly [file: string, draw: Draw])[] = [
   ['voltages', voltageSheet],
   ['current', currentSheet],
   ['drive', driveSheet],
+  ['rails', railsSheet],
   ['controller', controllerSheet],
   ['power', powerSheet],
   ['timing', timingSheet],

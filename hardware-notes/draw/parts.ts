@@ -1,4 +1,5 @@
 import {
+  chainHold,
   converter,
   deadMan,
   elements,
@@ -40,7 +41,13 @@ const pathLines: readonly PartLine[] = [
     references: 'F1',
     count: 1,
     part: `${path.fuse.ratedMilliamp / 1000} A fast glass fuse in an in-line holder, SENDER lead`,
-    why: 'above 300 mA working current, below what a gauge heater bears for long',
+    why: 'above 300 mA root mean square and the pulses of a thermal gauge; computed in calculations.md',
+  },
+  {
+    references: path.groundFuse.name,
+    count: 1,
+    part: `${path.groundFuse.ratedMilliamp / 1000} A fast ceramic fuse, breaking capacity ${path.groundFuse.breakingAmp} A, in an in-line holder, GROUND lead`,
+    why: 'what a feed on box common meets: swapped clips, CAL − on the chassis. A battery drives more than a glass fuse breaks',
   },
   {
     references: 'D1',
@@ -58,7 +65,7 @@ const pathLines: readonly PartLine[] = [
     references: 'K16',
     count: 1,
     part: `one make contact, 5 A 30 V DC, gold-plated, 5 V coil, ${outputRelay.coilMilliamp} mA`,
-    why: 'must open 6 A once if a gauge shorts; gold so that 5 mA still wets it',
+    why: 'must open 6 A once if a gauge shorts; its supply ends first; gold so that 5 mA still wets it',
   },
 ];
 
@@ -91,8 +98,8 @@ const meterLines: readonly PartLine[] = [
   {
     references: 'U6',
     count: 1,
-    part: 'single amplifier of the same kind',
-    why: 'follower at the foot of the ohmmeter reference',
+    part: 'dual amplifier of the same kind',
+    why: 'followers at both ends of the ohmmeter reference: nothing may enter or leave there',
   },
   {
     references: 'U4, U5',
@@ -109,8 +116,8 @@ const meterLines: readonly PartLine[] = [
   {
     references: 'R30–R33',
     count: 4,
-    part: '10 kΩ (2) and 100 kΩ (2), 0.1 %, one network or one batch',
-    why: 'gain 10 on the shunt; the self-calibration takes off the zero their mismatch leaves, up to 1.8 mA',
+    part: '10 kΩ (2) and 40.2 kΩ (2), 0.1 %, one network or one batch',
+    why: 'gain 4.02 on the shunt; the self-calibration takes off the zero their mismatch leaves, up to 4 mA',
   },
   {
     references: 'R34–R37',
@@ -119,22 +126,28 @@ const meterLines: readonly PartLine[] = [
     why: 'gain 1 on the ohmmeter reference: nothing corrects this ratio, every resistance hangs on it',
   },
   {
-    references: 'R38–R40',
-    count: 3,
-    part: '1 kΩ, 8.06 kΩ, 1 kΩ, 1 %',
-    why: 'trip thresholds 4.50 V and 0.50 V',
+    references: 'R38–R40, R43–R45',
+    count: 6,
+    part: '1 kΩ, 2.67 kΩ, 1.1 kΩ, 1.78 kΩ, 1.78 kΩ, 2.67 kΩ, 1 %',
+    why: 'trip thresholds 4.51, 3.30, 1.70 and 0.50 V; BIAS holds the middle',
+  },
+  {
+    references: 'R46, C24',
+    count: 2,
+    part: `820 kΩ 1 %; 1 µF 10 % film, not ceramic, not electrolytic`,
+    why: 'low-pass of the slow comparators: lets a stabiliser’s pulses pass',
   },
   {
     references: 'U3',
     count: 1,
-    part: 'dual open-drain comparator, rail-to-rail input',
-    why: 'hardware trip, both signs',
+    part: 'quad open-drain comparator, rail-to-rail input, input current below 1 nA',
+    why: 'hardware trip, at once and slow, both signs',
   },
   {
-    references: 'U7',
-    count: 1,
-    part: 'triple three-input NOR gate, CMOS, on 3V3',
-    why: 'latch and inverter; a lost comparator reads as a trip',
+    references: 'U7, U9',
+    count: 2,
+    part: 'triple three-input NOR gate (U7), dual four-input NOR gate (U9), CMOS, on 3V3',
+    why: 'latch and inverters; a lost comparator reads as a trip',
   },
   {
     references: 'R17, R18',
@@ -146,16 +159,16 @@ const meterLines: readonly PartLine[] = [
 
 const driveLines: readonly PartLine[] = [
   {
-    references: 'Q1–Q16, Q18, Q21, Q25',
-    count: 19,
+    references: 'Q1–Q16, Q18, Q21, Q25, Q27',
+    count: 20,
     part: 'n-channel transistor, 60 V, 0.3 A, fully on at 3.3 V',
     why: 'relay drivers and switches; 25 V at most on the drain',
   },
   {
-    references: 'Q17, Q22, Q23, Q24',
-    count: 4,
-    part: 'p-channel transistor, 30 V, 1 A, fully on at 4.5 V; Q24 below 20 mΩ',
-    why: 'coil rail switch sees 5 + 13 V; ohmmeter',
+    references: 'Q17, Q22–Q24, Q26',
+    count: 5,
+    part: 'p-channel transistor, 30 V, 1 A, fully on at 4 V; Q24 below 20 mΩ, Q26 below 100 mΩ',
+    why: 'coil supply switches see 5 + 13 V; ohmmeter',
   },
   {
     references: 'Q20',
@@ -176,22 +189,22 @@ const driveLines: readonly PartLine[] = [
     why: 'clamp of all coils; see the coil energy below',
   },
   {
-    references: 'D18',
-    count: 1,
+    references: 'D18, D37',
+    count: 2,
     part: 'two-way suppressor, 12 V stand-off, 600 W',
-    why: 'clamp when the rail opens first',
+    why: 'clamp when a supply opens first',
   },
   {
     references: 'D24',
     count: 1,
     part: 'small Schottky diode, 30 V',
-    why: 'keeps GP28 off the rail’s −13 V swing',
+    why: 'keeps GP28 off the supplies’ −13 V swing',
   },
   {
     references: 'U8',
     count: 1,
-    part: 'retriggerable one-shot, 5 V, TTL-level inputs',
-    why: 'dead-man; takes 3.3 V as high',
+    part: 'dual retriggerable one-shot, CMOS, on 3V3, edge fired',
+    why: 'dead-man, and what holds the chain until K16 is open',
   },
   {
     references: 'R50, C50',
@@ -199,10 +212,47 @@ const driveLines: readonly PartLine[] = [
     part: `${deadMan.timingKilohm} kΩ 1 %; ${deadMan.timingMicrofarad} µF 5 % film, not ceramic`,
     why: `${deadMan.nominalMs} ms; a ceramic part loses a third of its value with voltage`,
   },
+  {
+    references: 'R57, C51',
+    count: 2,
+    part: `${chainHold.timingKilohm} kΩ 1 %; ${chainHold.timingMicrofarad} µF 5 % film, not ceramic`,
+    why: `${chainHold.nominalMs} ms: the chain’s supply outlives K16’s`,
+  },
+  {
+    references: 'C52',
+    count: 1,
+    part: `${chainHold.reservoirMicrofarad} µF ±${chainHold.reservoirTolerancePercent} % 10 V electrolytic, 105 °C`,
+    why: 'feeds the chain’s coils while the box’s supply is gone',
+  },
+  {
+    references: 'D34–D36',
+    count: 3,
+    part: 'Schottky diode, 20 V 3 A (D34, D35); 30 V 1 A (D36)',
+    why: 'the reservoir feeds the chain and nothing else; charged through R59, so U15 starts easily',
+  },
+  { references: 'R59', count: 1, part: '22 Ω 5 % 1 W', why: 'charging current of C52, 0.23 A at first' },
+  {
+    references: 'U14',
+    count: 1,
+    part: `supply supervisor, ${chainHold.undervoltMillivolt / 1000} V ± ${chainHold.undervoltTolerancePercent} %, open drain, low below it, works down to 1 V`,
+    why: 'a failing supply opens K16 at once',
+  },
+  {
+    references: 'D32, D33',
+    count: 2,
+    part: 'small Schottky diode, 30 V',
+    why: 'ALIVE or HOLD feeds the chain',
+  },
+  {
+    references: 'D38, D39, R64',
+    count: 3,
+    part: 'red light-emitting diode for the front; fast switching diode, 75 V; 470 Ω',
+    why: '“output live”: lit by the coil itself, not by firmware',
+  },
   { references: 'R101–R116', count: 16, part: '100 Ω', why: 'gate resistors' },
   {
-    references: 'R121–R136, R52, R97, R56',
-    count: 19,
+    references: 'R121–R136, R52, R97, R56, R60, R49',
+    count: 21,
     part: '8.2 kΩ',
     why: 'gate and pulse pull-downs; not larger',
   },
@@ -226,7 +276,7 @@ const controlLines: readonly PartLine[] = [
     references: 'U15',
     count: 1,
     part: 'isolated converter, 9 to 36 V in, 5 V 1.2 A out, 1.5 kV',
-    why: 'input and box common stay apart; rides through a 24 V jump start',
+    why: 'input and box common stay apart; rides through a 24 V jump start; takes 500 µF at its output when it starts',
   },
   {
     references: 'F2',
@@ -244,7 +294,7 @@ const controlLines: readonly PartLine[] = [
     references: 'D27',
     count: 1,
     part: 'Schottky diode, 30 V, 1 A',
-    why: '5 VL to VSYS: the module’s USB, while loading, does not feed the box',
+    why: '5 VH to VSYS: the module’s USB, while loading, does not feed the box',
   },
   { references: 'D26', count: 1, part: '12 V zener diode, 0.5 W', why: 'gate of Q20' },
   {
@@ -266,10 +316,10 @@ const controlLines: readonly PartLine[] = [
     why: 'as drawn on the power sheet',
   },
   {
-    references: 'R51, R53–R55, R41, R42',
-    count: 6,
-    part: '1 kΩ; 10 kΩ (5)',
-    why: 'rail switch, rail sense, comparator pull-ups',
+    references: 'R51, R58, R53, R55, R61, R41, R42, R47, R48, R54, R63',
+    count: 11,
+    part: '1 kΩ (2); 10 kΩ (7); 20 kΩ 1 % (R54, R63)',
+    why: 'supply switches, supply sense, comparator pull-ups',
   },
   { references: 'R70–R72', count: 3, part: '4.7 kΩ', why: 'I²C and trip line pull-ups' },
   {
@@ -284,13 +334,13 @@ const mechanicalLines: readonly PartLine[] = [
   {
     references: 'J1, J2',
     count: 2,
-    part: 'two-wire lead, 1.5 m of 1.5 mm², crocodile clip with the sense wire soldered to its jaw; J1’s sense wire through 10 kΩ 0.5 W in the sleeve',
-    why: 'Kelvin; 30 mΩ; F1 protects the force wire only, the 10 kΩ the other',
+    part: 'two-wire lead, 1.5 m of 1.5 mm², crocodile clip with the sense wire soldered to its jaw through 10 kΩ 0.5 W in the sleeve (R65, R67)',
+    why: 'Kelvin; 30 mΩ; F1 and F4 protect the force wires only, the 10 kΩ the others',
   },
   {
     references: 'J3, J4',
     count: 2,
-    part: 'sense lead, 3 m of 0.5 mm², insulated clip, 10 kΩ 0.5 W in the clip’s sleeve',
+    part: 'sense lead, 3 m of 0.5 mm², insulated clip, 10 kΩ 0.5 W in the clip’s sleeve (R66, R68)',
     why: 'a chafed sense lead can then carry 2 mA at most',
   },
   {
@@ -308,8 +358,8 @@ const mechanicalLines: readonly PartLine[] = [
   {
     references: 'J7, J8',
     count: 2,
-    part: 'insulated posts that take a clip, CAL + and CAL −',
-    why: 'self-calibration',
+    part: 'posts that take a clip, CAL + and CAL −, sunk in an insulating shroud with a lid',
+    why: 'self-calibration; a shrouded post cannot touch a chassis or a live terminal',
   },
   {
     references: 'case',

@@ -120,7 +120,9 @@ function control(sheet: Sheet): void {
     at: [870, 420],
     size: [190, 60],
     title: 'Hardware trip',
-    lines: [`±${hardwareTrip.milliamp} mA, latched`],
+    lines: [
+      `±${hardwareTrip.atOnce.milliamp / 1000} A at once, ±${hardwareTrip.slow.milliamp / 1000} A slow`,
+    ],
     fill: safetyFill,
   });
   arrow(sheet, [

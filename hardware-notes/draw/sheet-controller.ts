@@ -113,13 +113,14 @@ function small(sheet: Sheet): void {
   sheet.text(1290, y - 10, 'PULSE', { size: 13, anchor: 'middle', mono: true });
   twoTerminal(sheet, 'resistor', { at: [1290, y], down: true, name: 'R56', value: ['8.2 kΩ'] });
   common(sheet, 1290, y + 80);
-  rail(sheet, 690, y, '5 VL');
+  rail(sheet, 690, y, '5 VH');
   twoTerminal(sheet, 'diode', { at: [690, y], name: 'D27', value: ['Schottky 1 A'] });
   flag(sheet, [770, y], 'right', 'VSYS-5V');
   sheet.note(1400, 800, [
-    `GP${pins.statusLight} is the light on the module.`,
     'Without D27 the module’s USB, while the',
     'firmware is loaded, would feed the box.',
+    'It hangs on 5 VH: the gates of K1 to K15',
+    'must outlive the box’s supply as well.',
     'No pin of the module meets a lead without',
     'a resistor of 100 Ω or more in between.',
   ]);

@@ -1,4 +1,4 @@
-import { deadMan, elements, outputRelay, relay } from '../../firmware-ts/board/reference-design';
+import { chainHold, deadMan, elements, outputRelay, relay } from '../../firmware-ts/board/reference-design';
 import { Sheet, softInk } from './sheet';
 import { chip } from './chips';
 import { common, flag, rail, transistor, twoTerminal } from './symbols';
@@ -12,7 +12,7 @@ function oneShot(sheet: Sheet): void {
   const u = chip(sheet, {
     at: [x, 200],
     width: 210,
-    title: ['U8  one-shot', 'retriggerable, edge fired'],
+    title: ['U8a  one-shot', 'retriggerable, edge fired'],
     left: [{ name: 'FIRE ↑' }, { name: 'CLEAR' }],
     right: [{ name: 'Q' }, { name: 'RC' }, { name: 'C' }],
     pitch: 44,
@@ -22,11 +22,11 @@ function oneShot(sheet: Sheet): void {
   flag(sheet, [fire[0] - 20, fire[1]], 'left', 'PULSE');
   sheet.wire([fire[0] - 20, fire[1]], fire);
   const clear = u('CLEAR');
-  flag(sheet, [clear[0] - 20, clear[1]], 'left', 'TRIP-N');
+  flag(sheet, [clear[0] - 20, clear[1]], 'left', 'CLEAR-N');
   sheet.wire([clear[0] - 20, clear[1]], clear);
   const rc = u('RC');
   const c = u('C');
-  rail(sheet, 700, rc[1] - 130, '5 VL');
+  rail(sheet, 700, rc[1] - 130, '3V3');
   twoTerminal(sheet, 'resistor', {
     at: [700, rc[1] - 130],
     down: true,
@@ -49,62 +49,55 @@ function oneShot(sheet: Sheet): void {
   sheet.note(50, 520, [
     `Length = ${deadMan.lengthFactor} · R50 · C50 = ${deadMan.nominalMs} ms; ${deadMan.minMs} to ${deadMan.maxMs} ms with part spread.`,
     `The loop toggles at least every ${deadMan.pulsePeriodMaxMs} ms. A pin stuck high or stuck low gives no edge.`,
-    'U8 on 5 VL. Its other trigger input is tied so that FIRE fires; with two one-shots in the chip,',
-    'tie the spare one’s trigger and clear to common.',
+    'U8: two one-shots in one chip, CMOS, on 3V3. U8a’s other trigger input is tied so that FIRE fires.',
   ]);
 }
 
-function railSwitch(sheet: Sheet): void {
-  const x = 900;
-  sheet.text(x - 20, 110, 'Coil rail switch', { bold: true, size: 16 });
-  flag(sheet, [x, 400], 'left', 'ALIVE');
-  sheet.wire([x, 400], [x + 20, 400]);
-  twoTerminal(sheet, 'resistor', { at: [x + 20, 400], name: 'R51', value: ['1 kΩ'] });
-  const low = transistor(sheet, [x + 130, 400], 'n', 'Q18');
-  sheet.wire([x + 100, 400], [x + 130, 400]);
-  sheet.dot(x + 115, 400);
-  sheet.wire([x + 115, 400], [x + 115, 440]);
+/** The second one-shot: what the end of ALIVE fires keeps the chain's coils fed until K16 has opened. */
+function holdShot(sheet: Sheet): void {
+  const x = 1080;
+  sheet.text(x - 130, 110, 'K16 first: the chain’s coils are held a little longer', { bold: true, size: 16 });
+  const u = chip(sheet, {
+    at: [x, 200],
+    width: 210,
+    title: ['U8b  one-shot', 'retriggerable, edge fired'],
+    left: [{ name: 'FIRE ↓' }, { name: 'CLEAR' }],
+    right: [{ name: 'Q' }, { name: 'RC' }, { name: 'C' }],
+    pitch: 44,
+    top: 70,
+  });
+  const fire = u('FIRE ↓');
+  flag(sheet, [fire[0] - 20, fire[1]], 'left', 'ALIVE');
+  sheet.wire([fire[0] - 20, fire[1]], fire);
+  const clear = u('CLEAR');
+  flag(sheet, [clear[0] - 20, clear[1]], 'left', '3V3');
+  sheet.wire([clear[0] - 20, clear[1]], clear);
+  const rc = u('RC');
+  const c = u('C');
+  rail(sheet, 1450, rc[1] - 130, '3V3');
   twoTerminal(sheet, 'resistor', {
-    at: [x + 115, 440],
+    at: [1450, rc[1] - 130],
     down: true,
-    labelLeft: true,
-    name: 'R52',
-    value: ['8.2 kΩ'],
+    name: 'R57',
+    value: [`${chainHold.timingKilohm} kΩ 1 %`],
   });
-  common(sheet, x + 115, 520);
-  sheet.wire(low.down, [low.down[0], 520]);
-  common(sheet, low.down[0], 520);
-  const gateY = 250;
-  sheet.wire(low.up, [low.up[0], gateY]);
-  const high = transistor(sheet, [x + 250, gateY], 'p', 'Q17');
-  sheet.wire([low.up[0], gateY], [x + 250, gateY]);
-  sheet.dot(low.up[0] + 30, gateY);
-  sheet.wire([low.up[0] + 30, gateY], [low.up[0] + 30, 250]);
-  twoTerminal(sheet, 'resistor', {
-    at: [low.up[0] + 30, 250],
-    up: true,
-    labelLeft: true,
-    name: 'R53',
-    value: ['10 kΩ'],
-  });
-  sheet.wire([low.up[0] + 30, 170], [high.up[0], 170], high.up);
-  sheet.dot(high.up[0], 170);
-  rail(sheet, high.up[0], 170, '5 VL');
-  sheet.wire(high.down, [high.down[0], 340], [high.down[0] + 260, 340]);
-  sheet.dot(high.down[0] + 80, 340);
-  twoTerminal(sheet, 'suppressor', {
-    at: [high.down[0] + 80, 360],
+  sheet.wire([1450, rc[1] - 50], [1450, rc[1]], rc);
+  sheet.dot(1390, rc[1]);
+  sheet.wire([1390, rc[1]], [1390, rc[1] + 66]);
+  twoTerminal(sheet, 'capacitor', {
+    at: [1390, rc[1] + 66],
     down: true,
-    name: 'D18',
-    value: ['12 V two-way'],
+    name: 'C51',
+    value: [`${chainHold.timingMicrofarad} µF film`],
   });
-  sheet.wire([high.down[0] + 80, 340], [high.down[0] + 80, 360]);
-  common(sheet, high.down[0] + 80, 440);
-  flag(sheet, [high.down[0] + 260, 340], 'right', 'COIL-RAIL');
-  sheet.note(x + 270, 500, [
-    'D18 gives the coils’ current a way when Q17 opens first:',
-    'the rail swings to −13 V and the contacts fall as fast as',
-    'when a driver opens. A plain diode here would treble the time.',
+  sheet.wire([1390, rc[1] + 146], [1350, rc[1] + 146], [1350, c[1]], c);
+  const q = u('Q');
+  sheet.wire(q, [1350, q[1]], [1350, 215]);
+  flag(sheet, [1350, 215], 'right', 'HOLD');
+  sheet.note(x - 130, 520, [
+    `Length = ${chainHold.lengthFactor} · R57 · C51 = ${chainHold.nominalMs} ms; ${chainHold.minMs} to ${chainHold.maxMs} ms with part spread.`,
+    'When ALIVE ends (no edges, a trip, a supply that fails) K16’s supply ends with it; HOLD keeps the',
+    'supply of K1 to K15 until K16 has broken the current. K16 welded: then the chain opens all the same.',
   ]);
 }
 
@@ -140,7 +133,9 @@ function driver(sheet: Sheet): void {
     name: 'K1 … K16',
     value: ['5 V coil'],
   });
-  rail(sheet, q.up[0], y - 150, 'COIL-RAIL');
+  sheet.wire([q.up[0], y - 150], [q.up[0], y - 162], [q.up[0] + 40, y - 162]);
+  flag(sheet, [q.up[0] + 40, y - 162], 'right', 'CHAIN-RAIL');
+  sheet.text(q.up[0] + 175, y - 157, '(K16: OUTPUT-RAIL)', { size: 12.5, colour: softInk });
   sheet.dot(q.up[0], y - 55);
   sheet.wire([q.up[0], y - 55], [500, y - 55]);
   twoTerminal(sheet, 'diode', { at: [500, y - 55], name: 'D2 … D17', value: ['one per coil'] });
@@ -161,13 +156,13 @@ function clampBus(sheet: Sheet): void {
   });
   sheet.wire([x + 40, 760], [x + 120, 760]);
   sheet.wire([x + 200, 760], [x + 260, 760]);
-  rail(sheet, x + 260, 760, 'COIL-RAIL');
+  rail(sheet, x + 260, 760, '5 VL');
   sheet.note(
     x - 80,
     908,
     [
       `Signal relay K1 to K15: ${relay.coilOhm} Ω, ${relay.coilMilliamp} mA. Output relay K16: ${outputRelay.coilOhm} Ω, ${outputRelay.coilMilliamp} mA.`,
-      `All sixteen together: ${15 * relay.coilMilliamp + outputRelay.coilMilliamp} mA at 5 V.`,
+      `All sixteen together: ${15 * relay.coilMilliamp + outputRelay.coilMilliamp} mA at 5 V. The clamp ends on 5 VL, so that it works whichever rail is up.`,
       `Release with this clamp: at most ${relay.releaseMaxMs} ms (K1 to K15), ${outputRelay.releaseMaxMs} ms (K16).`,
       'A driver’s drain sees 5 + 12 + 1 = 18 V, about 25 V with the suppressor’s',
       'slope: Q1 to Q16 are 60 V types that are fully on at 3.3 V on the gate.',
@@ -177,23 +172,20 @@ function clampBus(sheet: Sheet): void {
     ],
     { colour: softInk },
   );
-  twoTerminal(sheet, 'resistor', { at: [1500, 700], down: true, name: 'R54', value: ['10 kΩ'] });
-  rail(sheet, 1500, 700, 'COIL-RAIL');
-  sheet.wire([1500, 780], [1500, 800]);
-  sheet.dot(1500, 790);
-  sheet.wire([1500, 790], [1560, 790]);
-  flag(sheet, [1560, 790], 'right', 'RAIL-SENSE');
-  twoTerminal(sheet, 'resistor', { at: [1500, 800], down: true, name: 'R55', value: ['10 kΩ'] });
-  common(sheet, 1500, 880);
-  twoTerminal(sheet, 'diode', {
-    at: [1430, 880],
-    up: true,
-    labelLeft: true,
-    name: 'D24',
-    value: ['Schottky'],
-  });
-  sheet.wire([1430, 800], [1430, 790], [1500, 790]);
-  common(sheet, 1430, 880);
+}
+
+/** A light that no program can forget: it is lit while K16's coil is. */
+function light(sheet: Sheet): void {
+  const y = 1045;
+  flag(sheet, [250, y], 'left', 'OUTPUT-RAIL');
+  twoTerminal(sheet, 'resistor', { at: [250, y], name: 'R64', value: ['470 Ω'] });
+  twoTerminal(sheet, 'diode', { at: [330, y], name: 'D39', value: ['as D2'] });
+  twoTerminal(sheet, 'lamp', { at: [440, y], name: '', value: ['red, on the front'] });
+  sheet.text(500, y - 24, 'D38', { bold: true });
+  sheet.wire([410, y], [440, y]);
+  sheet.wire([520, y], [560, y]);
+  sheet.text(570, y + 5, 'drain of Q16', { size: 13 });
+  sheet.note(250, y + 62, ['“Output live”: lit while the coil of K16 is, whatever the firmware says.']);
 }
 
 /** Relay drivers, their clamp, the coil rail and the one-shot that keeps it alive. */
@@ -201,8 +193,9 @@ export function driveSheet(number: number, of: number): Sheet {
   const sheet = new Sheet({ title: 'Relay drive and dead-man', number, of, width: 1760, height: 1180 });
   sheet.text(50, 70, 'Relay drive and dead-man', { size: 20, bold: true });
   oneShot(sheet);
-  railSwitch(sheet);
+  holdShot(sheet);
   driver(sheet);
   clampBus(sheet);
+  light(sheet);
   return sheet;
 }

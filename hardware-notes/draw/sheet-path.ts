@@ -1,5 +1,6 @@
+import { valueOf } from '../../firmware-ts/board/netlist';
 import { constructions, elements, path, pins } from '../../firmware-ts/board/reference-design';
-import { ohmText, wattText } from './format';
+import { ohmText, partOhmText, wattText } from './format';
 import { Sheet, softInk } from './sheet';
 import { clip, common, flag, twoTerminal } from './symbols';
 
@@ -105,25 +106,33 @@ function exit(sheet: Sheet): void {
   flag(sheet, [x + 130, 654], 'right', 'SHUNT-');
   sheet.dot(x, 586);
   sheet.dot(x, 654);
-  clip(sheet, [70, 700], 'J2 GROUND', 'black, force');
-  sheet.wire([77, 700], [x, 700]);
+  clip(sheet, [50, 700], 'J2 GROUND', 'black, force');
+  sheet.wire([57, 700], [150, 700]);
+  twoTerminal(sheet, 'fuse', {
+    at: [150, 700],
+    name: path.groundFuse.name,
+    value: [`${path.groundFuse.ratedMilliamp / 1000} A ceramic`, 'in the lead'],
+  });
+  sheet.wire([230, 700], [x, 700]);
   sheet.dot(270, 700);
-  sheet.dot(210, 700);
-  sheet.wire([210, 700], [210, 716]);
-  common(sheet, 210, 716, 'box common');
+  sheet.dot(296, 700);
+  sheet.wire([296, 700], [296, 716]);
+  common(sheet, 296, 716, 'box common');
 }
 
 function senses(sheet: Sheet): void {
   const leads = [
-    ['J1 sense', 150, 'SENDER-SENSE'],
-    ['J2 sense', 800, 'GROUND-SENSE'],
-    ['J3 FEED', 870, 'FEED-SENSE'],
-    ['J4 BATTERY −', 940, 'BATTERY-NEG-SENSE'],
+    ['J1 sense', 150, 'SENDER-SENSE', 'R65'],
+    ['J2 sense', 800, 'GROUND-SENSE', 'R67'],
+    ['J3 FEED', 870, 'FEED-SENSE', 'R66'],
+    ['J4 BATTERY −', 940, 'BATTERY-NEG-SENSE', 'R68'],
   ] as const;
-  for (const [name, y, net] of leads) {
+  for (const [name, y, net, sleeve] of leads) {
     clip(sheet, [70, y], name);
-    sheet.wire([77, y], [110, y]);
-    flag(sheet, [110, y], 'right', net);
+    sheet.wire([77, y], [160, y]);
+    twoTerminal(sheet, 'resistor', { at: [160, y], name: sleeve, value: [partOhmText(valueOf(sleeve))] });
+    flag(sheet, [250, y], 'right', net);
+    sheet.wire([240, y], [250, y]);
   }
 }
 
@@ -132,8 +141,9 @@ function remarks(sheet: Sheet): void {
   sheet.note(640, 690, [
     'All contacts are drawn with their coils dead: output open, every element and the limiter in the path.',
     'K1 to K15: both poles of a two-pole signal relay in parallel. K16: 5 A relay, gold-plated contact.',
-    'Sense wires leave from the clips, not from the box: J1 and J2 are two-wire (Kelvin) leads.',
-    'SENDER’s sense wire has 10 kΩ in the clip’s sleeve: F1 does not protect it.',
+    'Sense wires leave from the clips, outside F1 and F4: J1 and J2 are two-wire (Kelvin) leads.',
+    'Each of the four sense wires has 10 kΩ in its clip’s sleeve: no fuse protects it.',
+    'F4 is what a feed on box common meets: swapped clips, or CAL − on the chassis.',
     'SHUNT+ and SHUNT− are taken at the body of R16, inside its solder joints.',
     'No semiconductor lies in the path: a diode would read as ohms (0.35 V at 225 mA is 1.6 Ω). Swapped clips',
     'meet an open K16 and a two-way D1, so nothing flows; the meter sees the sign and the box refuses to arm.',

@@ -131,7 +131,7 @@ function bias(sheet: Sheet): void {
     [
       'BIAS is the 2.500 V reference, buffered. A divider that ends on it reads',
       'both signs on a single 5 V supply; a lead clipped to nothing reads 2.5 V.',
-      'U1, U2: CMOS, rail to rail, input current below 10 pA, zero drift.',
+      'U1, U2: CMOS, rail to rail, input current below 50 pA, zero drift.',
       'Wash the flux off round R20 to R27: 1 GΩ of dirt is a 0.1 % error.',
     ],
     { size: 13 },

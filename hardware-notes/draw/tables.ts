@@ -1,5 +1,7 @@
 import {
+  chainHold,
   converter,
+  currentRangeMilliamp,
   deadMan,
   elementLimitMilliwatt,
   elementRiseKelvin,
@@ -25,7 +27,9 @@ import {
   soundCircuits,
   type Circuit,
 } from '../calculations/circuits';
+import { holdMs, outputOpensMs, reservoirHoldMs } from '../calculations/chain-hold';
 import { coilMillijoule, currentDecayMs } from '../calculations/coil';
+import { zeroDriftMicroampPerKelvin } from '../calculations/front-end';
 import { guaranteedGapMilliohm, largestRadix, totalMilliohm } from '../calculations/ladder';
 import {
   elementNoise,
@@ -42,6 +46,14 @@ import {
   smallElements,
   suddenShort,
 } from '../calculations/protection';
+import {
+  fuseHeatFraction,
+  hardwareOnlyMilliwatt,
+  pulseAt,
+  pulseIntegral,
+  pulsedGauges,
+  slowPeakAmp,
+} from '../calculations/pulses';
 import { fixed, ohmText, table, wattText, type Row } from './format';
 import { partGroups, partRows } from './parts';
 
@@ -62,10 +74,9 @@ function pinTable(): string {
     [`GP${pins.meterData}`, 'both', 'I²C data of the converters', '4.7 kΩ up'],
     [`GP${pins.meterClock}`, 'out', 'I²C clock of the converters', '4.7 kΩ up'],
     [`GP${pins.meterReady}`, 'in', 'converter 1 has a result, low', 'none'],
-    [`GP${pins.statusLight}`, 'out', 'light on the module', 'none'],
     [`GP${pins.ohmmeterLow}`, 'out', `ohmmeter, ${ohmmeter.low.microamp} µA`, '100 kΩ down'],
     [`GP${pins.ohmmeterHigh}`, 'out', `ohmmeter, ${ohmmeter.high.microamp / 1000} mA`, '8.2 kΩ down'],
-    [`GP${pins.railSense}`, 'analogue in', 'half of the coil rail', '10 kΩ down'],
+    [`GP${pins.railSense}`, 'analogue in', 'half of the mean of both coil supplies', '10 kΩ down'],
   ];
   return table(['pin', 'direction', 'what', 'pull outside the module'], rows);
 }
@@ -122,7 +133,6 @@ function channelPinTable(): string {
         'I²C to the channel switch and the converters',
       ],
       [list([fourChannelPins.meterReset]), 'reset of the channel switch'],
-      [list([fourChannelPins.statusLight]), 'light on the module'],
     ],
   );
 }
@@ -139,6 +149,8 @@ function elementTable(): string {
       fixed(worstElementMilliwatt(element, true) / 1000, 2),
       fixed(elementLimitMilliwatt(element) / 1000, 2),
       fixed(elementRiseKelvin(element, worstMilliwatt), 0),
+      fixed(hardwareOnlyMilliwatt(element) / 1000, 2),
+      fixed((100 * hardwareOnlyMilliwatt(element)) / element.ratedMilliwatt, 0),
     ];
   });
   return table(
@@ -151,6 +163,8 @@ function elementTable(): string {
       'worst with limiter in, W',
       'guard’s limit, W',
       'rise at worst, K',
+      'without firmware, W',
+      '% of rating',
     ],
     rows,
   );
@@ -289,7 +303,7 @@ function coilTable(): string {
   const clamps: readonly (readonly [string, number])[] = [
     ['plain diode', 0.7],
     ['diode and 12 V suppressor (D19)', 14],
-    ['rail opens first, D18', 14],
+    ['supply opens first, D18 or D37', 14],
   ];
   const rows = clamps.map(([name, volt]): Row => [
     name,
@@ -306,15 +320,28 @@ function limitTable(): string {
   return table(
     ['limit', 'value'],
     [
-      ['current', `${limits.currentMaxMilliamp} mA`],
-      ['hardware trip', `${hardwareTrip.minMilliamp} to ${hardwareTrip.maxMilliamp} mA, either way`],
+      ['current, root mean square', `${limits.currentMaxMilliamp} mA`],
+      ['peak of a stabiliser’s pulses, thermal gauge only', `${limits.pulsePeakMaxMilliamp} mA`],
+      [
+        'hardware trip at once',
+        `${hardwareTrip.atOnce.minMilliamp} to ${hardwareTrip.atOnce.maxMilliamp} mA, either way`,
+      ],
+      [
+        'hardware trip, slow',
+        `${hardwareTrip.slow.minMilliamp} to ${hardwareTrip.slow.maxMilliamp} mA behind ${hardwareTrip.slow.timeConstantMs} ms, either way`,
+      ],
+      ['meter range', `±${currentRangeMilliamp} mA`],
       ['terminal and feed voltage', `${limits.supplyMaxMillivolt / 1000} V`],
       ['power in the box’s path', `${limits.totalPowerMaxMilliwatt / 1000} W`],
       ['settings', `${limits.resistanceMinMilliohm / 1000} to ${limits.resistanceMaxMilliohm / 1000} Ω`],
       [`below ${limits.lowResistanceFloorMilliohm / 1000} Ω`, `${limits.lowResistanceMaxMs / 1000} s`],
-      ['coil rail', `${limits.railMinMillivolt / 1000} to ${limits.railMaxMillivolt / 1000} V`],
+      ['coil supplies', `${limits.railMinMillivolt / 1000} to ${limits.railMaxMillivolt / 1000} V`],
       ['firmware guard, fault to contact open', `${limits.guardReactionMs} ms`],
-      ['dead-man, last rising edge to rail down', `${deadMan.minMs} to ${deadMan.maxMs} ms`],
+      ['dead-man, last rising edge to K16’s supply down', `${deadMan.minMs} to ${deadMan.maxMs} ms`],
+      [
+        'chain’s supply after K16’s',
+        `${chainHold.minMs} to ${chainHold.maxMs} ms, never later than ${chainHold.latestMs}`,
+      ],
     ],
   );
 }
@@ -340,17 +367,20 @@ function channelTable(): string {
       name,
       `0x${(converter.addresses[channel.converter] ?? 0).toString(16)}`,
       channel.input,
-      name === 'current' ? `A = ${channel.scale} × V` : `V = ${channel.scale} × V + ${channel.offset / 1e6}`,
+      name === 'current'
+        ? `A = ${channel.scale.toFixed(4)} × V`
+        : `V = ${channel.scale} × V + ${channel.offset / 1e6}`,
     ]),
   );
 }
 
 const selfTestMeaning: Readonly<Record<keyof typeof selfTestSteps, string>> = {
   railFallsWithoutPulses:
-    'the coil rail stays up without pulses: Q17 or Q18 shorted, or U8 fires by itself. The dead-man does not protect: stop',
-  railRisesWithPulses: 'the coil rail does not come up: U8, Q17, Q18, 5 VL, or a latched hardware trip',
+    'a coil supply stays up without pulses: Q17, Q18, Q26 or Q27 shorted, or U8 fires by itself. The dead-man does not protect: stop',
+  railRisesWithPulses:
+    'a coil supply does not come up: U8, Q17, Q18, Q26, Q27, U14, 5 VL, or a latched hardware trip',
   meterReads: 'no readings: converter, I²C wiring, reference',
-  comparatorIsQuiet: 'the hardware trip is latched with no current: U3, U7, R38 to R40',
+  comparatorIsQuiet: 'the hardware trip is latched with no current: U3, U7, U9, R38 to R45',
   outputIsOpen: 'current although the output is open: K16 welded, or the zero of the current channel is off',
 };
 
@@ -369,6 +399,68 @@ function partTable(): string {
   return partGroups.map(([title, lines]) => `**${title}**\n\n${table(header, partRows(lines))}`).join('\n\n');
 }
 
+function pulseTable(): string {
+  const rows = pulsedGauges.map(([name, gauge, ohm]): Row => {
+    const pulse = pulseAt(gauge, ohm);
+    return [
+      name,
+      fixed(1000 * pulse.peakAmp, 0),
+      fixed(1000 * pulse.rootMeanSquareAmp, 0),
+      fixed(pulse.onMs, 0),
+      fixed(1000 * slowPeakAmp(pulse), 0),
+      fixed(pulseIntegral(pulse), 3),
+      `${fixed(100 * fuseHeatFraction(pulse), 0)} %`,
+    ];
+  });
+  return table(
+    [
+      'circuit',
+      'peak, mA',
+      'root mean square, mA',
+      'on, ms',
+      'slow comparator sees at most, mA',
+      'I²t of a pulse, A²s',
+      'F1’s wire, of melting',
+    ],
+    rows,
+  );
+}
+
+function resolutionTable(): string {
+  const noiseMicroamp = converter.noiseMicrovoltRms * meterChannels.current.scale;
+  const stepMicroamp =
+    (converter.fullScaleMicrovolt / 2 ** (converter.bits - 1)) * meterChannels.current.scale;
+  const row = (name: string, microamp: number): Row => [
+    name,
+    `${fixed(microamp, 2)} µA`,
+    `${fixed(microamp / 50, 3)} %`,
+  ];
+  return table(
+    ['of the current', 'is', 'of 5 mA'],
+    [
+      row('one step of the converter', stepMicroamp),
+      row('noise of one conversion', noiseMicroamp),
+      row('noise of the mean of twelve, as shown to a person', noiseMicroamp / Math.sqrt(12)),
+      row('zero, for each kelvin after calibration, at worst', zeroDriftMicroampPerKelvin()),
+    ],
+  );
+}
+
+function chainHoldTable(): string {
+  return table(
+    ['figure', 'ms'],
+    [
+      ['second one-shot, factor −10 %, R −1 %, C −5 %', fixed(holdMs(-0.1, -0.01, -0.05), 1)],
+      ['nominal', fixed(holdMs(0, 0, 0), 1)],
+      ['factor +10 %, R +1 %, C +5 %', fixed(holdMs(0.1, 0.01, 0.05), 1)],
+      ['stated', `${chainHold.minMs} to ${chainHold.maxMs}, never later than ${chainHold.latestMs}`],
+      ['K16 open after the end of its supply, at the latest', outputOpensMs],
+      ['reservoir alone holds every coil of the chain, C52 nominal', fixed(reservoirHoldMs(0, 0), 1)],
+      ['the same, C52 −20 %, supervisor −2.5 %', fixed(reservoirHoldMs(-0.2, -0.025), 1)],
+    ],
+  );
+}
+
 /** Every generated table by its name in the documents. */
 export function allTables(): ReadonlyMap<string, string> {
   return new Map([
@@ -380,6 +472,9 @@ export function allTables(): ReadonlyMap<string, string> {
     ['sudden-short', shortTable()],
     ['load-dump', loadDumpTable()],
     ['dead-man', deadManTable()],
+    ['chain-hold', chainHoldTable()],
+    ['pulses', pulseTable()],
+    ['resolution', resolutionTable()],
     ['noise', noiseTable()],
     ['limits', limitTable()],
     ['live', liveTable()],

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  currentRangeMilliamp,
   hardwareTrip,
   meterChannels,
   ohmmeter,
@@ -7,12 +8,15 @@ import {
   type MeterChannelName,
 } from '../../firmware-ts/board/reference-design';
 import {
+  currentRangeAmp,
+  currentZeroVolt,
   frontEnd,
   lawFromParts,
   nominalTripParts,
   sourceFromParts,
   tripMilliamp,
 } from '../../hardware-notes/calculations/front-end';
+import { weldedMicroamp } from '../../firmware-ts/guard/welded';
 import { randomSource } from '../../host/core/numeric/random';
 
 const names: readonly MeterChannelName[] = [
@@ -91,6 +95,19 @@ describe('the node equations of the front end', () => {
   });
 });
 
+describe('the current channel', () => {
+  it('reads 1.1 A either way at the lowest supply of its amplifier, and both comparators trip inside that', () => {
+    expect(currentRangeAmp(4.8)).toBeGreaterThanOrEqual(currentRangeMilliamp / 1000);
+    expect(hardwareTrip.atOnce.maxMilliamp).toBeLessThanOrEqual(currentRangeMilliamp);
+  });
+
+  it('has no more zero than an uncalibrated box may show', () => {
+    const zeroMicroamp = (1e6 * currentZeroVolt()) / (nominalTripParts.shuntOhm * nominalTripParts.gain);
+    expect(zeroMicroamp).toBeCloseTo(3984, 0);
+    expect(zeroMicroamp).toBeLessThan(weldedMicroamp(false));
+  });
+});
+
 describe('the ohmmeter source', () => {
   it.each(['low', 'high'] as const)('has the %s current and reference the firmware expects', (range) => {
     const { milliamp, referenceOhm } = sourceFromParts(range);
@@ -102,27 +119,36 @@ describe('the ohmmeter source', () => {
 
 describe('the hardware trip', () => {
   it('fires at about its nominal current either way', () => {
-    for (const milliamp of tripMilliamp(nominalTripParts))
-      expect(Math.abs(milliamp - hardwareTrip.milliamp)).toBeLessThan(20);
+    const trip = tripMilliamp(nominalTripParts);
+    for (const milliamp of trip.atOnce)
+      expect(Math.abs(milliamp - hardwareTrip.atOnce.milliamp)).toBeLessThan(5);
+    for (const milliamp of trip.slow) expect(Math.abs(milliamp - hardwareTrip.slow.milliamp)).toBeLessThan(5);
   });
 
-  it('stays between its limits for 2000 boxes drawn from the parts: 1 % parts, 5 V within 2 %, 0.2 % gain', () => {
+  it('stays between its limits for 2000 boxes drawn from the parts: 1 % parts, 5 V within 2 %, 0.2 % gain, 8 mV of zero', () => {
     const random = randomSource(21);
     const spread = (value: number, part: number): number => value * (1 + part * (2 * random.uniform() - 1));
     for (let draw = 0; draw < 2000; draw += 1) {
       const both = tripMilliamp({
         analogueVolt: spread(nominalTripParts.analogueVolt, 0.02),
         biasVolt: spread(nominalTripParts.biasVolt, 0.001),
-        upperOhm: spread(nominalTripParts.upperOhm, 0.01),
-        middleOhm: spread(nominalTripParts.middleOhm, 0.01),
-        lowerOhm: spread(nominalTripParts.lowerOhm, 0.01),
+        ohms: [
+          spread(nominalTripParts.ohms[0], 0.01),
+          spread(nominalTripParts.ohms[1], 0.01),
+          spread(nominalTripParts.ohms[2], 0.01),
+          spread(nominalTripParts.ohms[3], 0.01),
+          spread(nominalTripParts.ohms[4], 0.01),
+          spread(nominalTripParts.ohms[5], 0.01),
+        ],
         shuntOhm: spread(nominalTripParts.shuntOhm, 0.01),
         gain: spread(nominalTripParts.gain, 0.002),
+        zeroVolt: currentZeroVolt() * (2 * random.uniform() - 1),
       });
-      for (const milliamp of both) {
-        expect(milliamp).toBeGreaterThan(hardwareTrip.minMilliamp);
-        expect(milliamp).toBeLessThan(hardwareTrip.maxMilliamp);
-      }
+      for (const pair of ['atOnce', 'slow'] as const)
+        for (const milliamp of both[pair]) {
+          expect(milliamp).toBeGreaterThan(hardwareTrip[pair].minMilliamp);
+          expect(milliamp).toBeLessThan(hardwareTrip[pair].maxMilliamp);
+        }
     }
   });
 });

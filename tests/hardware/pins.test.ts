@@ -110,7 +110,7 @@ describe('the pin table of the notes', () => {
   it('names the purpose of the pins that are not relays', () => {
     expect(rows.get(pins.deadManPulse)).toContain('dead-man');
     expect(rows.get(pins.hardwareTrip)).toContain('TRIP-N');
-    expect(rows.get(pins.railSense)).toContain('coil rail');
+    expect(rows.get(pins.railSense)).toContain('coil supplies');
     expect(rows.get(pins.serialTransmit)).toContain('to the isolator');
     expect(rows.get(pins.meterData)).toContain('data');
     expect(rows.get(pins.ohmmeterHigh)).toContain('10 mA');

@@ -26,6 +26,7 @@ import {
   suddenShort,
   suppressorJoule,
 } from '../../hardware-notes/calculations/protection';
+import { hardwareOnlyMilliwatt, pulseJoule } from '../../hardware-notes/calculations/pulses';
 import derating from '../vectors/resistor-power-rating.json';
 
 const thermal: Circuit = { name: 'thermal', openVolt: 5, sourceOhm: 12.22 };
@@ -87,6 +88,19 @@ describe('every element', () => {
         },
       ),
     );
+  });
+
+  it.each(elements.map((element) => [element.name, element] as const))(
+    '%s stays inside its rating with no firmware at all, at what the slow comparator lets through for good',
+    (_, element) => {
+      expect(hardwareOnlyMilliwatt(element)).toBeLessThanOrEqual(element.ratedMilliwatt);
+    },
+  );
+
+  it('takes no more than a few joules from the largest pulse of a slow stabiliser, as the notes say', () => {
+    expect(pulseJoule(elements[5]!, 250)).toBeCloseTo(3.4, 1);
+    expect(pulseJoule(elements[6]!, 250)).toBeCloseTo(1.6, 1);
+    for (const element of elements) expect(pulseJoule(element, 250)).toBeLessThan(3.5);
   });
 
   it('keeps its full rating in the air of a hot box', () => {

@@ -21,6 +21,13 @@ import {
   timerEarlyMs,
   type MeterChannelName,
 } from '../../firmware-ts/board/reference-design';
+import {
+  fuseHeatFraction,
+  pulseAt,
+  pulsedGauges,
+  slowPeakAmp,
+  slowTripMs,
+} from '../../hardware-notes/calculations/pulses';
 import { totalMilliohm } from '../../hardware-notes/calculations/ladder';
 import { assumedCoilHenry, coilMillijoule, currentDecayMs } from '../../hardware-notes/calculations/coil';
 import {
@@ -74,11 +81,28 @@ describe('the dead-man one-shot', () => {
 });
 
 describe('the hardware trip', () => {
-  it('never fires inside the current limit, and fires within what the fuse and the meter can show', () => {
-    expect(hardwareTrip.minMilliamp).toBeGreaterThan(limits.currentMaxMilliamp);
-    expect(hardwareTrip.maxMilliamp).toBeLessThan(path.fuse.ratedMilliamp);
+  it('never fires inside the limits, and fires within what the fuse bears for good and the meter can show', () => {
+    const { atOnce, slow } = hardwareTrip;
+    expect(slow.minMilliamp).toBeGreaterThan(limits.currentMaxMilliamp);
+    expect(slow.maxMilliamp).toBeLessThan(path.fuse.ratedMilliamp);
+    expect(atOnce.minMilliamp).toBeGreaterThan(limits.pulsePeakMaxMilliamp);
     const fullScaleMilliamp = quantityFromReading('current', converter.fullScaleMicrovolt) / 1000;
-    expect(hardwareTrip.maxMilliamp).toBeLessThan(fullScaleMilliamp);
+    expect(atOnce.maxMilliamp).toBeLessThan(fullScaleMilliamp);
+  });
+
+  it('lets the pulses of every stated gauge pass, at every setting down to the floor', () => {
+    for (const [name, gauge] of pulsedGauges)
+      for (const ohm of [8, 10, 20, 73]) {
+        const pulse = pulseAt(gauge, ohm);
+        expect(1000 * slowPeakAmp(pulse), `${name}, ${ohm} ohm`).toBeLessThan(hardwareTrip.slow.minMilliamp);
+        expect(1000 * pulse.peakAmp).toBeLessThanOrEqual(limits.pulsePeakMaxMilliamp);
+        expect(fuseHeatFraction(pulse)).toBeLessThan(0.75);
+      }
+  });
+
+  it('ends a stabiliser that sticks closed at 14 V and 10 ohm within 2.5 s, with no firmware', () => {
+    expect(slowTripMs(14 / (12.22 + 10)) + outputRelay.releaseMaxMs).toBeLessThan(2500);
+    expect(slowTripMs(0.44)).toBe(Infinity);
   });
 });
 
@@ -100,7 +124,7 @@ describe('the meter channels', () => {
     ['supply', -16e6, 28e6],
     ['groundSense', -2e6, 2e6],
     ['groundOffset', -2e6, 2e6],
-    ['current', -450e3, 450e3],
+    ['current', -1100e3, 1100e3],
     ['reference', 0, 0.6e6],
   ] as const)('%s spans what it may meet', (name, low, high) => {
     for (const quantity of [low, high]) {

@@ -1,22 +1,28 @@
-import { deadMan, pins, railSense } from '../reference-design';
+import { chainHold, deadMan, pins, railSense } from '../reference-design';
 import type { VirtualClock } from './clock';
 
 const NOMINAL_MILLIVOLT = 5_000;
 const FULL_CODE = 2 ** railSense.bits - 1;
 
-/** The hardware dead-man: a retriggerable one-shot that feeds the coil rail as long as edges arrive. */
+/**
+ * The hardware dead-man: a retriggerable one-shot that feeds the coils as long as edges arrive. K16's supply ends with it;
+ * a second one-shot, fired by that end, keeps the supply of the chain's coils a little longer.
+ */
 export class CoilRail {
   readonly pulsePin = pins.deadManPulse;
-  /** USB supply behind the one-shot; a weak port gives less. */
+  /** Supply behind the switches; a weak one gives less. */
   supplyMillivolt = NOMINAL_MILLIVOLT;
-  /** Comparator on the shunt: latches until the output relay's drive is off, and holds the one-shot cleared. */
+  /** Comparators on the shunt: latch until the output relay's drive is off, and hold the one-shot cleared. */
   isTripped = false;
   /** Length of the one-shot of this box. */
   readonly lengthMs: number = deadMan.nominalMs;
+  /** How much longer this box feeds its chain. */
+  readonly holdMs: number = chainHold.lengthFactor * chainHold.timingKilohm * chainHold.timingMicrofarad;
   readonly #clock: VirtualClock;
   readonly #changed: () => void;
   #level = 0;
-  #untilMs = -1;
+  #untilMs = -Infinity;
+  #chainUntilMs = -Infinity;
   #timer = 0;
 
   constructor(clock: VirtualClock, changed: () => void) {
@@ -24,12 +30,19 @@ export class CoilRail {
     this.#changed = changed;
   }
 
+  /** Supply of K16's coil. */
   get isOn(): boolean {
     return !this.isTripped && this.#clock.nowMs < this.#untilMs;
   }
 
+  /** Supply of every other coil. */
+  get isChainOn(): boolean {
+    return this.isOn || this.#clock.nowMs < this.#chainUntilMs;
+  }
+
+  /** Mean of both, as the sense resistors make it. */
   get millivolt(): number {
-    return this.isOn ? this.supplyMillivolt : 0;
+    return ((this.isOn ? 1 : 0) + (this.isChainOn ? 1 : 0)) * (this.supplyMillivolt / 2);
   }
 
   /** What the railSense pin converts to. */
@@ -46,7 +59,7 @@ export class CoilRail {
     const wasOn = this.isOn;
     this.#untilMs = this.#clock.nowMs + this.lengthMs;
     this.#clock.clear(this.#timer);
-    this.#timer = this.#clock.at(this.#untilMs, () => this.#changed());
+    this.#timer = this.#clock.at(this.#untilMs, () => this.#ended());
     if (!wasOn) this.#changed();
   }
 
@@ -55,11 +68,18 @@ export class CoilRail {
     this.isTripped = false;
   }
 
-  /** The comparator has seen too much current. */
+  /** A comparator has seen too much current. */
   trip(): void {
     if (this.isTripped) return;
+    const wasOn = this.isOn;
     this.isTripped = true;
-    this.#untilMs = -1;
+    this.#untilMs = -Infinity;
+    if (wasOn) this.#ended();
+  }
+
+  #ended(): void {
+    this.#chainUntilMs = this.#clock.nowMs + this.holdMs;
     this.#changed();
+    this.#clock.at(this.#chainUntilMs, () => this.#changed());
   }
 }

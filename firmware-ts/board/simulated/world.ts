@@ -1,9 +1,10 @@
-import { contactBits, hardwareTrip, meterChannels, ohmmeter, relayGpioMask, pins } from '../reference-design';
+import { contactBits, meterChannels, ohmmeter, relayGpioMask, pins } from '../reference-design';
 import type { MeterChannelName } from '../reference-design';
 import { SenderBath } from './bath';
 import type { BathPlan } from './bath';
 import { SimulatedChain } from './chain';
 import { VirtualClock } from './clock';
+import { Comparators } from './comparators';
 import { CoilRail } from './coil-rail';
 import { SimulatedConverter } from './converter';
 import { SimulatedFrontEnd } from './front-end';
@@ -46,6 +47,7 @@ export class World {
   /** With the SENDER clip on the CAL + post: the BATTERY - clip lies on the other post. */
   isBatteryClipOnPost = true;
   calPost: CalPost = { kind: 'open' };
+  readonly #comparators = new Comparators();
   readonly #speed: number;
   readonly #currentGain: number;
   readonly #referenceGain: number;
@@ -116,7 +118,7 @@ export class World {
   readonly #physics = (): void => {
     this.clock.at(this.clock.nowMs + PHYSICS_MS, this.#physics);
     const nowMs = this.clock.nowMs;
-    if (Math.abs(this.#terminal().amp) * 1000 > hardwareTrip.milliamp) this.rail.trip();
+    if (this.#comparators.look(this.#terminal().amp, PHYSICS_MS)) this.rail.trip();
     this.vehicle.step(this.pathOhm, nowMs, PHYSICS_MS);
     if (this.calPost.kind === 'bath') {
       const { volt, amp } = this.#terminal();
@@ -125,7 +127,9 @@ export class World {
   };
 
   #coilsChanged(): void {
-    this.chain.energise(this.rail.isOn ? this.commandedMask : 0, this.clock.nowMs);
+    const { outputMask } = contactBits;
+    const fed = (this.rail.isOn ? outputMask : 0) | (this.rail.isChainOn ? ~outputMask : 0);
+    this.chain.energise(this.commandedMask & fed, this.clock.nowMs);
     this.vehicle.needle.disturb();
   }
 

@@ -55,7 +55,7 @@ const comparator: TripCase = {
   unless: 'on five milliamps less than the job allows, far below the comparator',
   start: () => magnetic(8),
   exceed: (bench) => {
-    feed(bench, milliamp(bench), 480);
+    feed(bench, milliamp(bench), 1250);
     opensInTime(bench);
   },
   approach: (bench) => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { contactBits, elements, path } from '../../../firmware-ts/board/reference-design';
+import { contactBits, elements, groundLead, path } from '../../../firmware-ts/board/reference-design';
 import { CalibrationSession } from '../../../firmware-ts/calibration/session';
 import { limiterRow, residualRow } from '../../../firmware-ts/ladder/table';
 import type { KelvinResult } from '../../../firmware-ts/meter/kelvin';
@@ -108,11 +108,11 @@ describe('the residual', () => {
       session.take(residualRow, { ...plain, ohm });
       uncertainties.push(session.uncertaintyOhm(residualRow));
     }
-    expect(session.ohm(residualRow)).toBeCloseTo(0.9 + path.lead.milliohm / 1000, 9);
+    expect(session.ohm(residualRow)).toBeCloseTo(0.9 + groundLead.milliohm / 1000, 9);
     expect(uncertainties).toEqual([...uncertainties].sort((a, b) => b - a));
-    // 40 mohm of contacts once, 20 as the mean of four; 10 of the measurement and 17 of the ground lead stay.
-    expect(uncertainties[0]).toBeCloseTo(Math.hypot(0.04, 0.01, 0.03 / Math.sqrt(3)), 4);
-    expect(uncertainties[3]).toBeCloseTo(Math.hypot(0.02, 0.01, 0.03 / Math.sqrt(3)), 4);
+    // 40 mohm of contacts once, 20 as the mean of four; 10 of the measurement and 35 of the ground lead stay.
+    expect(uncertainties[0]).toBeCloseTo(Math.hypot(0.04, 0.01, 0.06 / Math.sqrt(3)), 4);
+    expect(uncertainties[3]).toBeCloseTo(Math.hypot(0.02, 0.01, 0.06 / Math.sqrt(3)), 4);
   });
 });
 
@@ -152,7 +152,7 @@ describe('what is stored', () => {
     const low = { ...plain, offMicrovolt: 25_000 };
     session.take(residualRow, { ...low, ohm: 0.99 });
     session.take(5, { ...low, addedOhm: 21.5 * 0.99 });
-    expect(session.ohm(residualRow)).toBeCloseTo(1 + path.lead.milliohm / 1000, 9);
+    expect(session.ohm(residualRow)).toBeCloseTo(1 + groundLead.milliohm / 1000, 9);
     expect(session.ohm(5)).toBeCloseTo(21.5, 9);
   });
 

