@@ -1,16 +1,24 @@
 import { limits } from '../../protocol';
-import { limits as boxLimits, ohmmeter } from '../board/reference-design';
+import { contactBits, limits as boxLimits, ohmmeter } from '../board/reference-design';
 import { ALL_SHORTED } from '../calibration/session';
 import type { CalibrationSession } from '../calibration/session';
 import { KelvinMeasurement } from '../meter/kelvin';
 import { uncorrected } from '../meter/meter';
+import { isOpenClip } from '../meter/open-clip';
 import { residualRow } from '../ladder/table';
 import type { Parts } from './parts';
 import type { Task } from './task';
 import { answered, asI32, asU32, refuse, within } from './wire';
 import type { Reply } from './wire';
 
-const FOREIGN_MICROVOLT = 50_000;
+/** The suppressor's capacitance behind the divider's 11 megohm takes some tens of milliseconds to charge. */
+const OPEN_CLIP_MS = 300;
+/** What stays on the clip against the limiter is no open clip; the divider's parts leave up to 48 mV of zero. */
+const FOREIGN_MICROVOLT = 60_000;
+/** Output closed, nothing but the limiter in the path: pulls an open clip to 0 V and bears 16 V until the guard acts. */
+const PULLED_DOWN = ALL_SHORTED & ~contactBits.limiterBypassMask;
+/** The first samples after a move began before it. */
+const SKIP_SAMPLES = 2;
 const FLOWING_FRACTION = 0.5;
 /** With their clips on the CAL - post the ground channels read no more than their dividers' parts allow. */
 const GROUND_ZERO_MICROVOLT = 60_000;
@@ -23,6 +31,9 @@ export class CalibrateTask implements Task {
   readonly #session: CalibrationSession;
   readonly #row: number;
   #measurement: KelvinMeasurement | undefined;
+  #beganAtMs = -1;
+  #isPulledDown = false;
+  #skip = SKIP_SAMPLES;
 
   constructor(parts: Parts, session: CalibrationSession, row: number) {
     this.#parts = parts;
@@ -57,13 +68,32 @@ export class CalibrateTask implements Task {
     this.#parts.applyCorrection();
   }
 
-  /** Looks for a foreign voltage before the output closes, and waits for the coil rail. */
+  /** Before anything is measured: nothing foreign may hold the clip, neither with the output open nor with it closed. */
   #begin(nowMs: number, isFresh: boolean): Reply | undefined {
-    const { meter, contacts, coils } = this.#parts;
+    const { contacts, coils, meter } = this.#parts;
+    contacts.tick(nowMs);
+    if (contacts.isMoving(nowMs)) return undefined;
     if (!isFresh || coils.railMillivolt() < boxLimits.railMinMillivolt) return undefined;
-    if (!(Math.abs(meter.terminalMicrovolt) <= FOREIGN_MICROVOLT)) {
-      return refuse('SUPPLY_PRESENT', asI32(meter.terminalMicrovolt / 1000));
+    if (this.#beganAtMs < 0) this.#beganAtMs = nowMs;
+    const microvolt = meter.terminalMicrovolt;
+    const foreign = refuse('SUPPLY_PRESENT', asI32(microvolt / 1000));
+    if (!this.#isPulledDown) {
+      if (!isOpenClip(microvolt)) return nowMs - this.#beganAtMs > OPEN_CLIP_MS ? foreign : undefined;
+      this.#isPulledDown = true;
+      contacts.moveTo(PULLED_DOWN, nowMs);
+      return undefined;
     }
+    if (this.#skip > 0) {
+      this.#skip -= 1;
+      return undefined;
+    }
+    if (!(Math.abs(microvolt) <= FOREIGN_MICROVOLT)) return foreign;
+    this.#measure(nowMs);
+    return undefined;
+  }
+
+  #measure(nowMs: number): void {
+    const { meter, contacts } = this.#parts;
     // The corrections are what the residual row finds anew, and every row is held to those.
     meter.correction = uncorrected;
     const insertedMask = this.#session.insertedMask(this.#row);
@@ -73,6 +103,5 @@ export class CalibrateTask implements Task {
       ...(insertedMask === undefined ? {} : { secondMask: insertedMask }),
     });
     contacts.moveTo(ALL_SHORTED, nowMs);
-    return undefined;
   }
 }

@@ -11,8 +11,11 @@ const GROUND_LEAD_OHM = groundLead.milliohm / 1000;
 const MEAN_SAMPLES = 12;
 /** A pulsing feed leaves this long between its pulses at most; a resistance older than that is not shown. */
 const RESISTANCE_HELD_MS = 3_000;
-/** Below this current the resistance is not known well enough to be shown. */
-const KNOWN_MICROAMP = 20;
+/**
+ * Below this current the resistance is not known well enough to be shown. Between the pulses of a feed some tens of
+ * microamps flow all the same, driven by the millivolts between the grounds.
+ */
+const KNOWN_MICROAMP = 200;
 /** Gain of divider, shunt and amplifier after calibration, relative standard uncertainty. */
 const GAIN_UNCERTAINTY = 0.001;
 

@@ -2,6 +2,7 @@ import type { Fields } from '../../protocol';
 import { limits } from '../../protocol';
 import { ohmmeter } from '../board/reference-design';
 import { KelvinMeasurement } from '../meter/kelvin';
+import { isOpenClip } from '../meter/open-clip';
 import type { SourceRange } from '../meter/source';
 import { METER_SILENT_MS } from '../guard/meter-silent';
 import type { Parts } from './parts';
@@ -40,7 +41,8 @@ export class OhmmeterTask implements Task {
     if (!this.#measurement.tick(nowMs, isFresh)) return undefined;
     const { ohm, uncertaintyOhm, terminalMicrovolt, currentMicroamp, offMicrovolt } =
       this.#measurement.result();
-    if (!(Math.abs(offMicrovolt) <= FOREIGN_MICROVOLT))
+    // A lead that hangs free is no supply: it shows as a current that does not flow.
+    if (!isOpenClip(offMicrovolt) && !(Math.abs(offMicrovolt) <= FOREIGN_MICROVOLT))
       return refuse('SUPPLY_PRESENT', asI32(offMicrovolt / 1000));
     if (!(currentMicroamp >= FLOWING_FRACTION * this.#asked.currentMicroamp)) {
       return refuse('OPEN_LEAD', asI32(currentMicroamp));

@@ -122,8 +122,8 @@ const meterLines: readonly PartLine[] = [
   {
     references: 'R34–R37',
     count: 4,
-    part: '100 kΩ, one network with 0.05 % ratio',
-    why: 'gain 1 on the ohmmeter reference: nothing corrects this ratio, every resistance hangs on it',
+    part: '100 kΩ, one network, every ratio within 0.01 %',
+    why: 'gain 1 on the ohmmeter reference: nothing corrects this ratio, and it sees 2 V in common; every resistance hangs on it',
   },
   {
     references: 'R38–R40, R43–R45',
@@ -195,10 +195,10 @@ const driveLines: readonly PartLine[] = [
     why: 'clamp when a supply opens first',
   },
   {
-    references: 'D24',
-    count: 1,
+    references: 'D24, D32, D33',
+    count: 3,
     part: 'small Schottky diode, 30 V',
-    why: 'keeps GP28 off the supplies’ −13 V swing',
+    why: 'D24 keeps GP28 off the supplies’ −13 V swing; D32, D33: ALIVE or HOLD feeds the chain',
   },
   {
     references: 'U8',
@@ -236,12 +236,6 @@ const driveLines: readonly PartLine[] = [
     count: 1,
     part: `supply supervisor, ${chainHold.undervoltMillivolt / 1000} V ± ${chainHold.undervoltTolerancePercent} %, open drain, low below it, works down to 1 V`,
     why: 'a failing supply opens K16 at once',
-  },
-  {
-    references: 'D32, D33',
-    count: 2,
-    part: 'small Schottky diode, 30 V',
-    why: 'ALIVE or HOLD feeds the chain',
   },
   {
     references: 'D38, D39, R64',
@@ -334,13 +328,19 @@ const mechanicalLines: readonly PartLine[] = [
   {
     references: 'J1, J2',
     count: 2,
-    part: 'two-wire lead, 1.5 m of 1.5 mm², crocodile clip with the sense wire soldered to its jaw through 10 kΩ 0.5 W in the sleeve (R65, R67)',
+    part: 'two-wire lead, 1.5 m of 1.5 mm², crocodile clip with the sense wire soldered to its jaw through R65, R67 in the sleeve',
     why: 'Kelvin; 30 mΩ; F1 and F4 protect the force wires only, the 10 kΩ the others',
+  },
+  {
+    references: 'R65–R68',
+    count: 4,
+    part: '10 kΩ 1 % 0.5 W, in the sleeves of the clips of J1 to J4',
+    why: 'no fault makes a thin sense wire dangerous',
   },
   {
     references: 'J3, J4',
     count: 2,
-    part: 'sense lead, 3 m of 0.5 mm², insulated clip, 10 kΩ 0.5 W in the clip’s sleeve (R66, R68)',
+    part: 'sense lead, 3 m of 0.5 mm², insulated clip, R66, R68 in the clip’s sleeve',
     why: 'a chafed sense lead can then carry 2 mA at most',
   },
   {

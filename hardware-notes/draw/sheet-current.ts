@@ -292,7 +292,7 @@ export function currentSheet(number: number, of: number): Sheet {
     'R30 to R33 from one batch: their match, not their value, sets the zero.',
   ]);
   sheet.note(60, 668, [
-    'Gain 1: the drop of the ohmmeter’s reference, about 0.5 V. R34 to R37: one network, ratio 0.05 %: nothing corrects it.',
+    'Gain 1: the drop of the ohmmeter’s reference, about 0.5 V. R34 to R37: one network, ratio 0.01 %: nothing corrects it.',
     'Without U6, R34 and R35 would take current from the post, and lend it some while the source is off.',
   ]);
   converters(sheet);

@@ -69,7 +69,7 @@ export class SimulatedBoard {
         Serial: this.#serialClass(sent),
       },
       system: {
-        now: () => Math.floor(world.clock.nowMs),
+        now: () => world.clock.ticks,
         set: (callback, delayMs) => world.clock.setTimer(callback, delayMs),
         clear: (timer) => {
           if (typeof timer === 'number') world.clock.clear(timer);
@@ -191,17 +191,34 @@ function analog(world: World): Device['io']['Analog'] {
   };
 }
 
+/** The first board's runtime waits this long for a transfer unless it is told otherwise. */
+const I2C_TIMEOUT_MS = 200;
+
+const timeoutMsOf = (options: I2COptions): number =>
+  'timeout' in options && typeof options.timeout === 'number' ? options.timeout : I2C_TIMEOUT_MS;
+
 function i2c(world: World): Device['io']['I2C'] {
   return class {
     readonly #chip: World['converters'][0];
-    constructor({ address }: I2COptions) {
+    readonly #timeoutMs: number;
+    constructor(options: I2COptions) {
+      const { address } = options;
+      this.#timeoutMs = timeoutMsOf(options);
       this.#chip = world.converters[address === converter.addresses[0] ? 0 : 1];
     }
     read(byteLength: number): ArrayBuffer {
+      this.#transfer();
       return this.#chip.read(byteLength);
     }
     write(bytes: ArrayBuffer): void {
+      this.#transfer();
       this.#chip.write(new Uint8Array(bytes));
+    }
+    /** A bus that hangs keeps the whole program waiting, then the runtime throws. */
+    #transfer(): void {
+      if (world.busHangMs <= 0) return;
+      world.clock.spend(Math.min(world.busHangMs, this.#timeoutMs));
+      throw new Error('I2C: time-out');
     }
     close(): void {
       // Nothing to release.

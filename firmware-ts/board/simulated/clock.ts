@@ -7,15 +7,28 @@ type Entry = {
   readonly isFirmware: boolean;
 };
 
+/** Where the board's count of milliseconds begins, and whether it is a signed number of 32 bits, which wraps. */
+export type TickOptions = { readonly startMs?: number; readonly isSigned?: boolean };
+
 /** Virtual time and an ordered list of what happens when. Nothing happens but by `advanceTo`. */
 export class VirtualClock {
   readonly #random: Random;
+  readonly #startMs: number;
+  readonly #isSigned: boolean;
   readonly #entries: Entry[] = [];
   #nowMs = 0;
   #nextId = 1;
 
-  constructor(random: Random) {
+  constructor(random: Random, { startMs = 0, isSigned = false }: TickOptions = {}) {
     this.#random = random;
+    this.#startMs = startMs;
+    this.#isSigned = isSigned;
+  }
+
+  /** What the firmware is told: whole milliseconds since some start, as the board counts them. */
+  get ticks(): number {
+    const ms = Math.floor(this.#startMs + this.#nowMs);
+    return this.#isSigned ? ms | 0 : ms;
   }
 
   /** Exact simulated time; the firmware sees whole milliseconds only. */
@@ -55,6 +68,20 @@ export class VirtualClock {
       this.#entries.shift();
       this.#nowMs = Math.max(this.#nowMs, first.atMs);
       first.callback();
+    }
+    this.#nowMs = Math.max(this.#nowMs, untilMs);
+  }
+
+  /** Time that a call of the firmware takes: the world goes on, no timer of the firmware runs. */
+  spend(ms: number): void {
+    const untilMs = this.#nowMs + ms;
+    for (;;) {
+      const index = this.#entries.findIndex(({ isFirmware }) => !isFirmware);
+      const entry = this.#entries[index];
+      if (entry === undefined || entry.atMs > untilMs) break;
+      this.#entries.splice(index, 1);
+      this.#nowMs = Math.max(this.#nowMs, entry.atMs);
+      entry.callback();
     }
     this.#nowMs = Math.max(this.#nowMs, untilMs);
   }

@@ -1,9 +1,9 @@
-import { converter, meterChannels, readingFromQuantity } from '../reference-design';
+import { converter, meterChannels } from '../reference-design';
 import type { MeterChannelName } from '../reference-design';
 import type { VirtualClock } from './clock';
 import type { Random } from './random';
 
-/** What a channel really carries at an instant, in its quantity's unit. */
+/** What a channel carries at an instant, microvolt against bias. */
 export type Truth = (name: MeterChannelName) => number;
 
 const RESULT_BYTES = 3;
@@ -92,7 +92,7 @@ export class SimulatedConverter {
     const looks: number[] = [];
     for (const part of [1 / 6, 3 / 6, 5 / 6]) {
       this.#clock.at(this.#clock.nowMs + part * converter.conversionMs, () => {
-        if (channel !== undefined) looks.push(readingFromQuantity(channel, this.#truth(channel)));
+        if (channel !== undefined) looks.push(this.#truth(channel));
       });
     }
     const tookMs = this.#register1 === converter.register1 ? converter.conversionMs : UNSET_CONVERSION_MS;

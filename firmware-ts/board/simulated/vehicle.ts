@@ -1,4 +1,6 @@
+import type { Circuit } from './electrical';
 import type { SimulatedGauge } from './gauges/catalogue';
+import type { Source } from './gauges/laws';
 import type { Draw, Feed } from './gauges/mechanism';
 import { Needle } from './needle';
 import type { Random } from './random';
@@ -24,8 +26,6 @@ const LIGHTS_SUPPLY_DROP_VOLT = 0.2;
 const LEAD_OHM = 0.15;
 /** The box's sense divider lies across the clips all the time. */
 const SENSE_OHM = 11e6;
-/** A pulse faster than this many times a second cannot be followed by the meter: it sees the steady equivalent. */
-const FOLLOWED_SPEED = 4;
 /** Longer than any contact of the box moves or bounces. */
 const SWITCHING_MS = 30;
 /** Far shorter than any pulse, far longer than the rounding of a day in milliseconds. */
@@ -82,7 +82,8 @@ export class Vehicle {
   }
 
   /**
-   * Moves the needle on by box time that ends at `atMs`; the needle itself lives `speed` times faster, but for the
+   * Moves the needle on by box time that ends at `atMs`; the needle itself, with pulses of its own, lives `speed` times
+   * faster, so that only waiting is hurried; but for the
    * milliseconds in which relays move: those it sees as they are, or a fast needle would run off to where no setting is.
    * Between two switchings of a pulsing feed nothing changes, so it goes from one to the next. What it does is thus the
    * same at every speed.
@@ -110,9 +111,19 @@ export class Vehicle {
     this.needle.step(this.feed, draw, elapsedMs);
   }
 
-  #source(atMs: number) {
-    const { mechanism } = this.gauge;
-    if (this.#speed <= FOLLOWED_SPEED) return mechanism.source(this.feed, atMs * this.#speed);
-    return mechanism.steadySource(this.feed);
+  /** The circuit as the clips meet it, in the box's own time: pulses last as long as they do in a vehicle. */
+  circuit(atMs: number): Circuit {
+    const { openVolt, sourceOhm } = this.#source(atMs);
+    return {
+      openVolt,
+      sourceOhm: sourceOhm + LEAD_OHM,
+      feedVolt: this.feed.supplyVolt,
+      groundOffsetVolt: this.groundOffsetVolt,
+      isReversed: this.settings.isReversed,
+    };
+  }
+
+  #source(atMs: number): Source {
+    return this.gauge.mechanism.source(this.feed, atMs);
   }
 }

@@ -1,4 +1,4 @@
-import { contactBits, meterChannels, ohmmeter, relayGpioMask, pins } from '../reference-design';
+import { contactBits, groundLead, relayGpioMask, pins } from '../reference-design';
 import type { MeterChannelName } from '../reference-design';
 import { SenderBath } from './bath';
 import type { BathPlan } from './bath';
@@ -7,7 +7,9 @@ import { VirtualClock } from './clock';
 import { Comparators } from './comparators';
 import { CoilRail } from './coil-rail';
 import { SimulatedConverter } from './converter';
-import { SimulatedFrontEnd } from './front-end';
+import { ElectricalWorld } from './electrical';
+import type { HookUp, SourceState, Volts } from './electrical';
+import { BIAS_VOLT, SimulatedFrontEnd } from './front-end';
 import type { SimulatedGauge } from './gauges/catalogue';
 import { Random } from './random';
 import { Vehicle } from './vehicle';
@@ -27,13 +29,10 @@ export type WorldOptions = {
 };
 
 const PHYSICS_MS = 5;
+/** The comparators act within this. */
+const COMPARATOR_MS = 1;
 const MICRO = 1e6;
-/** Gain of the amplifier across the ohmmeter's reference, half width: four resistors of one network. */
-const GAIN_FRACTION = 0.0005;
-/** Leakage into the terminal divider, as volts at the clip, half width. */
-const LEAK_MICROVOLT = 500;
-const BIAS_MICROVOLT = meterChannels.terminal.offset;
-const GROUND_LEAD_OHM = 0.035;
+const GROUND_LEAD_OHM = groundLead.milliohm / 1000;
 
 /** Everything outside the firmware: board, chain, vehicle, time. One seed makes one box and one day. */
 export class World {
@@ -47,13 +46,13 @@ export class World {
   /** With the SENDER clip on the CAL + post: the BATTERY - clip lies on the other post. */
   isBatteryClipOnPost = true;
   calPost: CalPost = { kind: 'open' };
+  /** The bus hangs: every transfer takes this long, or the time-out it was given if that is shorter, and then fails. */
+  busHangMs = 0;
   readonly #comparators = new Comparators();
   readonly #speed: number;
-  readonly #currentGain: number;
-  readonly #referenceGain: number;
+  readonly #electrical: ElectricalWorld;
   #bank = 0;
-  #sourceAmp = 0;
-  #referenceOhm = 0;
+  #source: SourceState = 'off';
 
   constructor({ gauge, seed, speed = 1 }: WorldOptions) {
     this.random = new Random(seed);
@@ -62,14 +61,12 @@ export class World {
     this.chain = new SimulatedChain(this.random);
     this.rail = new CoilRail(this.clock, () => this.#coilsChanged());
     this.vehicle = new Vehicle(gauge, this.random, speed);
-    const amplifierGain = 1 + this.random.between(-GAIN_FRACTION, GAIN_FRACTION);
-    this.#referenceGain =
-      amplifierGain * (1 + this.random.between(-1, 1) * (ohmmeter.referenceTolerancePercent / 100));
-    this.#currentGain = this.chain.shuntOhm / 0.5;
-    this.frontEnd = new SimulatedFrontEnd(seed, this.random.between(-LEAK_MICROVOLT, LEAK_MICROVOLT));
-    const truth = (name: MeterChannelName): number => this.#truth(name);
+    this.frontEnd = new SimulatedFrontEnd(seed);
+    this.#electrical = new ElectricalWorld(this.frontEnd);
+    const truth = (name: MeterChannelName): number => this.#converterMicrovolt(name);
     this.converters = [new SimulatedConverter(0, truth, this), new SimulatedConverter(1, truth, this)];
     this.clock.at(PHYSICS_MS, this.#physics);
+    this.clock.at(COMPARATOR_MS, this.#watchCurrent);
   }
 
   /** Resistance between the clips at this instant, infinite while the output is open. */
@@ -100,13 +97,11 @@ export class World {
   }
 
   sourceOn(range: 'low' | 'high'): void {
-    this.#sourceAmp = ohmmeter[range].microamp / MICRO;
-    this.#referenceOhm = (ohmmeter[range].referenceMilliohm / 1000) * this.#referenceGain;
+    this.#source = range;
   }
 
   sourceOff(): void {
-    this.#sourceAmp = 0;
-    this.#referenceOhm = 0;
+    this.#source = 'off';
   }
 
   /** Clips off the vehicle and onto a sender in a bath; the bath that is there goes on when only its plan changes. */
@@ -118,12 +113,16 @@ export class World {
   readonly #physics = (): void => {
     this.clock.at(this.clock.nowMs + PHYSICS_MS, this.#physics);
     const nowMs = this.clock.nowMs;
-    if (this.#comparators.look(this.#terminal().amp, PHYSICS_MS)) this.rail.trip();
     this.vehicle.step(this.pathOhm, nowMs, PHYSICS_MS);
     if (this.calPost.kind === 'bath') {
-      const { volt, amp } = this.#terminal();
-      this.calPost.bath.step(volt * amp, PHYSICS_MS * this.#speed);
+      const { senderVolt, groundVolt, postAmp } = this.volts;
+      this.calPost.bath.step((senderVolt - groundVolt) * postAmp, PHYSICS_MS * this.#speed);
     }
+  };
+
+  readonly #watchCurrent = (): void => {
+    this.clock.at(this.clock.nowMs + COMPARATOR_MS, this.#watchCurrent);
+    if (this.#comparators.look(this.volts.pathAmp, COMPARATOR_MS)) this.rail.trip();
   };
 
   #coilsChanged(): void {
@@ -133,62 +132,44 @@ export class World {
     this.vehicle.needle.disturb();
   }
 
-  #terminal(): { readonly volt: number; readonly amp: number } {
-    const { calPost } = this;
-    if (calPost.kind === 'open') return this.vehicle.terminal(this.pathOhm, this.clock.nowMs);
-    const ohm = this.#postOhm(calPost);
-    const limitVolt = ohmmeter.complianceMillivolt / 1000;
-    const volt = Number.isFinite(ohm)
-      ? Math.min(this.#sourceAmp * ohm, limitVolt)
-      : this.#sourceAmp > 0
-        ? limitVolt
-        : 0;
-    const amp = Number.isFinite(ohm) ? volt / ohm : 0;
-    return { volt, amp };
+  /** Voltages and currents of the whole network at this instant. */
+  get volts(): Volts {
+    return this.#electrical.solve({
+      pathOhm: this.chain.pathOhm(this.clock.nowMs),
+      source: this.#source,
+      hookUp: this.#hookUp(),
+    });
   }
 
-  #postOhm(calPost: Exclude<CalPost, { kind: 'open' }>): number {
+  #hookUp(): HookUp {
+    const { calPost, vehicle } = this;
     switch (calPost.kind) {
       case 'sender':
-        return calPost.ohm;
+        return { kind: 'sender', ohm: calPost.ohm };
       case 'bath':
-        return calPost.bath.ohm;
+        return { kind: 'sender', ohm: calPost.bath.ohm };
       case 'chain':
-        return this.chain.pathOhm(this.clock.nowMs);
+        return { kind: 'posts', isBatteryClipOn: this.isBatteryClipOnPost };
+      case 'open':
+        return vehicle.settings.isConnected
+          ? { kind: 'vehicle', circuit: vehicle.circuit(this.clock.nowMs) }
+          : { kind: 'free' };
     }
   }
 
-  #truth(name: MeterChannelName): number {
-    const { volt, amp } = this.#terminal();
-    // The current comes back to box common through the ground lead, so the clip lies below common.
-    const groundSense = this.calPost.kind === 'open' ? -amp * GROUND_LEAD_OHM : 0;
-    const shown = (microvolt: number): number =>
-      name === 'current' || name === 'reference' ? microvolt : this.frontEnd.shownMicrovolt(name, microvolt);
+  /** What a converter sees of a channel against bias: from the network and the amplifiers, not from any law. */
+  #converterMicrovolt(name: MeterChannelName): number {
+    const { middle, pathAmp, referenceEnds } = this.volts;
     switch (name) {
-      case 'terminal':
-        return shown((volt + groundSense) * MICRO);
-      case 'supply':
-        return shown(
-          this.vehicle.settings.isConnected ? this.vehicle.feed.supplyVolt * MICRO : BIAS_MICROVOLT,
-        );
-      case 'groundSense':
-        return shown(groundSense * MICRO);
       case 'current':
-        return (
-          (this.calPost.kind === 'sender' || this.calPost.kind === 'bath' ? 0 : amp) *
-            MICRO *
-            this.#currentGain +
-          this.frontEnd.currentZeroMicroamp
-        );
-      case 'groundOffset':
-        return shown(this.#batteryClipMicrovolt(groundSense));
+        return this.frontEnd.currentVolt(pathAmp * this.chain.shuntOhm) * MICRO;
       case 'reference':
-        return this.calPost.kind === 'open' ? 0 : amp * this.#referenceOhm * MICRO;
+        return this.frontEnd.referenceVolt(referenceEnds) * MICRO;
+      case 'terminal':
+      case 'supply':
+      case 'groundSense':
+      case 'groundOffset':
+        return (middle[name] - BIAS_VOLT) * MICRO;
     }
-  }
-
-  #batteryClipMicrovolt(groundSenseVolt: number): number {
-    if (this.calPost.kind === 'open') return (groundSenseVolt - this.vehicle.groundOffsetVolt) * MICRO;
-    return this.isBatteryClipOnPost ? 0 : BIAS_MICROVOLT;
   }
 }

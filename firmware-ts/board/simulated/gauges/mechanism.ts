@@ -22,8 +22,6 @@ export type Draw = { readonly amp: number; readonly volt: number };
 export type Mechanism = {
   readonly kind: 'thermal' | 'two-coil' | 'cross-coil' | 'moving-coil' | 'electronic';
   readonly source: (feed: Feed, atMs: number) => Source;
-  /** The same with a pulsing feed replaced by the steady one that heats alike. */
-  readonly steadySource: (feed: Feed) => Source;
   /** When a pulsing feed next goes on or off, after a moment; Infinity where nothing pulses. */
   readonly nextSwitchMs: (feed: Feed, atMs: number) => number;
   readonly drive: (feed: Feed, draw: Draw) => number;
@@ -68,10 +66,6 @@ export const thermal = (heaterOhm: number, stabiliser: Stabiliser): Mechanism =>
     openVolt: stabiliserVolt(stabiliser, supplyVolt, atMs),
     sourceOhm: heaterOhm,
   }),
-  steadySource: ({ supplyVolt }) => ({
-    openVolt: Math.min(supplyVolt, stabiliser.effectiveVolt),
-    sourceOhm: heaterOhm,
-  }),
   nextSwitchMs: ({ supplyVolt }, atMs) => stabiliserSwitchMs(stabiliser, supplyVolt, atMs),
   drive: (_feed, { amp }) => heaterWatt(amp, heaterOhm),
   steadyDrive: (senderOhm) =>
@@ -94,7 +88,6 @@ const nominal: Feed = { supplyVolt: NOMINAL_VOLT, groundVolt: 0 };
 export const twoCoil = (coils: TwoCoil): Mechanism => ({
   kind: 'two-coil',
   source: (feed) => twoCoilSource(coils, feed.supplyVolt, feed.groundVolt),
-  steadySource: (feed) => twoCoilSource(coils, feed.supplyVolt, feed.groundVolt),
   nextSwitchMs: never,
   drive: (feed, { volt }) => twoCoilDegrees(coils, nodeVolts(feed, volt)),
   steadyDrive: (senderOhm) => {
@@ -110,7 +103,6 @@ export const twoCoil = (coils: TwoCoil): Mechanism => ({
 export const crossCoil = (coils: CrossCoil): Mechanism => ({
   kind: 'cross-coil',
   source: (feed) => twoCoilSource(coils, feed.supplyVolt, feed.groundVolt),
-  steadySource: (feed) => twoCoilSource(coils, feed.supplyVolt, feed.groundVolt),
   nextSwitchMs: never,
   drive: (feed, { volt }) => crossCoilDegrees(coils, nodeVolts(feed, volt)),
   steadyDrive: (senderOhm) => {
@@ -131,7 +123,6 @@ const regulated = ({ supplyVolt }: Feed, volt: number, sourceOhm: number): Sourc
 export const movingCoil = (coilOhm: number, regulatedVolt: number): Mechanism => ({
   kind: 'moving-coil',
   source: (feed) => regulated(feed, regulatedVolt, coilOhm),
-  steadySource: (feed) => regulated(feed, regulatedVolt, coilOhm),
   nextSwitchMs: never,
   drive: (_feed, { amp }) => amp,
   steadyDrive: (senderOhm) => seriesAmp(regulatedVolt, coilOhm, senderOhm),
@@ -147,7 +138,6 @@ export const electronic = (
 ): Mechanism => ({
   kind: 'electronic',
   source: (feed) => regulated(feed, pullUp.volt, pullUp.ohm),
-  steadySource: (feed) => regulated(feed, pullUp.volt, pullUp.ohm),
   nextSwitchMs: never,
   drive: (_feed, { volt }) =>
     shape(pullUp.volt - volt <= 0 ? Infinity : (pullUp.ohm * volt) / (pullUp.volt - volt)),
