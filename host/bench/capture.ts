@@ -2,7 +2,7 @@ import { hasMeterFlag, limits, type Answer, type JobKind } from '../../protocol'
 import { refuse, type Refused } from '../core/result';
 import type { CommandOf, EventBody, JobState } from '../job';
 import type { Box } from './box';
-import { senderHindrance } from './hindrances';
+import { senderHindrance, wireHindrance } from './hindrances';
 import { OHMMETER_RANGES } from './outside-standard';
 import { boxKindOf } from './rules';
 
@@ -38,6 +38,8 @@ const voltOf = (
     case 'sender-stud-volt':
     case 'gauge-ohm':
     case 'temperature-celsius':
+    case 'sender-ohm':
+    case 'loaded-volt':
       return refuse(
         'BOX_CANNOT_MEASURE',
         `the box cannot measure "${what}"; measure it with a meter and type it in`,
@@ -45,17 +47,43 @@ const voltOf = (
   }
 };
 
+/** The sender alone on the clips: the box's ohmmeter refuses by itself while anything else feeds them. */
+const senderOhm = async (box: Box, state: JobState): Promise<Measured | Refused> => {
+  const hindrance = wireHindrance(state);
+  if (hindrance !== undefined) return hindrance;
+  const answer = await box.ohmmeter(senderKind(state), GENTLE_MICROAMP);
+  if ('kind' in answer) return answer;
+  return {
+    kind: 'check-measured',
+    what: 'sender-ohm',
+    value: answer.milliohm / MILLI,
+    standardUncertainty: answer.uncertaintyMilliohm / MILLI,
+    source: 'box',
+  };
+};
+
+type Measured = Extract<EventBody, { kind: 'check-measured' }>;
+
 /** Measures at the box's terminals. Refuses what the box cannot know, with what to do. */
 export const captureMeasurement = async (
   box: Box,
+  state: JobState,
   command: CommandOf<'capture-measurement'>,
-): Promise<EventBody | Refused> => {
+): Promise<Measured | Refused> => {
+  if (command.what === 'sender-ohm') return senderOhm(box, state);
   const meter = await box.measure();
   if ('kind' in meter) return meter;
   const value = voltOf(command.what, meter);
   if (typeof value !== 'number') return value;
-  const loads = command.loads === undefined ? {} : { loads: command.loads };
-  return { kind: 'check-measured', what: command.what, value, source: 'box', ...loads };
+  const { what, loads, saidOn } = command;
+  return {
+    kind: 'check-measured',
+    what,
+    value,
+    source: 'box',
+    ...(loads === undefined ? {} : { loads }),
+    ...(saidOn === undefined ? {} : { saidOn }),
+  };
 };
 
 /** A sender of a tank is measured with the tank's limits, whatever its gauge is. */

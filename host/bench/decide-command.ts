@@ -1,11 +1,12 @@
 import type { Refused } from '../core/result';
-import type { EventBody, Given, JobCommand, JobEvent, JobState } from '../job';
+import type { CommandOf, EventBody, Given, JobCommand, JobEvent, JobState } from '../job';
 import { decideNeedle, decideReading, type AnswerDecision } from './answers';
 import type { Box } from './box';
 import { captureMeasurement, captureSenderPoint } from './capture';
 import { clearTrip } from './clear-trip';
 import type { BenchClock } from './clock';
 import { decide, isBoxCommand, type BoxCommand } from './decide';
+import { loadsUnseen } from './decide-check';
 import { boxNews } from './desk-news';
 import type { SweepEngine } from './engine';
 import { drivingHindrance, sourceHindrance } from './hindrances';
@@ -65,6 +66,16 @@ const ofWatch = (door: CommandDoor, command: WatchCommand, { given, by }: Asked)
   return 'kind' in bodies ? bodies : bodiesOf(bodies.length === 0 ? [] : [...newsOf(door), ...bodies]);
 };
 
+/** The box's own measurement, unless what it sees speaks against what it is told. */
+const measuredByBox = async (
+  { box, state, events }: CommandDoor,
+  command: CommandOf<'capture-measurement'>,
+): Promise<EventBody | Refused> => {
+  const body = await captureMeasurement(box, state(), command);
+  if (body.kind !== 'check-measured') return body;
+  return loadsUnseen({ state: state(), events: events() }, command, body) ?? body;
+};
+
 const withBox = async (door: CommandDoor, command: BoxCommand): Promise<AnswerDecision> => {
   const { box, engine } = door;
   const state = door.state();
@@ -84,7 +95,7 @@ const withBox = async (door: CommandDoor, command: BoxCommand): Promise<AnswerDe
     case 'clear-trip':
       return clearTrip(box, state.trip, engine.vital);
     case 'capture-measurement':
-      return withNews(door, await captureMeasurement(box, command));
+      return withNews(door, await measuredByBox(door, command));
     case 'capture-sender-point':
       return withNews(door, await captureSenderPoint(box, state, command));
   }

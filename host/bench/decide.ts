@@ -15,6 +15,7 @@ import {
   type Sweep,
 } from '../job';
 import { confirmations } from '../job/confirmations';
+import { decideCheck } from './decide-check';
 import { decideSender, relabelledByUndo } from './decide-sender';
 import { nextId, noSuch, struck, type Decision } from './decision';
 import type { WatchCommand } from './watch-commands';
@@ -156,13 +157,11 @@ export const decide = (state: JobState, events: readonly JobEvent[], command: Pl
     case 'change-job':
       return changeJob(state, command);
     case 'answer-check':
-      return [{ ...command, kind: 'check-answered' }];
     case 'add-measurement':
-      return [{ ...command, kind: 'check-measured' }];
-    case 'record-as-found':
-      return [{ ...command, kind: 'as-found' }];
     case 'conclude-check':
-      return [{ ...command, kind: 'check-concluded' }];
+      return decideCheck({ state, events }, command);
+    case 'record-as-found':
+      return offScale(state, command.indicated) ?? [{ ...command, kind: 'as-found' }];
     case 'confirm-safety': {
       const sentence = confirmations[command.confirmation].asks;
       return [{ kind: 'safety-confirmed', confirmation: command.confirmation, sentence }];

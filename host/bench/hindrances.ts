@@ -28,6 +28,9 @@ export const sourceHindrance = (box: Box, isDriving: boolean): Refused | undefin
 /** What must be said before a sender is measured in this job as it is now. */
 export const senderHindrance = (state: JobState): Refused | undefined => unsaid('sender', state);
 
+/** What must be said before the sender's wire is parted. */
+export const wireHindrance = (state: JobState): Refused | undefined => unsaid('sender-wire', state);
+
 const unsaid = (work: RiskyWork, state: JobState): Refused | undefined => {
   const [first] = stillToConfirm(work, state);
   return first === undefined

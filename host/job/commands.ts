@@ -41,6 +41,7 @@ export const jobCommand = z.discriminatedUnion('kind', [
   command('capture-measurement', {
     what: checkShapes.checkMeasured.what,
     loads: checkShapes.checkMeasured.loads,
+    saidOn: checkShapes.checkMeasured.saidOn,
   }),
   command('record-as-found', { ...checkShapes.asFound, unit }),
   command('conclude-check', checkShapes.checkConcluded),

@@ -43,6 +43,8 @@ const measurementKind = z.enum([
   'sender-stud-volt',
   'gauge-ohm',
   'temperature-celsius',
+  'sender-ohm',
+  'loaded-volt',
 ]);
 
 export const finding = z.enum([
@@ -54,6 +56,8 @@ export const finding = z.enum([
   'sender-suspect',
   'gauge-suspect',
   'undetermined',
+  /** Nothing wrong in what was asked, and not everything was asked: no word of being sound. */
+  'nothing-found',
 ]);
 
 export const checkShapes = {
@@ -64,6 +68,10 @@ export const checkShapes = {
     standardUncertainty: notNegative.optional(),
     loads: loads.optional(),
     source,
+    /** The resistance that was on the sender wire, where one was put there. */
+    loadOhm: resistanceOhm.optional(),
+    /** The volts did not change; somebody was asked, and said that the loads are on all the same. */
+    saidOn: z.literal(true).optional(),
     remark: name.optional(),
   },
   /** What the gauge said before anything was touched; `state` names the natural state ("cold", "hot, idling"). */
@@ -164,7 +172,11 @@ export const jobEvent = z.discriminatedUnion('kind', [
   event('check-answered', checkShapes.checkAnswered),
   event('check-measured', checkShapes.checkMeasured),
   event('as-found', { ...checkShapes.asFound, given: given.optional() }),
-  event('check-concluded', checkShapes.checkConcluded),
+  event('check-concluded', {
+    ...checkShapes.checkConcluded,
+    /** What nobody asked before this was found; old journals do not say. */
+    notAsked: z.array(text).optional(),
+  }),
   event('box-connected', {
     boxSerial: count,
     firmware: name,

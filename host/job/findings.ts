@@ -45,9 +45,14 @@ export type TrimFinding = {
   readonly tolerance?: { readonly percent: number; readonly bands: readonly (readonly LinePoint[])[] };
 };
 
+/** What something electrical is worth on the dial: in its units, as a part of its scale, and in words. */
+export type DialWorth = { readonly size: number; readonly partOfScale: number; readonly words: string };
+
 /** What the check's measurements are worth in dial units; ground offsets by the loads that were on. */
 export type CheckFinding = {
-  readonly groundWorth: { readonly off?: string; readonly lights?: string };
+  readonly groundWorth: { readonly off?: DialWorth; readonly lights?: DialWorth };
+  /** The ohms from the sender's body to battery negative. */
+  readonly bodyWorth?: DialWorth;
   readonly lines: readonly string[];
 };
 

@@ -1,6 +1,8 @@
+import { answerCount } from './check/measured';
+import { isFaultFound } from './check/since-fault';
 import { scaleOf } from './scale';
 import { inShownUnit } from './shown-unit';
-import type { JobState } from './state';
+import type { Conclusion, JobState } from './state';
 import { limitOf, proofVerdict, type Verdict } from './verdict';
 import { countedProofPairs, countedReadings, currentStep, legGap, openSweep, progressOf } from './views';
 
@@ -30,7 +32,8 @@ const readsAgainst = (unit: string, reference: number, indicated: number): strin
 };
 
 const FINDINGS: Readonly<Record<NonNullable<JobState['conclusion']>['finding'], string>> = {
-  sound: 'supply, ground and wire sound',
+  sound: 'sound: everything was asked',
+  'nothing-found': 'nothing found so far',
   'ground-fault': 'ground fault',
   'supply-fault': 'supply fault',
   'stabiliser-fault': 'stabiliser fault',
@@ -40,12 +43,17 @@ const FINDINGS: Readonly<Record<NonNullable<JobState['conclusion']>['finding'], 
   undetermined: 'cause not found',
 };
 
-/** Faults outside gauge and sender: the check is not done while one stands. */
-export const isFaultFound = (finding: NonNullable<JobState['conclusion']>['finding']): boolean =>
-  finding.endsWith('-fault');
-
 const sentence = (parts: readonly (string | undefined)[]): string =>
   parts.filter((part) => part !== undefined).join('; ');
+
+/** Sound is only what was asked whole; a journal from before that was asked says no more than what it found. */
+const findingWords = ({ finding, notAsked }: Conclusion): string => {
+  if (finding !== 'sound' && finding !== 'nothing-found') return FINDINGS[finding];
+  if (finding === 'sound' && notAsked?.length === 0) return FINDINGS.sound;
+  const left = notAsked?.length ?? 0;
+  const told = left === 0 ? '' : `, ${left === 1 ? 'one thing' : `${left} things`} not asked`;
+  return `${FINDINGS['nothing-found']}${told}`;
+};
 
 const checkLine = (state: JobState): string => {
   const found = state.asFound.filter((each) => each.reference !== undefined).at(-1);
@@ -55,17 +63,11 @@ const checkLine = (state: JobState): string => {
       : found.atStop !== undefined
         ? `Needle on the ${found.atStop} stop at ${shown(found.reference)} ${state.gauge.unit}`
         : readsAgainst(state.gauge.unit, found.reference, found.indicated);
-  const finding = state.conclusion?.finding;
-  // On a bench nobody asked for a ground or a wire.
-  const concluded =
-    finding === undefined
-      ? undefined
-      : finding === 'sound' && state.place === 'bench'
-        ? 'supply sound'
-        : FINDINGS[finding];
+  const finding = state.conclusion;
+  const concluded = finding === undefined ? undefined : findingWords(finding);
   const line = sentence([reads, concluded]);
   if (line !== '') return line;
-  const steps = state.asFound.length + state.measurements.length + Object.keys(state.answers).length;
+  const steps = state.asFound.length + state.measurements.length + answerCount(state);
   return steps === 0
     ? 'Not checked yet'
     : `Check begun: ${steps === 1 ? 'one answer' : `${steps} answers`} so far`;

@@ -31,10 +31,13 @@ export type SimulatedGauge = z.infer<typeof simulatedGauge>;
 
 /** What a person may do to the simulated world from the page; a real bench has no such door. */
 export const worldChange = z.strictObject({
-  bath: z.union([
-    z.literal('off'),
-    z.strictObject({ sender: z.enum(['original', 'replacement']), holdAt: finite.optional() }),
-  ]),
+  bath: z
+    .union([
+      z.literal('off'),
+      z.strictObject({ sender: z.enum(['original', 'replacement']), holdAt: finite.optional() }),
+    ])
+    .optional(),
+  lights: z.boolean().optional(),
 });
 export type WorldChange = z.infer<typeof worldChange>;
 

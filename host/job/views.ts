@@ -25,7 +25,7 @@ const forCurve = (reading: Reading): CurveReading => ({
 });
 
 /** Readings that count, in the order they were given. */
-export const countedReadings = (state: JobState): Reading[] =>
+export const countedReadings = (state: Pick<JobState, 'readings'>): Reading[] =>
   state.readings.filter((reading) => reading.struckBecause === undefined);
 
 export const curveReadings = (state: JobState): CurveReading[] => countedReadings(state).map(forCurve);

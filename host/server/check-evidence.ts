@@ -6,7 +6,7 @@ import {
   twoTerminalOffsetOhm,
 } from '../core/circuit';
 import { isRefused } from '../core/result';
-import type { CheckFinding } from '../job/findings';
+import type { CheckFinding, DialWorth } from '../job/findings';
 import type { Gauge } from '../job/gauge';
 import { scaleOf } from '../job/scale';
 import type { JobState, Measurement } from '../job/state';
@@ -71,29 +71,42 @@ const placeOf = (gauge: Gauge, asFound: JobState['asFound'], law: DialLaw | unde
 const UNSEEN_FRACTION = 0.002;
 
 /** "worth 4.1 K at 90 degC (by the gauge's curve)". */
-const worth = ({ gauge, law, at }: Facts, seenOhm: number | undefined): string | undefined => {
+const worth = ({ gauge, law, at }: Facts, seenOhm: number | undefined): DialWorth | undefined => {
   if (law === undefined || at === undefined || seenOhm === undefined) return undefined;
+  if (seenOhm === Infinity)
+    return { size: scaleOf(gauge.marks).span, partOfScale: 1, words: 'worth the whole dial' };
   const size = Math.abs(law.reading(seenOhm) - law.reading(at.ohm));
   if (!Number.isFinite(size)) return undefined;
-  if (size < UNSEEN_FRACTION * scaleOf(gauge.marks).span) return 'too little to be seen on the needle';
-  return `worth ${figures(size)} ${differenceUnit(gauge.unit)} at ${figures(at.reading, 3)} ${gauge.unit} (${law.from})`;
+  const partOfScale = size / scaleOf(gauge.marks).span;
+  const words =
+    partOfScale < UNSEEN_FRACTION
+      ? 'too little to be seen on the needle'
+      : `worth ${figures(size)} ${differenceUnit(gauge.unit)} at ${figures(at.reading, 3)} ${gauge.unit} (${law.from})`;
+  return { size, partOfScale, words };
 };
 
-/** Volts that feed the gauge: what heats it where that was measured, else the supply. */
-const feedVolt = (facts: Facts): number | undefined =>
-  newest(facts, 'effective-volt') ?? newest(facts, 'supply-volt');
+/** Volts that feed the gauge, whichever pole is the ground: what heats it where that was measured, else the supply. */
+const feedVolt = (facts: Facts): number | undefined => {
+  const volt = newest(facts, 'effective-volt') ?? newest(facts, 'supply-volt');
+  return volt === undefined || volt === 0 ? undefined : Math.abs(volt);
+};
 
 const isSeries = ({ mechanism }: Gauge): boolean => mechanism === 'thermal' || mechanism === 'moving-coil';
 const isRatio = ({ mechanism }: Gauge): boolean => mechanism === 'two-coil' || mechanism === 'cross-coil';
 
-/** The resistance the gauge takes the sender for while one ground lies `offsetVolt` above the other. */
+/**
+ * The resistance the gauge takes the sender for while one ground lies `offsetVolt` above the other; Infinity where no
+ * sender looks like that. A gauge that was not
+ * measured is taken to have what its sender has at mid scale: they are made of one order. Common practice, no source.
+ */
 const offsetOhm = (facts: Facts, offsetVolt: number): number | undefined => {
   const { gauge, at } = facts;
-  const [gaugeOhm, supplyVolt] = [newest(facts, 'gauge-ohm'), feedVolt(facts)];
-  if (gaugeOhm === undefined || supplyVolt === undefined || at === undefined) return undefined;
-  if (isSeries(gauge)) {
+  const supplyVolt = feedVolt(facts);
+  if (supplyVolt === undefined || at === undefined) return undefined;
+  const gaugeOhm = newest(facts, 'gauge-ohm') ?? at.ohm;
+  if (isSeries(gauge) || gauge.mechanism === 'unknown') {
     const extra = twoTerminalOffsetOhm(Math.abs(offsetVolt), { supplyVolt, gaugeOhm, senderOhm: at.ohm });
-    return isRefused(extra) ? undefined : at.ohm + extra.ohm;
+    return isRefused(extra) ? Infinity : at.ohm + extra.ohm;
   }
   if (!isRatio(gauge)) return undefined;
   const seen = twoCoilOffsetOhm(Math.abs(offsetVolt), {
@@ -102,19 +115,28 @@ const offsetOhm = (facts: Facts, offsetVolt: number): number | undefined => {
     operatingOhm: gaugeOhm,
     senderOhm: at.ohm,
   });
-  return isRefused(seen) ? undefined : seen.ohm;
+  return isRefused(seen) ? Infinity : seen.ohm;
 };
 
 const groundWorth = (facts: Facts): CheckFinding['groundWorth'] => {
   const { gauge } = facts;
-  const told = (loads: 'off' | 'lights'): string | undefined => {
+  const told = (loads: 'off' | 'lights'): DialWorth | undefined => {
     const volt = newest(facts, 'ground-offset-volt', loads);
-    const words = volt === undefined ? undefined : worth(facts, offsetOhm(facts, volt));
-    if (words === undefined) return undefined;
-    return isRatio(gauge) ? `${words}, its coils taken as equal` : words;
+    const size = volt === undefined ? undefined : worth(facts, offsetOhm(facts, volt));
+    if (size === undefined) return undefined;
+    const coils = isRatio(gauge) ? ', its coils taken as equal' : '';
+    const taken =
+      newest(facts, 'gauge-ohm') === undefined ? ', the gauge\u2019s ohms taken as its sender\u2019s' : '';
+    return { ...size, words: `${size.words}${coils}${taken}` };
   };
   const [off, lights] = [told('off'), told('lights')];
   return { ...(off === undefined ? {} : { off }), ...(lights === undefined ? {} : { lights }) };
+};
+
+/** Ohms in the sender's ground add to the sender's own. */
+const bodyWorth = (facts: Facts): DialWorth | undefined => {
+  const ohm = newest(facts, 'sender-body-ohm');
+  return ohm === undefined || facts.at === undefined ? undefined : worth(facts, facts.at.ohm + ohm);
 };
 
 const STILL_CHOPPED = 0.97;
@@ -138,8 +160,8 @@ const heatLines = (facts: Facts): string[] => {
   if (at === undefined || gaugeOhm === undefined || !isSeries(gauge)) return lines;
   const surroundings = { supplyRatio: (heat + 0.1) / heat, riseKelvin: 0 };
   const seen = equivalentOhm(gauge.mechanism, at.ohm, surroundings, { gaugeOhm, isStabilised: false });
-  const words = worth(facts, seen);
-  return words === undefined ? lines : [...lines, `0.1 V of heat at the feed is ${words}`];
+  const size = worth(facts, seen);
+  return size === undefined ? lines : [...lines, `0.1 V of heat at the feed is ${size.words}`];
 };
 
 /** The sender without unplugging it: from the volts at the gauge's sender terminal. */
@@ -178,5 +200,10 @@ export const checkFinding = (
 ): CheckFinding => {
   const law = curve ?? familyLaw(gauge);
   const facts: Facts = { gauge, measurements, law, at: placeOf(gauge, asFound, law) };
-  return { groundWorth: groundWorth(facts), lines: [...heatLines(facts), ...inCircuitLines(facts)] };
+  const body = bodyWorth(facts);
+  return {
+    groundWorth: groundWorth(facts),
+    ...(body === undefined ? {} : { bodyWorth: body }),
+    lines: [...heatLines(facts), ...inCircuitLines(facts)],
+  };
 };

@@ -40,6 +40,10 @@ export class FakeBox implements BoxLink {
   floorMilliohm = 8_000;
   /** Set to make the ignition off: no current, nothing proven. */
   isFed = true;
+  /** What the offset probe sees; left out: it hangs in the air. */
+  groundOffsetMicrovolt: number | undefined;
+  /** Set to make the stabiliser chop: the period of its pulses and the part of it that is on. */
+  pulses: { readonly periodMs: number; readonly onPart: number } | undefined;
   #boxState: number = states.safe;
   #faultCode = 0;
   #madeMilliohm: number | undefined;
@@ -163,13 +167,21 @@ export class FakeBox implements BoxLink {
 
   #vital(): Answer<'heartbeat'> {
     const made = this.#madeMilliohm;
-    const amp = made === undefined || !this.isFed ? 0 : SUPPLY_VOLT / (GAUGE_OHM + made / 1000);
+    const { pulses } = this;
+    const isOff =
+      pulses !== undefined && this.#clock.nowMs() % pulses.periodMs >= pulses.onPart * pulses.periodMs;
+    const amp = made === undefined || !this.isFed || isOff ? 0 : SUPPLY_VOLT / (GAUGE_OHM + made / 1000);
     const isMade = made !== undefined && this.isFed;
     return {
       state: this.#boxState,
       faultCode: this.#faultCode,
       contactMask: 0,
-      meterFlags: isMade ? meterFlags.outputMade | meterFlags.settled | meterFlags.resistanceKnown : 0,
+      meterFlags: isMade
+        ? meterFlags.outputMade |
+          meterFlags.settled |
+          meterFlags.resistanceKnown |
+          (pulses === undefined ? 0 : meterFlags.pulsing)
+        : 0,
       leaseLeftMs: LEASE_MS,
       boxMs: this.#clock.nowMs(),
       terminalMicrovolt: Math.round(amp * (made ?? 0) * 1000),
@@ -178,6 +190,43 @@ export class FakeBox implements BoxLink {
       madeMilliohm: made ?? 0,
       meterAgeMs: 20,
     };
+  }
+
+  /** Mean, root mean square and extremes of whole pulses: a square wave between 0 and the full volts. */
+  #measured(): Answer<'measure'> {
+    const vital = this.#vital();
+    const full = this.#fullMicrovolt();
+    const on = this.pulses?.onPart ?? 1;
+    const offset = this.groundOffsetMicrovolt;
+    return {
+      meterFlags:
+        vital.meterFlags |
+        meterFlags.heatKnown |
+        meterFlags.openCircuitKnown |
+        (offset === undefined ? 0 : meterFlags.groundOffsetKnown),
+      terminalMicrovolt: Math.round(on * full),
+      currentMicroamp: Math.round((on * SUPPLY_VOLT * 1e6 - on * full) / GAUGE_OHM),
+      measuredMilliohm: this.#madeMilliohm ?? 0,
+      measuredUncertaintyMilliohm: 50,
+      openCircuitMicrovolt: SUPPLY_VOLT * 1e6,
+      openCircuitAgeMs: 0,
+      heatMicrovolt: Math.round(Math.sqrt(on) * full),
+      highMicrovolt: full,
+      lowMicrovolt: this.pulses === undefined ? full : 0,
+      dutyPermille: Math.round(1000 * on),
+      pulsePeriodMs: this.pulses?.periodMs ?? 0,
+      groundOffsetMicrovolt: offset ?? 0,
+      meterAgeMs: 20,
+      boxMs: this.#clock.nowMs(),
+    };
+  }
+
+  #fullMicrovolt(): number {
+    const made = this.#madeMilliohm;
+    if (!this.isFed) return 0;
+    return made === undefined
+      ? SUPPLY_VOLT * 1e6
+      : Math.round((SUPPLY_VOLT * made * 1000) / (GAUGE_OHM + made / 1000));
   }
 
   #tell(event: LinkEvent): void {
@@ -250,7 +299,7 @@ export class FakeBox implements BoxLink {
       if (this.#boxState !== states.tripped) this.#boxState = states.safe;
       return this.#now();
     },
-    measure: () => ({ refused: 'STATE' }),
+    measure: () => this.#measured(),
     clear: ({ faultCode }) => {
       if (faultCode !== this.#faultCode) return { refused: 'WRONG_FAULT' };
       this.#faultCode = 0;

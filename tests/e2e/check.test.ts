@@ -9,6 +9,25 @@ const answer = async (page: Page, question: RegExp, words: string): Promise<void
   await page.getByRole('button', { name: words, exact: true }).click();
 };
 
+/** A measurement is shown, and asked nothing after before it is kept. */
+const keep = async (page: Page, figure: RegExp): Promise<void> => {
+  await page.locator('#station-check .prompt').filter({ hasText: figure }).waitFor();
+  await page.getByRole('button', { name: 'Keep it', exact: true }).click();
+};
+
+const skipTo = async (page: Page, question: RegExp): Promise<void> => {
+  const wanted = page.locator('#station-check .prompt').filter({ hasText: question });
+  const skip = page.getByRole('button', { name: 'Pass over this' });
+  while (!(await wanted.isVisible())) {
+    const before = await page.locator('#station-check .figure').first().textContent();
+    await skip.click();
+    await page.waitForFunction(
+      (was) => document.querySelector('#station-check .figure')?.textContent !== was,
+      before,
+    );
+  }
+};
+
 const asFound = async (page: Page, reading: string): Promise<void> => {
   await page.getByRole('button', { name: 'engine warm, idling' }).click();
   await page.getByLabel('or type it').fill(reading);
@@ -39,14 +58,20 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     await answer(page, /Are other gauges in this dash wrong/, 'No');
     await answer(page, /Switch the headlights on/, 'Yes');
     await typeMeasure(page, /Supply at the gauge/, '13,5');
+    await keep(page, /13\.50 V/);
     await letBoxMeasure(page, /everything switched off/);
+    await keep(page, /everything|gauge ground to sender body: /);
     await typeMeasure(page, /now with the lights on/, '300');
+    await keep(page, /lights on: 300 mV/);
     await answer(page, /pull the wire off the sender/, 'Low end');
     await letBoxMeasure(page, /nothing connected to it/);
+    await keep(page, /sender wire with nothing on it/);
+    await skipTo(page, /How much the feed heats/);
     await letBoxMeasure(page, /How much the feed heats/);
+    await keep(page, /what the feed heats like/);
     await typeMeasure(page, /Resistance of the gauge itself/, '58');
-    await page.getByText(/Volts at the sender terminal of the gauge/).waitFor();
-    await page.getByRole('button', { name: 'Pass over this' }).click();
+    await keep(page, /the gauge itself: 58/);
+    await skipTo(page, /A ground is bad, worth/);
     await page.getByText(/A ground is bad, worth/).waitFor();
 
     // By hand: straight in ln R between the ends of the family, 300 mV over 58 ohm and the sender at 90 degC, 10 V feed.
@@ -83,13 +108,16 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     await answer(page, /Are other gauges in this dash wrong/, 'No');
     await answer(page, /Switch the headlights on/, 'No');
     await typeMeasure(page, /Supply at the gauge/, '13,5');
+    await keep(page, /13\.50 V/);
     await typeMeasure(page, /everything switched off/, '4');
+    await keep(page, /4 mV/);
     await typeMeasure(page, /now with the lights on/, '9');
-    for (let left = 5; left > 0; left -= 1)
-      await page.getByRole('button', { name: 'Pass over this' }).click();
-    await page.getByText(/Supply and ground are sound/).waitFor();
+    await keep(page, /9 mV/);
+    await skipTo(page, /Nothing found so far/);
+    await page.getByText('ohms of the sender at its connector').waitFor();
+    expect(await page.getByRole('option', { name: /^Sound/ }).count()).toBe(0);
     await page.getByRole('button', { name: 'Put it on the sheet' }).click();
-    await expect.poll(async () => foldJob(await journalOf(page))?.conclusion?.finding).toBe('sound');
+    await expect.poll(async () => foldJob(await journalOf(page))?.conclusion?.finding).toBe('nothing-found');
     await page
       .getByRole('button', { name: 'Start the sweep' })
       .or(page.getByText('How do you want to work?'))
@@ -100,17 +128,14 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
   it('opens no question that parts a tank\u2019s wire before the tank is said to be closed', async () => {
     const page = await workshop.openScreen();
     await startJob(page, workshop, 'two-coil-fuel');
-    await page.getByRole('button', { name: 'Pass over this' }).click();
+    await skipTo(page, /Are other gauges in this dash wrong/);
     await answer(page, /Are other gauges in this dash wrong/, 'No');
     await answer(page, /Switch the headlights on/, 'No');
-    for (const question of [/Supply at the gauge/, /everything switched off/, /now with the lights on/]) {
-      await page.getByText(question).first().waitFor();
-      await page.getByRole('button', { name: 'Pass over this' }).click();
-    }
-    await page.getByText(/The tank stays closed/).waitFor();
-    expect(await page.getByText(/pull the wire off the sender/).count()).toBe(0);
+    await answer(page, /Rock the vehicle/, 'No');
+    await skipTo(page, /The tank stays closed/);
+    expect(await page.getByText(/pull the sender wire off/).count()).toBe(0);
     await page.getByRole('button', { name: 'Yes, it is so' }).click();
-    await answer(page, /pull the wire off the sender/, 'Low end');
+    await answer(page, /pull the sender wire off at the dash end/, 'Low end');
     expect(foldJob(await journalOf(page))?.saidForSafety.map((each) => each.confirmation)).toEqual([
       'tank-closed',
     ]);
@@ -147,12 +172,83 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     }
     expect(await isInSight(/Supply at the gauge/)).toBe(true);
     expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toMatch(/^Supply/);
-    while ((await page.getByRole('button', { name: 'Pass over this' }).count()) > 0)
-      await page.getByRole('button', { name: 'Pass over this' }).tap();
+    await skipTo(page, /Nothing found so far/);
     expect(await isInSight(/The answers point to/)).toBe(true);
     await page.getByText('as found (engine cold): needle on the low stop').waitFor();
     expect(foldJob(await journalOf(page))?.asFound[0]).toMatchObject({ atStop: 'low' });
   }, 60_000);
+
+  it.each([600, 50])(
+    'takes two presses %i ms apart for one: no second question is answered, nothing is measured twice',
+    async (apartMs) => {
+      const page = await workshop.openScreen();
+      await startJob(page, workshop, 'thermal-temperature');
+      const pressTwice = async (name: string): Promise<void> => {
+        const button = page.getByRole('button', { name, exact: true });
+        // A press that scrolls first would not be one place.
+        await button.scrollIntoViewIfNeeded();
+        await expect.poll(() => button.isEnabled()).toBe(true);
+        const box = await button.boundingBox();
+        if (box === null) throw new Error(`no ${name}`);
+        const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+        await page.mouse.click(x, y);
+        await page.waitForTimeout(apartMs);
+        await page.mouse.click(x, y);
+      };
+      const said = async (): Promise<string[]> =>
+        (await journalOf(page)).flatMap((event) =>
+          event.kind === 'check-answered'
+            ? [event.question]
+            : event.kind === 'check-measured'
+              ? [`${event.what} ${event.loads ?? ''}`]
+              : [],
+        );
+      await skipTo(page, /Are other gauges in this dash wrong/);
+      await pressTwice('No');
+      await page.getByText(/Switch the headlights on/).waitFor();
+      expect(await said()).toEqual(['other-gauges-wrong']);
+      await skipTo(page, /everything switched off/);
+      await pressTwice('Let the box measure it');
+      await page.getByRole('button', { name: 'Keep it', exact: true }).waitFor();
+      expect(await said()).toEqual(['other-gauges-wrong', 'ground-offset-volt off']);
+      await pressTwice('Keep it');
+      await page.getByText(/now with the lights on/).waitFor();
+      const kept = 'kept:ground-offset-volt:off';
+      expect(await said()).toEqual(['other-gauges-wrong', 'ground-offset-volt off', kept]);
+
+      // Pressed in earnest with the lights off, it is asked about and not kept.
+      await page.getByRole('button', { name: 'Let the box measure it' }).click();
+      await page
+        .getByText(/Are the lights on\?/)
+        .first()
+        .waitFor();
+      expect(await said()).toHaveLength(3);
+      await page.getByRole('button', { name: 'Switch the lights on' }).click();
+      await expect
+        .poll(async () => {
+          const again = page.getByRole('button', { name: 'Let the box measure it' });
+          if ((await again.count()) > 0) await again.click();
+          return (await said()).at(-1);
+        })
+        .toBe('ground-offset-volt lights');
+    },
+  );
+
+  it('says that 13.50 V cannot come from 12.20 V, and asks to measure again', async () => {
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, 'thermal-temperature');
+    await skipTo(page, /Supply at the gauge/);
+    await typeMeasure(page, /Supply at the gauge/, '12.2');
+    await keep(page, /12\.20 V/);
+    await skipTo(page, /The engine is cold|nothing connected to it/);
+    await typeMeasure(page, /nothing connected to it/, '13.5');
+    await page.getByText(/more than the 12\.20 V that feed the gauge/).waitFor();
+    await page.getByRole('button', { name: /^Measure the other again/ }).click();
+    await typeMeasure(page, /Supply at the gauge/, '13.7');
+    await keep(page, /13\.70 V/);
+    await keep(page, /13\.50 V/);
+    expect(await page.getByText(/This does not fit/).count()).toBe(0);
+  });
 
   it('leaves no trouble behind', () => expect(workshop.troubles).toEqual([]));
 });

@@ -11,9 +11,18 @@ describe('the line a station folds to', () => {
   it('says what was found, in the units of the dial', () => {
     const found = lines([
       { kind: 'as-found', state: 'hot, idling', indicated: 97, reference: 90 },
-      { kind: 'check-concluded', finding: 'sound', sentence: 'all sound', evidence: [] },
+      { kind: 'check-concluded', finding: 'sound', sentence: 'all sound', evidence: [], notAsked: [] },
     ]);
-    expect(found.check).toBe('Reads 7 K high at 90 degC; supply, ground and wire sound');
+    expect(found.check).toBe('Reads 7 K high at 90 degC; sound: everything was asked');
+  });
+
+  it('says no more than "nothing found so far" while something was not asked, of old journals too', () => {
+    const concluded = { kind: 'check-concluded' as const, sentence: 'all well', evidence: [] };
+    const old = lines([{ ...concluded, finding: 'sound' }]);
+    expect(old.check).toBe('nothing found so far');
+    const notAsked = ['supply at the gauge', 'ohms of the sender at its connector'];
+    const partly = lines([{ ...concluded, finding: 'nothing-found', notAsked }]);
+    expect(partly.check).toBe('nothing found so far, 2 things not asked');
   });
 
   it('says how well the curve is known as a part of the arc, and the hysteresis', () => {

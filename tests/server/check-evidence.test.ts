@@ -34,7 +34,7 @@ describe('what a ground offset is worth', () => {
       [measuredAs('ground-offset-volt', 0.1), measuredAs('gauge-ohm', 58), measuredAs('effective-volt', 10)],
       { curve: straight },
     );
-    expect(groundWorth.off).toBe('worth 1.4 K at 85 degC (by a straight line)');
+    expect(groundWorth.off?.words).toBe('worth 1.4 K at 85 degC (by a straight line)');
     const extra = twoTerminalOffsetOhm(0.1, { supplyVolt: 10, gaugeOhm: 58, senderOhm: 85 });
     expect(extra.kind === 'refused' ? NaN : extra.ohm).toBeCloseTo(1.444, 2);
   });
@@ -49,7 +49,7 @@ describe('what a ground offset is worth', () => {
         ],
         { curve: straight },
       );
-      return Number(/worth ([\d.]+)/.exec(groundWorth.lights ?? '')?.[1]);
+      return Number(/worth ([\d.]+)/.exec(groundWorth.lights?.words ?? '')?.[1]);
     };
     fc.assert(
       fc.property(fc.double({ min: 0.02, max: 1, noNaN: true }), (volt) => {
@@ -66,20 +66,50 @@ describe('what a ground offset is worth', () => {
       { curve: { ...straight, ohm: () => 75 }, on: twoCoil },
     );
     // Published effect: 0.5 V makes a 90/90 ohm gauge take 75 ohm for 65.8.
-    expect(groundWorth.off).toMatch(/^worth 9\.2 K .*its coils taken as equal$/);
+    expect(groundWorth.off?.words).toMatch(/^worth 9\.2 K .*its coils taken as equal$/);
   });
 
-  it('is not told without the gauge\u2019s resistance, or for an electronic gauge', () => {
-    expect(found([measuredAs('ground-offset-volt', 0.5), measuredAs('supply-volt', 12)]).groundWorth).toEqual(
-      {},
+  it('takes an unmeasured gauge for as large as its sender, says so, and says nothing of an electronic one', () => {
+    const all = [measuredAs('ground-offset-volt', 0.5), measuredAs('supply-volt', 12)];
+    // 85 ohm for both: 0.5 * 170 / 11.5 = 7.39 ohm more.
+    const { words, partOfScale } = found(all, { curve: straight }).groundWorth.off ?? {};
+    expect(words).toBe(
+      'worth 7.4 K at 85 degC (by a straight line), the gauge\u2019s ohms taken as its sender\u2019s',
     );
+    expect(partOfScale).toBeCloseTo(7.39 / 70, 3);
     const electronic: Gauge = { ...gauge, mechanism: 'electronic' };
-    const all = [
-      measuredAs('ground-offset-volt', 0.5),
-      measuredAs('gauge-ohm', 90),
-      measuredAs('supply-volt', 12),
-    ];
-    expect(found(all, { on: electronic }).groundWorth).toEqual({});
+    expect(found([...all, measuredAs('gauge-ohm', 90)], { on: electronic }).groundWorth).toEqual({});
+  });
+
+  it('tells 50 mV apart by what they are worth: much to a gauge of 5 V and 12 ohm, little to one of 10 V and 58', () => {
+    // Published effect: 0.1 V is 0.45 ohm on 10 (4.5 %) at 5 V and 12.2 ohm, 0.99 ohm on 40 (2.5 %) at 10 V and 58 ohm.
+    const part = (feed: number, gaugeOhm: number, senderOhm: number): number =>
+      found(
+        [
+          measuredAs('ground-offset-volt', 0.05),
+          measuredAs('effective-volt', feed),
+          measuredAs('gauge-ohm', gaugeOhm),
+        ],
+        { curve: { ...straight, ohm: () => senderOhm, reading: (ohm) => (70 * ohm) / senderOhm } },
+      ).groundWorth.off?.partOfScale ?? NaN;
+    expect(part(5, 12.2, 10)).toBeCloseTo(0.0224, 3);
+    expect(part(10, 58, 40)).toBeCloseTo(0.0123, 3);
+  });
+
+  it('is the whole dial where no sender looks like that, and the same for positive ground', () => {
+    const { off } = found([measuredAs('ground-offset-volt', 14), measuredAs('supply-volt', 12)], {
+      curve: straight,
+    }).groundWorth;
+    expect(off?.partOfScale).toBe(1);
+    const size = (supply: number): number | undefined =>
+      found([measuredAs('ground-offset-volt', 0.3), measuredAs('supply-volt', supply)], { curve: straight })
+        .groundWorth.off?.size;
+    expect(size(-12)).toBe(size(12));
+  });
+
+  it('tells ohms in the sender\u2019s ground the same way', () => {
+    const { bodyWorth } = found([measuredAs('sender-body-ohm', 6)], { curve: straight });
+    expect(bodyWorth?.words).toBe('worth 6 K at 85 degC (by a straight line)');
   });
 });
 

@@ -1,9 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { JobEvent } from '../../host/job/events';
+import type { CheckFinding } from '../../host/job/findings';
 import { foldJob } from '../../host/job/fold';
 import { suggestFinding } from '../../host/web/model/check-finding';
-import { checkPlan, isStepDone } from '../../host/web/model/check-plan';
+import { checkPlan, isStepDone, stepId } from '../../host/web/model/check-plan';
+import { knownLoad } from '../../host/web/model/check-questions';
 import { joinEvents } from '../../host/web/model/events';
 import { curveAt } from '../../host/web/model/point-facts';
 import { stationAtWork, stationShown } from '../../host/web/model/stations';
@@ -81,21 +83,47 @@ describe('the check', () => {
     loads: 'off' | 'lights',
   ) => from.append({ kind: 'check-measured', what, value, loads, source: 'person' }, 'x');
 
+  const worthOf = (partOfScale: number): CheckFinding => ({
+    groundWorth: { lights: { size: 70 * partOfScale, partOfScale, words: 'worth so much' } },
+    lines: [],
+  });
+
   it.each([
-    ['ground offset of 80 mV', 0.08, 'ground-fault'],
-    ['ground offset of 5 mV', 0.005, 'sound'],
-    ['ground offset of -80 mV', -0.08, 'ground-fault'],
-  ])('takes a %s for %s', async (_what, volt, finding) => {
+    ['80 mV that are worth 1 % of the dial', 0.08, 0.01, 'nothing-found'],
+    ['80 mV that are worth 9 % of it', 0.08, 0.09, 'ground-fault'],
+    ['30 mV that are worth 9 % of it', 0.03, 0.09, 'ground-fault'],
+  ])('takes a ground by what it is worth, not by its millivolts: %s', async (_what, volt, part, finding) => {
     const job = await desk();
     measure(job, 'supply-volt', 13.4, 'off');
     measure(job, 'ground-offset-volt', volt, 'lights');
-    expect(suggestFinding(stateOf(job)).finding).toBe(finding);
+    expect(suggestFinding(stateOf(job), worthOf(part)).finding).toBe(finding);
   });
 
-  it('calls nothing sound that was not measured', async () => {
+  it('calls nothing sound that was not asked, and says what that is', async () => {
     const job = await desk();
     measure(job, 'supply-volt', 13.4, 'off');
-    expect(suggestFinding(stateOf(job)).finding).toBe('undetermined');
+    const { finding, sentence, notAsked } = suggestFinding(stateOf(job));
+    expect(finding).toBe('nothing-found');
+    expect(sentence).toMatch(/^Nothing found so far/);
+    expect(notAsked).toContain('ohms of the sender at its connector');
+  });
+
+  it('blames no curve of a gauge of which the supply, the open wire and the needle are known', async () => {
+    const job = await desk();
+    measure(job, 'supply-volt', 12.2, 'off');
+    measure(job, 'open-circuit-volt', 12.1, 'off');
+    const { finding, sentence } = suggestFinding({ ...stateOf(job), place: 'bench' });
+    expect(finding).toBe('nothing-found');
+    expect(sentence).not.toMatch(/curve/);
+  });
+
+  it('concludes nothing over volts that contradict each other', async () => {
+    const job = await desk();
+    measure(job, 'supply-volt', 12.2, 'off');
+    measure(job, 'open-circuit-volt', 13.5, 'off');
+    const { finding, sentence } = suggestFinding(stateOf(job));
+    expect(finding).toBe('undetermined');
+    expect(sentence).toMatch(/13\.50 V .* more than the 12\.20 V/);
   });
 
   it('takes a needle that steps with the lights as proof of a bad ground', async () => {
@@ -108,17 +136,44 @@ describe('the check', () => {
     expect(evidence.join()).toContain('headlights');
   });
 
-  it('does not call a gauge sound that lets nothing through, nor a ground that a bench never asked for', async () => {
+  it('does not call a gauge sound that lets nothing through', async () => {
     const job = await desk();
     measure(job, 'supply-volt', 13.4, 'off');
-    measure(job, 'ground-offset-volt', 0.001, 'off');
     measure(job, 'open-circuit-volt', 0.02, 'off');
     expect(suggestFinding(stateOf(job)).finding).toBe('gauge-suspect');
     measure(job, 'open-circuit-volt', 6.7, 'off');
-    expect(suggestFinding(stateOf(job)).finding).toBe('sound');
-    const onBench = suggestFinding({ ...stateOf(job), place: 'bench' });
-    expect(onBench).toMatchObject({ finding: 'sound' });
-    expect(onBench.sentence).not.toContain('ground');
+    expect(suggestFinding(stateOf(job)).finding).toBe('nothing-found');
+  });
+
+  it('tells a wire down to ground from a sender that was open before by the volts on the wire', async () => {
+    const job = await desk();
+    job.append({ kind: 'check-answered', question: 'needle-with-sender-off', answer: 'stays' }, 'x');
+    expect(suggestFinding(stateOf(job)).finding).toBe('undetermined');
+    measure(job, 'open-circuit-volt', 0.02, 'off');
+    expect(suggestFinding(stateOf(job)).finding).toBe('wire-fault');
+    measure(job, 'open-circuit-volt', 6.7, 'off');
+    expect(suggestFinding(stateOf(job)).finding).toBe('nothing-found');
+  });
+
+  it('asks for the sender\u2019s ohms and for a known load, on a bench without a word of a vehicle', () => {
+    const others = templates.map((each) => ({ ...each.gauge, mechanism: 'unknown' as const }));
+    for (const gauge of [sampleGauge, ...others]) {
+      const onBench = checkPlan({ place: 'bench', gauge });
+      expect(onBench.map(stepId)).toEqual(expect.arrayContaining(['sender-ohm-off', 'needle-on-known-load']));
+      expect(JSON.stringify(onBench)).not.toMatch(/ignition|engine|vehicle|\bcar\b|battery|headlights|tank/i);
+    }
+  });
+
+  it('never has a tank\u2019s wire parted at the sender', () => {
+    const fuel = { ...sampleGauge, quantity: 'fuel', unit: 'L' } as const;
+    expect(JSON.stringify(checkPlan({ place: 'car', gauge: fuel }))).not.toMatch(/wire off the sender/);
+  });
+
+  it('puts a resistor on that is sold and that such a sender has', () => {
+    // Middle of 73 to 10 ohm: 27.0; of 320 to 22 ohm: 83.9. E12, IEC 60063.
+    const of = (lowEndOhm: number, highEndOhm: number) =>
+      knownLoad({ gauge: { ...sampleGauge, family: { lowEndOhm, highEndOhm } } }).ohm;
+    expect([of(73, 10), of(320, 22), of(10, 180)]).toEqual([27, 82, 39]);
   });
 
   it('keeps every measurement as evidence, to the figures a meter is good for', async () => {

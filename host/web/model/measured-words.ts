@@ -12,6 +12,8 @@ const NAMES: Readonly<Record<Measurement['what'], string>> = {
   'sender-stud-volt': 'sender terminal of the gauge',
   'gauge-ohm': 'the gauge itself',
   'temperature-celsius': 'temperature',
+  'sender-ohm': 'sender at its connector',
+  'loaded-volt': 'sender wire with the resistor on it',
 };
 
 const LOADS: Readonly<Record<NonNullable<Measurement['loads']>, string>> = {
@@ -34,7 +36,7 @@ export function measuredWords(measurement: Measurement, worth?: CheckFinding): s
   const { what, loads, source } = measurement;
   const size =
     what === 'ground-offset-volt' && (loads === 'off' || loads === 'lights')
-      ? worth?.groundWorth[loads]
+      ? worth?.groundWorth[loads]?.words
       : undefined;
   const by = source === 'box' ? 'box' : 'meter';
   return `${NAMES[what]}${loads === undefined ? '' : LOADS[loads]}: ${sizeOf(measurement)} (${by})${size === undefined ? '' : `, ${size}`}`;

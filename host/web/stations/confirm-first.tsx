@@ -3,6 +3,7 @@ import type { JobCommand } from '../../job/commands';
 import { confirmations, DEFERS, stillToConfirm, type RiskyWork } from '../../job/confirmations';
 import type { JobState } from '../../job/state';
 import { Note } from '../parts/note';
+import { AnswerButton } from '../parts/one-press';
 
 type ConfirmProps = {
   readonly work: RiskyWork;
@@ -21,13 +22,12 @@ export function ConfirmFirst({ work, state, send, children }: ConfirmProps): JSX
         <div key={confirmation} class="stack">
           <p class="prompt">{confirmations[confirmation].asks}</p>
           <div>
-            <button
-              type="button"
+            <AnswerButton
               class="button button-main"
               onClick={() => send({ kind: 'confirm-safety', confirmation })}
             >
               Yes, it is so
-            </button>
+            </AnswerButton>
           </div>
         </div>
       ))}

@@ -1,16 +1,20 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
+import { contradictions, type Contradiction } from '../../../job/check/contradictions';
 import type { JobCommand } from '../../../job/commands';
-import { isFaultFound } from '../../../job/headlines';
+import { isFaultFound } from '../../../job/check/since-fault';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state';
 import { suggestFinding, type Finding } from '../../model/check-finding';
+import { measuredWords } from '../../model/measured-words';
 import { plainWords } from '../../model/words';
 import { Pick } from '../../parts/choice';
 import { Note } from '../../parts/note';
+import { AnswerButton } from '../../parts/one-press';
 
 const FINDINGS: readonly { readonly value: Finding; readonly words: string }[] = [
-  { value: 'sound', words: 'Sound: nothing that forbids a sweep' },
+  { value: 'nothing-found', words: 'Nothing found so far' },
+  { value: 'sound', words: 'Sound: everything was asked' },
   { value: 'ground-fault', words: 'Ground fault' },
   { value: 'supply-fault', words: 'Supply fault' },
   { value: 'stabiliser-fault', words: 'Stabiliser fault' },
@@ -21,7 +25,7 @@ const FINDINGS: readonly { readonly value: Finding; readonly words: string }[] =
 ];
 
 type ConclusionProps = {
-  readonly state: JobState;
+  readonly facts: JobState;
   /** What the measurements are worth in dial units; not there yet while it is computed. */
   readonly worth: CheckFinding | undefined;
   readonly send: (command: JobCommand) => void;
@@ -31,13 +35,15 @@ type ConclusionProps = {
   readonly goOn: () => void;
 };
 
-/** What was found and why. The page proposes, the person decides. */
+/** What was found and why. The page proposes, the person decides; "sound" only when everything was asked. */
 export function CheckConclusion(props: ConclusionProps): JSX.Element {
-  const { state, worth, concluded, send } = props;
-  const proposed = suggestFinding(state, worth);
+  const { facts, worth, concluded, send } = props;
+  const proposed = suggestFinding(facts, worth);
+  const disagreements = contradictions(facts, worth);
   const [chosen, setChosen] = useState<Finding | undefined>(undefined);
   const finding = chosen ?? proposed.finding;
   if (concluded !== undefined) return <Concluded {...props} conclusion={concluded} />;
+  const canBeSound = proposed.notAsked.length === 0 && disagreements.length === 0;
   const conclude = (): void => {
     const sentence =
       finding === proposed.finding
@@ -50,17 +56,69 @@ export function CheckConclusion(props: ConclusionProps): JSX.Element {
       <Note kind={proposed.finding === 'sound' ? 'good' : 'caution'} word="The answers point to">
         <p class="prompt">{plainWords(proposed.sentence)}</p>
       </Note>
-      <Pick label="Your finding" options={FINDINGS} chosen={finding} onChoose={setChosen} />
+      <Disagreements disagreements={disagreements} send={send} />
+      <NotAsked words={proposed.notAsked} />
+      <Pick
+        label="Your finding"
+        options={FINDINGS.filter(({ value }) => value !== 'sound' || canBeSound)}
+        chosen={finding}
+        onChoose={setChosen}
+      />
       <div>
-        <button type="button" class="button button-main" onClick={conclude}>
+        <AnswerButton class="button button-main" onClick={conclude}>
           Put it on the sheet
-        </button>
+        </AnswerButton>
       </div>
       <h3>The evidence</h3>
       <EvidenceList evidence={proposed.evidence} />
     </div>
   );
 }
+
+/** Each is settled by measuring one of its sides again; nothing is concluded over it before. */
+function Disagreements(props: {
+  readonly disagreements: readonly Contradiction[];
+  readonly send: (command: JobCommand) => void;
+}): JSX.Element {
+  const measurements = props.disagreements.flatMap(({ again }) =>
+    again.flatMap((each) => (each.kind === 'measurement' ? [each.measurement] : [])),
+  );
+  const once = measurements.filter((each, index) => measurements.indexOf(each) === index);
+  return (
+    <>
+      {props.disagreements.slice(1).map(({ id, says }) => (
+        <Note key={id} kind="wrong" word="This does not fit">
+          <p>{plainWords(says)}</p>
+        </Note>
+      ))}
+      {once.length === 0 ? null : (
+        <div class="row">
+          {once.map((each) => (
+            <AnswerButton
+              key={each.n}
+              class="button"
+              onClick={() => props.send({ kind: 'undo', undoes: each.n })}
+            >
+              Measure again: {plainWords(measuredWords(each))}
+            </AnswerButton>
+          ))}
+        </div>
+      )}
+    </>
+  );
+}
+
+const NotAsked = ({ words }: { readonly words: readonly string[] }): JSX.Element | null =>
+  words.length === 0 ? null : (
+    <>
+      <h3>Not asked</h3>
+      <ul>
+        {words.map((each) => (
+          <li key={each}>{each}</li>
+        ))}
+      </ul>
+    </>
+  );
 
 type ConcludedProps = Pick<ConclusionProps, 'again' | 'goOn'> & {
   readonly conclusion: NonNullable<JobState['conclusion']>;
@@ -74,15 +132,16 @@ function Concluded({ conclusion, again, goOn }: ConcludedProps): JSX.Element {
       <p class="prompt">{plainWords(conclusion.sentence)}</p>
       <div class="row">
         {isFault ? (
-          <button type="button" class="button button-main" onClick={again}>
+          <AnswerButton class="button button-main" onClick={again}>
             It is put right: check again
-          </button>
+          </AnswerButton>
         ) : null}
-        <button type="button" class={isFault ? 'button' : 'button button-main'} onClick={goOn}>
+        <AnswerButton class={isFault ? 'button' : 'button button-main'} onClick={goOn}>
           {isFault ? 'Sweep all the same' : 'On to the sweep'}
-        </button>
+        </AnswerButton>
       </div>
       <EvidenceList evidence={conclusion.evidence} />
+      <NotAsked words={conclusion.notAsked ?? []} />
     </Note>
   );
 }

@@ -1,55 +1,67 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
+import { contradictions } from '../../../job/check/contradictions';
+import { sinceFault } from '../../../job/check/since-fault';
 import type { JobCommand } from '../../../job/commands';
+import { stillToConfirm } from '../../../job/confirmations';
+import { effectiveEvents } from '../../../job/effective';
+import type { JobEvent } from '../../../job/events';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state';
-import { checkPlan, isStepDoneSince, partsTheWire, stepId, type CheckStep } from '../../model/check-plan';
+import {
+  checkPlan,
+  isStepDone,
+  partsTheWire,
+  shownFirst,
+  stepId,
+  type CheckStep,
+} from '../../model/check-plan';
 import { measuredWords } from '../../model/measured-words';
 import { useSignal } from '../../model/signal';
 import { plainWords } from '../../model/words';
 import { useArrival } from '../../parts/arrival';
 import { Note } from '../../parts/note';
+import { AnswerButton, OnePress } from '../../parts/one-press';
 import { ConfirmFirst } from '../confirm-first';
 import type { StationProps } from '../station-body';
 import { AsFoundStep } from './as-found-step';
 import { CheckConclusion } from './check-conclusion';
 import { MeasureStep } from './measure-step';
+import { ShownStep } from './shown-step';
 
 /** Where the check stands: what is still to be asked, and the finding if it stands. */
 function useCheck({ desk, state }: Pick<StationProps, 'desk' | 'state'>) {
   const [skipped, setSkipped] = useState<readonly string[]>([]);
-  /** Everything up to this event was before a fault was put right; 0: there was none. */
-  const [sinceN, setSinceN] = useState(0);
+  /** A fault was put right: its finding, by its event, is asked anew. */
+  const [againN, setAgainN] = useState(0);
   const events = useSignal(desk.events);
+  const facts = sinceFault(state, events);
   const plan = checkPlan(state);
-  const left = plan.filter(
-    (step) => !isStepDoneSince(state, step, { events, sinceN }) && !skipped.includes(stepId(step)),
-  );
+  const left = plan.filter((step) => !isStepDone(facts, step) && !skipped.includes(stepId(step)));
+  const { conclusion } = state;
   return {
+    facts,
+    events,
     left,
     total: plan.length,
-    concluded: (state.conclusion?.n ?? 0) > sinceN ? state.conclusion : undefined,
+    concluded: (conclusion?.n ?? 0) > againN ? conclusion : undefined,
     skip: (step: CheckStep): void => setSkipped([...skipped, stepId(step)]),
     again: (): void => {
       setSkipped([]);
-      setSinceN(state.lastN);
+      setAgainN(state.lastN);
     },
   };
 }
 
 /** One question at a time: first what is wrong, then, only if it is the curve, the sweep. */
 export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
-  const { left, total, concluded, skip, again } = useCheck({ desk, state });
-  const isLive = useSignal(desk.live)?.link.state === 'live';
+  const { facts, events, left, total, concluded, skip, again } = useCheck({ desk, state });
   const worth = useSignal(desk.findings.findings)?.check;
   const [now] = left;
   const send = (command: JobCommand): void => void desk.send(command);
   const isEnded = now === undefined || concluded !== undefined;
-  const place = useArrival(isEnded ? 'end' : stepId(now));
-  const body =
-    now === undefined ? null : (
-      <StepBody step={now} state={state} canMeasure={isLive} app={app} send={send} />
-    );
+  const asked = isEnded ? `end ${concluded?.n ?? ''}` : askedNow(facts, now);
+  const place = useArrival(asked);
   return (
     <div
       class="stack check"
@@ -65,54 +77,85 @@ export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
             : `Question ${total - left.length + 1} of ${total}`}
         </p>
       ) : null}
-      {isEnded ? (
-        <CheckConclusion
-          state={state}
-          concluded={concluded}
-          worth={worth}
-          send={send}
-          again={again}
-          goOn={() => app.opened.set('sweep')}
-        />
-      ) : (
-        <div class="stack" key={stepId(now)}>
-          {partsTheWire(now) ? (
-            <ConfirmFirst work="sender-wire" state={state} send={send}>
-              {body}
-            </ConfirmFirst>
-          ) : (
-            body
-          )}
-          <div class="row">
-            <button type="button" class="button button-plain" onClick={() => skip(now)}>
-              Pass over this
-            </button>
-            <UndoCheck state={state} send={send} />
+      <OnePress question={asked}>
+        {isEnded ? (
+          <CheckConclusion
+            facts={facts}
+            concluded={concluded}
+            worth={worth}
+            send={send}
+            again={again}
+            goOn={() => app.opened.set('sweep')}
+          />
+        ) : (
+          <div class="stack" key={asked}>
+            <StepBody step={now} facts={facts} desk={desk} app={app} send={send} />
+            <div class="row">
+              <AnswerButton class="button button-plain" onClick={() => skip(now)}>
+                Pass over this
+              </AnswerButton>
+              <UndoCheck events={events} screen={desk.screen} send={send} />
+            </div>
           </div>
-        </div>
-      )}
-      {isEnded ? null : <Evidence state={state} worth={worth} />}
+        )}
+      </OnePress>
+      {isEnded ? null : <Evidence state={facts} worth={worth} />}
     </div>
   );
 }
+
+/** Names what is on the screen: what must be said first, the question, and what was measured are three. */
+const askedNow = (facts: JobState, step: CheckStep): string => {
+  const waits = partsTheWire(step) ? stillToConfirm('sender-wire', facts).length : 0;
+  return `${stepId(step)} ${waits} ${shownFirst(facts, step)?.n ?? ''}`;
+};
 
 const stepWords = (step: CheckStep): string =>
   step.kind === 'as-found' ? 'As found' : step.kind === 'question' ? step.question.asks : step.asks;
 
 type BodyProps = {
   readonly step: CheckStep;
-  readonly state: JobState;
-  readonly canMeasure: boolean;
+  readonly facts: JobState;
   readonly app: StationProps['app'];
+  readonly desk: StationProps['desk'];
   readonly send: (command: JobCommand) => void;
 };
 
-function StepBody({ step, state, canMeasure, app, send }: BodyProps): JSX.Element {
+function StepBody(props: BodyProps): JSX.Element {
+  const { step, facts, desk, send } = props;
+  const worth = useSignal(desk.findings.findings)?.check;
+  const measurement = shownFirst(facts, step);
+  if (measurement !== undefined) {
+    const against = contradictions(facts, worth).filter(({ again }) =>
+      again.some((each) => each.kind === 'measurement' && each.measurement.n === measurement.n),
+    );
+    return <ShownStep measurement={measurement} state={facts} worth={worth} against={against} send={send} />;
+  }
+  const body = <AskedStep {...props} />;
+  if (!partsTheWire(step)) return body;
+  return (
+    <ConfirmFirst work="sender-wire" state={facts} send={send}>
+      {body}
+    </ConfirmFirst>
+  );
+}
+
+function AskedStep({ step, facts, app, desk, send }: BodyProps): JSX.Element {
+  const canMeasure = useSignal(desk.live)?.link.state === 'live';
+  const refusal = useSignal(desk.refusal);
   switch (step.kind) {
     case 'as-found':
-      return <AsFoundStep state={state} entry={app.entry} send={send} />;
+      return <AsFoundStep state={facts} entry={app.entry} send={send} />;
     case 'measure':
-      return <MeasureStep step={step} canMeasure={canMeasure} send={send} />;
+      return (
+        <MeasureStep
+          step={step}
+          canMeasure={canMeasure}
+          isSimulated={facts.simulated}
+          refusal={refusal}
+          send={send}
+        />
+      );
     case 'question':
       return (
         <fieldset class="stack">
@@ -120,16 +163,15 @@ function StepBody({ step, state, canMeasure, app, send }: BodyProps): JSX.Elemen
           <p class="hint">{step.question.why}</p>
           <div class="chips">
             {step.question.answers.map((answer) => (
-              <button
+              <AnswerButton
                 key={answer.value}
-                type="button"
                 class="button button-tall"
                 onClick={() =>
                   send({ kind: 'answer-check', question: step.question.id, answer: answer.value })
                 }
               >
                 {answer.words}
-              </button>
+              </AnswerButton>
             ))}
           </div>
         </fieldset>
@@ -137,20 +179,24 @@ function StepBody({ step, state, canMeasure, app, send }: BodyProps): JSX.Elemen
   }
 }
 
-function UndoCheck({
-  state,
-  send,
-}: {
-  readonly state: JobState;
+/** Takes back the newest answer of this screen; what somebody else said stays theirs. */
+function UndoCheck(props: {
+  readonly events: readonly JobEvent[];
+  readonly screen: string;
   readonly send: (command: JobCommand) => void;
 }): JSX.Element | null {
-  const count = state.asFound.length + state.measurements.length + Object.keys(state.answers).length;
-  return count === 0 ? null : (
-    <button type="button" class="button button-plain" onClick={() => send({ kind: 'undo' })}>
+  const own = effectiveEvents(props.events)
+    .filter((each) => isSaid(each) && each.by === props.screen)
+    .at(-1);
+  return own === undefined ? null : (
+    <AnswerButton class="button button-plain" onClick={() => props.send({ kind: 'undo', undoes: own.n })}>
       Undo the last answer
-    </button>
+    </AnswerButton>
   );
 }
+
+const SAID = ['as-found', 'check-answered', 'check-measured'] as const;
+const isSaid = (event: JobEvent): boolean => SAID.some((kind) => kind === event.kind);
 
 /** What was measured and answered so far, beside the question. */
 function Evidence(props: {

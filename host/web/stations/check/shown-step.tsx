@@ -1,0 +1,83 @@
+import type { JSX } from 'preact';
+import type { JobCommand } from '../../../job/commands';
+import type { Contradiction } from '../../../job/check/contradictions';
+import { judge } from '../../../job/check/judge';
+import { keptQuestion } from '../../../job/check/measured';
+import type { CheckFinding } from '../../../job/findings';
+import type { JobState, Measurement } from '../../../job/state';
+import { measuredWords } from '../../model/measured-words';
+import { plainWords } from '../../model/words';
+import { Note } from '../../parts/note';
+import { AnswerButton } from '../../parts/one-press';
+
+type ShownProps = {
+  readonly measurement: Measurement;
+  readonly state: JobState;
+  readonly worth: CheckFinding | undefined;
+  /** What speaks against this measurement, among the others. */
+  readonly against: readonly Contradiction[];
+  readonly send: (command: JobCommand) => void;
+};
+
+const GRADES = { good: 'good', look: 'caution', bad: 'caution', plain: 'plain' } as const;
+const WORDS = { good: 'Good', look: 'Look twice', bad: 'Not good', plain: 'Measured' } as const;
+
+/** A measurement is looked at and kept before anything else is asked. */
+export function ShownStep({ measurement, state, worth, against, send }: ShownProps): JSX.Element {
+  const { grade, words } = judge(measurement, state, worth);
+  const measureAgain = (each: Measurement) => () => send({ kind: 'undo', undoes: each.n });
+  const keep = (): void =>
+    send({
+      kind: 'answer-check',
+      question: keptQuestion(measurement),
+      answer: String(measurement.n),
+    });
+  const others = against.flatMap(({ again }) =>
+    again.flatMap((each) =>
+      each.kind === 'measurement' && each.measurement.n !== measurement.n ? [each.measurement] : [],
+    ),
+  );
+  const isUnseen = against.some(({ id }) => id === 'lights-unseen' || id === 'step-without-ground');
+  const hasTrouble = against.length > 0;
+  return (
+    <div class="stack">
+      <p class="prompt">{plainWords(measuredWords(measurement))}</p>
+      <Note kind={GRADES[grade]} word={WORDS[grade]}>
+        <p>{plainWords(words)}</p>
+      </Note>
+      {against.map(({ id, says }) => (
+        <Note key={id} kind="wrong" word="This does not fit">
+          <p>{plainWords(says)}</p>
+        </Note>
+      ))}
+      <div class="row">
+        {isUnseen ? (
+          <AnswerButton class="button" onClick={() => send(saidOn(measurement))}>
+            They are on: keep it
+          </AnswerButton>
+        ) : (
+          <AnswerButton class={hasTrouble ? 'button' : 'button button-main'} onClick={keep}>
+            {hasTrouble ? 'Keep it all the same' : 'Keep it'}
+          </AnswerButton>
+        )}
+        <AnswerButton
+          class={hasTrouble ? 'button button-main' : 'button'}
+          onClick={measureAgain(measurement)}
+        >
+          Measure it again
+        </AnswerButton>
+        {others.map((each) => (
+          <AnswerButton key={each.n} class="button" onClick={measureAgain(each)}>
+            Measure the other again: {plainWords(measuredWords(each))}
+          </AnswerButton>
+        ))}
+      </div>
+    </div>
+  );
+}
+
+/** The same measurement once more, with what was asked about it answered. */
+const saidOn = ({ what, value, loads, source }: Measurement): JobCommand =>
+  source === 'box'
+    ? { kind: 'capture-measurement', what, loads, saidOn: true }
+    : { kind: 'add-measurement', what, value, loads, source, saidOn: true };
