@@ -5,6 +5,7 @@ import type { BenchClock } from './clock';
 import { pausedBodies } from './desk-news';
 import { Output, type Opened } from './output';
 import type { Presence } from './presence';
+import { milliampOf, PulseHeat } from './pulse-heat';
 import { StallWatch } from './stall-watch';
 import { runStep, type StepTools } from './step-run';
 import { afterLastStep, legNow, supplyVoltOf } from './steps';
@@ -51,6 +52,7 @@ export class SweepEngine {
   readonly #parts: EngineParts;
   readonly #vitals = new Vitals();
   readonly #output: Output;
+  readonly #heat: PulseHeat;
   #mayDrive = false;
   #run: Run | undefined;
   #waiting: WaitingFor = { kind: 'nothing' };
@@ -63,6 +65,7 @@ export class SweepEngine {
     this.#parts = parts;
     this.#output = new Output({ box: parts.box, clock: parts.clock, vitals: this.#vitals });
     this.#stallWatch = new StallWatch(parts.clock, (passedMs) => this.#stoodStill(passedMs));
+    this.#heat = new PulseHeat({ ...parts, output: this.#output });
     this.#tools = {
       output: this.#output,
       vitals: this.#vitals,
@@ -78,6 +81,11 @@ export class SweepEngine {
 
   get vital(): Vital | undefined {
     return this.#vitals.latest;
+  }
+
+  /** What a pulsing feed heats like. */
+  get heat(): Pick<PulseHeat, 'isPulsing' | 'heatVolt'> {
+    return this.#heat;
   }
 
   get mayDrive(): boolean {
@@ -125,13 +133,14 @@ export class SweepEngine {
   /** A heartbeat of the box. */
   heard(vital: Vital): void {
     this.#vitals.add(vital);
+    this.#heat.heard(vital);
     if (this.#mayDrive) this.#guard(vital);
     this.#parts.changed();
   }
 
   /** What is known of the reading a person gives now. Refuses while nothing is asked of this step. */
   facts(stepId: string, wants: 'reading' | 'needle'): ReadingFacts | Refused {
-    const made = this.#output.made;
+    const { made } = this.#output;
     const waiting = this.#waiting;
     if (waiting.kind !== 'answer' || waiting.stepId !== stepId || made === undefined)
       return this.#notAsking(stepId);
@@ -145,11 +154,12 @@ export class SweepEngine {
     const vital = this.#vitals.latest;
     const state = this.#parts.state();
     const supplyVolt = supplyVoltOf(state, this.#output.armed, vital);
+    const currentMilliamp = milliampOf(this.#heat, made.madeOhm, vital);
     return {
       resistanceOhm: made.madeOhm,
       uncertaintyOhm: made.uncertaintyOhm,
       ...(vital?.measuredOhm === undefined ? {} : { measuredOhm: vital.measuredOhm }),
-      ...(vital?.milliamp === undefined ? {} : { currentMilliamp: vital.milliamp }),
+      ...(currentMilliamp === undefined ? {} : { currentMilliamp }),
       ...(supplyVolt === undefined ? {} : { supplyVolt }),
       waitedMs: Math.max(
         0,

@@ -1,6 +1,7 @@
 import { currentStep, openSweep, progressOf, type JobState, type LiveFrame } from '../job';
 import type { Box, Vital } from './box';
 import type { SweepEngine } from './engine';
+import { milliampOf } from './pulse-heat';
 import { tripOf } from './trips';
 
 const MILLI = 1_000;
@@ -15,17 +16,38 @@ export type LiveParts = {
 };
 
 const outputOf = (engine: SweepEngine, vital: Vital | undefined): LiveFrame['output'] => {
-  const made = engine.output.made;
-  const { volt, milliamp, measuredOhm } = vital ?? {};
-  const watt = volt === undefined || milliamp === undefined ? undefined : Math.abs((volt * milliamp) / MILLI);
+  const { made } = engine.output;
   return {
     ...(made === undefined
       ? {}
       : { askedOhm: made.askedOhm, madeOhm: made.madeOhm, uncertaintyOhm: made.uncertaintyOhm }),
-    ...(measuredOhm === undefined ? {} : { measuredOhm }),
+    ...(vital?.measuredOhm === undefined ? {} : { measuredOhm: vital.measuredOhm }),
+    ...(made !== undefined && vital !== undefined && engine.heat.isPulsing
+      ? pulsingOutput(engine.heat, made.madeOhm)
+      : steadyOutput(vital)),
+  };
+};
+
+const steadyOutput = (vital: Vital | undefined): LiveFrame['output'] => {
+  const { volt, milliamp } = vital ?? {};
+  return {
     ...(volt === undefined ? {} : { volt }),
     ...(milliamp === undefined ? {} : { milliamp }),
-    ...(watt === undefined ? {} : { watt }),
+    ...(volt === undefined || milliamp === undefined ? {} : { watt: Math.abs((volt * milliamp) / MILLI) }),
+  };
+};
+
+/** On pulses only what heats is shown: volts and current of one instant would flicker and mean nothing. */
+const pulsingOutput = (heat: SweepEngine['heat'], madeOhm: number): LiveFrame['output'] => {
+  const { heatVolt } = heat;
+  const milliamp = milliampOf(heat, madeOhm, undefined);
+  return {
+    pulsing: true,
+    ...(heatVolt === undefined ? {} : { heatVolt }),
+    ...(milliamp === undefined ? {} : { milliamp }),
+    ...(heatVolt === undefined || milliamp === undefined
+      ? {}
+      : { watt: Math.abs((heatVolt * milliamp) / MILLI) }),
   };
 };
 

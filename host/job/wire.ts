@@ -72,6 +72,9 @@ const liveFrame = z.strictObject({
     uncertaintyOhm: notNegative.optional(),
     measuredOhm: notNegative.optional(),
     volt: finite.optional(),
+    /** The feed pulses: what heats is told instead of volts, and current and power are those that heat. */
+    pulsing: z.literal(true).optional(),
+    heatVolt: finite.optional(),
     milliamp: finite.optional(),
     watt: finite.optional(),
   }),

@@ -186,7 +186,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
       const pressTwice = async (name: string): Promise<void> => {
         const button = page.getByRole('button', { name, exact: true });
         // A press that scrolls first would not be one place.
-        await button.scrollIntoViewIfNeeded();
+        await button.evaluate((element) => element.scrollIntoView({ block: 'center' }));
         await expect.poll(() => button.isEnabled()).toBe(true);
         const box = await button.boundingBox();
         if (box === null) throw new Error(`no ${name}`);

@@ -14,8 +14,16 @@ export function LiveNumbers({ frame }: { readonly frame: LiveFrame }): JSX.Eleme
     ['Asked', ohm(output.askedOhm)],
     ['Made', ohm(output.madeOhm)],
     ['Measured', ohm(output.measuredOhm)],
-    ['Volts', fixed(output.volt, 2, 'V')],
-    ['Current', fixed(output.milliamp, 1, 'mA')],
+    ...(output.pulsing === true
+      ? ([
+          ['Feed', 'pulsing'],
+          ['Heat volts', fixed(output.heatVolt, 2, 'V')],
+          ['Heat current', fixed(output.milliamp, 1, 'mA')],
+        ] as const)
+      : ([
+          ['Volts', fixed(output.volt, 2, 'V')],
+          ['Current', fixed(output.milliamp, 1, 'mA')],
+        ] as const)),
     ['In the box', fixed(output.watt, 2, 'W')],
   ] as const;
   return (

@@ -49,7 +49,7 @@ export function RunningSweep(props: RunningProps): JSX.Element {
       {isPaused ? null : (
         <>
           <Prompt waiting={frame.waiting} gauge={state.gauge} reader={reads ? undefined : frame.attending} />
-          <WaitBar waiting={frame.waiting} />
+          <WaitBar waiting={frame.waiting} isPulsing={frame.output.pulsing === true} />
         </>
       )}
       {reads || isPaused ? null : attending}

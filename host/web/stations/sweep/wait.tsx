@@ -45,7 +45,12 @@ export function Prompt({ waiting, gauge, reader }: PromptProps): JSX.Element {
 }
 
 /** What is waited for, how long, how much has passed; or how long the host will wait for the person. */
-export function WaitBar({ waiting }: { readonly waiting: Waiting }): JSX.Element {
+export function WaitBar(props: {
+  readonly waiting: Waiting;
+  /** On a pulsing feed no current settles; only the time counts. */
+  readonly isPulsing: boolean;
+}): JSX.Element {
+  const { waiting } = props;
   if (waiting.kind === 'settling') {
     const left = Math.max(0, waiting.settleMs - waiting.passedMs);
     const share = waiting.settleMs === 0 ? 1 : Math.min(1, waiting.passedMs / waiting.settleMs);
@@ -53,8 +58,11 @@ export function WaitBar({ waiting }: { readonly waiting: Waiting }): JSX.Element
       <div class="stack">
         <Track share={share} />
         <p class="hint figure">
-          {waiting.why}: {seconds(left)} of {seconds(waiting.settleMs)} left; current{' '}
-          {waiting.currentSettled ? 'settled' : 'still moving'}.
+          {waiting.why}: {seconds(left)} of {seconds(waiting.settleMs)} left;{' '}
+          {props.isPulsing
+            ? 'the feed is pulsing, so only the time counts'
+            : `current ${waiting.currentSettled ? 'settled' : 'still moving'}`}
+          .
         </p>
       </div>
     );

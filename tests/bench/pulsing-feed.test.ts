@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import { opening, testBench, type TestBench } from './setup';
+
+/** 10 V in whole pulses, half of the time: the mean is 5 V; what heats is 10 / sqrt 2 = 7.07 V. Source: mean square. */
+const HALF = { periodMs: 1_000, onPart: 0.5 } as const;
+const SUPPLY_VOLT = 10;
+const GAUGE_OHM = 60;
+const heatVoltAt = (ohm: number): number => (SUPPLY_VOLT * Math.SQRT1_2 * ohm) / (GAUGE_OHM + ohm);
+
+const onPulses = async (): Promise<TestBench> => {
+  const t = await testBench(undefined, opening);
+  t.box.pulses = HALF;
+  const choice = { mode: 'step-and-read', resistancesOhm: [100, 50], legs: 'up', repeats: 0 } as const;
+  await t.do({ kind: 'start-sweep', choice: { ...choice, resistancesOhm: [...choice.resistancesOhm] } });
+  return t;
+};
+
+describe('a feed that pulses', () => {
+  it('is called pulsing and told by what it heats like, never by the volts of one instant', async () => {
+    const t = await onPulses();
+    await t.asked();
+    const seen = new Set<string>();
+    for (let look = 0; look < 40; look += 1) {
+      await t.pass(130);
+      const { output } = t.desk.live;
+      expect(output.pulsing).toBe(true);
+      expect(output.volt).toBeUndefined();
+      seen.add(`${output.heatVolt?.toFixed(2)} V ${output.milliamp?.toFixed(1)} mA`);
+      expect(output.watt).toBeCloseTo((output.heatVolt ?? NaN) ** 2 / (output.madeOhm ?? NaN), 3);
+    }
+    // Forty looks at every phase of the pulses, and one answer.
+    const ohm = t.desk.live.output.madeOhm ?? NaN;
+    expect([...seen]).toEqual([
+      `${heatVoltAt(ohm).toFixed(2)} V ${((1000 * heatVoltAt(ohm)) / ohm).toFixed(1)} mA`,
+    ]);
+  });
+
+  it('keeps beside a reading the current that heats, whatever the pulse is at when it is given', async () => {
+    const t = await onPulses();
+    for (const lateMs of [0, 370]) {
+      await t.asked();
+      // Two questions of the box later its answer is there.
+      await t.pass(4_000 + lateMs);
+      await t.read();
+    }
+    for (const { resistanceOhm, currentMilliamp, supplyVolt } of t.desk.state.readings) {
+      expect(currentMilliamp).toBeCloseTo((1000 * heatVoltAt(resistanceOhm)) / resistanceOhm, 1);
+      expect(supplyVolt).toBeUndefined();
+    }
+    expect(t.desk.state.readings).toHaveLength(2);
+  });
+
+  it('is told by its volts again once it stands still', async () => {
+    const t = await onPulses();
+    await t.asked();
+    t.box.pulses = undefined;
+    await t.pass(6_000);
+    const { output } = t.desk.live;
+    expect(output.pulsing).toBeUndefined();
+    expect(output.volt).toBeCloseTo(
+      (SUPPLY_VOLT * (output.madeOhm ?? NaN)) / (GAUGE_OHM + (output.madeOhm ?? NaN)),
+      2,
+    );
+  });
+});
