@@ -78,7 +78,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
       ['50', '30'],
       ['100', '90'],
     ] as const) {
-      await page.getByLabel(/^True value/).fill(value);
+      await page.getByLabel(/^The thermometer shows/).fill(value);
       await page.getByLabel(/^Resistance/).fill(ohm);
       await page.getByLabel(/^Resistance/).press('Enter');
       await page

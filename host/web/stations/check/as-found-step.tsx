@@ -4,6 +4,7 @@ import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { faceOf } from '../../dial/dial-geometry';
 import { entryReading, UNSET, type Entry } from '../../model/entry';
+import { REFERENCE_WORDS } from '../../model/sender-words';
 import type { Signal } from '../../model/signal';
 import { shownUnit } from '../../model/words';
 import { Note } from '../../parts/note';
@@ -23,7 +24,7 @@ const STATES: Readonly<Record<JobState['gauge']['quantity'], readonly string[]>>
   pressure: ['engine off', 'idling hot', 'running hot'],
   other: ['at rest', 'in use'],
 };
-const BENCH_STATES = ['not fed', 'fed, no sender', 'fed, with its sender'];
+const BENCH_STATES = ['not powered', 'powered, no sender', 'powered, with its sender'];
 
 /** What the gauge says before anything is touched; adjustment would destroy it for ever. */
 export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
@@ -68,7 +69,7 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
             label="True value, if you know it"
             unit={shownUnit(gauge.unit)}
             draft={reference}
-            hint="By a thermometer you trust, a pump, a master gauge. Leave empty if not known."
+            hint={REFERENCE_WORDS[gauge.quantity]}
           />
         </div>
         <ReadingEntry

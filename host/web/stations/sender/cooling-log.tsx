@@ -8,6 +8,7 @@ import { motionOf } from '../../model/cooling';
 import type { Desk } from '../../model/desk';
 import { useSignal } from '../../model/signal';
 import { changeWorld } from '../../model/talk';
+import { senderWords, type SenderWords } from '../../model/sender-words';
 import type { Tones } from '../../model/tones';
 import { sentence, shownOhm, shownUnit } from '../../model/words';
 import { Note } from '../../parts/note';
@@ -22,23 +23,10 @@ type CoolingLogProps = {
   readonly tones: Tones;
 };
 
-type Words = { readonly start: string; readonly look: string; readonly label: string };
-
-/** A bath has a thermometer; a tank is filled by known steps; a pump has a master gauge. */
-const wordsOf = ({ gauge: { quantity } }: JobState): Words => {
-  if (quantity === 'temperature')
-    return {
-      start: 'Start near the boil and let it cool.',
-      look: 'read the thermometer',
-      label: 'The thermometer shows',
-    };
-  const look = quantity === 'fuel' ? 'give what is in the tank' : 'read the master gauge';
-  return { start: 'Go from one end to the other, and stop on the way.', look, label: 'The true value' };
-};
-
 /** The box measures the sender by itself, all the time; the person gives the thermometer and nothing else. */
 export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX.Element {
   const frame = useSignal(desk.live);
+  const words = senderWords(state, sender.unit);
   const isLive = frame?.link.state === 'live';
   const watch = frame?.watch?.senderId === sender.senderId ? frame.watch : undefined;
   const send = (command: JobCommand): void => void desk.send(command);
@@ -65,7 +53,7 @@ export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX
       ) : null}
       {watch === undefined ? (
         <>
-          <p class="prompt">Connect the sender, and nothing else, to the box. {wordsOf(state).start}</p>
+          <p class="prompt">Connect the sender, and nothing else, to the box. {words.start}</p>
           <div>
             <button type="button" class="button button-main" onClick={go}>
               Start: the box measures by itself
@@ -82,7 +70,7 @@ export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX
               sender={sender}
               desk={desk}
               tones={tones}
-              words={wordsOf(state)}
+              words={words}
               isFirst={hasStarted.current}
             />
           )}
@@ -130,17 +118,18 @@ type EntryProps = {
   readonly sender: JobState['senders'][number];
   readonly desk: Desk;
   readonly tones: Tones;
-  readonly words: Words;
+  readonly words: SenderWords;
   /** The person has just pressed start here: the hands are free for the field. */
   readonly isFirst: boolean;
 };
 
 const promptsOf = ({
   look,
-}: Words): Readonly<Record<NonNullable<SenderWatchLive['propose']> | 'wait', string>> => ({
+  tooFast,
+}: SenderWords): Readonly<Record<NonNullable<SenderWatchLive['propose']> | 'wait', string>> => ({
   steady: `It stands still: ${look} now.`,
   moved: `Far enough from the last point: ${look} now.`,
-  'too-fast': 'It moves too fast to be read. Stir, or wait.',
+  'too-fast': tooFast,
   wait: 'Wait: the box says when.',
 });
 

@@ -8,20 +8,30 @@ import { shownUnit } from '../../model/words';
 
 type BathProps = { readonly desk: Desk; readonly unit: string; readonly gauge: Gauge };
 
+type Words = Readonly<Record<Gauge['quantity'], string>>;
+const READY: Words = {
+  temperature: 'A pan of hot water stands ready.',
+  fuel: 'A sender with its float at the top stands ready.',
+  pressure: 'A pump at full pressure stands ready.',
+  other: 'It stands ready at one end.',
+};
+const BESIDE: Words = {
+  temperature: 'The thermometer in the pan',
+  fuel: 'The level at the float',
+  pressure: 'The master gauge',
+  other: 'The measure beside the sender',
+};
+
 /** On the simulated bench the sender, the bath and its thermometer are simulated too. The box has only the ohms. */
 export function SimulatedBath({ desk, unit, gauge }: BathProps): JSX.Element {
   const shown = useSignal(desk.dash)?.thermometer;
   const put = (sender: 'replacement' | 'original') => () => void changeWorld({ bath: { sender } });
-  const isHeat = gauge.quantity === 'temperature';
   return (
     <div class="note note-plain">
       <span class="stamp">SIMULATED</span>
       {shown === undefined ? (
         <>
-          <p>
-            {isHeat ? 'A pan of hot water stands ready.' : 'A full vessel stands ready.'} Which sender goes
-            in?
-          </p>
+          <p>{READY[gauge.quantity]} Which sender?</p>
           <div class="row">
             <button type="button" class="button" onClick={put('replacement')}>
               The replacement sender
@@ -33,7 +43,7 @@ export function SimulatedBath({ desk, unit, gauge }: BathProps): JSX.Element {
         </>
       ) : (
         <p>
-          {isHeat ? 'The thermometer in the pan' : 'The measure beside the sender'}:{' '}
+          {BESIDE[gauge.quantity]}:{' '}
           <strong class="figure thermometer">
             {(turnOf(gauge.unit, unit)?.value(shown) ?? shown).toFixed(1)} {shownUnit(unit)}
           </strong>

@@ -2,16 +2,19 @@ import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
+import { senderWords } from '../../model/sender-words';
 import { shownUnit } from '../../model/words';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 
 type Sender = JobState['senders'][number];
 
-/** One point: what the thermometer (pump, master gauge) says and what the ohmmeter says. */
+/** One point: what thermometer, pump or master gauge says and what the ohmmeter says. */
 export function TypedPoint(props: {
   readonly sender: Sender;
+  readonly state: Pick<JobState, 'gauge' | 'place'>;
   readonly send: (command: JobCommand) => void;
 }): JSX.Element {
+  const words = senderWords(props.state, props.sender.unit);
   const value = useNumberDraft('', props.sender.unit);
   const ohm = useNumberDraft('', 'ohm');
   const form = useRef<HTMLDivElement>(null);
@@ -32,7 +35,7 @@ export function TypedPoint(props: {
   return (
     <div class="stack" ref={form}>
       <div class="fields">
-        <NumberField label="True value" unit={shownUnit(props.sender.unit)} draft={value} onEnter={add} />
+        <NumberField label={words.label} unit={shownUnit(props.sender.unit)} draft={value} onEnter={add} />
         <NumberField
           label="Resistance"
           unit="ohm"
@@ -46,7 +49,7 @@ export function TypedPoint(props: {
           Add the point
         </button>
       </div>
-      <p class="hint">Stir, wait until both meters stand still, read the thermometer beside the sender.</p>
+      <p class="hint">{words.hint}</p>
     </div>
   );
 }
