@@ -1,5 +1,6 @@
 import { answerCount } from './check/measured';
 import { isFaultFound } from './check/since-fault';
+import type { DoubtfulSetting } from './doubtful-setting';
 import { scaleOf } from './scale';
 import { inShownUnit } from './shown-unit';
 import type { Conclusion, JobState } from './state';
@@ -15,6 +16,8 @@ export type Headline = { readonly station: Station; readonly done: boolean; read
 export type FittedFacts = {
   /** Expanded uncertainty of the curve at its worst mark, in dial units. */
   readonly curveExpandedUncertainty?: number;
+  /** The one setting that speaks against the others. */
+  readonly doubtful?: DoubtfulSetting;
 };
 
 const SHOWN_DIGITS = 3;
@@ -73,6 +76,18 @@ const checkLine = (state: JobState): string => {
     : `Check begun: ${steps === 1 ? 'one answer' : `${steps} answers`} so far`;
 };
 
+/** What one slip of a reading spoils is not called play of the needle: it is read again. */
+const doubtWords = ({ gauge }: JobState, { resistanceOhm, good }: DoubtfulSetting): string[] => {
+  const again = `repeat the reading at ${shown(resistanceOhm)} ohm`;
+  if (good === undefined) return [again];
+  const { from, to, expandedUncertainty } = good;
+  const unit = differenceUnit(gauge.unit);
+  return [
+    again,
+    `${shown(from)} to ${shown(to)} ${gauge.unit} is good to ${shown(expandedUncertainty)} ${unit}`,
+  ];
+};
+
 const sweepLine = (state: JobState, facts: FittedFacts): string => {
   const sweep = openSweep(state);
   const count = countedReadings(state).length;
@@ -83,14 +98,16 @@ const sweepLine = (state: JobState, facts: FittedFacts): string => {
   }
   if (count === 0) return 'No readings yet';
   const { span } = scaleOf(state.gauge.marks);
+  const readings = count === 1 ? '1 reading' : `${count} readings`;
+  if (facts.doubtful !== undefined) return sentence([readings, ...doubtWords(state, facts.doubtful)]);
   const known = facts.curveExpandedUncertainty;
   const gap = legGap(state);
   return sentence([
-    count === 1 ? '1 reading' : `${count} readings`,
+    readings,
     known === undefined ? undefined : `curve known to ${shown((100 * known) / span)} % of arc`,
     gap === undefined
       ? undefined
-      : `hysteresis ${shown(Math.abs(gap.gap))} ${differenceUnit(state.gauge.unit)} at ${shown(gap.resistanceOhm)} ohm`,
+      : `up and down differ by ${shown(Math.abs(gap.gap))} ${differenceUnit(state.gauge.unit)} at ${shown(gap.resistanceOhm)} ohm`,
   ]);
 };
 

@@ -95,7 +95,7 @@ function Stations({
   readonly state: JobState;
 }): JSX.Element {
   const opened = useSignal(app.opened);
-  const lines = headlines(state, curveFacts(useSignal(desk.findings.findings)));
+  const lines = headlines(state, curveFacts(useSignal(desk.findings.findings), state));
   const atWork = stationAtWork(lines, state);
   const shown = useRef(atWork);
   shown.current = stationShown(shown.current, atWork, openSweep(state) !== undefined);

@@ -71,8 +71,8 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     await keep(page, /what the feed heats like/);
     await typeMeasure(page, /Resistance of the gauge itself/, '58');
     await keep(page, /the gauge itself: 58/);
-    await skipTo(page, /A ground is bad, worth/);
-    await page.getByText(/A ground is bad, worth/).waitFor();
+    await skipTo(page, /a ground is bad, worth/);
+    await page.getByText(/a ground is bad, worth/).waitFor();
 
     // By hand: straight in ln R between the ends of the family, 300 mV over 58 ohm and the sender at 90 degC, 10 V feed.
     const [cold, hot] = [gauge.originalSender[0], gauge.originalSender.at(-1)];
@@ -88,7 +88,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     const seen = sender + (0.3 * (58 + sender)) / ((heat ?? NaN) - 0.3);
     const worth = Math.abs((span * Math.log(seen / sender)) / decades);
     const text = (await page.locator('#station-check').textContent()) ?? '';
-    expect(Number(/A ground is bad, worth ([\d.]+) K at 90 .C/.exec(text)?.[1])).toBeCloseTo(worth, 1);
+    expect(Number(/a ground is bad, worth ([\d.]+) K at 90 .C/.exec(text)?.[1])).toBeCloseTo(worth, 1);
     expect(text).toMatch(
       /the feed heats like (9\.9|10\.0|10\.1)\d V; a DC meter would show about 7\.[345] V/,
     );
@@ -231,6 +231,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
           return (await said()).at(-1);
         })
         .toBe('ground-offset-volt lights');
+      workshop.server.bay.tellWorld({ lights: false });
     },
   );
 

@@ -25,11 +25,21 @@ describe('the line a station folds to', () => {
     expect(partly.check).toBe('nothing found so far, 2 things not asked');
   });
 
-  it('says how well the curve is known as a part of the arc, and the hysteresis', () => {
+  it('says how well the curve is known as a part of the arc, and how far the legs differ', () => {
     const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
     const read = [readingOf(1, 50), readingOf(2, 88), readingOf(3, 119), readingOf(4, 90)];
     expect(lines([sweepStarted, ...read, finished], { curveExpandedUncertainty: 0.84 }).sweep).toBe(
-      '4 readings; curve known to 1.2 % of arc; hysteresis 2 K at 84 ohm',
+      '4 readings; curve known to 1.2 % of arc; up and down differ by 2 K at 84 ohm',
+    );
+  });
+
+  it('has the one setting read again that speaks against the others, and blames no play of the needle', () => {
+    const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
+    const read = [readingOf(1, 50), readingOf(2, 88), readingOf(3, 119), readingOf(4, 90)];
+    const doubtful = { resistanceOhm: 320, good: { from: 60, to: 120, expandedUncertainty: 1.44 } };
+    const facts = { curveExpandedUncertainty: 8.2, doubtful };
+    expect(lines([sweepStarted, ...read, finished], facts).sweep).toBe(
+      '4 readings; repeat the reading at 320 ohm; 60 to 120 degC is good to 1.44 K',
     );
   });
 
@@ -46,7 +56,7 @@ describe('views', () => {
     expect(progressOf({ ...step, mode: 'seek' }).minutesLeft).toBe(14); // three whole waits for each mark
   });
 
-  it('leaves struck readings out of the hysteresis', () => {
+  it('leaves struck readings out of the gap between the legs', () => {
     const read = [readingOf(2, 88), readingOf(4, 93)];
     const struck: EventBody = { kind: 'reading-struck', readingId: 'r4', reason: 'lights on' };
     expect(legGap(foldJob(stamped([opened, sweepStarted, ...read]))!)).toEqual({ gap: 5, resistanceOhm: 84 });

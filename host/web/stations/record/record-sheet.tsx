@@ -88,7 +88,7 @@ function FindingList({ state, findings }: SheetProps): JSX.Element {
   return (
     <Part title="Findings">
       <ul>
-        {headlines(state, curveFacts(findings))
+        {headlines(state, curveFacts(findings, state))
           .filter(isFound)
           .map((headline) => (
             <li key={headline.station}>

@@ -6,8 +6,9 @@ import type { CurveFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { JobState, Reading } from '../../../job/state';
 import { countedReadings } from '../../../job/views';
-import { knownTo } from '../../model/curve-facts';
+import { curveFacts, knownTo, lawWords } from '../../model/curve-facts';
 import { sentence, shownOhm, shownReading, shownSpread, shownUnit } from '../../model/words';
+import { Note } from '../../parts/note';
 import { Remarks } from '../../parts/remarks';
 import { Plot } from '../../plot/plot';
 import type { PointHands } from '../../plot/plot-points';
@@ -46,37 +47,41 @@ export function CurveView({ state, finding, canRepeat, send }: CurveViewProps): 
       {finding === undefined ? null : finding.curve.kind === 'refused' ? (
         <p class="soft">No curve yet. {sentence(finding.curve.message)}</p>
       ) : (
-        <CurveWords curve={finding.curve} gauge={state.gauge} />
+        <CurveWords curve={finding.curve} state={state} />
       )}
       {state.readings.length === 0 ? null : <ReadingsTable state={state} send={send} />}
     </div>
   );
 }
 
-const LAW_WORDS: Readonly<Record<GaugeCurve['law']['name'], string>> = {
-  ratio: 'ratio law',
-  'two-coil': 'two-coil law',
-  thermal: 'thermal law',
-  'cross-coil': 'cross-coil law',
-  'monotone-spline': 'smooth monotone curve',
-  interpolant: 'curve through the points',
-};
-
 /** How well the curve is known where the person looks: at the marks. */
-function curveSummary(curve: GaugeCurve, gauge: Gauge): string {
+function curveSummary(curve: GaugeCurve, state: JobState): string {
+  const { gauge } = state;
   const known = knownTo(curve);
-  const hysteresis =
+  const legs =
     curve.hysteresis.kind === 'measured'
-      ? ` Legs differ by up to ${shownSpread(curve.hysteresis.largest, gauge).slice(1)}.`
+      ? ` Up and down differ by up to ${shownSpread(curve.hysteresis.largest, gauge).slice(1)}.`
       : '';
-  const how = known === undefined ? '' : `, known to ${shownSpread(known, gauge)} (95 %)`;
-  return `Fitted: ${LAW_WORDS[curve.law.name]}${how}.${hysteresis}`;
+  const how = known === undefined ? '' : `; the curve is known to ${shownSpread(known, gauge)} (95 %)`;
+  return `${lawWords(curve, state)}${how}.${legs}`;
 }
 
-function CurveWords({ curve, gauge }: { readonly curve: GaugeCurve; readonly gauge: Gauge }): JSX.Element {
+function CurveWords({ curve, state }: { readonly curve: GaugeCurve; readonly state: JobState }): JSX.Element {
+  const { doubtful } = curveFacts({ curve: { curve, line: [] }, senders: [] }, state);
   return (
     <>
-      <p>{curveSummary(curve, gauge)}</p>
+      {doubtful === undefined ? (
+        <p>{curveSummary(curve, state)}</p>
+      ) : (
+        <Note kind="caution" word="Read one again">
+          <p>
+            Repeat the reading at {shownOhm(doubtful.resistanceOhm)}: it speaks against the others.
+            {doubtful.good === undefined
+              ? ''
+              : ` From ${shownReading(doubtful.good.from, state.gauge)} to ${shownReading(doubtful.good.to, state.gauge)} the curve is good to ${shownSpread(doubtful.good.expandedUncertainty, state.gauge)} (95 %).`}
+          </p>
+        </Note>
+      )}
       <Remarks words={curve.warnings.map((warning) => warning.message)} />
     </>
   );
