@@ -79,7 +79,7 @@ describe.skipIf(!hasBrowser())('the whole job through the page, on the simulated
     expect(given).toBeGreaterThanOrEqual(13);
     expect(await countReadings(page)).toBe(given);
     await page
-      .getByText(/^Fitted: /)
+      .getByText(/the curve is known to/)
       .first()
       .waitFor();
 
