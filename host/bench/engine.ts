@@ -1,14 +1,15 @@
 import { refuse, type Refused } from '../core/result';
-import { currentStep, runningSweep, type EventBody, type JobState, type Leg, type Waiting } from '../job';
+import { currentStep, runningSweep, type EventBody, type JobState, type Waiting } from '../job';
 import type { Box, Vital } from './box';
 import type { BenchClock } from './clock';
 import { pausedBodies } from './desk-news';
 import { Output, type Opened } from './output';
 import type { Presence } from './presence';
-import { milliampOf, PulseHeat } from './pulse-heat';
+import { PulseHeat } from './pulse-heat';
+import { readingFacts, type ReadingFacts } from './reading-facts';
 import { StallWatch } from './stall-watch';
 import { runStep, type StepTools } from './step-run';
-import { afterLastStep, legNow, supplyVoltOf } from './steps';
+import { afterLastStep } from './steps';
 import { Vitals } from './vitals';
 import { waitingAt, type WaitingFor } from './waiting';
 
@@ -28,17 +29,6 @@ export type EngineParts = {
   readonly record: (decide: (state: JobState) => readonly EventBody[], by?: string) => void;
   /** Something a screen shows has changed. */
   readonly changed: () => void;
-};
-
-/** What the box and the clock know of a reading at the moment it is given. */
-export type ReadingFacts = {
-  readonly resistanceOhm: number;
-  readonly uncertaintyOhm: number;
-  readonly measuredOhm?: number;
-  readonly currentMilliamp?: number;
-  readonly supplyVolt?: number;
-  readonly waitedMs: number;
-  readonly leg: Leg;
 };
 
 type Run = { readonly key: string; readonly abort: AbortController };
@@ -151,22 +141,14 @@ export class SweepEngine {
         `this step asks for ${wants === 'reading' ? told : 'a reading'}, not for the other`,
       );
     }
-    const vital = this.#vitals.latest;
-    const state = this.#parts.state();
-    const supplyVolt = supplyVoltOf(state, this.#output.armed, vital);
-    const currentMilliamp = milliampOf(this.#heat, made.madeOhm, vital);
-    return {
-      resistanceOhm: made.madeOhm,
-      uncertaintyOhm: made.uncertaintyOhm,
-      ...(vital?.measuredOhm === undefined ? {} : { measuredOhm: vital.measuredOhm }),
-      ...(currentMilliamp === undefined ? {} : { currentMilliamp }),
-      ...(supplyVolt === undefined ? {} : { supplyVolt }),
-      waitedMs: Math.max(
-        0,
-        Math.round((this.#parts.clock.nowMs() - waiting.restingSinceMs) * this.#parts.needleSpeed),
-      ),
-      leg: legNow(state, made.madeOhm, this.#output.cameFromOhm),
-    };
+    const { clock, needleSpeed, state } = this.#parts;
+    return readingFacts(state(), {
+      made,
+      output: this.#output,
+      vital: this.#vitals.latest,
+      heat: this.#heat,
+      waitedMs: Math.max(0, Math.round((clock.nowMs() - waiting.restingSinceMs) * needleSpeed)),
+    });
   }
 
   /** Compares what the journal asks for with what is being done, and changes the latter. */

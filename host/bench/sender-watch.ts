@@ -109,7 +109,10 @@ export class SenderWatch {
   take(command: CommandOf<'take-watched-point'>): EventBody | Refused {
     const measure = this.#measures.find((each) => each.measureId === command.measureId);
     if (command.senderId !== this.#senderId || measure === undefined) {
-      return refuse('MEASURE_GONE', 'the box no longer has that measurement; give the true value of now again');
+      return refuse(
+        'MEASURE_GONE',
+        'the box no longer has that measurement; give the true value of now again',
+      );
     }
     const drift = driftOf(this.#measures, measure.atMs)?.ohmPerMinute;
     this.#lastTakenOhm = measure.resistanceOhm;
