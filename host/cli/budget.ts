@@ -72,6 +72,7 @@ function simulate(given: Arguments, question: BudgetQuestion): MonteCarlo | unde
     draws,
     seed: given.number('seed') ?? DEFAULT_SEED,
     probability,
+    value: question.options.value,
     ...(correlations === undefined ? {} : { correlations }),
   });
   if (result.kind === 'refused') throw new RefusedError(result.code, result.message);

@@ -1,3 +1,4 @@
+import { refuse, type Refused } from '../core/result';
 import { senderOhmAt, senderValueAt, type FittedSender } from '../core/sender';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
 import { RefusedError } from './input-error';
@@ -33,18 +34,28 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     input,
     MODELS.find((name) => name === given.text('model')),
   );
-  const table = [
+  const asked = [
     ...(given.numbers('at') ?? []).map((value) => rowAtValue(sender, value)),
     ...(given.numbers('ohm') ?? []).map((ohm) => rowAtOhm(sender, ohm)),
   ];
+  const table = asked.flatMap((row) => (row.kind === 'row' ? row : []));
+  const unanswered = asked.flatMap((row) => (row.kind === 'refused' ? row : []));
+  // One value beyond the range loses none of the others; with nothing answered the request was impossible.
+  const [first] = unanswered;
+  if (first !== undefined && table.length === 0) throw new RefusedError(first.code, first.message);
   const warnings = [
     ...input.warnings,
     ...sender.warnings.map(({ message }) => message),
     ...extrapolationWarnings(sender, table),
+    ...unanswered.map(({ message }) => `not answered: ${message}`),
   ];
   return {
     text: senderText(sender, table),
-    json: { ...senderJson(sender, input, table), warnings },
+    json: {
+      ...senderJson(sender, input, table),
+      unanswered: unanswered.map(({ code, message }) => ({ code, message })),
+      warnings,
+    },
     warnings,
   };
 }
@@ -59,6 +70,7 @@ function extrapolationWarnings(sender: FittedSender, table: readonly TableRow[])
 }
 
 type TableRow = {
+  readonly kind: 'row';
   readonly value: number;
   readonly resistance_ohm: number;
   /** Which of the two was asked for; the other carries the uncertainty. */
@@ -69,10 +81,11 @@ type TableRow = {
   readonly extrapolated: boolean;
 };
 
-function rowAtValue(sender: FittedSender, value: number): TableRow {
+function rowAtValue(sender: FittedSender, value: number): TableRow | Refused {
   const found = senderOhmAt(sender, value);
-  if (found.kind === 'refused') throw new RefusedError(found.code, `--at ${value}: ${found.message}`);
+  if (found.kind === 'refused') return refuse(found.code, `--at ${value}: ${found.message}`);
   return {
+    kind: 'row',
     value,
     resistance_ohm: found.resistanceOhm,
     from: 'value',
@@ -83,11 +96,11 @@ function rowAtValue(sender: FittedSender, value: number): TableRow {
   };
 }
 
-function rowAtOhm(sender: FittedSender, resistanceOhm: number): TableRow {
+function rowAtOhm(sender: FittedSender, resistanceOhm: number): TableRow | Refused {
   const found = senderValueAt(sender, resistanceOhm);
-  if (found.kind === 'refused')
-    throw new RefusedError(found.code, `--ohm ${resistanceOhm}: ${found.message}`);
+  if (found.kind === 'refused') return refuse(found.code, `--ohm ${resistanceOhm}: ${found.message}`);
   return {
+    kind: 'row',
     value: found.value,
     resistance_ohm: resistanceOhm,
     from: 'resistance',

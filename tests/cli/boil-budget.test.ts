@@ -12,6 +12,10 @@ const Boil = z.object({
 const boil = async (...argv: string[]) => Boil.parse((await commandLine(['boil', ...argv, '--json'])).json());
 
 describe('boil', () => {
+  it('takes inches of mercury: 29.92 are a standard atmosphere (NIST SP 811, from memory)', async () => {
+    expect((await boil('--pressure-inHg', '29.92')).pressure_hPa).toBeCloseTo(1013.2, 1);
+  });
+
   it('knows 99.97 degC at one standard atmosphere, in both scales', async () => {
     const found = await boil('--pressure-hPa', '1013.25');
     expect(found.temperature_C).toBeCloseTo(99.974, 2);
@@ -29,7 +33,12 @@ describe('boil', () => {
   it.each([
     [['--altitude-m', '99999'], 'must lie between'],
     [['--pressure-hPa', '-3'], 'hPa|Pa'],
-    [['--pressure-hPa', '1000', '--altitude-m', '10'], 'not both'],
+    [['--pressure-hPa', '1000', '--altitude-m', '10'], 'give one of'],
+    [['--pressure-hPa', '29.92'], 'did you mean 29.92 inHg\\? write --pressure-inHg 29.92'],
+    [['--pressure-hPa', '101325'], 'did you mean 101325 Pa\\? write --pressure-hPa 1013.25'],
+    [['--pressure-inHg', '1013.25'], 'did you mean 1013.25 hPa\\? write --pressure-hPa 1013.25'],
+    [['--pressure-hPa', '14.7'], 'did you mean 14.7 psi\\?'],
+    [['--pressure-hPa', '1.013'], 'did you mean 1.013 bar\\?'],
     [['--altitude-m', 'high'], '"high" is not a number'],
   ])('exits 2 on %j', async (argv, why) => {
     const { code, out, err } = await commandLine(['boil', ...argv, '--json']);
@@ -48,7 +57,9 @@ const Budget = z.object({
     .object({
       draws: z.number(),
       seed: z.number(),
+      mean: z.number(),
       standard_deviation: z.number(),
+      symmetric: z.object({ from: z.number(), to: z.number() }),
       gum_validated: z.boolean(),
     })
     .optional(),
@@ -88,7 +99,10 @@ describe('budget', () => {
     const first = await draw('5');
     expect(await draw('5')).toEqual(first);
     expect((await draw('6'))?.standard_deviation).not.toBe(first?.standard_deviation);
-    expect(first?.standard_deviation).toBeCloseTo(1.52, 1);
+    // A million draws of the same four written apart, in another language and random source: +-3.297 (95 %).
+    const { from, to } = first?.symmetric ?? { from: 0, to: 0 };
+    expect((to - from) / 2 / 3.297).toBeGreaterThan(0.97);
+    expect((to - from) / 2 / 3.297).toBeLessThan(1.03);
   });
 
   it('takes a stated expanded uncertainty with its factor, a standard uncertainty for any shape, and correlations', async () => {
@@ -180,5 +194,20 @@ describe('budget', () => {
     expect(err).toContain(why);
     expect(err.split('\n')).toHaveLength(1);
     expect([code, out]).toEqual([2, '']);
+  });
+});
+
+describe('a simulated budget', () => {
+  // Quantile of Student t: JCGM 100:2008, table G.2, t95 for 4 degrees of freedom is 2.78.
+  it('lies about the stated value, as wide as few readings leave it (JCGM 101:2008, 6.4.9)', async () => {
+    const text = JSON.stringify({
+      value: 254.26,
+      components: [{ name: 'a', standard_uncertainty: 0.2, degrees_of_freedom: 4 }],
+    });
+    const { monte_carlo: simulated } = await budget(text, '--monte-carlo', '400000', '--seed', '7');
+    expect(simulated?.mean).toBeCloseTo(254.26, 2);
+    const { from: low, to: high } = simulated?.symmetric ?? { from: 0, to: 0 };
+    expect((high - low) / 2 / 0.2).toBeGreaterThan(2.75);
+    expect((high - low) / 2 / 0.2).toBeLessThan(2.81);
   });
 });

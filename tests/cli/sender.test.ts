@@ -209,3 +209,21 @@ describe('a sender file with a fault', () => {
     expect(err).toContain('x.csv: ');
   });
 });
+
+describe('a table asked beyond its ends', () => {
+  const far = 'temperature_C,resistance_ohm\n0,357012\n10,209710\n20,127080\n25,100000\n30,79222\n40,50677\n';
+
+  it('answers what it can and names what it cannot', async () => {
+    const ran = await commandLine(['sender', 'x.csv', '--model', 'table', '--ohm', '100000,1', '--json'], {
+      'x.csv': far,
+    });
+    expect(ran.code, ran.err).toBe(0);
+    expect(Answer.parse(ran.json()).table.map(({ value }) => value)).toEqual([25]);
+    expect(ran.err).toContain('not answered: --ohm 1:');
+  });
+
+  it('exits 3 where nothing could be answered', async () => {
+    const ran = await commandLine(['sender', 'x.csv', '--model', 'table', '--ohm', '1'], { 'x.csv': far });
+    expect(ran.code).toBe(3);
+  });
+});

@@ -10,6 +10,8 @@ export type MonteCarloOptions = {
   readonly seed: number;
   readonly probability?: number | undefined;
   readonly correlations?: readonly CorrelationPair[] | undefined;
+  /** Value of the result where it is stated by itself: the sum of the components is then only what lies about it. */
+  readonly value?: number | undefined;
 };
 
 export type MonteCarlo = {
@@ -40,12 +42,27 @@ export function monteCarlo(
   options: MonteCarloOptions,
 ): MonteCarlo | Refused {
   const sensitivities = components.map(({ sensitivity }) => sensitivity ?? 1);
+  const centre = components.reduce((sum, { value }, i) => sum + sensitivities[i]! * value, 0);
+  const shift = (options.value ?? centre) - centre;
   const linear = (inputs: Float64Array): number => {
-    let sum = 0;
+    let sum = shift;
     for (let i = 0; i < inputs.length; i += 1) sum += sensitivities[i]! * inputs[i]!;
     return sum;
   };
-  return propagate(linear, components, options);
+  return propagate(linear, components.map(withKnownWidth), options);
+}
+
+/**
+ * A normal component of few degrees of freedom is drawn as a t scaled by its standard uncertainty: its width is itself
+ * only known from so many readings. Source: JCGM 101:2008, 6.4.9.2.
+ */
+function withKnownWidth(component: BudgetComponent): BudgetComponent {
+  const { distribution, degreesOfFreedom } = component;
+  if (distribution.kind !== 'normal' || degreesOfFreedom === undefined || degreesOfFreedom === null)
+    return component;
+  if (!Number.isFinite(degreesOfFreedom)) return component;
+  const scale = distribution.standardUncertainty;
+  return { ...component, distribution: { kind: 'student-t', scale, degreesOfFreedom } };
 }
 
 /**

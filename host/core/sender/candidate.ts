@@ -69,6 +69,9 @@ function unusable(law: SenderLaw, fault: Unusable, points: readonly LawPoint[]):
   );
 }
 
+/** Rounding of exp(ln R), relative. */
+const LAST_PLACES = 1e-12;
+
 /**
  * Argument at which a law has a resistance, within its usable range; undefined outside.
  * Source: closed forms of the laws, otherwise bracketing (the law is monotone there).
@@ -77,10 +80,19 @@ export function argumentAt(law: SenderLaw, usable: UsableRange, ohm: number): nu
   const closed = lawArgument(law, ohm);
   if (closed === undefined) {
     const within = law.name === 'table' ? knotsAround(law, usable, ohm) : usable;
-    return monotoneRoot((argument) => lawOhm(law, argument), { ...within, target: ohm });
+    const target = law.name === 'table' ? atKnots(law, within, ohm) : ohm;
+    return monotoneRoot((argument) => lawOhm(law, argument), { ...within, target });
   }
   const slack = 1e-9 * (usable.to - usable.from);
   return closed >= usable.from - slack && closed <= usable.to + slack ? closed : undefined;
+}
+
+/** exp(ln R) may miss R in its last place: between two knots their own computed ohms are the ends. */
+function atKnots(law: SenderLaw, within: UsableRange, ohm: number): number {
+  const ends = [lawOhm(law, within.from), lawOhm(law, within.to)] as const;
+  const [low, high] = [Math.min(...ends), Math.max(...ends)];
+  const held = Math.min(high, Math.max(low, ohm));
+  return Math.abs(held - ohm) <= LAST_PLACES * ohm ? held : ohm;
 }
 
 function residualOf(law: SenderLaw, usable: UsableRange, point: LawPoint): number {

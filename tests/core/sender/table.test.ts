@@ -136,3 +136,39 @@ describe('any table', () => {
     expect(found.standardUncertainty).toBeCloseTo(10 / Math.sqrt(3), 10);
   });
 });
+
+describe('the inverse of a thermistor table', () => {
+  it('takes every resistance of the published material curve, from kilohms to megohms (Amphenol reference guide)', () => {
+    for (const atZeroPower of [1000, 2252, 10_000, 100_000]) {
+      const ohms = material.ratio_R_over_R25.map((ratio) => ratio * atZeroPower);
+      const table = fitted(pointsFrom(material.t_degC, ohms), { unit: 'degC', model: 'table' });
+      material.t_degC.forEach((celsius, index) =>
+        expect(answered(senderValueAt(table, ohms[index]!)).value).toBeCloseTo(celsius, 6),
+      );
+    }
+  });
+
+  it('answers at its own knots for any table that falls', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.integer({ min: 1, max: 400 }), { minLength: 3, maxLength: 30 }),
+        fc.integer({ min: 1000, max: 999_999 }),
+        (falls, first) => {
+          let ohm = first;
+          const ohms = falls.map(
+            (permille) => (ohm = Math.max(1, Math.round(ohm * (1 - permille / 1000) - 1))),
+          );
+          const distinct = [first, ...ohms].filter(
+            (each, index, all) => index === 0 || each < all[index - 1]!,
+          );
+          if (distinct.length < 3) return;
+          const degC = distinct.map((_, index) => index * 5);
+          const table = fitted(pointsFrom(degC, distinct), { unit: 'degC', model: 'table' });
+          distinct.forEach((each, index) =>
+            expect(answered(senderValueAt(table, each)).value).toBeCloseTo(degC[index]!, 6),
+          );
+        },
+      ),
+    );
+  });
+});
