@@ -45,6 +45,8 @@ export class BoxCircuit {
   #isOutputSupplied = false;
   #isChainSupplied = false;
   #isTripped = false;
+  /** What the slow comparators see. */
+  #slowAmp = 0;
   #wasOutputClosed = false;
 
   constructor(chip: Chip) {
@@ -126,14 +128,15 @@ export class BoxCircuit {
   #ground(electric: Electric): number {
     if (!electric.areGroundsClipped) return 0;
     const foot = circuit.dividerFootOhm;
-    const clipVolt = this.hookup.kind === 'gauge' ? -electric.amp * circuit.leadOhm : 0;
+    const leadOhm = circuit.leadOhm + circuit.groundFuseOhm;
+    const clipVolt = this.hookup.kind === 'gauge' ? -electric.amp * leadOhm : 0;
     return ((clipVolt - circuit.biasVolt) * foot) / (circuit.groundSenseOhm + foot);
   }
 
   #pathOhm(): number {
     if (!this.#output.isClosed) return Infinity;
     let ohm = circuit.leadOhm + circuit.fuseOhm + circuit.shuntOhm + circuit.contactOhm;
-    if (this.hookup.kind === 'gauge') ohm += circuit.leadOhm;
+    if (this.hookup.kind === 'gauge') ohm += circuit.leadOhm + circuit.groundFuseOhm;
     ohm += this.#limiter.isClosed ? circuit.contactOhm : circuit.limiterOhm;
     for (let index = 0; index < ELEMENT_COUNT; index += 1) {
       ohm += this.#elements[index]!.isClosed ? circuit.contactOhm / 2 : this.#elementOhm[index]!;
@@ -194,7 +197,10 @@ export class BoxCircuit {
 
   #compare(): void {
     this.#tripLook.schedule(TRIP_LOOK_NANOS);
-    if (Math.abs(this.electric().amp) > circuit.tripAmp) this.#latch(true);
+    const { atOnceAmp, slowAmp, slowMs } = circuit.trip;
+    const { amp } = this.electric();
+    this.#slowAmp += ((amp - this.#slowAmp) * TRIP_LOOK_NANOS) / (slowMs * 1e6);
+    if (Math.abs(amp) > atOnceAmp || Math.abs(this.#slowAmp) > slowAmp) this.#latch(true);
   }
 
   #latch(isTripped: boolean): void {

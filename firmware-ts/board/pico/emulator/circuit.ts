@@ -12,23 +12,27 @@ export const circuit = {
   contactOhm: 0.025,
   /** SENDER and GROUND lead with clip. */
   leadOhm: 0.03,
+  /** Fuse in the GROUND lead. */
+  groundFuseOhm: 0.05,
+  /** What the suppressors at the SENDER terminal and the CAL + post take together; 50 nA each is allowed. */
+  leakAmp: 40e-9,
   /** Divider of the terminal: 10 Mohm and the sleeve's 10 kohm over 1 Mohm to bias; of the ground leads 1 Mohm over 1 Mohm. */
   senseOhm: 10.01e6,
   groundSenseOhm: 1.01e6,
   dividerFootOhm: 1e6,
   biasVolt: 2.5,
-  /** Difference amplifier of the shunt: volt at the converter for an ampere. */
-  currentVoltPerAmp: 5,
+  /** Difference amplifier of the shunt, gain 4.02: volt at the converter for an ampere. */
+  currentVoltPerAmp: 2.01,
   /** Zero of that amplifier before calibration, ampere; of its dividers, a part of their ratio. */
-  currentZeroAmp: 0.0009,
+  currentZeroAmp: 0.0025,
   terminalRatioError: 0.006,
-  /** Hardware trip, ampere either way, with its delay. */
-  tripAmp: 0.4,
+  /** Hardware trip, either way: a short at once, an over-current behind a low-pass (820 kohm, 1 uF). */
+  trip: { atOnceAmp: 1, slowAmp: 0.4, slowMs: 820 },
   /** One-shot, ms: 604 kohm, 1 uF. */
   oneShotMs: 272,
-  /** How much longer the chain's coils are held than K16's, ms. */
-  chainHoldMs: 0,
-  /** Half the coil supply at the analogue pin, of 3.3 V full scale in 4096 steps. */
+  /** How much longer the chain's coils are held than K16's, ms: 27 kohm, 1 uF. */
+  chainHoldMs: 12,
+  /** Half the mean of both coil supplies at the analogue pin, of 3.3 V full scale in 4096 steps. */
   railCounts: Math.round((2.5 / 3.3) * 4096),
   /** Ohmmeter: volt across the reference in use, reference ohm by range, highest volt at the post. */
   source: { volt: 0.5, lowOhm: 1000, highOhm: 49.7, complianceVolt: 3.6 },

@@ -55,7 +55,7 @@ export function solve(hookup: Hookup, loop: Loop, atMs: number): Electric {
   const { siemens, amp } = outside(hookup, atMs);
   const divider = 1 / (circuit.senseOhm + circuit.dividerFootOhm);
   const conductance = siemens + 1 / loop.pathOhm + divider;
-  const without = amp + circuit.biasVolt * divider;
+  const without = amp + circuit.biasVolt * divider - circuit.leakAmp;
   const isOnPost = hookup.kind === 'posts' || hookup.kind === 'sender';
   const { volt, lowOhm, highOhm, complianceVolt } = circuit.source;
   const wanted = loop.source === 'off' || !isOnPost ? 0 : volt / (loop.source === 'high' ? highOhm : lowOhm);
