@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { mark, mechanism, quantity } from './gauge';
 import { count, finite, name, text } from './values';
-import { deskMessage } from './wire';
+import { deskMessage, deviceName } from './wire';
 
 /** What the host is connected to; a simulated box is always named as such. */
 export const boxChoice = z.discriminatedUnion('kind', [
@@ -55,6 +55,66 @@ export const portListing = z.strictObject({
 });
 export type PortListing = z.infer<typeof portListing>;
 
+/** `watch`: sees everything, changes nothing, may stop. `operate`: whatever a person at the host may do. */
+export const right = z.enum(['watch', 'operate']);
+export type Right = z.infer<typeof right>;
+
+/** What every page of this host carries from its load. */
+export type Greeting = {
+  readonly build: string;
+  /** Lets this page stop every box, whatever else it may do. */
+  readonly stopToken: string;
+  /** Left out: this device is not paired yet. */
+  readonly right?: Right;
+  /** How this device is called; left out on the host itself. */
+  readonly device?: string;
+  /** This page is on the host's own machine: it may let devices in. */
+  readonly isHost: boolean;
+  readonly isLan: boolean;
+};
+
+/** From a device that wants to be let in: the six digits, or the token of the QR code. */
+export const pairRequest = z.union([
+  z.strictObject({ code: z.string().regex(/^\d{6}$/, 'must be six digits'), name: deviceName }),
+  z.strictObject({ token: name, name: deviceName }),
+]);
+
+export const pairingOrder = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('open'), right }),
+  z.strictObject({ kind: z.literal('close') }),
+]);
+export type PairingOrder = z.infer<typeof pairingOrder>;
+
+/** What the page on the host shows to the person who lets a device in. */
+export type PairingView =
+  | { readonly kind: 'closed' }
+  | {
+      readonly kind: 'open';
+      readonly right: Right;
+      readonly code: string;
+      readonly leftMs: number;
+      /** After too many wrong codes nobody is let in for so long. */
+      readonly pausedMs: number;
+      /** Addresses of this host for another device, each with its QR code as SVG. */
+      readonly places: readonly { readonly address: string; readonly qrSvg: string }[];
+    };
+
+export const deviceOrder = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('right'), right }),
+  z.strictObject({ kind: z.literal('remove') }),
+]);
+export type DeviceOrder = z.infer<typeof deviceOrder>;
+
+export type DeviceListing = {
+  readonly devices: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly right: Right;
+    readonly pairedAt: string;
+    readonly expiresAt: string;
+  }[];
+};
+
 /** One look at the simulated dash, for the drawn dash only: never a measurement, never kept. */
 const dashLook = z.strictObject({
   kind: z.literal('dash'),
@@ -70,6 +130,8 @@ export type DashLook = z.infer<typeof dashLook>;
 export const hostMessage = z.union([
   deskMessage,
   dashLook,
+  /** Answers the screen's hello, and again when its right has changed. `by`: the name the host signs for it. */
+  z.strictObject({ kind: z.literal('welcome'), build: name, by: name, right }),
   /** Another box, or none, was chosen on some screen. */
   z.strictObject({ kind: z.literal('box'), box: boxChoice }),
   /** What the screen sent was not understood; the connection stays. */

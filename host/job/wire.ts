@@ -128,10 +128,24 @@ export const jobListing = z.strictObject({
 });
 export type JobListing = z.infer<typeof jobListing>;
 
+const LONGEST_DEVICE_NAME = 40;
+/** What a device or a screen is called: short, visible, one line. */
+export const deviceName = z
+  .string()
+  .trim()
+  .min(1)
+  .max(LONGEST_DEVICE_NAME)
+  .regex(/^[^\p{C}]*$/u, 'must be one line of visible characters');
+
 /** What a screen sends. `id` is the screen's own number for its question; the answer carries it back. */
 export const screenMessage = z.discriminatedUnion('kind', [
-  /** First message: which job, who, and the newest event the screen already has (0 = none). */
-  z.strictObject({ kind: z.literal('follow'), jobId: name, screen: name, afterN: count }),
+  /**
+   * First message: which page this is, and what the screen would like to be called. `key` is known to this screen alone;
+   * the host answers with the name it will sign with.
+   */
+  z.strictObject({ kind: z.literal('hello'), build: name, screen: deviceName, key: name }),
+  /** Which job, and the newest event the screen already has (0 = none). */
+  z.strictObject({ kind: z.literal('follow'), jobId: name, afterN: count }),
   /** Sent at least every two seconds while a person can see the screen; see the bench's presence rule. */
   z.strictObject({ kind: z.literal('present') }),
   z.strictObject({ kind: z.literal('command'), id: count, command: jobCommand }),

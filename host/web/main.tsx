@@ -1,11 +1,15 @@
 import { render, type JSX } from 'preact';
 import { createApp, type App } from './model/app';
 import { useSignal } from './model/signal';
+import { Boundary, OldPage } from './parts/old-page';
 import { Sheet } from './sheet';
+import { Devices } from './start/devices';
 import { Jobs } from './start/jobs';
+import { Pair } from './start/pair';
 import { StartJob } from './start/start-job';
 
 function Front(props: {
+  readonly app: App;
   readonly title: string;
   readonly children: JSX.Element;
   readonly isHome: boolean;
@@ -18,7 +22,10 @@ function Front(props: {
         </div>
         <h1>{props.title}</h1>
       </header>
-      <div class="station-body">{props.children}</div>
+      <div class="station-body stack">
+        <OldPage app={props.app} />
+        {props.children}
+      </div>
     </main>
   );
 }
@@ -26,16 +33,31 @@ function Front(props: {
 function Page({ app }: { readonly app: App }): JSX.Element | null {
   const route = useSignal(app.route);
   const desk = useSignal(app.desk);
+  const greeting = useSignal(app.greeting);
+  if (greeting !== undefined && greeting.right === undefined) {
+    return (
+      <Front app={app} title="Pair this device" isHome>
+        <Pair app={app} />
+      </Front>
+    );
+  }
   switch (route.kind) {
     case 'jobs':
+    case 'pair':
       return (
-        <Front title="Make a dash gauge tell the truth" isHome>
+        <Front app={app} title="Make a dash gauge tell the truth" isHome>
           <Jobs app={app} />
+        </Front>
+      );
+    case 'devices':
+      return (
+        <Front app={app} title="Devices" isHome={false}>
+          <Devices app={app} />
         </Front>
       );
     case 'new':
       return (
-        <Front title="A new job sheet" isHome={false}>
+        <Front app={app} title="A new job sheet" isHome={false}>
           <StartJob app={app} />
         </Front>
       );
@@ -47,5 +69,10 @@ function Page({ app }: { readonly app: App }): JSX.Element | null {
 const page = document.getElementById('page');
 if (page !== null) {
   page.textContent = '';
-  render(<Page app={createApp()} />, page);
+  render(
+    <Boundary>
+      <Page app={createApp()} />
+    </Boundary>,
+    page,
+  );
 }

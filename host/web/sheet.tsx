@@ -12,6 +12,8 @@ import { useSignal } from './model/signal';
 import { stationAtWork, stationShown } from './model/stations';
 import { UnitChoice } from './start/unit-choice';
 import { BoxLine } from './parts/box-line';
+import { Note } from './parts/note';
+import { Boundary, OldPage } from './parts/old-page';
 import { Refused } from './parts/refused';
 import { StopBar } from './parts/stop-bar';
 import { Notices } from './parts/notices';
@@ -27,6 +29,7 @@ export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk })
   if (state === undefined) {
     return (
       <main class="card">
+        <OldPage app={app} />
         <div class="card-head">
           <h1>{connection === 'lost' ? 'The host does not answer' : 'Fetching the job sheet'}</h1>
           <p>
@@ -39,17 +42,37 @@ export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk })
   }
   return (
     <div class={`bench ${state.simulated ? 'bench-with-dash' : ''}`}>
-      {state.simulated ? <Dash desk={desk} state={state} /> : null}
-      <main class="card">
-        <CardHead app={app} desk={desk} state={state} />
-        <BoxLine app={app} desk={desk} state={state} />
-        <Notices desk={desk} state={state} />
-        <Stations app={app} desk={desk} state={state} />
-      </main>
+      <Boundary>
+        {state.simulated ? <Dash desk={desk} state={state} /> : null}
+        <main class="card">
+          <CardHead app={app} desk={desk} state={state} />
+          <Standing app={app} desk={desk} />
+          <BoxLine app={app} desk={desk} state={state} />
+          <Notices desk={desk} state={state} />
+          <Stations app={app} desk={desk} state={state} />
+        </main>
+      </Boundary>
       <div class="foot screen-only">
         <Refused desk={desk} />
         <StopBar desk={desk} place={state.place} />
       </div>
+    </div>
+  );
+}
+
+/** What this page is to its host: of another build, or a screen that may only watch. */
+function Standing({ app, desk }: { readonly app: App; readonly desk: Desk }): JSX.Element {
+  const right = useSignal(desk.right);
+  return (
+    <div class="notices screen-only">
+      <OldPage app={app} />
+      {right === 'watch' ? (
+        <Note kind="plain" word="This device watches">
+          <p>
+            It sees everything and may stop. At the host, under &ldquo;Devices&rdquo;, it can be let operate.
+          </p>
+        </Note>
+      ) : null}
     </div>
   );
 }

@@ -1,6 +1,6 @@
 import { fileURLToPath } from 'node:url';
 import type { Browser } from 'playwright-core';
-import { createServerApp } from '../../host/server/app';
+import { createServerApp, type AppParts } from '../../host/server/app';
 import { createBoxBay } from '../../host/server/box-bay';
 import { knownCallers } from '../../host/server/callers';
 import { createComputer } from '../../host/server/computer';
@@ -18,7 +18,7 @@ export type FakeHost = {
 };
 
 /** The real server and the real page on a bench in memory: every moment of a job can be put before the eye. */
-export async function openFakeHost(): Promise<FakeHost> {
+export async function openFakeHost(parts: Partial<AppParts> = {}): Promise<FakeHost> {
   const bench = new FakeBench();
   const bay = createBoxBay();
   const computer = createComputer({
@@ -26,7 +26,7 @@ export async function openFakeHost(): Promise<FakeHost> {
     close: () => Promise.resolve(),
   });
   const callers = knownCallers(false);
-  const app = await createServerApp({ bench, bay, computer, callers, webFolder, version: '0' });
+  const app = await createServerApp({ bench, bay, computer, callers, webFolder, version: '0', ...parts });
   const url = await app.listen({ host: '127.0.0.1', port: 0 });
   const browser = await openBrowser();
   return {

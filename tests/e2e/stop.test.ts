@@ -16,6 +16,7 @@ type Wire = { isCut: boolean };
 /** A line between page and host that can fall silent without a goodbye, as Wi-Fi does behind a car. */
 async function cuttable(page: Page): Promise<Wire> {
   const wire: Wire = { isCut: false };
+  await page.route(/\/api\//, (route) => (wire.isCut ? route.abort() : route.continue()));
   await page.routeWebSocket(/\/live$/, (route: WebSocketRoute) => {
     // Nobody is reached anew while the line is silent: a handshake is lost like everything else.
     if (wire.isCut) return void route.close();

@@ -29,6 +29,8 @@ class FakeSocket extends EventTarget {
   }
 }
 
+const SELF = { screen: 'phone 1', key: 'k', build: 'b1' };
+
 const newest = (): FakeSocket => {
   const socket = FakeSocket.made.at(-1);
   if (socket === undefined) throw new Error('no socket was made');
@@ -49,17 +51,17 @@ describe('the line from page to host', () => {
   });
 
   it('is made anew when a stop stays unanswered, and the stop is sent again', () => {
-    const desk = openDesk('job-1', 'phone 1');
+    const desk = openDesk('job-1', SELF);
     newest().accept();
     // The host greeted, and then the phone went out of range: the socket itself hears of nothing.
     newest().hear({ kind: 'box' });
     desk.stop();
-    expect(newest().kindsSaid).toEqual(['follow', 'stop']);
+    expect(newest().kindsSaid).toEqual(['hello', 'follow', 'stop']);
     vi.advanceTimersByTime(5_000);
     expect(FakeSocket.made.length).toBe(2);
     expect(desk.stopNews.get()?.kind).toBe('unsent');
     newest().accept();
-    expect(newest().kindsSaid).toEqual(['follow', 'stop']);
+    expect(newest().kindsSaid).toEqual(['hello', 'follow', 'stop']);
     newest().hear({ kind: 'stopped', id: 2, outcome: 'box-confirmed-open' });
     expect(desk.stopNews.get()).toEqual({ kind: 'answered', outcome: 'box-confirmed-open' });
     vi.advanceTimersByTime(60_000);

@@ -1,18 +1,25 @@
-import type { BoxChoice, HostInfo } from '../../job/host-wire';
+import type { BoxChoice, Greeting, HostInfo } from '../../job/host-wire';
 import type { Station } from '../../job/headlines';
 import type { JobListing, Refusal } from '../../job/wire';
 import { openDesk, type Desk } from './desk';
 import { createEntry, UNSET, type Entry } from './entry';
+import { selfOf, type Self } from './self';
 import { createSignal, type Signal } from './signal';
-import { chooseBox, hostInfo, jobListing } from './talk';
+import { chooseBox, greet, hostInfo, jobListing, keepStopToken } from './talk';
 import { createTones, type Tones } from './tones';
 
 export type Route =
-  { readonly kind: 'jobs' } | { readonly kind: 'new' } | { readonly kind: 'job'; readonly jobId: string };
+  | { readonly kind: 'jobs' | 'new' | 'devices' }
+  | { readonly kind: 'pair'; readonly token: string }
+  | { readonly kind: 'job'; readonly jobId: string };
 
 /** The page's one model. Components read its signals and call its functions; they keep nothing of their own but drafts. */
 export type App = {
   readonly route: Signal<Route>;
+  /** What this device is to the host; undefined before the host has said it. */
+  readonly greeting: Signal<Greeting | undefined>;
+  /** This page is not the one that belongs to its host. */
+  readonly isOld: Signal<boolean>;
   readonly host: Signal<HostInfo | undefined>;
   readonly jobs: Signal<JobListing | undefined>;
   readonly desk: Signal<Desk | undefined>;
@@ -24,28 +31,35 @@ export type App = {
   readonly anotherSender: Signal<boolean>;
   readonly tones: Tones;
   readonly refresh: () => Promise<void>;
+  /** Asks the host anew what this device may do. Answers why it could not. */
+  readonly greet: () => Promise<Refusal | undefined>;
   readonly useBox: (choice: BoxChoice) => Promise<void>;
 };
 
 function routeOf(hash: string): Route {
-  const job = /^#\/job\/(.+)$/.exec(hash)?.[1];
-  if (job !== undefined) return { kind: 'job', jobId: decodeURIComponent(job) };
+  const [, job] = /^#\/job\/(.+)$/.exec(hash) ?? [];
+  const [, token] = /^#\/pair\/([\w-]+)$/.exec(hash) ?? [];
+  if (job !== undefined) return { kind: 'job', jobId: decoded(job) };
+  if (token !== undefined) return { kind: 'pair', token };
+  if (hash === '#/devices') return { kind: 'devices' };
   return hash === '#/new' ? { kind: 'new' } : { kind: 'jobs' };
 }
 
-/** Names this screen to the others: what it is, and a number that stays while the tab lives. */
-function screenName(storage: Storage): string {
-  const kept = storage.getItem('needlewright-screen');
-  if (kept !== null) return kept;
-  const kind = matchMedia('(pointer: coarse)').matches ? 'phone' : 'laptop';
-  const fresh = `${kind} ${Math.floor(1000 * Math.random())}`;
-  storage.setItem('needlewright-screen', fresh);
-  return fresh;
+/** An address somebody broke leads to a job that is not there, never to a blank page. */
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
 }
 
 export function createApp(): App {
+  const self = selfOf(sessionStorage);
   const app: App = {
     route: createSignal<Route>(routeOf(location.hash)),
+    greeting: createSignal<Greeting | undefined>(undefined),
+    isOld: createSignal(false),
     host: createSignal<HostInfo | undefined>(undefined),
     jobs: createSignal<JobListing | undefined>(undefined),
     desk: createSignal<Desk | undefined>(undefined),
@@ -54,7 +68,19 @@ export function createApp(): App {
     opened: createSignal<Station | 'none' | undefined>(undefined),
     anotherSender: createSignal(false),
     tones: createTones(localStorage),
+    greet: async () => {
+      const greeting = await greet();
+      if (greeting.kind === 'refused') return greeting;
+      const { body } = greeting;
+      keepStopToken(body.stopToken);
+      if (body.build !== self.build) app.isOld.set(true);
+      app.greeting.set(body);
+      return undefined;
+    },
     refresh: async () => {
+      const trouble = await app.greet();
+      app.trouble.set(trouble);
+      if (trouble !== undefined || app.greeting.get()?.right === undefined) return;
       const [host, jobs] = await Promise.all([hostInfo(), jobListing()]);
       if (host.kind === 'answer') app.host.set(host.body);
       if (jobs.kind === 'answer') app.jobs.set(jobs.body);
@@ -74,7 +100,7 @@ export function createApp(): App {
     app.anotherSender.set(false);
     app.entry.set(UNSET);
     app.desk.get()?.close();
-    app.desk.set(route.kind === 'job' ? deskWithSounds(app, route.jobId) : undefined);
+    app.desk.set(route.kind === 'job' ? deskOf(app, route.jobId, self) : undefined);
     if (route.kind !== 'job') void app.refresh();
   };
   addEventListener('hashchange', arrive);
@@ -83,8 +109,11 @@ export function createApp(): App {
   return app;
 }
 
-function deskWithSounds(app: App, jobId: string): Desk {
-  const desk = openDesk(jobId, screenName(sessionStorage));
+function deskOf(app: App, jobId: string, self: Self): Desk {
+  const desk = openDesk(jobId, self);
+  // A host that was started again has another stop token; one that has let this device go says so.
+  desk.connection.subscribe(() => void app.greet());
+  desk.isOld.subscribe(() => app.isOld.set(true));
   let heard: { readonly waiting: string | undefined; readonly trip: string | undefined } = {
     waiting: undefined,
     trip: undefined,

@@ -1,9 +1,20 @@
-import type { HostInfo, PortListing, BoxChoice, WorldChange } from '../../job/host-wire';
+import type {
+  BoxChoice,
+  DeviceListing,
+  DeviceOrder,
+  Greeting,
+  HostInfo,
+  PairingOrder,
+  PairingView,
+  PortListing,
+  Right,
+  WorldChange,
+} from '../../job/host-wire';
 import type { Findings } from '../../job/findings';
 import type { Opening } from '../../job/gauge';
-import type { JobListing, Refusal } from '../../job/wire';
+import type { DeskMessage, JobListing, Refusal } from '../../job/wire';
 
-type Answer<T> = { readonly kind: 'answer'; readonly body: T } | Refusal;
+export type Answer<T> = { readonly kind: 'answer'; readonly body: T } | Refusal;
 
 const isRefusal = (body: unknown): body is Refusal =>
   typeof body === 'object' && body !== null && 'kind' in body && body.kind === 'refused';
@@ -14,15 +25,19 @@ const HOST_GONE: Refusal = {
   message: 'The host does not answer. Look whether it still runs and whether this device is on its network.',
 };
 
+/** The host gives a reckoning 60 s; everything else is answered within a few. */
+const REQUEST_MS = 15_000;
+const RECKONING_MS = 75_000;
+
 const isTrusted = <T>(body: unknown): body is T => typeof body === 'object' && body !== null;
 
 /**
  * The page and its host are built together and the host checks everything it sends against the same schemas, so the
  * page trusts the shape of an answer and keeps the schema library out of its script.
  */
-async function ask<T>(path: string, init?: RequestInit): Promise<Answer<T>> {
+async function ask<T>(path: string, init?: RequestInit, withinMs = REQUEST_MS): Promise<Answer<T>> {
   try {
-    const response = await fetch(path, init);
+    const response = await fetch(path, { signal: AbortSignal.timeout(withinMs), ...init });
     const body: unknown = await response.json();
     if (isRefusal(body)) return body;
     return isTrusted<T>(body) ? { kind: 'answer', body } : HOST_GONE;
@@ -43,7 +58,42 @@ export const portListing = (): Promise<Answer<PortListing>> => ask('/api/ports')
 export const openNewJob = (opening: Opening): Promise<Answer<{ readonly jobId: string }>> =>
   ask('/api/jobs', post(opening));
 export const findingsOf = (jobId: string): Promise<Answer<Findings>> =>
-  ask(`/api/jobs/${encodeURIComponent(jobId)}/findings`);
+  ask(`/api/jobs/${encodeURIComponent(jobId)}/findings`, undefined, RECKONING_MS);
 /** Changes the simulated world; a real bench refuses. */
 export const changeWorld = (change: WorldChange): Promise<Answer<unknown>> => ask('/api/world', post(change));
 export const chooseBox = (choice: BoxChoice): Promise<Answer<BoxChoice>> => ask('/api/box', post(choice));
+
+export const greet = (): Promise<Answer<Greeting>> => ask('/api/greeting');
+export type PairKey = { readonly code: string } | { readonly token: string };
+export const askToPair = (
+  key: PairKey & { readonly name: string },
+): Promise<Answer<{ readonly device: string; readonly right: Right }>> => ask('/api/pair', post(key));
+export const pairingNow = (): Promise<Answer<PairingView>> => ask('/api/pairing');
+export const orderPairing = (order: PairingOrder): Promise<Answer<PairingView>> =>
+  ask('/api/pairing', post(order));
+export const deviceListing = (): Promise<Answer<DeviceListing>> => ask('/api/devices');
+export const orderDevice = (id: string, order: DeviceOrder): Promise<Answer<DeviceListing>> =>
+  ask(`/api/devices/${encodeURIComponent(id)}`, post(order));
+
+export type StopOutcome = Extract<DeskMessage, { kind: 'stopped' }>['outcome'];
+type Stopped = { readonly outcome: StopOutcome };
+
+let stopToken: string | undefined;
+
+/** Kept from the page's load on: STOP needs nothing else. */
+export function keepStopToken(token: string): void {
+  stopToken = token;
+}
+
+const stopWith = (token: string): Promise<Answer<Stopped>> =>
+  ask('/api/stop', { ...post({ token }), keepalive: true });
+
+/** STOP by its own way, beside the socket: opens every box of this host. A host that was started again is asked anew. */
+export async function stopByPost(): Promise<Answer<Stopped>> {
+  const first = stopToken === undefined ? undefined : await stopWith(stopToken);
+  if (first !== undefined && !(first.kind === 'refused' && first.code === 'STOP_TOKEN')) return first;
+  const greeting = await greet();
+  if (greeting.kind === 'refused') return greeting;
+  keepStopToken(greeting.body.stopToken);
+  return stopWith(greeting.body.stopToken);
+}

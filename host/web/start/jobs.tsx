@@ -10,6 +10,7 @@ import { Note } from '../parts/note';
 export function Jobs({ app }: { readonly app: App }): JSX.Element {
   const listing = useSignal(app.jobs);
   const trouble = useSignal(app.trouble);
+  const greeting = useSignal(app.greeting);
   return (
     <div class="stack">
       {trouble === undefined ? null : (
@@ -17,10 +18,15 @@ export function Jobs({ app }: { readonly app: App }): JSX.Element {
           <p>{trouble.message}</p>
         </Note>
       )}
-      <div>
+      <div class="row">
         <a class="button button-main" href="#/new">
           Start a job
         </a>
+        {greeting?.isHost === true ? (
+          <a class="button button-plain" href="#/devices">
+            Devices
+          </a>
+        ) : null}
       </div>
       {listing === undefined ? <p class="soft">Looking for job sheets.</p> : null}
       {listing !== undefined && listing.jobs.length > 0 ? <h2>Job sheets</h2> : null}

@@ -104,7 +104,7 @@ function PointsIn({ app, desk, state, sender, way, onWay }: PointsProps): JSX.El
       ) : (
         <ConfirmFirst work="sender" state={state} send={send}>
           {way === 'type' ? (
-            <TypedPoint key={sender.unit} sender={sender} state={state} send={send} />
+            <TypedPoint key={sender.unit} sender={sender} state={state} send={desk.send} />
           ) : (
             <CoolingLog key={sender.senderId} sender={sender} state={state} desk={desk} tones={app.tones} />
           )}

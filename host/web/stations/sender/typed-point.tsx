@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
+import type { Outcome } from '../../model/desk';
 import { senderWords } from '../../model/sender-words';
 import { shownUnit } from '../../model/words';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
@@ -12,40 +13,52 @@ type Sender = JobState['senders'][number];
 export function TypedPoint(props: {
   readonly sender: Sender;
   readonly state: Pick<JobState, 'gauge' | 'place'>;
-  readonly send: (command: JobCommand) => void;
+  readonly send: (command: JobCommand) => Promise<Outcome>;
 }): JSX.Element {
   const words = senderWords(props.state, props.sender.unit);
   const value = useNumberDraft('', props.sender.unit);
   const ohm = useNumberDraft('', 'ohm');
   const form = useRef<HTMLDivElement>(null);
+  const isSending = useRef(false);
+  const drafts = useRef([value, ohm]);
+  drafts.current = [value, ohm];
   const isWhole = value.value !== undefined && ohm.value !== undefined && ohm.value >= 0;
-  const add = (): void => {
-    if (value.value === undefined || ohm.value === undefined || ohm.value < 0) return;
-    props.send({
+  const add = async (): Promise<void> => {
+    if (isSending.current || value.value === undefined || ohm.value === undefined || ohm.value < 0) return;
+    const sent = [value.text, ohm.text];
+    isSending.current = true;
+    const outcome = await props.send({
       kind: 'add-sender-point',
       senderId: props.sender.senderId,
       value: value.value,
       resistanceOhm: ohm.value,
       source: 'person',
     });
-    value.setText('');
-    ohm.setText('');
+    isSending.current = false;
+    // What was refused is mended where it stands; what was typed meanwhile stays too.
+    if (outcome.kind === 'refused') return;
+    for (const [index, draft] of drafts.current.entries()) if (draft.text === sent[index]) draft.setText('');
     form.current?.querySelector('input')?.focus();
   };
   return (
     <div class="stack" ref={form}>
       <div class="fields">
-        <NumberField label={words.label} unit={shownUnit(props.sender.unit)} draft={value} onEnter={add} />
+        <NumberField
+          label={words.label}
+          unit={shownUnit(props.sender.unit)}
+          draft={value}
+          onEnter={() => void add()}
+        />
         <NumberField
           label="Resistance"
           unit="ohm"
           draft={ohm}
-          onEnter={add}
+          onEnter={() => void add()}
           hint="1200, 1,200 and 1k2 are the same."
         />
       </div>
       <div>
-        <button type="button" class="button" disabled={!isWhole} onClick={add}>
+        <button type="button" class="button" disabled={!isWhole} onClick={() => void add()}>
           Add the point
         </button>
       </div>

@@ -1,0 +1,46 @@
+import type { EventKind, JobEvent } from './events';
+
+/** Every kind this program knows. A record, so that a kind that is not listed here does not compile. */
+const KNOWN: Readonly<Record<EventKind, true>> = {
+  'job-opened': true,
+  'job-changed': true,
+  'check-answered': true,
+  'check-measured': true,
+  'as-found': true,
+  'check-concluded': true,
+  'box-connected': true,
+  'box-lost': true,
+  'safety-confirmed': true,
+  'safety-lapsed': true,
+  'sweep-started': true,
+  'sweep-extended': true,
+  reading: true,
+  'needle-seen': true,
+  'reading-struck': true,
+  'reading-restored': true,
+  'step-skipped': true,
+  undone: true,
+  'sweep-paused': true,
+  'sweep-resumed': true,
+  'sweep-finished': true,
+  'taken-over': true,
+  stopped: true,
+  tripped: true,
+  'trip-cleared': true,
+  'sender-described': true,
+  'sender-point': true,
+  'sender-point-struck': true,
+  'self-heating': true,
+  'trim-requested': true,
+  'trim-chosen': true,
+  'proof-limit': true,
+  'proof-pair': true,
+  'proof-pair-struck': true,
+  'record-made': true,
+  note: true,
+  'answer-superseded': true,
+  'journal-recovered': true,
+};
+
+/** False for what a newer program has written: it is passed over, and the person is told. */
+export const isKnownEvent = ({ kind }: JobEvent): boolean => Object.hasOwn(KNOWN, kind);
