@@ -7,7 +7,7 @@ import { Box } from './box';
 import type { BenchClock } from './clock';
 import { systemBenchClock } from './clock';
 import type { BoxUse } from './decide-command';
-import { JobDesk } from './desk';
+import { JobDesk, type StopOutcome } from './desk';
 
 export type BenchOptions = {
   readonly jobsFolder: string;
@@ -26,6 +26,8 @@ export type Bench = {
   createJob(opening: Opening, by: string): Promise<JobDesk | Refused>;
   /** The same desk for everyone who opens the same job. */
   openJob(jobId: string): Promise<JobDesk | Refused>;
+  /** Opens the output, whichever job drives. Pressed again while it opens, it is the same stop. */
+  stopAll(by: string): Promise<StopOutcome>;
   /** Opens the output first; then ends every desk by itself and gives back the locks. Never rejects, whatever failed before. */
   close(): Promise<void>;
 };
@@ -50,6 +52,7 @@ class OpenBench implements Bench {
   readonly #unsubscribe: () => void;
   #closing: Promise<void> | undefined;
   #driver: JobDesk | undefined;
+  #stopping: Promise<StopOutcome> | undefined;
 
   constructor(options: BenchOptions) {
     this.#jobsFolder = options.jobsFolder;
@@ -77,6 +80,21 @@ class OpenBench implements Bench {
     if (!(desk instanceof JobDesk) && this.#desks.get(jobId) === opening) this.#desks.delete(jobId);
     else if (desk instanceof JobDesk && !(await desk.goesOn())) return this.#openAnew(jobId, desk);
     return desk;
+  }
+
+  stopAll(by: string): Promise<StopOutcome> {
+    const desks = [...this.#open.values()];
+    const isDriving = desks.some((desk) => desk.isDriving);
+    for (const desk of desks) desk.callOff();
+    if (this.#stopping !== undefined && !isDriving) return this.#stopping;
+    const stopping = this.#stopDesks(
+      desks.filter((desk) => desk.isDriving || desk === this.#driver),
+      by,
+    ).finally(() => {
+      if (this.#stopping === stopping) this.#stopping = undefined;
+    });
+    this.#stopping = stopping;
+    return stopping;
   }
 
   close(): Promise<void> {
@@ -127,6 +145,14 @@ class OpenBench implements Bench {
       this.#desks.delete(jobId);
     }
     return this.openJob(jobId);
+  }
+
+  async #stopDesks(desks: readonly JobDesk[], by: string): Promise<StopOutcome> {
+    const outcomes = await Promise.all(desks.map((desk) => desk.stop(by)));
+    const [first] = outcomes;
+    if (first !== undefined) return outcomes.find((outcome) => outcome !== 'box-confirmed-open') ?? first;
+    if (!this.#box.isLive) return 'no-box';
+    return (await this.#box.open()) === 'open' ? 'box-confirmed-open' : 'box-silent';
   }
 
   async #openDesk(jobId: string): Promise<JobDesk | Refused> {

@@ -59,6 +59,8 @@ export class JobDesk {
   #hadToStop = false;
   /** A sweep stands still and the journal could not be told: why, as it is owed to it. */
   #owedPause: string | undefined;
+  /** A stop is on its way to the journal: pressed again, it is the same stop. */
+  #isStopUntold = false;
   /** Counts the stops: what was asked before the last one must not drive after it. */
   #stopCount = 0;
 
@@ -135,15 +137,22 @@ export class JobDesk {
     );
   }
 
+  /** What was asked before now must not drive. */
+  callOff(): void {
+    this.#stopCount += 1;
+  }
+
   /** Opens the output at once, before anything that waits in line; answers whether the box confirmed it. */
   async stop(by: string): Promise<StopOutcome> {
     this.#presence.seen(by, this.#parts.clock.nowMs());
     this.#stopCount += 1;
     const wasRunning = runningSweep(this.#state) !== undefined;
     const wasMade = this.#engine.output.made !== undefined;
+    const isNews = (wasRunning || wasMade) && !this.#isStopUntold;
+    if (isNews) this.#isStopUntold = true;
     this.#watch.pause('stopped by hand');
     const outcome = await this.#engine.stop();
-    if (wasRunning || wasMade) await this.#inTurn(() => this.#append([{ kind: 'stopped', outcome }], by));
+    if (isNews) await this.#inTurn(() => this.#tellStop({ kind: 'stopped', outcome }, by));
     return outcome;
   }
 
@@ -153,6 +162,11 @@ export class JobDesk {
     this.#hadToStop ||= this.isDriving && runningSweep(this.#state) !== undefined;
     this.#watch.pause('this job was closed');
     if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop();
+  }
+
+  #tellStop(body: EventBody, by: string): Promise<unknown> {
+    this.#isStopUntold = false;
+    return this.#append([body], by);
   }
 
   /** Leaves the box's ohmmeter to somebody else. */

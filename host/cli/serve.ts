@@ -4,6 +4,7 @@ import { BOX_OPTIONS } from './box-options';
 import { JSON_OPTION, type Command, type Surroundings } from './command';
 import { InputError, RefusedError } from './input-error';
 import type { Arguments } from './options';
+import { pairAtTerminal } from './pair-terminal';
 
 /** Host and page on one port, until interrupted. */
 export const serveCommand: Command = {
@@ -12,6 +13,7 @@ export const serveCommand: Command = {
   usage: '[--port PATH | --simulate NAME] [--listen 127.0.0.1:8377] [--lan] [options]',
   details: [
     'Serves this machine only, until --lan says that other devices of the local network may come in.',
+    'Each is paired first: here, or on the page under "Devices", a code is shown for five minutes and one device.',
     'With neither --port nor --simulate the page says that no box is connected and offers the simulated one.',
   ],
   options: {
@@ -22,7 +24,7 @@ export const serveCommand: Command = {
       value: 'HOST:PORT',
       help: `address to listen on; 127.0.0.1:${USUAL_PORT} when left out`,
     },
-    lan: { kind: 'flag', help: 'let other devices of the local network in' },
+    lan: { kind: 'flag', help: 'let other devices of the local network in, once they are paired' },
     jobs: { kind: 'text', value: 'DIR', help: 'folder of the jobs; ~/needlewright/jobs when left out' },
     ...JSON_OPTION,
   },
@@ -58,10 +60,12 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
     surroundings.out(`the job sheet is at ${server.url}`);
     surroundings.out(
       isLan
-        ? 'other devices of the local network may open it too; Ctrl-C ends it'
+        ? 'other devices of the local network may open it too, once they are paired; Ctrl-C ends it'
         : 'this machine only; Ctrl-C ends it',
     );
   }
+  for (const warning of server.warnings) surroundings.err(`warning: ${warning}`);
+  if (isLan) void pairAtTerminal(server, surroundings, given.flag('json'));
   await surroundings.interrupted;
   await server.close();
   return undefined;

@@ -1,3 +1,7 @@
+import { createHash, randomBytes } from 'node:crypto';
+import { existsSync, readFileSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import fastifyStatic from '@fastify/static';
 import { fastify, type FastifyInstance, type FastifyReply } from 'fastify';
 import type { z } from 'zod';
@@ -7,36 +11,78 @@ import type { BenchDoor } from './bench-door';
 import type { BoxBay } from './box-bay';
 import type { Callers } from './callers';
 import type { Computer } from './computer';
+import { keepRoom } from './connections';
+import { Devices } from './devices';
+import { createGate, needOf, type Gate, type Visitor } from './gate';
 import { securityHeaders } from './headers';
+import { USUAL_LIMITS, type ServerLimits } from './limits';
 import { attachLive } from './live';
+import { Pairing } from './pairing';
 import { boxRoutes } from './routes-box';
+import { gateRoutes } from './routes-gate';
 import { jobRoutes } from './routes-jobs';
+import { TokenBuckets } from './token-bucket';
 
 export type AppParts = {
   readonly bench: BenchDoor;
   readonly bay: BoxBay;
   readonly computer: Computer;
   readonly callers: Callers;
+  /** Paired devices; left out, none are kept. */
+  readonly devices?: Devices | undefined;
+  readonly pairing?: Pairing | undefined;
+  readonly limits?: Partial<ServerLimits> | undefined;
   /** The built page; left out, only the API is served. */
   readonly webFolder?: string | undefined;
   readonly version: string;
 };
 
+/** What the routes are given: the parts, and what this run adds to them. */
+export type RouteParts = AppParts & {
+  readonly gate: Gate;
+  readonly devices: Devices;
+  readonly pairing: Pairing;
+  /** Names the page that belongs to this host. */
+  readonly build: string;
+  /** Drawn anew for each run. */
+  readonly stopToken: string;
+};
+
 const MOST_BODY_BYTES = 256 * 1024;
+const MOST_HEAD_BYTES = 8 * 1024;
+const KEEP_ALIVE_MS = 10_000;
+const LOOK_FOR_SLOW_EVERY_MS = 1_000;
+const TOKEN_BYTES = 16;
+const LONGEST_FOLDER_NAME = 255;
 
 /** The whole host as a web application, without listening: tests and the command line decide where. */
 export async function createServerApp(parts: AppParts): Promise<FastifyInstance> {
-  const app = fastify({ bodyLimit: MOST_BODY_BYTES, forceCloseConnections: true });
+  const limits = { ...USUAL_LIMITS, ...parts.limits };
+  const app = fastify({
+    bodyLimit: MOST_BODY_BYTES,
+    forceCloseConnections: true,
+    requestTimeout: limits.requestMs,
+    keepAliveTimeout: KEEP_ALIVE_MS,
+    // A job id is the name of its folder.
+    routerOptions: { maxParamLength: LONGEST_FOLDER_NAME },
+    http: {
+      headersTimeout: limits.requestMs,
+      connectionsCheckingInterval: Math.min(LOOK_FOR_SLOW_EVERY_MS, limits.requestMs),
+      maxHeaderSize: MOST_HEAD_BYTES,
+    },
+  });
+  const devices = parts.devices ?? new Devices(undefined);
+  const routeParts: RouteParts = {
+    ...parts,
+    devices,
+    pairing: parts.pairing ?? new Pairing(),
+    gate: createGate(parts.callers, devices),
+    build: buildOf(parts.webFolder),
+    stopToken: randomBytes(TOKEN_BYTES).toString('base64url'),
+  };
   // A form of another site can send plain text without asking first; it cannot send JSON.
   app.removeContentTypeParser('text/plain');
-  app.addHook('onRequest', async (request, reply) => {
-    reply.headers(securityHeaders);
-    const { host, origin } = request.headers;
-    if (parts.callers.isKnownHost(host) && parts.callers.isKnownOrigin(origin)) return;
-    await reply
-      .code(403)
-      .send(refuse('UNKNOWN_CALLER', 'This host answers only to its own name and address.'));
-  });
+  const connections = guard(app, routeParts.gate, limits);
   app.setErrorHandler(async (error, _request, reply) => {
     const status = statusOf(error);
     const message =
@@ -48,14 +94,61 @@ export async function createServerApp(parts: AppParts): Promise<FastifyInstance>
   app.setNotFoundHandler(async (_request, reply) => {
     await reply.code(404).send(refuse('NOT_FOUND', 'There is nothing under this address.'));
   });
+  gateRoutes(app, routeParts);
   boxRoutes(app, parts);
-  jobRoutes(app, parts);
+  jobRoutes(app, routeParts);
   if (parts.webFolder !== undefined) {
+    pageRoute(app, parts.webFolder, routeParts.build);
     await app.register(fastifyStatic, { root: parts.webFolder, cacheControl: true, maxAge: 0, etag: true });
   }
-  const endLive = attachLive(app.server, parts.callers, { bench: parts.bench, bay: parts.bay });
+  const endLive = attachLive(app.server, { ...routeParts, limits, connections });
   app.addHook('preClose', endLive);
   return app;
+}
+
+/** Who may ask what, before anything is read of a request. STOP is never counted and always has a connection. */
+function guard(app: FastifyInstance, gate: Gate, limits: ServerLimits): ReturnType<typeof keepRoom> {
+  const connections = keepRoom(app.server, limits);
+  const buckets = new TokenBuckets(limits.requests);
+  app.addHook('onRequest', async (request, reply) => {
+    reply.headers(securityHeaders);
+    const visitor = gate.admit(request.raw);
+    if (visitor.kind === 'refused') return reply.code(403).send(visitor);
+    const route = request.routeOptions.url;
+    if (route === STOP_ROUTE) return undefined;
+    if (connections.isForStop(request.raw.socket))
+      return reply.code(503).header('connection', 'close').send(tooMany);
+    if (!buckets.take(countedAs(visitor))) return reply.code(429).send(tooFast);
+    const refusal = gate.whyNot(visitor, needOf(request.method, route));
+    if (refusal === undefined) return undefined;
+    return reply.code(refusal.code === 'NOT_PAIRED' ? 401 : 403).send(refusal);
+  });
+  return connections;
+}
+
+const STOP_ROUTE = '/api/stop';
+const tooMany = refuse('HOST_FULL', 'Too many connections; only STOP is answered. Close other pages.');
+const tooFast = refuse('TOO_FAST', 'This device asks too much at once. Wait a few seconds.');
+
+/** Whose requests are counted together. */
+const countedAs = ({ isHere, device, peer }: Visitor): string => (isHere ? 'here' : (device?.id ?? peer));
+
+/** Names a built page by its script, so that a page and a host that do not belong together know it. */
+function buildOf(webFolder: string | undefined): string {
+  const script = webFolder === undefined ? undefined : join(webFolder, 'main.js');
+  if (script === undefined || !existsSync(script)) return 'no page';
+  return createHash('sha256').update(readFileSync(script)).digest('hex').slice(0, 12);
+}
+
+/** The page is told which build it is, so that it knows a newer host from its own. */
+function pageRoute(app: FastifyInstance, webFolder: string, build: string): void {
+  app.get('/', async (_request, reply) => {
+    const page = await readFile(join(webFolder, 'index.html'), 'utf8');
+    return reply
+      .header('cache-control', 'no-cache')
+      .type('text/html; charset=utf-8')
+      .send(page.replace('name="build" content=""', `name="build" content="${build}"`));
+  });
 }
 
 const statusOf = (error: unknown): number =>

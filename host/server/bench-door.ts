@@ -14,7 +14,6 @@ export type DeskDoor = {
   eventsAfter(n: number): readonly JobEvent[];
   live(): LiveFrame;
   submit(command: JobCommand, by: string): Promise<Accepted | Refused>;
-  stop(by: string): Promise<StopOutcome>;
   /** A person can see this screen now. */
   present(screen: string): void;
   /** The last socket of this screen has closed. */
@@ -26,7 +25,12 @@ export type DeskDoor = {
 /** All the server needs of the bench; the real one is fitted to it in `serve.ts`. */
 export type BenchDoor = {
   listJobs(): Promise<JobListing>;
-  createJob(opening: Opening): Promise<{ readonly kind: 'desk'; readonly desk: DeskDoor } | Refused>;
+  /** Opens the output of every box, whoever drives it. */
+  stopAll(by: string): Promise<StopOutcome>;
+  createJob(
+    opening: Opening,
+    by: string,
+  ): Promise<{ readonly kind: 'desk'; readonly desk: DeskDoor } | Refused>;
   openJob(jobId: string): Promise<{ readonly kind: 'desk'; readonly desk: DeskDoor } | Refused>;
   close(): Promise<void>;
 };

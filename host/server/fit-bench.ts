@@ -2,14 +2,12 @@ import type { Bench, JobDesk } from '../bench';
 import { isRefused, type Refused } from '../core/result';
 import type { BenchDoor, DeskDoor } from './bench-door';
 
-/** Signs the opening of a job that was started on a page. */
-const PAGE = 'page';
-
 /** Fits the bench to the door the server was built for. */
 export function fitBench(bench: Bench): BenchDoor {
   return {
     listJobs: () => bench.jobs(),
-    createJob: async (opening) => opened(await bench.createJob(opening, PAGE)),
+    stopAll: (by) => bench.stopAll(by),
+    createJob: async (opening, by) => opened(await bench.createJob(opening, by)),
     openJob: async (jobId) => opened(await bench.openJob(jobId)),
     close: () => bench.close(),
   };
@@ -28,7 +26,6 @@ function fitDesk(desk: JobDesk): DeskDoor {
       if (isRefused(outcome)) return outcome;
       return { kind: 'accepted', upToN: outcome.events.at(-1)?.n ?? desk.state.lastN };
     },
-    stop: (by) => desk.stop(by),
     present: (screen) => desk.seen(screen),
     gone: (screen) => desk.gone(screen),
     subscribe: (listener) => desk.subscribe(listener),

@@ -1,4 +1,5 @@
 import type { RawData, WebSocket } from 'ws';
+import { TokenBuckets, type Rate } from './token-bucket';
 
 /** Messages of one socket in order, decoded once. Listeners are attached before anything else is done. */
 export type Inbox = {
@@ -9,11 +10,16 @@ export type Inbox = {
 /** A screen sends a few messages a second; more than this waiting means it is not a screen. */
 const MOST_WAITING = 200;
 
+/** Whoever floods is not waited for. */
+const GOODBYE_MS = 500;
+
 const CLOSE_TOO_MANY = 4008;
 const CLOSE_NOT_TEXT = 1003;
 
-export function inboxOf(socket: WebSocket): Inbox {
+/** A socket that sends faster than `rate` is closed; a page makes a fresh one and catches up. */
+export function inboxOf(socket: WebSocket, rate: Rate): Inbox {
   const waiting: string[] = [];
+  const bucket = new TokenBuckets(rate);
   let wake: (() => void) | undefined;
   let isOver = false;
   const stir = (): void => {
@@ -21,10 +27,17 @@ export function inboxOf(socket: WebSocket): Inbox {
     wake = undefined;
   };
   socket.on('message', (data: RawData, isBinary: boolean) => {
+    if (isOver) return undefined;
     if (isBinary) return socket.close(CLOSE_NOT_TEXT, 'text only');
-    if (waiting.length >= MOST_WAITING) return socket.close(CLOSE_TOO_MANY, 'too many messages at once');
+    if (waiting.length >= MOST_WAITING || !bucket.take('')) {
+      isOver = true;
+      waiting.length = 0;
+      socket.close(CLOSE_TOO_MANY, 'too many messages at once');
+      setTimeout(() => socket.terminate(), GOODBYE_MS).unref();
+      return stir();
+    }
     waiting.push(textOf(data));
-    stir();
+    return stir();
   });
   socket.on('close', () => {
     isOver = true;

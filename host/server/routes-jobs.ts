@@ -1,36 +1,46 @@
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import { refuse } from '../core/result';
+import { refuse, type Refused } from '../core/result';
 import { jobCommand } from '../job/commands';
 import { foldJob } from '../job/fold';
 import { opening } from '../job/gauge';
 import { name } from '../job/values';
-import { answerWith, checked, type AppParts } from './app';
+import { answerWith, checked, type RouteParts } from './app';
+import type { DeskDoor } from './bench-door';
+import { signatureOf } from './routes-gate';
 
 const jobPath = z.object({ jobId: name });
-const commandBody = z.strictObject({ command: jobCommand, by: name });
-const stopBody = z.strictObject({ by: name });
+/** Who asks is known from the connection: a name in the message would be anybody's. */
+const commandBody = z.strictObject({ command: jobCommand });
 
 /** Jobs by HTTP: for programs, and for a page that starts a job. Screens follow a job on their socket. */
-export function jobRoutes(app: FastifyInstance, { bench, computer }: AppParts): void {
+export function jobRoutes(app: FastifyInstance, { bench, computer, gate }: RouteParts): void {
+  const openDesk = async (request: FastifyRequest, reply: FastifyReply): Promise<DeskDoor | undefined> => {
+    const path = jobPath.safeParse(request.params);
+    const opened = path.success ? await bench.openJob(path.data.jobId) : noSuchAddress;
+    if (opened.kind === 'desk') return opened.desk;
+    if (path.success) await answerWith(reply, opened);
+    else await reply.code(404).send(opened);
+    return undefined;
+  };
   app.get('/api/jobs', () => bench.listJobs());
   app.post('/api/jobs', async (request, reply) => {
     const asked = checked(opening, request.body);
     if ('kind' in asked) return answerWith(reply, asked);
-    const made = await bench.createJob(asked);
-    await answerWith(reply, made.kind === 'refused' ? made : { jobId: made.desk.jobId });
+    const made = await bench.createJob(asked, signatureOf(gate.visitorOf(request.raw)));
+    return answerWith(reply, made.kind === 'refused' ? made : { jobId: made.desk.jobId });
   });
   app.get('/api/jobs/:jobId', async (request, reply) => {
-    const opened = await bench.openJob(jobPath.parse(request.params).jobId);
-    if (opened.kind === 'refused') return answerWith(reply, opened);
-    const events = opened.desk.eventsAfter(0);
-    await answerWith(reply, { state: foldJob(events), events, live: opened.desk.live() });
+    const desk = await openDesk(request, reply);
+    if (desk === undefined) return reply;
+    const events = desk.eventsAfter(0);
+    return answerWith(reply, { state: foldJob(events), events, live: desk.live() });
   });
   app.get('/api/jobs/:jobId/findings', async (request, reply) => {
-    const opened = await bench.openJob(jobPath.parse(request.params).jobId);
-    if (opened.kind === 'refused') return answerWith(reply, opened);
-    const state = foldJob(opened.desk.eventsAfter(0));
-    await answerWith(
+    const desk = await openDesk(request, reply);
+    if (desk === undefined) return reply;
+    const state = foldJob(desk.eventsAfter(0));
+    return answerWith(
       reply,
       state === undefined ? refuse('JOB_EMPTY', 'the job has no opening') : await computer.findings(state),
     );
@@ -38,19 +48,13 @@ export function jobRoutes(app: FastifyInstance, { bench, computer }: AppParts): 
   app.post('/api/jobs/:jobId/commands', async (request, reply) => {
     const asked = checked(commandBody, request.body);
     if ('kind' in asked) return answerWith(reply, asked);
-    const opened = await bench.openJob(jobPath.parse(request.params).jobId);
-    await answerWith(
-      reply,
-      opened.kind === 'refused' ? opened : await opened.desk.submit(asked.command, asked.by),
-    );
-  });
-  app.post('/api/jobs/:jobId/stop', async (request, reply) => {
-    const asked = checked(stopBody, request.body);
-    if ('kind' in asked) return answerWith(reply, asked);
-    const opened = await bench.openJob(jobPath.parse(request.params).jobId);
-    await answerWith(
-      reply,
-      opened.kind === 'refused' ? opened : { outcome: await opened.desk.stop(asked.by) },
-    );
+    const desk = await openDesk(request, reply);
+    if (desk === undefined) return reply;
+    return answerWith(reply, await desk.submit(asked.command, signatureOf(gate.visitorOf(request.raw))));
   });
 }
+
+const noSuchAddress: Refused = refuse(
+  'NOT_FOUND',
+  'There is no job of this name: a job id is the name of its folder.',
+);

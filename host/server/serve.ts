@@ -1,4 +1,5 @@
 import { existsSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { openBench } from '../bench';
 import { refuse, type Refused } from '../core/result';
@@ -8,7 +9,9 @@ import { createServerApp } from './app';
 import { createBoxBay, type BoxBay, type SimulationOptions } from './box-bay';
 import { knownCallers } from './callers';
 import { createComputer, reckonInThread } from './computer';
+import { Devices } from './devices';
 import { fitBench } from './fit-bench';
+import { Pairing } from './pairing';
 
 export type ServeOptions = {
   readonly jobsFolder: string;
@@ -35,12 +38,22 @@ export type RunningServer = {
   /** Where the page is. */
   readonly url: string;
   readonly bay: BoxBay;
+  /** Lets devices of the local network in. */
+  readonly pairing: Pairing;
+  readonly devices: Devices;
+  /** Where another device finds the page now. */
+  readonly pageAddresses: () => readonly string[];
+  /** What was wrong at the start and does not keep the host from serving. */
+  readonly warnings: readonly string[];
   /** Opens the output first; then ends every job and screen and frees the port, each by itself and with a limit. */
   close(): Promise<void>;
 };
 
 export const USUAL_PORT = 8377;
 const END_STEP_MS = 1_000;
+const HTTP_PORT = 80;
+/** A name with a dot in front is never taken for a job. */
+const DEVICES_FILE = '.devices.json';
 const LOOPBACK = new Set(['127.0.0.1', '::1', 'localhost']);
 
 /** The built pieces lie beside the bundled command, or in the build folder when the source runs unbundled. */
@@ -80,11 +93,17 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     }),
   );
   const computer = createComputer(reckonInThread(thread));
+  const callers = knownCallers(isLan);
+  const devices = new Devices(join(options.jobsFolder, DEVICES_FILE));
+  const loaded = isLan ? await devices.load() : 'loaded';
+  const pairing = new Pairing();
   const app = await createServerApp({
     bench,
     bay,
     computer,
-    callers: knownCallers(isLan),
+    callers,
+    devices,
+    pairing,
     webFolder: fileURLToPath(new URL('.', web)),
     version: options.version ?? '0.1.0',
   });
@@ -102,7 +121,10 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   try {
     const url = await app.listen({ host, port });
     if (options.box !== undefined) await bay.choose(options.box);
-    return { kind: 'serving', url, bay, close };
+    const pageAddresses = (): readonly string[] =>
+      callers.pageAddresses(Number(new URL(url).port) || HTTP_PORT);
+    const warnings = loaded === 'loaded' ? [] : [loaded.message];
+    return { kind: 'serving', url, bay, pairing, devices, pageAddresses, warnings, close };
   } catch (error) {
     await close();
     return refuse('LISTEN_FAILED', whyNot(error, host, port));

@@ -61,6 +61,36 @@ describe('the stop control', () => {
     }
   });
 
+  it('pressed by two people, again and again, is one event', async () => {
+    const t = await sweepingBench();
+    await Promise.all([
+      t.bench.stopAll('phone'),
+      t.bench.stopAll(ME),
+      t.desk.stop('tablet'),
+      t.desk.stop(ME),
+    ]);
+    expect(await t.bench.stopAll('phone')).toBe('box-confirmed-open');
+    expect(t.box.isOpen).toBe(true);
+    expect(t.kinds().filter((kind) => kind === 'stopped')).toHaveLength(1);
+    expect(pausedBecause(t)).toBe('stopped by phone');
+  });
+
+  it('for every box opens what any job drives, and is stronger than a start in any other', async () => {
+    const t = await sweepingBench();
+    const other = await deskOf(t.bench.createJob(opening, 'phone'));
+    const starting = other.submit(stepSweep, 'phone');
+    expect(await t.bench.stopAll('phone')).toBe('box-confirmed-open');
+    expect(await starting).toMatchObject({ kind: 'refused' });
+    await t.pass(120_000);
+    expect(t.box.isOpen).toBe(true);
+    await t.do({ kind: 'resume-sweep' });
+    await t.asked();
+    expect(t.box.isOpen).toBe(false);
+    await t.bench.stopAll('phone');
+    expect(t.box.isOpen).toBe(true);
+    expect(t.kinds().filter((kind) => kind === 'stopped')).toHaveLength(2);
+  });
+
   it('says so when no box answers', async () => {
     const t = await sweepingBench();
     t.box.unplug();

@@ -5,7 +5,7 @@ import { expect, it } from 'vitest';
 import { z } from 'zod';
 import { startServer } from '../../host/server';
 import { sampleGauge } from '../e2e/sample-job';
-import { openTestScreen } from '../server/support';
+import { hello, openTestScreen } from '../server/support';
 import { addRow } from './table';
 
 const ROUNDS = 100;
@@ -31,8 +31,8 @@ it('keeps two screens in step', async () => {
     const { jobId } = z.looseObject({ jobId: z.string() }).parse(await made.json());
     const place = new URL(server.url).host;
     const [one, other] = ['laptop', 'phone'].map((screen) => {
-      const opened = openTestScreen(place);
-      opened.say({ kind: 'follow', jobId, screen, afterN: 0 });
+      const opened = openTestScreen(place, { hello: hello(screen) });
+      opened.say({ kind: 'follow', jobId, afterN: 0 });
       return opened;
     });
     if (one === undefined || other === undefined) throw new Error('no screens');

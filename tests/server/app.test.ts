@@ -1,7 +1,8 @@
+import { get } from 'node:http';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { sampleGauge } from '../e2e/sample-job';
-import { openTestHost, type TestHost } from './support';
+import { openTestHost, openTestScreen, type TestHost } from './support';
 
 const opening = {
   title: 'Fuel gauge',
@@ -56,10 +57,11 @@ describe('the HTTP API', () => {
 
   it('takes commands with a name and refuses those of a job that is not there', async () => {
     const { desk } = await host.bench.createJob({ ...opening, place: 'bench' });
-    const command = { by: 'script', command: { kind: 'add-note', text: 'by program' } };
+    const command = { command: { kind: 'add-note', text: 'by program' } };
     expect(await (await post(`/api/jobs/${desk.jobId}/commands`, command)).json()).toMatchObject({
       kind: 'accepted',
     });
+    expect(desk.events.at(-1)).toMatchObject({ by: 'program' });
     expect((await post('/api/jobs/nowhere/commands', command)).status).toBe(422);
   });
 
@@ -71,7 +73,6 @@ describe('the HTTP API', () => {
   it('goes on after a request that throws', async () => {
     const { desk } = await host.bench.createJob({ ...opening, place: 'bench' });
     const thrown = await post(`/api/jobs/${desk.jobId}/commands`, {
-      by: 'x',
       command: { kind: 'add-note', text: 'throw' },
     });
     expect(thrown.status).toBe(500);
@@ -88,7 +89,7 @@ describe('the HTTP API', () => {
     });
     expect(broken.status).toBe(400);
     const plain = await fetch(url('/api/jobs'), { method: 'POST', body: 'title=x' });
-    expect(plain.status).toBe(415);
+    expect(plain.status).toBe(403);
   });
 
   it('sends the security headers with every answer, refusals included', async () => {
@@ -100,18 +101,43 @@ describe('the HTTP API', () => {
     }
   });
 
-  it('refuses a caller that reached it under a foreign name or from a foreign page', async () => {
-    const foreignName = await host.app.inject({ url: '/api/jobs', headers: { host: 'evil.example:8377' } });
-    expect(foreignName.statusCode).toBe(403);
-    const origin = await host.app.inject({
-      url: '/api/jobs',
-      headers: { host: host.place, origin: 'http://evil.example' },
+  it('takes no name from a message', async () => {
+    const { desk } = await host.bench.createJob({ ...opening, place: 'bench' });
+    const answer = await post(`/api/jobs/${desk.jobId}/commands`, {
+      by: 'bench',
+      command: { kind: 'add-note', text: 'not mine' },
     });
-    expect(origin.statusCode).toBe(403);
-    const own = await host.app.inject({
-      url: '/api/jobs',
-      headers: { host: host.place, origin: `http://${host.place}` },
-    });
-    expect(own.statusCode).toBe(200);
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toContain('by');
+    expect(desk.events).toHaveLength(1);
+  });
+
+  it.each(['%20', '%00', '%0A', `${'x'.repeat(201)}`])('knows no job of the name %s', async (jobId) => {
+    for (const path of [`/api/jobs/${jobId}`, `/api/jobs/${jobId}/findings`])
+      expect((await fetch(url(path))).status).toBe(404);
+    const command = { command: { kind: 'add-note', text: 'x' } };
+    expect((await post(`/api/jobs/${jobId}/commands`, command)).status).toBe(404);
+  });
+
+  it('refuses a page of another port of this machine and a foreign name', async () => {
+    const [, port] = host.place.split(':');
+    const ask = (headers: Record<string, string>): Promise<number> => statusOf(url('/api/jobs'), headers);
+    expect(await ask({ host: `evil.example:${port}` })).toBe(403);
+    expect(await ask({ host: '127.0.0.1:1' })).toBe(403);
+    expect(await ask({ origin: 'http://evil.example' })).toBe(403);
+    expect(await ask({ origin: 'http://127.0.0.1:3000' })).toBe(403);
+    expect(await ask({ 'sec-fetch-site': 'same-site', 'sec-fetch-mode': 'no-cors' })).toBe(403);
+    expect(await ask({ origin: `http://${host.place}` })).toBe(200);
+    const socket = openTestScreen(host.place, { headers: { origin: 'http://127.0.0.1:3000' } });
+    expect(await socket.closed).toBe(1006);
   });
 });
+
+/** By the plain client: the one of the browsers' kind may not say whom it calls. */
+const statusOf = (address: string, headers: Record<string, string>): Promise<number> =>
+  new Promise((resolve, reject) => {
+    get(address, { headers, agent: false }, (response) => {
+      response.resume();
+      resolve(response.statusCode ?? 0);
+    }).on('error', reject);
+  });

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { MOST_MESSAGE_BYTES } from '../../host/server/live';
 import { sampleGauge } from '../e2e/sample-job';
-import { openTestHost, openTestScreen, type TestHost } from './support';
+import { hello, openTestHost, openTestScreen, type TestHost } from './support';
 
 const opening = {
   title: 'Fuel gauge',
@@ -23,8 +23,8 @@ describe("the screens' sockets", () => {
   afterEach(() => host.close());
 
   const screen = (name: string, afterN = 0) => {
-    const opened = openTestScreen(host.place);
-    opened.say({ kind: 'follow', jobId, screen: name, afterN });
+    const opened = openTestScreen(host.place, { hello: hello(name) });
+    opened.say({ kind: 'follow', jobId, afterN });
     return opened;
   };
 
@@ -88,7 +88,7 @@ describe("the screens' sockets", () => {
 
   it('delivers a message that was sent before the host had opened the job', async () => {
     const early = openTestScreen(host.place);
-    early.say({ kind: 'follow', jobId, screen: 'early', afterN: 0 });
+    early.say({ kind: 'follow', jobId, afterN: 0 });
     early.say(note(5, 'at once'));
     expect(await early.next('accepted')).toMatchObject({ id: 5 });
   });
@@ -112,7 +112,7 @@ describe("the screens' sockets", () => {
 
   it('closes a screen that follows a job that is not there', async () => {
     const lost = openTestScreen(host.place);
-    lost.say({ kind: 'follow', jobId: 'nowhere', screen: 'lost', afterN: 0 });
+    lost.say({ kind: 'follow', jobId: 'nowhere', afterN: 0 });
     expect(await lost.closed).toBe(4004);
   });
 
@@ -133,7 +133,7 @@ describe("the screens' sockets", () => {
   });
 
   it('lets no page of another origin open a socket', async () => {
-    const stranger = openTestScreen(host.place, { origin: 'http://evil.example' });
+    const stranger = openTestScreen(host.place, { headers: { origin: 'http://evil.example' } });
     expect(await stranger.closed).toBe(1006);
   });
 });

@@ -84,7 +84,6 @@ describe('startServer', () => {
       const start = (choice: object): Promise<unknown> =>
         post(`${jobs}/${made.jobId}/commands`, {
           command: { kind: 'start-sweep', choice: { mode: 'step-and-read', ...choice } },
-          by: 'test',
         });
       server.bay.tellWorld({ bath: { sender: 'original', holdAt: 200 } });
       await expect.poll(() => looks.at(-1), LONG).toBeDefined();

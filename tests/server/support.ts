@@ -1,7 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { WebSocket } from 'ws';
 import { hostMessage, type HostMessage } from '../../host/job/host-wire';
-import { createServerApp } from '../../host/server/app';
+import { createServerApp, type AppParts } from '../../host/server/app';
 import { createBoxBay } from '../../host/server/box-bay';
 import { knownCallers } from '../../host/server/callers';
 import { createComputer } from '../../host/server/computer';
@@ -17,14 +17,21 @@ export type TestHost = {
 };
 
 /** The server on a bench in memory, listening on any free port of this machine. */
-export async function openTestHost(): Promise<TestHost> {
+export async function openTestHost(parts: Partial<AppParts> = {}): Promise<TestHost> {
   const bench = new FakeBench();
   const bay = createBoxBay();
   const computer = createComputer({
     reckon: (task) => Promise.resolve(compute(task)),
     close: () => Promise.resolve(),
   });
-  const app = await createServerApp({ bench, bay, computer, callers: knownCallers(false), version: 'test' });
+  const app = await createServerApp({
+    bench,
+    bay,
+    computer,
+    callers: knownCallers(false),
+    version: 'test',
+    ...parts,
+  });
   const url = await app.listen({ host: '127.0.0.1', port: 0 });
   return {
     app,
@@ -50,9 +57,23 @@ const isKind =
   (message: HostMessage): message is Extract<HostMessage, { kind: Kind }> =>
     message.kind === kind;
 
+/** What a test's page greets with, unless it is another or a silent one. */
+export const hello = (screen: string, key = screen): object => ({
+  kind: 'hello',
+  build: 'no page',
+  screen,
+  key,
+});
+
+export type ScreenOptions = {
+  readonly headers?: Readonly<Record<string, string>>;
+  /** What it says first; undefined: nothing. */
+  readonly hello?: object | undefined;
+};
+
 /** A screen as the page is one, without a page. */
-export function openTestScreen(place: string, headers: Readonly<Record<string, string>> = {}): TestScreen {
-  const socket = new WebSocket(`ws://${place}/live`, { headers });
+export function openTestScreen(place: string, options: ScreenOptions = {}): TestScreen {
+  const socket = new WebSocket(`ws://${place}/live`, { headers: options.headers ?? {} });
   const waiting: HostMessage[] = [];
   let wake: () => void = () => undefined;
   socket.on('message', (data) => {
@@ -67,6 +88,8 @@ export function openTestScreen(place: string, headers: Readonly<Record<string, s
     if (socket.readyState === WebSocket.OPEN) socket.send(text);
     else socket.once('open', () => socket.send(text));
   };
+  const first = 'hello' in options ? options.hello : hello('screen');
+  if (first !== undefined) say(first);
   return {
     socket,
     say,

@@ -10,6 +10,7 @@ import type { JobListing, LiveFrame } from '../../host/job/wire';
 /** A bench in memory for tests of the server: it keeps a journal and takes notes; it measures nothing. */
 export class FakeBench implements BenchDoor {
   readonly desks = new Map<string, FakeDesk>();
+  stops = 0;
 
   listJobs(): Promise<JobListing> {
     const jobs = [...this.desks.values()].flatMap((desk) => {
@@ -35,7 +36,13 @@ export class FakeBench implements BenchDoor {
     return Promise.resolve({ jobs, unreadable: [] });
   }
 
-  createJob(opening: Opening): Promise<{ kind: 'desk'; desk: FakeDesk }> {
+  async stopAll(by: string): Promise<StopOutcome> {
+    this.stops += 1;
+    await Promise.all([...this.desks.values()].map((desk) => desk.stop(by)));
+    return 'no-box';
+  }
+
+  createJob(opening: Opening, _by = 'test'): Promise<{ kind: 'desk'; desk: FakeDesk }> {
     const desk = new FakeDesk(`job-${this.desks.size + 1}`, opening);
     this.desks.set(desk.jobId, desk);
     return Promise.resolve({ kind: 'desk', desk });
@@ -103,8 +110,9 @@ export class FakeDesk implements DeskDoor {
     });
   }
 
+  /** As the real one: pressed again, it is the same stop. */
   stop(by: string): Promise<StopOutcome> {
-    this.append({ kind: 'stopped', outcome: 'no-box' }, by);
+    if (this.events.at(-1)?.kind !== 'stopped') this.append({ kind: 'stopped', outcome: 'no-box' }, by);
     return Promise.resolve('no-box');
   }
 

@@ -71,7 +71,7 @@ describe('the line from page to host', () => {
   });
 
   it('shows no output as live beyond the time the box waits for the host, and keeps the line a while longer', () => {
-    const desk = openDesk('job-1', 'phone 1');
+    const desk = openDesk('job-1', SELF);
     newest().accept();
     const driving = {
       kind: 'live',
