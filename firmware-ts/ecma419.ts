@@ -23,6 +23,8 @@ export type I2COptions = {
   readonly clock: number;
   readonly hz: number;
   readonly address: number;
+  /** Longest time for one transfer, ms; beyond the standard, which runtimes without it ignore. They may wait for ever then. */
+  readonly timeout?: number;
 };
 
 export type Serial = Closable & {

@@ -1,3 +1,3 @@
 export { Box } from './box/box';
-export type { BootCause, Device, Storage, System } from './device';
+export type { BootCause, Device, Sector, System } from './device';
 export type { IoClasses } from './ecma419';

@@ -80,9 +80,7 @@ await mkdir(`${out}/web`, { recursive: true });
 if (existsSync(`${root}host/web/index.html`)) await cp(`${root}host/web/index.html`, `${out}/web/index.html`);
 if (existsSync(`${out}/cli/main.js`)) await chmod(`${out}/cli/main.js`, 0o755);
 
-// What the microcontroller runs, in one file: for its size, and for anyone who wants to look at it. Beside it what became
-// of each word, for reading what a debugger shows.
+// What the microcontroller runs, in one file: for its size, and for anyone who wants to look at it.
 await mkdir(`${out}/firmware`, { recursive: true });
 const firmware = await firmwareBundle(`${root}firmware-ts/main.ts`);
 await writeFile(`${out}/firmware/box.js`, firmware.text);
-await writeFile(`${out}/firmware/box.names.json`, `${JSON.stringify(firmware.names, null, 1)}\n`);

@@ -1,9 +1,5 @@
+/** One script of an entry and all it imports, without comments and spaces. */
 export function firmwareBundle(
   entry: string,
   options?: { readonly format?: 'esm' | 'iife' },
-): Promise<{
-  readonly text: string;
-  readonly bytes: number;
-  /** What became of each word of the sources. */
-  readonly names: Readonly<Record<string, string>>;
-}>;
+): Promise<{ readonly text: string; readonly bytes: number }>;

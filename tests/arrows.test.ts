@@ -14,7 +14,7 @@ const parts: Readonly<
   // The runtime's own modules, and the bundle that its manifest names.
   'firmware-ts/board/pico': {
     ours: ['firmware-ts'],
-    packages: [/^embedded:/, /^(timer|time|preference|needlewright-box)$/, /^mc\/config$/],
+    packages: [/^embedded:/, /^(timer|time|needlewright-box)$/, /^mc\/ffi$/],
   },
   // Runs an image on an emulated chip; knows the protocol as any host does, and nothing of the firmware.
   'firmware-ts/board/pico/emulator': { ours: ['protocol'], packages: [/^node:/] },

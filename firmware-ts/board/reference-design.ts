@@ -93,11 +93,15 @@ export const usableRatingFraction = 0.75;
  * All coils dead (mask 0) is therefore the safe state: output open, and behind it every resistor in series.
  * Between two masks, the open-first step is `from & to`: it never passes below the lower of the two ends.
  */
+const elementsMask = 2 ** elements.length - 1;
+const limiterBypassMask = 0x4000;
+const outputMask = 0x8000;
 export const contactBits = {
-  elementsMask: 0x3fff,
-  limiterBypassMask: 0x4000,
-  outputMask: 0x8000,
-  allMask: 0xffff,
+  elementsMask,
+  limiterBypassMask,
+  outputMask,
+  /** Contacts that exist; a chain of fewer elements leaves bits of 0..13 without one. */
+  allMask: elementsMask | limiterBypassMask | outputMask,
 } as const;
 
 /** Parts of the current path that are not ladder elements. */

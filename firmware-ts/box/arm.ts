@@ -44,8 +44,11 @@ export class ArmTask implements Task {
   }
 
   tick(nowMs: number, isFresh: boolean): Reply | undefined {
-    const rail = this.#hooks.parts.coils.railMillivolt();
+    const { coils, meter } = this.#hooks.parts;
+    const rail = coils.railMillivolt();
     if (this.#pulsingSinceMs < 0) return this.#waitForFall(nowMs, rail);
+    // The coils are fed only while the meter reads.
+    if (!(nowMs - meter.sampledAtMs <= METER_SILENT_MS)) return refuse('SELF_TEST', selfTestSteps.meterReads);
     const isHealthy = rail >= boxLimits.railMinMillivolt && rail <= boxLimits.railMaxMillivolt;
     const waitedMs = nowMs - this.#pulsingSinceMs;
     if (!isHealthy)
@@ -71,7 +74,6 @@ export class ArmTask implements Task {
   #measure(nowMs: number, isFresh: boolean): Reply | undefined {
     const { parts, job } = this.#hooks;
     const { meter } = parts;
-    if (nowMs - meter.sampledAtMs > METER_SILENT_MS) return refuse('SELF_TEST', selfTestSteps.meterReads);
     if (!isFresh) return undefined;
     if (!Number.isFinite(meter.terminalMicrovolt + meter.currentMicroamp)) {
       return refuse('SELF_TEST', selfTestSteps.meterReads);

@@ -1,9 +1,10 @@
 import { PROTOCOL_MAJOR, PROTOCOL_MINOR, capabilities } from '../../protocol';
-import type { Answer, AnyRequest, Fields } from '../../protocol';
+import type { Answer, AnyRequest, EventFields, Fields } from '../../protocol';
 import { limits as boxLimits } from '../board/reference-design';
 import type { Device } from '../device';
 import { elementCount } from '../ladder/table';
 import { limits as protocolLimits } from '../../protocol';
+import { Uptime } from '../uptime';
 import { firmwareVersion } from '../version';
 import { Channel } from './channel';
 import { HostLink } from './link';
@@ -13,8 +14,11 @@ import { wireState } from './state';
 import { answered, refuse } from './wire';
 import type { Refusing, Reply } from './wire';
 
-/** One conversion of the meter and a little: every turn of the loop finds a result. */
-const TICK_MS = 7;
+/**
+ * A conversion begins one millisecond into a turn and takes six, and the runtime's timer may be one early: a turn of seven
+ * often came just before the end and the meter then ran at half its rate.
+ */
+const TICK_MS = 8;
 const CHANNEL_COUNT = 1;
 
 /** Places that an INTERNAL fault names. */
@@ -31,6 +35,7 @@ const ownCapabilities =
 /** The firmware: one box on one device. Constructing it opens the output and starts the main loop. */
 export class Box {
   readonly #device: Device;
+  readonly #uptime: Uptime;
   /** Hardware and table, for the simulated board's fault injection. */
   readonly parts: Parts;
   readonly #channel: Channel;
@@ -41,23 +46,25 @@ export class Box {
 
   constructor(device: Device) {
     this.#device = device;
+    this.#uptime = new Uptime(device.system);
     this.parts = new Parts(device);
-    this.#channel = new Channel(this.parts, {
-      reply: (token, reply) => this.#link.reply(token, reply),
-      announce: (fields) => this.#link.announce(fields),
-    });
+    const voice = {
+      reply: (token: number, reply: Reply) => this.#link.reply(token, reply),
+      announce: (fields: EventFields<'tripped'>) => this.#link.announce(fields),
+    };
+    this.#channel = new Channel(this.parts, voice, this.#uptime.now());
     this.#link = new HostLink(device, {
-      do: (request, token) => this.#do(request, { nowMs: device.system.now(), token }),
+      do: (request, token) => this.#do(request, { nowMs: this.#uptime.now(), token }),
       failed: () => this.#failed(places.request),
     });
     this.#channel.announceFault();
     this.#loop();
   }
 
-  /** One turn. The next one is set first, so that a turn that throws does not end the loop. */
+  /** One turn. The next one is set first, so that a turn that throws does not end the loop. The host comes last. */
   readonly #loop = (): void => {
     this.#device.system.set(this.#loop, TICK_MS);
-    const nowMs = this.#device.system.now();
+    const nowMs = this.#uptime.now();
     try {
       this.#channel.tick(nowMs);
       this.#link.tick(nowMs);
@@ -68,7 +75,7 @@ export class Box {
 
   /** Something was thrown that never should be: whatever it was, the output opens. */
   #failed(place: number): Refusing {
-    this.#channel.trip({ fault: 'INTERNAL', measured: place, limit: 0 }, this.#device.system.now());
+    this.#channel.trip({ fault: 'INTERNAL', measured: place, limit: 0 }, this.#uptime.now());
     return refuse('TRIPPED', this.#channel.faultCode);
   }
 

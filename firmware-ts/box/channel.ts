@@ -2,9 +2,10 @@ import { faults } from '../../protocol';
 import type { EventFields } from '../../protocol';
 import { breakStepMs, limits as boxLimits, outputBreakMs } from '../board/reference-design';
 import { CalibrationSession } from '../calibration/session';
-import type { Trip } from '../guard/guard';
+import type { GuardContext, Trip } from '../guard/guard';
 import { Guards } from '../guard/guards';
 import { jobLimits } from '../guard/job-limits';
+import { METER_SILENT_MS } from '../guard/meter-silent';
 import { isOutputClosed } from '../ladder/table';
 import { selfTestStepCount } from './arm';
 import { Drive } from './drive';
@@ -46,14 +47,20 @@ export class Channel {
   #taskToken = 0;
   #openedAtMs = 0;
   #tickedAtMs = 0;
+  #job: Job | undefined;
+  /** What the contacts make, kept until they move or the table is another. */
+  #made = NaN;
+  #madeMask = -1;
+  #context: GuardContext;
 
-  constructor(parts: Parts, voice: ChannelVoice) {
+  constructor(parts: Parts, voice: ChannelVoice, nowMs: number) {
     this.parts = parts;
     this.drive = new Drive(parts);
     this.live = new LiveNumbers(parts);
     this.watch = new TableWatch(parts.table);
+    this.#context = { limits: jobLimits.thermal, table: parts.table };
     this.#voice = voice;
-    this.#latchBootFault();
+    this.#latchBootFault(nowMs);
   }
 
   get state(): BoxState {
@@ -61,7 +68,7 @@ export class Channel {
   }
 
   get job(): Job | undefined {
-    return jobOf(this.#state);
+    return this.#job;
   }
 
   get isBusy(): boolean {
@@ -75,7 +82,27 @@ export class Channel {
 
   /** Goes over to the next state; opening is done by whoever calls. */
   enter(event: BoxEvent): void {
+    const before = this.#job;
     this.#state = next(this.#state, event);
+    this.#job = jobOf(this.#state);
+    if (this.#job === before) return;
+    this.#context = { limits: this.#job?.limits ?? jobLimits.thermal, table: this.parts.table };
+  }
+
+  /** The element table is another one from now on. */
+  tableChanged(): void {
+    this.watch.accept();
+    this.#madeMask = -1;
+  }
+
+  /** What the contacts of the present mask make, milliohm. */
+  get madeMilliohm(): number {
+    const { commandedMask } = this.parts.contacts;
+    if (commandedMask !== this.#madeMask) {
+      this.#madeMask = commandedMask;
+      this.#made = this.parts.table.madeMilliohm(commandedMask);
+    }
+    return this.#made;
   }
 
   /** Begins something that will answer the request of `token` later. */
@@ -129,7 +156,9 @@ export class Channel {
     const isFresh = this.#readMeter(nowMs);
     this.#look(nowMs, isFresh);
     this.#work(nowMs, isFresh);
-    if (this.#wantsCoils()) this.parts.coils.pulse();
+    // Without a fresh meter no pulse: the hardware then opens the output even if every guard has failed to.
+    if (this.#wantsCoils() && nowMs - this.parts.meter.sampledAtMs <= METER_SILENT_MS)
+      this.parts.coils.pulse();
   }
 
   #readMeter(nowMs: number): boolean {
@@ -143,10 +172,9 @@ export class Channel {
 
   #look(nowMs: number, isFresh: boolean): void {
     this.#fillView(nowMs, isFresh);
-    const limits = this.job?.limits ?? jobLimits.thermal;
-    const trip = this.#guards.check(this.#view, { limits, table: this.parts.table });
+    const trip = this.#guards.check(this.#view, this.#context);
     if (trip !== undefined) this.trip(trip, nowMs);
-    if (!this.watch.isIntact(nowMs)) {
+    if (!this.watch.isIntact()) {
       this.trip({ fault: 'CALIBRATION_INVALID', measured: this.parts.goodCopyCount, limit: 2 }, nowMs);
     }
     if (isFresh && (this.#view.isSettled || this.#view.isOutputAtRestOpen)) this.live.sample(nowMs);
@@ -154,6 +182,7 @@ export class Channel {
   }
 
   #work(nowMs: number, isFresh: boolean): void {
+    if (this.#state.name !== 'driving') this.parts.contacts.tick(nowMs);
     const task = this.#task;
     const reply = task?.tick(nowMs, isFresh);
     if (reply !== undefined && this.#task === task) this.#finish(reply, nowMs);
@@ -162,10 +191,7 @@ export class Channel {
 
   /** Between requests the drive goes on trying to take the limiter out. */
   #keepDriving(nowMs: number, isFresh: boolean): void {
-    if (this.#state.name !== 'driving') {
-      this.parts.contacts.tick(nowMs);
-      return;
-    }
+    if (this.#state.name !== 'driving') return;
     const outcome = this.drive.tick(nowMs, isFresh, this.#state.job.limits);
     if (typeof outcome === 'string') return;
     const { refusal, detail: measured, limit } = outcome;
@@ -204,34 +230,38 @@ export class Channel {
   }
 
   #fillView(nowMs: number, isFresh: boolean): void {
-    const { contacts, meter, coils, table } = this.parts;
+    const { drive } = this;
+    const { contacts, meter, coils } = this.parts;
     const view = this.#view;
-    const isClosed = isOutputClosed(contacts.commandedMask);
+    const job = this.#job;
+    const { commandedMask } = contacts;
+    const isClosed = isOutputClosed(commandedMask);
     view.elapsedMs = nowMs - this.#tickedAtMs;
     this.#tickedAtMs = nowMs;
     view.isFresh = isFresh && meter.isOutputPair;
-    view.isArmed = this.job !== undefined || this.#task?.isGuarded === true;
+    view.isArmed = job !== undefined || this.#task?.isGuarded === true;
     view.isOutputClosed = isClosed;
-    view.isDriving = isClosed && this.job !== undefined;
-    view.isSettled = view.isDriving && !contacts.isMoving(nowMs) && this.drive.isSettled;
+    view.isDriving = isClosed && job !== undefined;
+    view.isSettled = view.isDriving && !contacts.isMoving(nowMs) && drive.isSettled;
     view.isOutputAtRestOpen = !isClosed && nowMs - this.#openedAtMs > OPEN_SETTLE_MS + OPEN_METER_MS;
     view.isCalibrated = this.parts.calibration !== undefined;
     view.terminalMicrovolt = meter.terminalMicrovolt;
     view.currentMicroamp = meter.currentMicroamp;
+    view.peakLimitMilliamp = drive.peakLimitMilliamp(this.#context.limits);
     view.meterAgeMs = nowMs - meter.sampledAtMs;
-    view.contactMask = contacts.commandedMask;
-    view.madeMilliohm = table.madeMilliohm(contacts.commandedMask);
+    view.contactMask = commandedMask;
+    view.madeMilliohm = this.madeMilliohm;
     view.hostSilentMs = nowMs - this.heardAtMs;
-    view.leaseMs = this.job === undefined ? TASK_LEASE_MS : this.leaseMs;
+    view.leaseMs = job === undefined ? TASK_LEASE_MS : this.leaseMs;
     view.railMillivolt = coils.railMillivolt();
     view.isRailWanted = this.#wantsCoils();
     view.isHardwareTripped = coils.isHardwareTripped();
   }
 
-  #latchBootFault(): void {
+  #latchBootFault(nowMs: number): void {
     const { cause, restartCount } = this.parts.device.boot;
     if (cause === 'power') return;
-    const boxMs = this.parts.device.system.now() >>> 0;
+    const boxMs = nowMs >>> 0;
     const latched: Latched =
       cause === 'watchdog'
         ? { fault: 'WATCHDOG_RESET', measured: restartCount, limit: 0, boxMs }

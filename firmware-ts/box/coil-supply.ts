@@ -10,12 +10,15 @@ export class CoilSupply {
   readonly #pulse: Digital;
   readonly #trip: Digital;
   readonly #rail: Analog;
+  readonly #millivoltPerCount: number;
   #level = 0;
 
   constructor({ io }: Device) {
     this.#pulse = new io.Digital({ pin: pins.deadManPulse, mode: io.Digital.Output });
     this.#trip = new io.Digital({ pin: pins.hardwareTrip, mode: io.Digital.InputPullUp });
     this.#rail = new io.Analog({ pin: pins.railSense });
+    this.#millivoltPerCount =
+      (railSense.fullScaleMillivolt * railSense.scale) / (2 ** this.#rail.resolution - 1);
     this.#pulse.write(0);
   }
 
@@ -26,8 +29,7 @@ export class CoilSupply {
   }
 
   railMillivolt(): number {
-    const fraction = this.#rail.read() / (2 ** this.#rail.resolution - 1);
-    return fraction * railSense.fullScaleMillivolt * railSense.scale;
+    return this.#rail.read() * this.#millivoltPerCount;
   }
 
   /** True when the comparator on the shunt has cut the rail. The line is pulled low. */

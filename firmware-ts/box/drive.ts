@@ -1,6 +1,6 @@
 import { contactBits } from '../board/reference-design';
 import { predict } from '../guard/prediction';
-import type { Prediction } from '../guard/prediction';
+import type { Feed, Prediction } from '../guard/prediction';
 import type { JobLimits } from '../guard/job-limits';
 import { isLimiterIn } from '../ladder/table';
 import type { ElementTable } from '../ladder/table';
@@ -29,6 +29,12 @@ export class Drive {
   #lastMicroamp = NaN;
   #isSteady = false;
   #openCircuitMicrovolt = 0;
+  #foreseen:
+    | { readonly contactMask: number; readonly sampleCount: number; readonly prediction: Prediction }
+    | undefined;
+  #feed: Feed = 'unknown';
+  #peakMilliamp = 0;
+  #wantedPeakMilliamp = 0;
 
   constructor(parts: DriveParts) {
     this.#parts = parts;
@@ -48,22 +54,44 @@ export class Drive {
     this.#openCircuitMicrovolt = microvolt;
   }
 
+  /** What one sample of current may show now, mA: more than the job's limit only where pulses were foreseen. */
+  peakLimitMilliamp(limits: JobLimits): number {
+    return this.#peakMilliamp > limits.currentLimitMilliamp
+      ? this.#peakMilliamp
+      : limits.currentLimitMilliamp;
+  }
+
+  /** Keeps what the ripple window knows, because every move makes it begin anew. */
+  noteFeed(): void {
+    const { isKnown, isPulsing, dutyPermille } = this.#parts.meter.ripple.evaluate();
+    if (isKnown) this.#feed = isPulsing ? { duty: dutyPermille / 1000 } : 'steady';
+  }
+
   /** Whether a setting would be bearable, judged from the present operating point. */
   foresee(contactMask: number, limits: JobLimits): Prediction {
     if (!this.isSettled || !this.#isSteady) return { kind: 'unknown' };
     const { meter, table } = this.#parts;
+    const last = this.#foreseen;
+    // A request asks twice: before it is begun and when it is.
+    if (last?.contactMask === contactMask && last.sampleCount === meter.sampleCount) return last.prediction;
     const point = {
       terminalMicrovolt: meter.terminalMicrovolt,
       currentMicroamp: meter.currentMicroamp,
       openCircuitMicrovolt: this.#openCircuitMicrovolt,
     };
-    return predict(point, { contactMask, table }, limits);
+    this.noteFeed();
+    const prediction = predict(point, { contactMask, table }, limits, this.#feed);
+    this.#foreseen = { contactMask, sampleCount: meter.sampleCount, prediction };
+    return prediction;
   }
 
   /** Starts on the way to a mask. */
   go(contactMask: number, limits: JobLimits, nowMs: number): void {
-    const isProven = isLimiterIn(contactMask) || this.foresee(contactMask, limits).kind === 'bearable';
+    const foreseen = this.foresee(contactMask, limits);
+    const isBearable = foreseen.kind === 'bearable';
+    if (isBearable) this.#allow(foreseen.peakMilliamp);
     this.#wantedMask = contactMask;
+    const isProven = isLimiterIn(contactMask) || isBearable;
     this.#move(isProven ? contactMask : contactMask & ~contactBits.limiterBypassMask, nowMs);
   }
 
@@ -75,7 +103,10 @@ export class Drive {
     if (this.#restSample < 0) this.#restSample = meter.sampleCount;
     if (isFresh) this.#look(meter.currentMicroamp);
     if (!this.isSettled) return 'moving';
-    if (contacts.commandedMask === this.#wantedMask) return 'made';
+    if (contacts.commandedMask === this.#wantedMask) {
+      this.#peakMilliamp = this.#wantedPeakMilliamp;
+      return 'made';
+    }
     return isFresh ? this.#prove(limits, nowMs) : 'limited';
   }
 
@@ -83,7 +114,16 @@ export class Drive {
   stop(): void {
     this.#restSample = -1;
     this.#wantedMask = 0;
+    this.#foreseen = undefined;
     this.#isSteady = false;
+    this.#peakMilliamp = 0;
+    this.#wantedPeakMilliamp = 0;
+  }
+
+  /** The higher of two circuits' peaks holds until the contacts have come to rest in the second. */
+  #allow(peakMilliamp: number): void {
+    this.#wantedPeakMilliamp = peakMilliamp;
+    if (peakMilliamp > this.#peakMilliamp) this.#peakMilliamp = peakMilliamp;
   }
 
   #look(microamp: number): void {
@@ -95,6 +135,7 @@ export class Drive {
     const prediction = this.foresee(this.#wantedMask, limits);
     switch (prediction.kind) {
       case 'bearable':
+        this.#allow(prediction.peakMilliamp);
         this.#move(this.#wantedMask, nowMs);
         return 'moving';
       case 'unknown':

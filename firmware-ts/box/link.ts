@@ -11,6 +11,11 @@ const BAUD = 115_200;
 const EVENT_REPEAT_MS = 500;
 /** Frames that may wait for room in the serial port. An answer and an event at most; one more of each for retries. */
 const QUEUE_FRAMES = 4;
+/**
+ * Bytes taken in a turn. The line brings ten times as many; what waits stays in the port, and what does not fit there is
+ * lost. So a line full of rubbish may silence the host but never holds up the meter and the pulse.
+ */
+const BYTES_A_TURN = 8;
 const HALF_SEQUENCES = 128;
 const SEQUENCE_MASK = 0xff;
 
@@ -31,6 +36,8 @@ export class HostLink {
   readonly #writer = new FrameWriter();
   readonly #handler: RequestHandler;
   readonly #queue: Uint8Array<ArrayBuffer>[] = [];
+  /** Bytes that wait in the port. */
+  #waitingBytes = 0;
   #roomBytes = 0;
   #isGreeted = false;
   #lastType = 0;
@@ -38,6 +45,8 @@ export class HostLink {
   #lastCheck = 0;
   #lastAnswer: Uint8Array<ArrayBuffer> | undefined;
   #isPending = false;
+  /** An answer that is still to be put into bytes. */
+  #reply: Reply | undefined;
   #token = 0;
   #event: Uint8Array<ArrayBuffer> | undefined;
   #eventSequence = 0;
@@ -51,7 +60,10 @@ export class HostLink {
       transmit: pins.serialTransmit,
       baud: BAUD,
       format: 'buffer',
-      onReadable: (byteCount) => this.#readable(byteCount),
+      // The count is of all that waits. Nothing is read in here: the main loop decides when there is time.
+      onReadable: (byteCount) => {
+        this.#waitingBytes = byteCount;
+      },
       onWritable: (byteCount) => {
         this.#roomBytes = byteCount;
         this.#flush();
@@ -62,9 +74,8 @@ export class HostLink {
   /** Answers the request that `handler` left open; a reply to a request that the host has given up goes nowhere. */
   reply(token: number, reply: Reply): void {
     if (!this.#isPending || token !== this.#token) return;
-    this.#lastAnswer = this.#encode(reply);
     this.#isPending = false;
-    this.#send(this.#lastAnswer);
+    this.#reply = reply;
   }
 
   /** Answers the request that still waits, if one does, when whatever was to answer it has failed. */
@@ -86,20 +97,37 @@ export class HostLink {
     if (eventSequence === this.#eventSequence) this.#event = undefined;
   }
 
-  /** Repeats a waiting event when its time has come. */
+  /** Takes a few bytes in and does the request they complete; repeats a waiting event when its time has come. */
   tick(nowMs: number): void {
+    // One of the two in a turn: what an answer costs must not come on top of what its request did.
+    if (this.#reply !== undefined) this.#answer(this.#reply);
+    else if (this.#waitingBytes > 0) this.#readSome();
     if (this.#event === undefined || !this.#isGreeted || nowMs - this.#eventAtMs < EVENT_REPEAT_MS) return;
     this.#eventAtMs = nowMs;
     this.#send(this.#event);
   }
 
-  #readable(byteCount: number): void {
-    // Nothing may be thrown into the runtime: what it does then differs, and some of it stops the program.
+  #answer(reply: Reply): void {
+    this.#reply = undefined;
     try {
-      for (let left = byteCount; left > 0; left -= 1) {
+      this.#lastAnswer = this.#encode(reply);
+    } catch {
+      this.#lastAnswer = this.#encode(this.#handler.failed());
+    }
+    this.#send(this.#lastAnswer);
+  }
+
+  #readSome(): void {
+    const count = Math.min(BYTES_A_TURN, this.#waitingBytes);
+    // A port that cannot be read has nothing that waits.
+    const left = this.#waitingBytes - count;
+    this.#waitingBytes = 0;
+    try {
+      for (let index = 0; index < count; index += 1) {
         this.#serial.read(this.#byte.buffer);
         this.#reader.push(this.#byte);
       }
+      this.#waitingBytes = left;
     } catch {
       this.giveUp(this.#handler.failed());
     }
@@ -121,6 +149,7 @@ export class HostLink {
     this.#lastSequence = frame.sequence;
     this.#lastCheck = check;
     this.#lastAnswer = undefined;
+    this.#reply = undefined;
     this.#isPending = true;
     this.#token += 1;
     const token = this.#token;

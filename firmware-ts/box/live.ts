@@ -29,8 +29,9 @@ export class LiveNumbers {
   #shownVoltUncertainty = NaN;
   #shownAmpUncertainty = NaN;
   /** Volts and amps of those samples in which current flowed: their ratio is the resistance, pulses or not. */
-  readonly #fedVolt = new Average();
-  readonly #fedAmp = new Average();
+  #fedCount = 0;
+  #fedMicrovoltSum = 0;
+  #fedMicroampSum = 0;
   #fedMicrovolt = NaN;
   #fedMicroamp = NaN;
   #fedAtMs = 0;
@@ -54,8 +55,7 @@ export class LiveNumbers {
     this.#amp.restart();
     this.#shownMicrovolt = NaN;
     this.#shownMicroamp = NaN;
-    this.#fedVolt.restart();
-    this.#fedAmp.restart();
+    this.#forgetFed();
     this.#fedMicrovolt = NaN;
     this.#fedMicroamp = NaN;
   }
@@ -74,7 +74,7 @@ export class LiveNumbers {
     this.#volt.restart();
     this.#amp.restart();
     if (isOutputClosed(contacts.commandedMask)) return;
-    this.#openCircuitMicrovolt = meter.ripple.evaluate().highMicrovolt;
+    this.#openCircuitMicrovolt = meter.ripple.highMicrovolt;
     this.#openCircuitAtMs = nowMs;
   }
 
@@ -157,13 +157,19 @@ export class LiveNumbers {
   #sampleFed(nowMs: number): void {
     const { meter } = this.#parts;
     if (!(Math.abs(meter.currentMicroamp) >= KNOWN_MICROAMP)) return;
-    this.#fedVolt.push(meter.terminalMicrovolt);
-    this.#fedAmp.push(meter.currentMicroamp);
-    if (this.#fedVolt.count < MEAN_SAMPLES) return;
-    this.#fedMicrovolt = this.#fedVolt.mean;
-    this.#fedMicroamp = this.#fedAmp.mean;
+    this.#fedMicrovoltSum += meter.terminalMicrovolt;
+    this.#fedMicroampSum += meter.currentMicroamp;
+    this.#fedCount += 1;
+    if (this.#fedCount < MEAN_SAMPLES) return;
+    this.#fedMicrovolt = this.#fedMicrovoltSum / MEAN_SAMPLES;
+    this.#fedMicroamp = this.#fedMicroampSum / MEAN_SAMPLES;
     this.#fedAtMs = nowMs;
-    this.#fedVolt.restart();
-    this.#fedAmp.restart();
+    this.#forgetFed();
+  }
+
+  #forgetFed(): void {
+    this.#fedCount = 0;
+    this.#fedMicrovoltSum = 0;
+    this.#fedMicroampSum = 0;
   }
 }

@@ -30,7 +30,7 @@ export class Parts {
 
   /** Takes the newer good copy of the element table; without one, printed values and no arming. */
   loadCalibration(): void {
-    const { goodCopyCount, calibration } = loadCalibration(this.device.storage);
+    const { goodCopyCount, calibration } = loadCalibration(this.device.calibrationSectors);
     this.goodCopyCount = goodCopyCount;
     this.calibration = calibration;
     this.applyCorrection();

@@ -5,7 +5,7 @@ import { storeCalibration } from '../calibration/store';
 import { jobLimits, tightened } from '../guard/job-limits';
 import { ratedLimitMilliwatt } from '../guard/power';
 import { weldedMicroamp } from '../guard/welded';
-import { isOutputClosed, limiterBit, limiterRow, residualRow, rowCount } from '../ladder/table';
+import { bitOfRow, isOutputClosed, limiterRow, residualRow, rowCount } from '../ladder/table';
 import { ArmTask } from './arm';
 import { CalibrateTask } from './calibrate';
 import type { Channel } from './channel';
@@ -96,7 +96,7 @@ function heartbeat(channel: Channel, nowMs: number): Answer<'heartbeat'> {
     measuredMilliohm: live.isResistanceKnown(nowMs)
       ? within(limits.resistanceMilliohm, live.measuredOhm * 1000)
       : 0,
-    madeMilliohm: within(limits.resistanceMilliohm, parts.table.madeMilliohm(commandedMask)),
+    madeMilliohm: within(limits.resistanceMilliohm, channel.madeMilliohm),
     meterAgeMs: asU16(nowMs - parts.meter.sampledAtMs),
   };
 }
@@ -135,6 +135,7 @@ function set(channel: Channel, fields: Fields<'set'>, { nowMs, token }: Circumst
   if (trouble !== undefined) return trouble;
   if (!isOutputClosed(parts.contacts.commandedMask)) {
     drive.noteOpenCircuit(live.feedMicrovolt);
+    drive.noteFeed();
   }
   channel.leaseMs = fields.leaseMs;
   channel.enter({ name: 'driven' });
@@ -159,7 +160,7 @@ function clear(channel: Channel, { faultCode }: Fields<'clear'>, { nowMs }: Circ
   }
   if (state.latched.fault === 'CALIBRATION_INVALID') {
     parts.loadCalibration();
-    channel.watch.accept();
+    channel.tableChanged();
   }
   channel.enter({ name: 'cleared' });
   return answered('clear', stateNow(channel, nowMs));
@@ -172,7 +173,7 @@ function element({ parts }: Channel, index: number): Reply {
   return answered('element', {
     index,
     kind: elementKinds[kind],
-    contactBit: isResidual ? NO_CONTACT_BIT : index === limiterRow ? limiterBit : index,
+    contactBit: isResidual ? NO_CONTACT_BIT : bitOfRow(index),
     milliohm: within(limits.resistanceMilliohm, parts.table.milliohm[index]!),
     uncertaintyMilliohm: asU32(parts.table.uncertaintyMilliohm[index]!),
     powerLimitMilliwatt: isResidual ? NO_POWER_LIMIT : asU16(ratedLimitMilliwatt(index)),
@@ -216,12 +217,12 @@ function store(channel: Channel, fields: Fields<'calibrateStore'>, { hostDay }: 
   const calibrationEndDay = hostDay + fields.validDayCount;
   // A host whose clock is near the end of the calendar.
   if (calibrationEndDay > limits.calendarDay.max) return refuse('FIELD_RANGE', 3);
-  const counter = (parts.calibration?.counter ?? 0) + 1;
+  const counter = ((parts.calibration?.counter ?? 0) + 1) >>> 0;
   const { calibrationId } = fields;
   const wanted = session.calibration({ counter, calibrationId, calibrationDay: hostDay, calibrationEndDay });
-  const { goodCopyCount, calibration } = storeCalibration(parts.device.storage, wanted);
+  const { goodCopyCount, calibration } = storeCalibration(parts.device.calibrationSectors, wanted);
   parts.loadCalibration();
-  channel.watch.accept();
+  channel.tableChanged();
   if (goodCopyCount < GOOD_COPIES || calibration?.counter !== counter)
     return refuse('STORAGE', goodCopyCount);
   return answered('calibrateStore', {
@@ -235,7 +236,7 @@ function store(channel: Channel, fields: Fields<'calibrateStore'>, { hostDay }: 
 function ownLimits({ jobKind }: Fields<'jobLimits'>): Reply {
   const kind = jobKindName(jobKind);
   if (kind === undefined) return refuse('FIELD_RANGE', 2);
-  const { leaseMs: _leaseMs, ...own } = jobLimits[kind];
+  const { leaseMs: _leaseMs, peakLimitMilliamp: _peak, ...own } = jobLimits[kind];
   const { min, max } = limits.deadManMs;
   return answered('jobLimits', { ...own, deadManMinMs: min, deadManMaxMs: max });
 }

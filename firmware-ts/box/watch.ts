@@ -1,31 +1,28 @@
-import { crc32 } from '../../protocol';
 import type { GuardView } from '../guard/guard';
+import { rowCount } from '../ladder/table';
 import type { ElementTable } from '../ladder/table';
 
-/** How often the element table in memory is compared with what was loaded. */
-const CHECK_MS = 1000;
-
-/** Notices when the element table in memory is no longer what was loaded from storage. */
+/** Notices when the element table in memory is no longer what was loaded from storage: one row a turn, all in a blink. */
 export class TableWatch {
-  readonly #bytes: Uint8Array;
-  #check = 0;
-  #checkedAtMs = 0;
+  readonly #table: ElementTable;
+  readonly #milliohm = new Float64Array(rowCount);
+  #next = 0;
 
   constructor(table: ElementTable) {
-    this.#bytes = new Uint8Array(table.milliohm.buffer);
+    this.#table = table;
     this.accept();
   }
 
   /** Takes the table as it is for good, after loading. */
   accept(): void {
-    this.#check = crc32(this.#bytes);
+    this.#milliohm.set(this.#table.milliohm);
   }
 
-  /** False when the table has changed by itself. Looks once a second. */
-  isIntact(nowMs: number): boolean {
-    if (nowMs - this.#checkedAtMs < CHECK_MS) return true;
-    this.#checkedAtMs = nowMs;
-    return crc32(this.#bytes) === this.#check;
+  /** False when the row whose turn it is has changed by itself. */
+  isIntact(): boolean {
+    const row = this.#next;
+    this.#next = row + 1 < rowCount ? row + 1 : 0;
+    return this.#table.milliohm[row] === this.#milliohm[row];
   }
 }
 
@@ -41,6 +38,7 @@ export const emptyView = (): GuardView => ({
   isCalibrated: false,
   terminalMicrovolt: NaN,
   currentMicroamp: NaN,
+  peakLimitMilliamp: 0,
   meterAgeMs: 0,
   contactMask: 0,
   madeMilliohm: 0,

@@ -1,4 +1,14 @@
-import { bytesOfTable, crc32, hasFields, i32, readFields, u16, u32, writeFields } from '../../protocol';
+import {
+  bytesOfTable,
+  crc32,
+  hasFields,
+  i32,
+  limits,
+  readFields,
+  u16,
+  u32,
+  writeFields,
+} from '../../protocol';
 import { rowCount } from '../ladder/table';
 import type { MeterCorrection } from '../meter/meter';
 
@@ -67,6 +77,10 @@ export function decodeCalibration(bytes: Uint8Array): Calibration | undefined {
   const values = readFields(head, { view, offset: 0, length: HEAD_BYTES });
   const isOurs = hasFields(head, values) && values.magic === MAGIC && values.rowCount === rowCount;
   if (!isOurs || view.getUint32(CRC_AT, true) !== crc32(bytes, CRC_AT)) return undefined;
+  // Another firmware may have written what the greeting cannot say.
+  const { min, max } = limits.calendarDay;
+  if (!(values.calibrationDay >= min && values.calibrationEndDay >= min && values.calibrationEndDay <= max))
+    return undefined;
   const column = (offset: number): number[] =>
     Array.from({ length: rowCount }, (_, index) =>
       view.getUint32(HEAD_BYTES + index * ROW_BYTES + offset, true),

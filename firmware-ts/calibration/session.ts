@@ -1,8 +1,8 @@
 import { contactBits, elements, groundLead, ohmmeter, path } from '../board/reference-design';
 import {
   contactRepeatMilliohm,
+  bitOfRow,
   elementCount,
-  limiterBit,
   limiterRow,
   residualRow,
   rowCount,
@@ -43,7 +43,7 @@ export class CalibrationSession {
   /** Contacts to insert a row's resistor, everything else shorted; nothing to insert for the residual. */
   insertedMask(row: number): number | undefined {
     if (row === residualRow) return undefined;
-    return ALL_SHORTED & ~(1 << (row === limiterRow ? limiterBit : row));
+    return ALL_SHORTED & ~(1 << bitOfRow(row));
   }
 
   /** The larger current as long as the source can still drive it. */

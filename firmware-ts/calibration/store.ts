@@ -1,57 +1,54 @@
-import type { Storage } from '../device';
+import type { Sector } from '../device';
 import { RECORD_BYTES, decodeCalibration, encodeCalibration } from './record';
 import type { Calibration } from './record';
 
-/** Two copies, each cut into pieces that every runtime's storage takes. */
-const COPIES = ['a', 'b'] as const;
-const PIECE_BYTES = 60;
-const PIECE_COUNT = Math.ceil(RECORD_BYTES / PIECE_BYTES);
-
-type CopyName = (typeof COPIES)[number];
-
-function readCopy(storage: Storage, copy: CopyName): Calibration | undefined {
-  const bytes = new Uint8Array(RECORD_BYTES);
-  for (let piece = 0; piece < PIECE_COUNT; piece += 1) {
-    const part = storage.read(`${copy}${piece}`);
-    const from = piece * PIECE_BYTES;
-    if (part === undefined || part.byteLength > RECORD_BYTES - from) return undefined;
-    bytes.set(new Uint8Array(part), from);
-  }
-  return decodeCalibration(bytes);
-}
-
-function writeCopy(storage: Storage, copy: CopyName, bytes: Uint8Array): void {
-  for (let piece = 0; piece < PIECE_COUNT; piece += 1) {
-    const from = piece * PIECE_BYTES;
-    storage.write(`${copy}${piece}`, bytes.slice(from, from + PIECE_BYTES).buffer);
-  }
-}
+type Sectors = readonly [Sector, Sector];
 
 /** What storage holds: how many copies are good, and the newer of them. */
 export type Stored = { readonly goodCopyCount: number; readonly calibration: Calibration | undefined };
 
-/** Reads both copies. A copy with a wrong CRC counts for nothing. */
-export function loadCalibration(storage: Storage): Stored {
-  let goodCopyCount = 0;
-  let newest: Calibration | undefined;
-  for (const copy of COPIES) {
-    const calibration = readCopy(storage, copy);
-    if (calibration === undefined) continue;
-    goodCopyCount += 1;
-    if (newest === undefined || calibration.counter > newest.counter) newest = calibration;
+/** The copy of a sector; `undefined` for anything that is none, and for a sector that cannot be read. */
+function readCopy(sector: Sector): Calibration | undefined {
+  try {
+    const bytes = sector.read(RECORD_BYTES);
+    return bytes === undefined ? undefined : decodeCalibration(new Uint8Array(bytes));
+  } catch {
+    return undefined;
   }
-  return { goodCopyCount, calibration: newest };
+}
+
+/** True when one count of storings comes after another; the count may wrap. */
+const isNewer = (one: Calibration, other: Calibration): boolean => ((one.counter - other.counter) | 0) > 0;
+
+/** Reads both copies. One with a wrong CRC counts for nothing. Never throws, whatever the flash holds. */
+export function loadCalibration(sectors: Sectors): Stored {
+  const [first, second] = [readCopy(sectors[0]), readCopy(sectors[1])];
+  if (first === undefined || second === undefined) {
+    const calibration = first ?? second;
+    return { goodCopyCount: calibration === undefined ? 0 : 1, calibration };
+  }
+  return { goodCopyCount: 2, calibration: isNewer(second, first) ? second : first };
 }
 
 /**
- * Stores both copies one after the other and reads them back. The storage erases before it writes, so a power cut
- * during one copy leaves the other.
+ * Stores both copies one after the other and reads each back. The sector whose copy is bad or older goes first, so that
+ * wherever the power goes one good copy is left. Never throws: a sector that cannot be written is a copy that is missing.
  */
-export function storeCalibration(storage: Storage, calibration: Calibration): Stored {
-  const bytes = encodeCalibration(calibration);
-  for (const copy of COPIES) {
-    writeCopy(storage, copy, bytes);
-    if (readCopy(storage, copy)?.counter !== calibration.counter) break;
+export function storeCalibration(sectors: Sectors, calibration: Calibration): Stored {
+  const { buffer } = encodeCalibration(calibration);
+  const isFirstBetter = isBetter(readCopy(sectors[0]), readCopy(sectors[1]));
+  for (const sector of isFirstBetter ? [sectors[1], sectors[0]] : sectors) {
+    try {
+      sector.write(buffer);
+    } catch {
+      break;
+    }
+    if (readCopy(sector)?.counter !== calibration.counter) break;
   }
-  return loadCalibration(storage);
+  return loadCalibration(sectors);
+}
+
+function isBetter(one: Calibration | undefined, other: Calibration | undefined): boolean {
+  if (one === undefined || other === undefined) return one !== undefined;
+  return isNewer(one, other);
 }

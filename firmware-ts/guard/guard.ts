@@ -24,6 +24,8 @@ export type GuardView = {
   isCalibrated: boolean;
   terminalMicrovolt: number;
   currentMicroamp: number;
+  /** What one sample of current may show in the present circuit. */
+  peakLimitMilliamp: number;
   meterAgeMs: number;
   contactMask: number;
   madeMilliohm: number;

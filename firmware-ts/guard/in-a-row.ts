@@ -14,8 +14,11 @@ export function inARow({ samples, isWatching, troubleIn }: Look): Guard {
   let seen = 0;
   return {
     check: (view, context) => {
-      if (!isWatching(view)) seen = 0;
-      if (!isWatching(view) || !view.isFresh) return undefined;
+      if (!isWatching(view)) {
+        seen = 0;
+        return undefined;
+      }
+      if (!view.isFresh) return undefined;
       const trip = troubleIn(view, context);
       seen = trip === undefined ? 0 : seen + 1;
       return seen < samples ? undefined : trip;

@@ -4,7 +4,10 @@ import { elements, elementLimitMilliwatt, limits as boxLimits } from '../board/r
 
 /** What the guards hold a job to. */
 export type JobLimits = {
+  /** Root mean square over some seconds. */
   readonly currentLimitMilliamp: number;
+  /** One sample, at most; what a circuit is really allowed comes from its own prediction. */
+  readonly peakLimitMilliamp: number;
   readonly elementPowerLimitMilliwatt: number;
   readonly totalPowerLimitMilliwatt: number;
   readonly supplyLimitMillivolt: number;
@@ -17,6 +20,7 @@ export type JobLimits = {
 
 const common: JobLimits = {
   currentLimitMilliamp: boxLimits.currentMaxMilliamp,
+  peakLimitMilliamp: boxLimits.currentMaxMilliamp,
   elementPowerLimitMilliwatt: Math.max(...elements.map(elementLimitMilliwatt)),
   totalPowerLimitMilliwatt: boxLimits.totalPowerMaxMilliwatt,
   supplyLimitMillivolt: boxLimits.supplyMaxMillivolt,
@@ -26,18 +30,22 @@ const common: JobLimits = {
   rampPermille: 0,
 };
 
+/** A limit that holds for the mean and for one sample alike. */
+const atMost = (milliamp: number) => ({ currentLimitMilliamp: milliamp, peakLimitMilliamp: milliamp });
+
 /**
  * The box's own limits for each kind of job.
- * thermal: 225 mA at 10 ohm is the hottest published circuit; magnetic: 140 mA at a dead short, which does no harm;
+ * thermal: 225 mA at 10 ohm is the hottest published circuit; behind a pulsing stabiliser it is the root mean square, and
+ * the pulses themselves, battery volts, are allowed for by their prediction; magnetic: 140 mA at a dead short, which does no harm;
  * electronic: a pull-up gives a few milliamps; unknown: half a step at a time and at most half the current until a
  * person has said what it is; fuel: never above what a tank circuit carries by itself.
  */
 export const jobLimits: Readonly<Record<JobKind, JobLimits>> = {
-  thermal: common,
-  magnetic: { ...common, currentLimitMilliamp: 250, floorMilliohm: boxLimits.resistanceMinMilliohm },
-  electronic: { ...common, currentLimitMilliamp: 50, floorMilliohm: boxLimits.resistanceMinMilliohm },
-  unknown: { ...common, currentLimitMilliamp: 150, rampPermille: 500 },
-  fuel: { ...common, currentLimitMilliamp: 250 },
+  thermal: { ...common, peakLimitMilliamp: boxLimits.pulsePeakMaxMilliamp },
+  magnetic: { ...common, ...atMost(250), floorMilliohm: boxLimits.resistanceMinMilliohm },
+  electronic: { ...common, ...atMost(50), floorMilliohm: boxLimits.resistanceMinMilliohm },
+  unknown: { ...common, ...atMost(150), rampPermille: 500 },
+  fuel: { ...common, ...atMost(250) },
 };
 
 /** Where the ramp of an unknown gauge starts: as if this resistance were already there. */
@@ -64,5 +72,7 @@ export function tightened(
   for (const [wanted, allowed] of upper) {
     if (!(wanted <= allowed)) return { kind: 'too-loose', allowed: Math.abs(allowed) };
   }
-  return { kind: 'limits', limits: { ...asked, rampPermille: own.rampPermille } };
+  const hasPulses = own.peakLimitMilliamp > own.currentLimitMilliamp;
+  const peakLimitMilliamp = hasPulses ? own.peakLimitMilliamp : asked.currentLimitMilliamp;
+  return { kind: 'limits', limits: { ...asked, peakLimitMilliamp, rampPermille: own.rampPermille } };
 }

@@ -1,7 +1,7 @@
 import { elementCount, isInserted, limiterRow } from '../ladder/table';
 import type { ElementTable } from '../ladder/table';
 import type { JobLimits } from './job-limits';
-import { ratedLimitMilliwatt } from './power';
+import { SHORT_OVERLOAD, ratedLimitMilliwatt, rowLimitMilliwatt } from './power';
 
 /** What is known of the circuit behind the terminals: one operating point and the voltage with the output open. */
 export type OperatingPoint = {
@@ -10,8 +10,12 @@ export type OperatingPoint = {
   readonly openCircuitMicrovolt: number;
 };
 
+/** How the circuit is fed, as the ripple window saw it last: steadily, or in pulses that take so large a part of the time. */
+export type Feed = 'unknown' | 'steady' | { readonly duty: number };
+
 export type Prediction =
-  | { readonly kind: 'bearable' }
+  /** `peakMilliamp`: what one sample may show there. */
+  | { readonly kind: 'bearable'; readonly peakMilliamp: number }
   | { readonly kind: 'unknown' }
   | {
       readonly kind: 'too-much';
@@ -20,10 +24,18 @@ export type Prediction =
       readonly limit: number;
     };
 
+type Target = { readonly contactMask: number; readonly table: ElementTable };
+
 /** Below this current an operating point says nothing. */
 const ENOUGH_MICROAMP = 500;
 /** The source resistance is counted this much smaller than found, for drift and noise. */
 const SOURCE_FRACTION = 0.95;
+/** The duty is counted this much larger than found. */
+const DUTY_FRACTION = 1.1;
+/** One sample may show this many times the predicted peak. */
+const PEAK_FRACTION = 1.25;
+
+const unknown: Prediction = { kind: 'unknown' };
 
 /**
  * Whether a setting keeps current and every resistor inside its limits, from volts and amps measured before it is made.
@@ -32,39 +44,56 @@ const SOURCE_FRACTION = 0.95;
  */
 export function predict(
   point: OperatingPoint,
-  target: { readonly contactMask: number; readonly table: ElementTable },
+  target: Target,
   limits: JobLimits,
+  feed: Feed = 'steady',
 ): Prediction {
-  if (!(Math.abs(point.currentMicroamp) >= ENOUGH_MICROAMP)) return { kind: 'unknown' };
+  if (!(Math.abs(point.currentMicroamp) >= ENOUGH_MICROAMP)) return unknown;
   const openMicrovolt = Math.max(point.openCircuitMicrovolt, point.terminalMicrovolt);
   const foundOhm = (openMicrovolt - point.terminalMicrovolt) / Math.abs(point.currentMicroamp);
   const sourceOhm = Math.max(0, foundOhm) * SOURCE_FRACTION;
   const amp = openMicrovolt / 1e6 / (sourceOhm + target.table.madeMilliohm(target.contactMask) / 1000);
-  if (!(amp * 1000 <= limits.currentLimitMilliamp)) {
-    return {
-      kind: 'too-much',
-      refusal: 'PREDICTED_CURRENT',
-      detail: amp * 1000,
-      limit: limits.currentLimitMilliamp,
-    };
+  const limit = limits.currentLimitMilliamp;
+  if (amp * 1000 <= limit) return predictPower(amp * amp, target, limits) ?? bearable(limit);
+  if (limits.peakLimitMilliamp > limit && amp * 1000 <= limits.peakLimitMilliamp) {
+    if (feed === 'unknown') return unknown;
+    if (feed !== 'steady') return predictPulses(amp, feed.duty, { target, limits });
   }
-  return predictPower(amp, target, limits);
+  return { kind: 'too-much', refusal: 'PREDICTED_CURRENT', detail: amp * 1000, limit };
 }
 
-function predictPower(
+const bearable = (peakMilliamp: number): Prediction => ({ kind: 'bearable', peakMilliamp });
+
+/** Heat goes with the mean square, which pulses make smaller by their duty; the peaks have limits of their own. */
+function predictPulses(
   amp: number,
-  target: { readonly contactMask: number; readonly table: ElementTable },
-  limits: JobLimits,
+  foundDuty: number,
+  { target, limits }: { readonly target: Target; readonly limits: JobLimits },
 ): Prediction {
+  const duty = Math.min(1, foundDuty * DUTY_FRACTION);
+  const milliamp = amp * 1000 * Math.sqrt(duty);
+  const limit = limits.currentLimitMilliamp;
+  if (!(milliamp <= limit))
+    return { kind: 'too-much', refusal: 'PREDICTED_CURRENT', detail: milliamp, limit };
+  return (
+    predictPower(amp * amp * duty, target, limits) ??
+    predictPower((amp * amp) / SHORT_OVERLOAD, target, limits) ??
+    bearable(Math.min(limits.peakLimitMilliamp, PEAK_FRACTION * amp * 1000))
+  );
+}
+
+/** The first resistor that would be too hot; nothing when all would bear it. */
+function predictPower(
+  ampSquared: number,
+  { contactMask, table }: Target,
+  limits: JobLimits,
+): Prediction | undefined {
   for (let row = 0; row < elementCount + 1; row += 1) {
-    if (!isInserted(target.contactMask, row)) continue;
-    const milliwatt = amp * amp * target.table.milliohm[row]!;
-    const limit =
-      row === limiterRow
-        ? ratedLimitMilliwatt(row)
-        : Math.min(limits.elementPowerLimitMilliwatt, ratedLimitMilliwatt(row));
+    if (!isInserted(contactMask, row)) continue;
+    const milliwatt = ampSquared * table.milliohm[row]!;
+    const limit = row === limiterRow ? ratedLimitMilliwatt(row) : rowLimitMilliwatt(row, limits);
     if (!(milliwatt <= limit))
       return { kind: 'too-much', refusal: 'PREDICTED_POWER', detail: milliwatt, limit };
   }
-  return { kind: 'bearable' };
+  return undefined;
 }

@@ -8,17 +8,19 @@ const PATIENCE_MS = 30;
 
 /** Opens when the coil rail is weak (brown-out) or cut (the hardware dead-man has run out). */
 export function railGuard(): Guard {
-  let lowMs = 0;
+  /** Since it was first seen low; less than 0 while it is not. */
+  let lowMs = -1;
   return {
     check: ({ isArmed, isRailWanted, railMillivolt, elapsedMs }) => {
       const isLow = isArmed && isRailWanted && !(railMillivolt >= boxLimits.railMinMillivolt);
-      lowMs = isLow ? lowMs + elapsedMs : 0;
+      if (!isLow) lowMs = -1;
+      else lowMs = lowMs < 0 ? 0 : lowMs + elapsedMs;
       if (lowMs <= PATIENCE_MS) return undefined;
       const fault = railMillivolt <= RAIL_OFF_MILLIVOLT ? 'COIL_SUPPLY' : 'BROWN_OUT';
       return { fault, measured: railMillivolt, limit: boxLimits.railMinMillivolt };
     },
     reset: () => {
-      lowMs = 0;
+      lowMs = -1;
     },
   };
 }

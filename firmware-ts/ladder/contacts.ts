@@ -1,8 +1,17 @@
-import { gpioFromContacts, relayGpioMask } from '../board/reference-design';
+import {
+  contactBits,
+  gpioFromContacts,
+  outputRelay,
+  relayGpioMask,
+  timerEarlyMs,
+} from '../board/reference-design';
 import type { Device } from '../device';
 import type { DigitalBank } from '../ecma419';
 import { planMove } from './moves';
 import type { MoveStep } from './moves';
+
+/** The output contact's longest release and a millisecond for the timer, rounded up to a turn. */
+const OUTPUT_FIRST_MS = Math.ceil(outputRelay.releaseMaxMs + 2 * timerEarlyMs);
 
 /** The relay coils: performs planned moves, and drops everything at once when asked. */
 export class Contacts {
@@ -30,17 +39,21 @@ export class Contacts {
 
   /** Starts a move; what was under way is replaced, from the contacts as they are. */
   moveTo(contactMask: number, nowMs: number): void {
+    // What still has to drop is dropped before anything moves anew.
     this.#steps = planMove(this.#commandedMask, contactMask);
     this.#nextStep = 0;
     this.tick(nowMs);
   }
 
-  /** Every coil dead, at once. The safe state needs no order of steps: it only inserts and opens. */
+  /**
+   * The output's coil dead at once, every other when its contact has opened: it is made to break what flows in a fault, the
+   * others are not.
+   */
   dropAll(nowMs: number, settleMs: number): void {
-    this.#steps = [];
+    this.#steps = [{ contactMask: 0, waitMs: settleMs }];
     this.#nextStep = 0;
-    this.#readyAtMs = nowMs + settleMs;
-    this.#write(0);
+    this.#readyAtMs = nowMs + OUTPUT_FIRST_MS;
+    this.#write(this.#commandedMask & ~contactBits.outputMask);
   }
 
   /** Takes the next step when the wait of the last one is over. */

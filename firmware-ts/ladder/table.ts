@@ -6,8 +6,11 @@ export const limiterRow = elementCount;
 export const residualRow = elementCount + 1;
 export const rowCount = elementCount + 2;
 
-/** Contact of the limiter in the mask, and of the output. */
-export const limiterBit = 14;
+/** Contact of the limiter in the mask: the same however many elements there are. */
+export const limiterBit = Math.log2(contactBits.limiterBypassMask);
+
+/** Contact that shorts a row, element or limiter. */
+export const bitOfRow = (row: number): number => (row === limiterRow ? limiterBit : row);
 
 /** Two poles in parallel repeat within about 10 milliohm each time they close: from memory, confirm on the parts. */
 export const contactRepeatMilliohm = 10;
@@ -31,10 +34,10 @@ export class ElementTable {
   /** What the contacts of a mask leave in the path, residual included, milliohm. */
   madeMilliohm(contactMask: number): number {
     let sum = this.milliohm[residualRow]!;
-    for (let row = 0; row <= limiterRow; row += 1) {
+    for (let row = 0; row < elementCount; row += 1) {
       if (((contactMask >> row) & 1) === 0) sum += this.milliohm[row]!;
     }
-    return sum;
+    return isLimiterIn(contactMask) ? sum + this.milliohm[limiterRow]! : sum;
   }
 
   /**
@@ -45,7 +48,7 @@ export class ElementTable {
   madeUncertaintyMilliohm(contactMask: number): number {
     let rows = this.uncertaintyMilliohm[residualRow]!;
     for (let row = 0; row <= limiterRow; row += 1) {
-      if (((contactMask >> row) & 1) === 0) rows += this.uncertaintyMilliohm[row]!;
+      if (isInserted(contactMask, row)) rows += this.uncertaintyMilliohm[row]!;
     }
     return Math.sqrt(rows * rows + rowCount * contactRepeatMilliohm * contactRepeatMilliohm);
   }
@@ -57,7 +60,8 @@ export class ElementTable {
 }
 
 /** True when the row's resistor is in the path. */
-export const isInserted = (contactMask: number, row: number): boolean => ((contactMask >> row) & 1) === 0;
+export const isInserted = (contactMask: number, row: number): boolean =>
+  ((contactMask >> bitOfRow(row)) & 1) === 0;
 
 export const isOutputClosed = (contactMask: number): boolean => (contactMask & contactBits.outputMask) !== 0;
 export const isLimiterIn = (contactMask: number): boolean =>

@@ -1,4 +1,4 @@
-import { converter, microvoltFromCode, pins } from '../board/reference-design';
+import { converter, pins } from '../board/reference-design';
 import type { MeterChannel } from '../board/reference-design';
 import type { Device } from '../device';
 import type { I2C } from '../ecma419';
@@ -10,9 +10,14 @@ const MUX_REGISTER = 0;
 const MODE_REGISTER = 1;
 const STATUS_REGISTER = 2;
 const BUS_HZ = 400_000;
+/**
+ * A transfer takes a sixth of a millisecond. The first board's runtime waits 200 ms for a bus that hangs unless it is told
+ * otherwise, and whatever waits meanwhile is neither guarded nor pulsed.
+ */
+const BUS_TIMEOUT_MS = 2;
 
 /** Two's complement of 24 bits: 0x800000 is the lowest code. */
-export const signed24 = (raw: number): number => ((raw & SIGN_BIT) === 0 ? raw : raw - CODE_SPAN);
+export const signed24 = (raw: number): number => (raw >= SIGN_BIT ? raw - CODE_SPAN : raw);
 
 /** One 24-bit delta-sigma converter on the I2C bus, one conversion at a time. */
 export class Converter {
@@ -23,7 +28,13 @@ export class Converter {
   readonly #readStatus = Uint8Array.of(converter.commands.readRegister | (STATUS_REGISTER << 2)).buffer;
 
   constructor({ io }: Device, address: number) {
-    this.#bus = new io.I2C({ data: pins.meterData, clock: pins.meterClock, hz: BUS_HZ, address });
+    this.#bus = new io.I2C({
+      data: pins.meterData,
+      clock: pins.meterClock,
+      hz: BUS_HZ,
+      address,
+      timeout: BUS_TIMEOUT_MS,
+    });
     const { writeRegister } = converter.commands;
     this.#mux = converter.inputSelect.map(
       (select) => Uint8Array.of(writeRegister | (MUX_REGISTER << 2), select).buffer,
@@ -49,11 +60,11 @@ export class Converter {
     return (new Uint8Array(this.#bus.read(1))[0]! & converter.readyBit) !== 0;
   }
 
-  /** Result of the last conversion, microvolt against bias. */
-  readMicrovolt(): number {
+  /** Result of the last conversion: its code, to be turned into a quantity by its channel. */
+  readCode(): number {
     this.#bus.write(this.#readData);
     const bytes = new Uint8Array(this.#bus.read(RESULT_BYTES));
     // A short answer leaves undefined bytes, hence NaN, which every comparison of the guard refuses.
-    return microvoltFromCode(signed24(bytes[0]! * 0x1_0000 + bytes[1]! * 0x100 + bytes[2]!));
+    return signed24(bytes[0]! * 0x1_0000 + bytes[1]! * 0x100 + bytes[2]!);
   }
 }

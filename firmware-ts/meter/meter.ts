@@ -1,4 +1,10 @@
-import { converter, meterChannels, pins, quantityFromReading } from '../board/reference-design';
+import {
+  converter,
+  meterChannels,
+  microvoltFromCode,
+  pins,
+  quantityFromReading,
+} from '../board/reference-design';
 import type { MeterChannelName } from '../board/reference-design';
 import type { Device } from '../device';
 import type { Digital } from '../ecma419';
@@ -14,19 +20,10 @@ export const groundPair: MeterPair = { first: 'groundSense', second: 'groundOffs
 export const ohmmeterPair: MeterPair = { first: 'terminal', second: 'reference' };
 export const outputPair = output;
 
-/** Volts and amps of the output four times in five; the guard is never blind for longer than two conversions. */
-const schedule: readonly MeterPair[] = [
-  output,
-  output,
-  output,
-  output,
-  feed,
-  output,
-  output,
-  output,
-  output,
-  groundPair,
-];
+/** After so many samples of volts and amps another pair is due, feed and ground in turn. */
+const OUTPUT_SAMPLES = 4;
+/** It waits while an edge of a pulsing feed may fall into it, but not longer than for so many samples. */
+const OUTPUT_SAMPLES_MAX = 20;
 
 /** Longer than any conversion, shorter than the guard's patience. */
 const SILENT_MS = 5 * converter.conversionMs;
@@ -56,13 +53,30 @@ export const uncorrected: MeterCorrection = {
 export const scaleFromZero = (zeroMicrovolt: number): number =>
   1 - zeroMicrovolt / meterChannels.terminal.offset;
 
-const straightened = (microvolt: number, zeroMicrovolt: number): number =>
-  (microvolt - zeroMicrovolt) / scaleFromZero(zeroMicrovolt);
+/** From a converter's code to a channel's quantity, corrections included: reckoned once, used in every turn. */
+class Scale {
+  #gain = 0;
+  #offset = 0;
+
+  constructor(name: MeterChannelName) {
+    this.set(name, 0, 1);
+  }
+
+  /** The quantity by the channel's nominal law, less a zero, times a gain. */
+  set(name: MeterChannelName, zero: number, gain: number): void {
+    const atZero = quantityFromReading(name, 0);
+    this.#gain = (quantityFromReading(name, microvoltFromCode(1)) - atZero) * gain;
+    this.#offset = (atZero - zero) * gain;
+  }
+
+  of(code: number): number {
+    return code * this.#gain + this.#offset;
+  }
+}
 
 /** Reads the converters and keeps the latest numbers. A number that was never read is NaN and fails every check. */
 export class Meter {
   readonly ripple = new RippleWindow();
-  correction = uncorrected;
   terminalMicrovolt = NaN;
   currentMicroamp = NaN;
   supplyMicrovolt = NaN;
@@ -75,16 +89,41 @@ export class Meter {
   sampleCount = 0;
   readonly #converters: readonly [Converter, Converter];
   readonly #ready: Digital;
+  readonly #terminal = new Scale('terminal');
+  readonly #current = new Scale('current');
+  readonly #supply = new Scale('supply');
+  readonly #groundSense = new Scale('groundSense');
+  readonly #groundOffset = new Scale('groundOffset');
+  readonly #reference = new Scale('reference');
+  #correction = uncorrected;
   #fixedPair: MeterPair | undefined;
   #pair: MeterPair = output;
   #sampledPair: MeterPair = output;
-  #slot = 0;
+  #outputCount = 0;
+  #isFeedNext = false;
   #startedAtMs = -1;
 
   constructor(device: Device) {
     const [first, second] = converter.addresses;
     this.#converters = [new Converter(device, first), new Converter(device, second)];
     this.#ready = new device.io.Digital({ pin: pins.meterReady, mode: device.io.Digital.InputPullUp });
+  }
+
+  get correction(): MeterCorrection {
+    return this.#correction;
+  }
+
+  /** Source of the dividers' gains: scaleFromZero. */
+  set correction(correction: MeterCorrection) {
+    this.#correction = correction;
+    const { terminalZeroMicrovolt, groundSenseZeroMicrovolt, groundOffsetZeroMicrovolt } = correction;
+    const { currentOffsetNanoamp, currentGainPartsPerMillion } = correction;
+    this.#current.set('current', currentOffsetNanoamp / 1000, 1 + currentGainPartsPerMillion / 1e6);
+    const divider = (scale: Scale, name: MeterChannelName, zeroMicrovolt: number): void =>
+      scale.set(name, zeroMicrovolt, 1 / scaleFromZero(zeroMicrovolt));
+    divider(this.#terminal, 'terminal', terminalZeroMicrovolt);
+    divider(this.#groundSense, 'groundSense', groundSenseZeroMicrovolt);
+    divider(this.#groundOffset, 'groundOffset', groundOffsetZeroMicrovolt);
   }
 
   /** True when the last sample was volts and amps of the output. */
@@ -109,9 +148,17 @@ export class Meter {
     // Converter 0 has a clock of its own and no line: one that has lost its setting would repeat its last number for ever.
     if (!this.#converters[0].hasResult()) return false;
     const pair = this.#pair;
-    this.#keep(pair.first, this.#converters[0].readMicrovolt());
-    this.#keep(pair.second, this.#converters[1].readMicrovolt());
+    const first = this.#converters[0].readCode();
+    const second = this.#converters[1].readCode();
+    // The next one first: it runs while the numbers are looked at.
     this.#begin(nowMs);
+    if (pair === output) {
+      this.terminalMicrovolt = this.#terminal.of(first);
+      this.currentMicroamp = this.#current.of(second);
+    } else {
+      this.#keep(pair.first, first);
+      this.#keep(pair.second, second);
+    }
     const isFresh = pair === (this.#fixedPair ?? output);
     if (isFresh) this.#sampled(pair, nowMs);
     return isFresh;
@@ -132,37 +179,44 @@ export class Meter {
   }
 
   #begin(nowMs: number): false {
-    this.#slot = (this.#slot + 1) % schedule.length;
-    this.#pair = this.#fixedPair ?? schedule[this.#slot]!;
+    this.#pair = this.#fixedPair ?? this.#nextPair(nowMs);
     this.#startedAtMs = nowMs;
     this.#converters[0].start(meterChannels[this.#pair.first].input);
     this.#converters[1].start(meterChannels[this.#pair.second].input);
     return false;
   }
 
-  #keep(name: MeterChannelName, readingMicrovolt: number): void {
-    const quantity = quantityFromReading(name, readingMicrovolt);
-    const { correction } = this;
+  /** The guard is never blind for longer than two conversions. */
+  #nextPair(nowMs: number): MeterPair {
+    const count = this.#outputCount;
+    if (count < OUTPUT_SAMPLES || (count < OUTPUT_SAMPLES_MAX && !this.ripple.isCalm(nowMs))) {
+      this.#outputCount = count + 1;
+      return output;
+    }
+    this.#outputCount = 0;
+    this.#isFeedNext = !this.#isFeedNext;
+    return this.#isFeedNext ? feed : groundPair;
+  }
+
+  #keep(name: MeterChannelName, code: number): void {
     switch (name) {
       case 'terminal':
-        this.terminalMicrovolt = straightened(quantity, correction.terminalZeroMicrovolt);
+        this.terminalMicrovolt = this.#terminal.of(code);
         return;
       case 'current':
-        this.currentMicroamp =
-          (quantity - correction.currentOffsetNanoamp / 1000) *
-          (1 + correction.currentGainPartsPerMillion / 1e6);
+        this.currentMicroamp = this.#current.of(code);
         return;
       case 'supply':
-        this.supplyMicrovolt = quantity;
+        this.supplyMicrovolt = this.#supply.of(code);
         return;
       case 'groundSense':
-        this.groundSenseMicrovolt = straightened(quantity, correction.groundSenseZeroMicrovolt);
+        this.groundSenseMicrovolt = this.#groundSense.of(code);
         return;
       case 'groundOffset':
-        this.groundOffsetMicrovolt = straightened(quantity, correction.groundOffsetZeroMicrovolt);
+        this.groundOffsetMicrovolt = this.#groundOffset.of(code);
         return;
       case 'reference':
-        this.referenceMicrovolt = quantity;
+        this.referenceMicrovolt = this.#reference.of(code);
         return;
     }
   }

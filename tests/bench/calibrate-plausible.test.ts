@@ -324,7 +324,7 @@ async function armed(workbench: Workbench, today = TODAY): Promise<string> {
 
 /** Identity of the first stored copy, from the bytes themselves: little-endian at offset 8. */
 function storedId(workbench: Workbench): number {
-  const piece = workbench.bench.box.storage.get('a0');
+  const piece = workbench.bench.box.storage.get('a');
   if (piece === undefined) throw new Error('nothing stored');
   return new DataView(piece).getUint32(8, true);
 }

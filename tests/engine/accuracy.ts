@@ -17,7 +17,7 @@ const LOWEST_OHM = 5;
 const HIGHEST_OHM = 6000;
 const ROWS = 16;
 
-function ladderOf(bench: Bench): Ladder {
+export function ladderOf(bench: Bench): Ladder {
   const rows: LadderRow[] = Array.from({ length: ROWS }, (_, index) => {
     const {
       kind = 0,

@@ -1,5 +1,5 @@
 import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
-import type { SimulatedBoxOptions } from '../../firmware-ts/board/simulated/bench';
+import type { SimulatedBoxOptions, StartFirmware } from '../../firmware-ts/board/simulated/bench';
 import type { Device } from '../../firmware-ts/main';
 import { simulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
 import {
@@ -48,8 +48,23 @@ export type BenchOptions = {
   readonly isUncalibrated?: boolean;
   readonly isPoweredOff?: boolean;
   /** Another firmware than the sources. */
-  readonly firmware?: (device: Device) => void;
+  readonly firmware?: StartFirmware;
 };
+
+let usualFirmware: StartFirmware | undefined;
+
+/** A firmware that nothing reaches into. */
+export const runs =
+  (start: (device: Device) => void): StartFirmware =>
+  (device) => {
+    start(device);
+    return { spoilTable: () => undefined };
+  };
+
+/** What every bench runs that is not given a firmware: nothing for the sources, in Node and in no time. */
+export function useFirmware(firmware: StartFirmware | undefined): void {
+  usualFirmware = firmware;
+}
 
 const isRequest = (_value: unknown): _value is AnyRequest => true;
 
@@ -71,7 +86,7 @@ export class Bench {
       speed = 1,
       isUncalibrated = false,
       isPoweredOff = false,
-      firmware,
+      firmware = usualFirmware,
     } = given;
     const found = simulatedGauge(gauge);
     if (found === undefined) throw new Error(`no gauge ${gauge}`);

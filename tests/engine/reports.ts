@@ -1,5 +1,4 @@
-// What a run comes to, as numbers in a fixed order: names of results are shortened in the firmware's bundle, and two
-// engines that do the same say the same.
+// What a run comes to, as numbers in a fixed order: two engines that do the same say the same.
 import { figuresOf, settingsOf } from './accuracy';
 import { told } from './bench';
 import { walkKinds, walkMany } from './moves';

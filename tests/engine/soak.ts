@@ -7,7 +7,6 @@ import { Bench } from './bench';
 let bench: Bench | undefined;
 let table: readonly number[] = [];
 
-/** Words of the firmware are shortened in its bundle: what goes out of the engine is said in a sentence. */
 const told = (box: Bench): string => (box.state() === 'driving' ? 'it drives' : 'it drives no more');
 
 /** World, board and test host, all but the firmware: what a snapshot holds before the firmware boots. */
@@ -43,8 +42,11 @@ export function soak(commandCount: number): string {
 }
 
 const noise = Uint8Array.from({ length: 1000 }, (_, index) => ((index * 73) % 255) + 1);
+/** Eight bytes are taken in a turn. */
+const TURNS_A_THOUSAND = noise.length / 8;
 const nobody: RequestHandler = { do: () => undefined, failed: () => refuse('TRIPPED') };
 let readable: ((byteCount: number) => void) | undefined;
+let noisyLink: HostLink | undefined;
 
 /** A port that hands out noise and allocates nothing itself, so that what is counted is the firmware's. */
 class NoisySerial implements Serial {
@@ -78,8 +80,11 @@ class NoisySerial implements Serial {
 export function readNoise(thousandBytes: number): string {
   if (readable === undefined) {
     const { device } = new Bench({ isPoweredOff: true }).box.board('power');
-    new HostLink({ ...device, io: { ...device.io, Serial: NoisySerial } }, nobody);
+    noisyLink = new HostLink({ ...device, io: { ...device.io, Serial: NoisySerial } }, nobody);
   }
-  for (let chunk = 0; chunk < thousandBytes * 10; chunk += 1) readable?.(noise.length / 10);
+  for (let turn = 0; turn < thousandBytes * TURNS_A_THOUSAND; turn += 1) {
+    readable?.(noise.length);
+    noisyLink?.tick(0);
+  }
   return 'read';
 }

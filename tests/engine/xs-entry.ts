@@ -1,5 +1,5 @@
 // What runs inside the XS engine: asked "part/rule" by their numbers, it runs that rule and answers "ok" or what went
-// wrong. By numbers, because names that the firmware uses as well are shortened in here.
+// wrong. For the bench; the tests run the firmware in chip time (chip-time/).
 import { faultKinds } from './fault-injection';
 import { reportCodes, reportFigures, reportWalks } from './reports';
 import { scenarios } from './scenarios';

@@ -1,27 +1,23 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import type { StartFirmware } from '../../firmware-ts/board/simulated/bench';
 import type { BootCause, Device } from '../../firmware-ts/main';
 import { firmwareBundle } from '../../host/firmware-bundle.mjs';
 import { faults } from '../../protocol';
-import { Bench } from '../engine/bench';
+import { Bench, runs } from '../engine/bench';
 
 type FirmwareModule = { readonly Box: new (device: Device) => unknown };
 
 const isFirmware = (module: unknown): module is FirmwareModule =>
   typeof module === 'object' && module !== null && 'Box' in module && typeof module.Box === 'function';
 
-/** In the XS tests board and firmware are shortened together; here a board meets the shortened firmware from outside. */
-describe('the bundle of the microcontroller, on a board that knows only device.ts', () => {
-  let firmware: (device: Device) => void;
-  let words: Readonly<Record<string, string>>;
+describe('the bundle of the microcontroller', () => {
+  let firmware: StartFirmware;
 
   beforeAll(async () => {
-    const { text, names } = await firmwareBundle(
-      new URL('../../firmware-ts/main.ts', import.meta.url).pathname,
-    );
+    const { text } = await firmwareBundle(new URL('../../firmware-ts/main.ts', import.meta.url).pathname);
     const module: unknown = await import(`data:text/javascript,${encodeURIComponent(text)}`);
     if (!isFirmware(module)) throw new Error('the bundle exports no Box');
-    firmware = (device) => void new module.Box(device);
-    words = names;
+    firmware = runs((device) => void new module.Box(device));
   });
 
   it('greets, arms, drives, and opens the output when the host falls silent', () => {
@@ -49,12 +45,6 @@ describe('the bundle of the microcontroller, on a board that knows only device.t
     bench.hello(2);
     bench.box.advance(100);
     expect(bench.events[0]?.faultCode).toBe(faultCode);
-  });
-
-  it('calls nothing of the board by a shortened name', () => {
-    const ofTheBoard = ['io', 'onReadable', 'InputPullUp', 'restartCount', 'watchdog', 'brown-out', 'power'];
-    expect(ofTheBoard.filter((word) => word in words)).toEqual([]);
-    expect('LOW_RESISTANCE_TIME' in words && 'uncertaintyMilliohm' in words).toBe(true);
   });
 });
 

@@ -5,23 +5,42 @@ import Digital from 'embedded:io/digital';
 import DigitalBank from 'embedded:io/digitalbank';
 import I2C from 'embedded:io/i2c';
 import Serial from 'embedded:io/serial';
-import config from 'mc/config';
+import ChipFunctions from 'mc/ffi';
 import { Box } from 'needlewright-box';
-import Preference from 'preference';
 import Time from 'time';
 import Timer from 'timer';
 
-const DOMAIN = 'needlewright';
-const BOOT_COUNT = 'boots';
+const chip = new ChipFunctions();
 
-/** Spreads neighbouring boot counts over all 32 bits. Source: Knuth's multiplicative hash, 2^32 / golden ratio. */
-const SPREAD = 2_654_435_761;
+/**
+ * The two sectors that the runtime keeps free for settings, behind image and mods, bytes from the start of the flash. The
+ * runtime's own settings would share both; this image uses none.
+ */
+const FIRST_SECTOR = 0x1f_8000;
+const SECTOR_BYTES = 4096;
 
-function countBoot(): number {
-  const before = Preference.get(DOMAIN, BOOT_COUNT);
-  const count = typeof before === 'number' ? before + 1 : 1;
-  Preference.set(DOMAIN, BOOT_COUNT, count);
-  return count;
+/** One sector. Erasing holds everything up for 45 ms, 400 ms at most (data sheet of the flash): only with the output open. */
+const sector = (offset: number) => ({
+  read: (byteLength: number): ArrayBuffer => {
+    const bytes = new ArrayBuffer(byteLength);
+    chip.modSPIRead(offset, byteLength, bytes);
+    return bytes;
+  },
+  write: (bytes: ArrayBuffer): void => {
+    const isDone =
+      chip.modSPIErase(offset, SECTOR_BYTES) && chip.modSPIWrite(offset, bytes.byteLength, bytes);
+    if (!isDone) throw new Error('flash');
+  },
+});
+
+const UNIQUE_ID_BYTES = 8;
+
+/** The number that the maker gave the chip, folded to 32 bits; 0 would mean no number. */
+function serialNumber(): number {
+  const id = new ArrayBuffer(UNIQUE_ID_BYTES);
+  chip.pico_get_unique_board_id(id);
+  const view = new DataView(id);
+  return (view.getUint32(0) ^ view.getUint32(4)) >>> 0 || 1;
 }
 
 new Box({
@@ -31,15 +50,10 @@ new Box({
     set: (callback, delayMs) => Timer.set(callback, delayMs),
     clear: (timer) => Timer.clear(timer),
   },
-  storage: {
-    read: (key) => {
-      const value = Preference.get(DOMAIN, key);
-      return value instanceof ArrayBuffer ? value : undefined;
-    },
-    write: (key, value) => Preference.set(DOMAIN, key, value),
-  },
-  boxSerial: config.boxSerial,
-  // The runtime does not tell why the chip was reset; the boot nonce changes, and that is what the host goes by.
-  boot: { nonce: Math.imul(countBoot(), SPREAD) >>> 0, cause: 'power', restartCount: 0 },
+  calibrationSectors: [sector(FIRST_SECTOR), sector(FIRST_SECTOR + SECTOR_BYTES)],
+  boxSerial: serialNumber(),
+  // Random from the chip's ring oscillator: nothing wears by it. The runtime does not tell why the chip was reset; the
+  // nonce changes, and that is what the host goes by.
+  boot: { nonce: chip.get_rand_32() >>> 0, cause: 'power', restartCount: 0 },
   isSimulated: false,
 });

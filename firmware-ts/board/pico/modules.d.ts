@@ -39,17 +39,16 @@ declare module 'time' {
   export { Time as default };
 }
 
-declare module 'preference' {
-  const Preference: {
-    get(domain: string, key: string): ArrayBuffer | number | string | boolean | undefined;
-    set(domain: string, key: string, value: ArrayBuffer | number): void;
-  };
-  export { Preference as default };
-}
-
-declare module 'mc/config' {
-  const config: { readonly boxSerial: number };
-  export { config as default };
+/** Functions of the runtime and of the chip's library in C, as manifest.json names them; a result of 0 means it failed. */
+declare module 'mc/ffi' {
+  class ChipFunctions {
+    modSPIRead(offset: number, byteLength: number, into: ArrayBuffer): number;
+    modSPIWrite(offset: number, byteLength: number, from: ArrayBuffer): number;
+    modSPIErase(offset: number, byteLength: number): number;
+    pico_get_unique_board_id(into: ArrayBuffer): void;
+    get_rand_32(): number;
+  }
+  export { ChipFunctions as default };
 }
 
 declare module 'needlewright-box' {

@@ -1,9 +1,9 @@
 import { Box } from '../../main';
 import { storeCalibration } from '../../calibration/store';
-import { limiterRow, residualRow, rowCount } from '../../ladder/table';
+import { bitOfRow, residualRow, rowCount } from '../../ladder/table';
 import { contactBits, meterChannels } from '../reference-design';
-import type { BootCause, Device, Storage } from '../../device';
-import { SimulatedBoard } from './board';
+import type { BootCause, Device } from '../../device';
+import { SimulatedBoard, sectorsOf } from './board';
 import { World } from './world';
 import type { WorldOptions } from './world';
 
@@ -15,8 +15,25 @@ export type SimulatedBoxOptions = WorldOptions & {
   readonly isPoweredOff?: boolean;
   /** Makes the boot nonces of two runs differ though their seed, and so their world, is the same. */
   readonly bootSalt?: number;
-  /** Starts another firmware than the sources beside this: the bundle of the microcontroller. */
-  readonly firmware?: (device: Device) => void;
+  /** Starts another firmware than the sources beside this: the bundle of the microcontroller, in whatever engine. */
+  readonly firmware?: StartFirmware;
+};
+
+/** A firmware that runs, as far as a test may reach into it. */
+export type RunningFirmware = {
+  /** A bit of the element table in memory flips. */
+  readonly spoilTable: () => void;
+};
+
+export type StartFirmware = (device: Device, world: World) => RunningFirmware;
+
+const ownFirmware: StartFirmware = (device) => {
+  const { parts } = new Box(device);
+  return {
+    spoilTable: () => {
+      parts.table.milliohm[3] = parts.table.milliohm[3]! + 1;
+    },
+  };
 };
 
 const VALID_DAYS = 365;
@@ -36,18 +53,15 @@ export class SimulatedBox {
   readonly storage = new Map<string, ArrayBuffer>();
   readonly #sent: (bytes: Uint8Array) => void;
   readonly #bootSalt: number;
-  readonly #firmware: (device: Device) => void;
+  readonly #firmware: StartFirmware;
   #board: SimulatedBoard | undefined;
-  #box: Box | undefined;
+  #running: RunningFirmware | undefined;
   #restartCount = 0;
 
   constructor(options: SimulatedBoxOptions) {
     this.world = new World(options);
     this.#sent = options.sent;
     this.#bootSalt = options.bootSalt ?? 0;
-    const ownFirmware = (device: Device): void => {
-      this.#box = new Box(device);
-    };
     this.#firmware = options.firmware ?? ownFirmware;
     if (options.calibrationDay !== undefined) this.calibrateByTruth(options.calibrationDay);
     if (options.isPoweredOff !== true) this.powerOn();
@@ -56,7 +70,7 @@ export class SimulatedBox {
   /** The firmware boots. */
   powerOn(): void {
     this.#board = this.board('power');
-    this.#firmware(this.#board.device);
+    this.#running = this.#firmware(this.#board.device, this.world);
   }
 
   get nowMs(): number {
@@ -77,7 +91,7 @@ export class SimulatedBox {
     this.#board?.stop();
     this.#restartCount = cause === 'power' ? 0 : this.#restartCount + 1;
     this.#board = this.board(cause);
-    this.#firmware(this.#board.device);
+    this.#running = this.#firmware(this.#board.device, this.world);
   }
 
   /** The program hangs: nothing of it runs any more, and its outputs stay as they are. */
@@ -87,8 +101,7 @@ export class SimulatedBox {
 
   /** A bit of the element table in memory flips. */
   spoilTable(): void {
-    const milliohm = this.#box?.parts.table.milliohm;
-    if (milliohm !== undefined) milliohm[3] = milliohm[3]! + 1;
+    this.#running?.spoilTable();
   }
 
   /** Puts a table into storage as a careful self-calibration would have left it: the truth, off by a little. */
@@ -99,10 +112,10 @@ export class SimulatedBox {
     const reference = 1 + random.between(-0.001, 0.001);
     const rows = Array.from({ length: rowCount }, (_, row) => {
       if (row === residualRow) return residualOhm;
-      const mask = all & ~(1 << (row === limiterRow ? 14 : row));
+      const mask = all & ~(1 << bitOfRow(row));
       return chain.settledOhm(mask) - chain.settledOhm(all);
     });
-    storeCalibration(this.#storage(), {
+    storeCalibration(sectorsOf(this.storage), {
       counter: 1,
       calibrationId: 1 + Math.floor(random.unit() * 1e6),
       calibrationDay,
@@ -127,12 +140,5 @@ export class SimulatedBox {
       restartCount: this.#restartCount,
       sent: this.#sent,
     });
-  }
-
-  #storage(): Storage {
-    return {
-      read: (key) => this.storage.get(key),
-      write: (key, value) => void this.storage.set(key, value),
-    };
   }
 }

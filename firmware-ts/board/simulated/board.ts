@@ -1,5 +1,5 @@
 import { converter, pins, railSense } from '../reference-design';
-import type { BootCause, Device } from '../../device';
+import type { BootCause, Device, Sector } from '../../device';
 import type {
   AnalogOptions,
   DigitalBankOptions,
@@ -24,6 +24,15 @@ export type BoardOptions = {
   /** Bytes that the firmware sends. */
   readonly sent: (bytes: Uint8Array) => void;
 };
+
+/** The two sectors of the calibration, by the names of their copies. */
+export function sectorsOf(storage: Map<string, ArrayBuffer>): readonly [Sector, Sector] {
+  const sector = (name: string): Sector => ({
+    read: (byteLength) => storage.get(name)?.slice(0, byteLength),
+    write: (bytes) => void storage.set(name, bytes.slice(0)),
+  });
+  return [sector('a'), sector('b')];
+}
 
 /** One life of the board from reset to reset: the ECMA-419 classes and system that the firmware is given. */
 export class SimulatedBoard {
@@ -75,10 +84,7 @@ export class SimulatedBoard {
           if (typeof timer === 'number') world.clock.clear(timer);
         },
       },
-      storage: {
-        read: (key) => storage.get(key)?.slice(0),
-        write: (key, value) => void storage.set(key, value.slice(0)),
-      },
+      calibrationSectors: sectorsOf(storage),
       boxSerial: SERIAL,
       boot: { nonce: bootNonce, cause, restartCount },
       isSimulated: true,

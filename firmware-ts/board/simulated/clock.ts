@@ -47,6 +47,11 @@ export class VirtualClock {
     return this.#insert(this.#nowMs + delayMs - early, callback, true);
   }
 
+  /** An event of the firmware at its exact time: the end of what keeps the chip busy. A reset forgets it. */
+  wakeAt(atMs: number, callback: () => void): number {
+    return this.#insert(atMs, callback, true);
+  }
+
   clear(id: number): void {
     const index = this.#entries.findIndex((entry) => entry.id === id);
     if (index >= 0) this.#entries.splice(index, 1);

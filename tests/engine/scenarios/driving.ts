@@ -93,8 +93,9 @@ export const driving = [
     bench.arm('unknown');
     bench.set(2100, table);
     settings.isIgnitionOn = true;
-    for (let look = 0; look < 100 && ((bench.beat().contactMask ?? 0) & 0x4000) === 0; look += 1);
-    const { madeMilliohm = 0 } = bench.beat();
+    const { milliohm: madeMilliohm } = bench.maskFor(2100, table);
+    for (let ms = 0; ms < 1000 && (bench.box.world.commandedMask & 0x4000) === 0; ms += 1)
+      bench.box.advance(1);
     const refused = bench.set(1500, table);
     equal([refused.refused, refused.detail], ['RAMP', madeMilliohm], 'still on its way');
     bench.live(300);

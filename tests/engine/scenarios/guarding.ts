@@ -42,10 +42,10 @@ export const guarding = [
     const garbled = { ...fields, complementMask: fields.complementMask ^ 1 };
     bench.beat();
     for (let request = 0; request < 3; request += 1) {
-      bench.box.advance(480);
+      bench.box.advance(430);
       equal(bench.ask('set', garbled).refused, 'COMPLEMENT', 'refusal');
     }
-    bench.box.advance(200);
+    bench.box.advance(300);
     tripped(bench, 'DEAD_MAN');
   }),
   rule('keeps driving as long as heartbeats come', () => {

@@ -28,9 +28,9 @@ export const link = [
     const hello = (hostNonce: number) =>
       bench.frame('hello', { protocolMajorMin: 1, protocolMajorMax: 1, hostNonce, hostDay: 20_000 }, 0);
     bench.box.receive(hello(1));
-    bench.box.advance(50);
+    bench.box.advance(100);
     bench.box.receive(hello(2));
-    bench.box.advance(50);
+    bench.box.advance(100);
     const [first, second] = bench.heard.map((bytes) => [...bytes].join());
     isTrue(bench.heard.length === 2 && first !== second, 'two different answers');
   }),

@@ -21,8 +21,9 @@ const refusedWith = ({ refused, detail }: Outcome): readonly [string | undefined
 
 /** A box whose gauge is not fed, driven with the limiter in: nothing has proved the setting. */
 function unproven(tighter: Partial<Fields<'arm'>>): Bench {
-  const bench = greeted();
+  const bench = new Bench({ gauge: 'two-coil-fuel' });
   bench.box.world.vehicle.settings.isIgnitionOn = false;
+  bench.hello();
   const table = bench.table();
   bench.arm('magnetic', tighter);
   equal(bench.set(60, table).refused, undefined, 'made with the limiter in');

@@ -9,7 +9,7 @@ import { jobLimits } from '../../../firmware-ts/guard/job-limits';
 import { faults } from '../../../protocol';
 import { MeterRig, correctZeros } from '../meter/rig';
 
-const TICK_MS = 7;
+const TICK_MS = 8;
 /** Rail falls in 350 ms at most, rises, output contact opens, one conversion. */
 const LONGEST_MS = 600;
 

@@ -102,7 +102,7 @@ describe('a drive to a resistance', () => {
   });
 
   it('tells that a setting is too much, with what it would carry and the limit, and leaves the limiter in', () => {
-    const rig = new Rig({ ...jobLimits.magnetic, currentLimitMilliamp: 50 });
+    const rig = new Rig({ ...jobLimits.magnetic, currentLimitMilliamp: 50, peakLimitMilliamp: 50 });
     rig.go(SIXTY);
     const outcome = rig.settle();
     // 6.75 V over 45 and 63 ohm are 62 mA; the source counts for a twentieth less.

@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Box } from '../../../firmware-ts/main';
-import type { Device } from '../../../firmware-ts/main';
 import { faults } from '../../../protocol';
-import { Bench } from '../../engine/bench';
+import { Bench, runs } from '../../engine/bench';
 import { calibrated } from '../../engine/scenarios/calibration';
 
 const INTERNAL = faults.INTERNAL.number;
@@ -10,7 +9,7 @@ const IN_A_REQUEST = 2;
 
 describe('what should never be thrown', () => {
   it('opens the output and is answered, when an answer cannot be put into bytes', () => {
-    const firmware = (device: Device): void => void new Box({ ...device, boxSerial: -1 });
+    const firmware = runs((device) => void new Box({ ...device, boxSerial: -1 }));
     const bench = new Bench({ firmware });
     expect(bench.hello()).toMatchObject({ refused: 'TRIPPED', detail: INTERNAL });
     bench.box.advance(20);
@@ -19,7 +18,7 @@ describe('what should never be thrown', () => {
 
   it('opens the output, when the serial port fails while bytes are read', () => {
     let isBroken = false;
-    const firmware = (device: Device): void => {
+    const firmware = runs((device) => {
       class Failing extends device.io.Serial {
         override read(buffer: ArrayBuffer): unknown {
           if (isBroken) throw new RangeError('invalid');
@@ -27,7 +26,7 @@ describe('what should never be thrown', () => {
         }
       }
       new Box({ ...device, io: { ...device.io, Serial: Failing } });
-    };
+    });
     const bench = Bench.driving(50, { firmware });
     expect(bench.isOutputOpen).toBe(false);
     isBroken = true;

@@ -30,6 +30,7 @@ const sound: GuardView = {
   isCalibrated: true,
   terminalMicrovolt: 5e6,
   currentMicroamp: 0,
+  peakLimitMilliamp: 300,
   meterAgeMs: 5,
   contactMask: CLOSED_100_OHM,
   madeMilliohm: table.madeMilliohm(CLOSED_100_OHM),
@@ -57,8 +58,8 @@ type Row = readonly [fault: FaultName, make: () => Guard, change: Partial<GuardV
 /** What trips each guard, and the value that is no number in the same place. */
 const rows: readonly Row[] = [
   ['DEAD_MAN', () => deadManGuard, { hostSilentMs: 1501 }, 1],
-  ['CURRENT_HIGH', () => currentGuard, { currentMicroamp: 300_001 }, 1],
-  ['CURRENT_HIGH', () => currentGuard, { currentMicroamp: -300_001 }, 1],
+  ['CURRENT_HIGH', currentGuard, { currentMicroamp: 300_001 }, 1],
+  ['CURRENT_HIGH', currentGuard, { currentMicroamp: -300_001 }, 1],
   ['CURRENT_HIGH', () => hardwareCurrentGuard, { isHardwareTripped: true }, 1],
   ['SUPPLY_HIGH', supplyGuard, { terminalMicrovolt: 16_001_000 }, 2],
   ['SUPPLY_REVERSED', supplyGuard, { terminalMicrovolt: -201_000 }, 2],
@@ -187,7 +188,8 @@ describe('the guard for the power of each resistor', () => {
     let looks = 0;
     while (lookAt(guard, hot, 1) === undefined) looks += 1;
     guard.reset();
-    expect(lookAt(guard, hot, 1)?.fault).toBe('ELEMENT_POWER');
+    // Each resistor is looked at in its turn.
+    expect(lookAt(guard, { ...hot, elapsedMs: 8 }, limiterRow + 1)?.fault).toBe('ELEMENT_POWER');
     expect(looks).toBeGreaterThan(20);
   });
 

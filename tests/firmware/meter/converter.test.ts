@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import {
   converter,
   meterChannels,
+  microvoltFromCode,
   quantityFromReading,
   readingFromQuantity,
 } from '../../../firmware-ts/board/reference-design';
@@ -51,11 +52,11 @@ describe('24-bit codes', () => {
     [[0x00, 0x00, 0x00], 0],
     [[0x80, 0x00, 0x00], -2_500_000],
   ])('bytes %j are %i microvolt against bias at a reference of 2.5 V', (bytes, microvolt) => {
-    expect(onBus(bytes).chip.readMicrovolt()).toBe(microvolt);
+    expect(microvoltFromCode(onBus(bytes).chip.readCode())).toBe(microvolt);
   });
 
   it('that end too early are no number', () => {
-    expect(onBus([0x40, 0x00]).chip.readMicrovolt()).toBeNaN();
+    expect(onBus([0x40, 0x00]).chip.readCode()).toBeNaN();
   });
 });
 

@@ -11,6 +11,7 @@ function driving(options: ConstructorParameters<typeof MeterRig>[0] = {}): Meter
   const rig = new MeterRig(options);
   rig.contacts.moveTo(SIXTY_OHM, rig.nowMs);
   rig.live(60);
+  rig.meter.ripple.restart();
   return rig;
 }
 

@@ -8,7 +8,7 @@ import type { KelvinOptions, KelvinResult } from '../../../firmware-ts/meter/kel
 import { Meter } from '../../../firmware-ts/meter/meter';
 import { CurrentSource } from '../../../firmware-ts/meter/source';
 
-const TICK_MS = 7;
+const TICK_MS = 8;
 
 /** What a calibration finds of the meter's zeros. */
 export function correctZeros(meter: Meter, { frontEnd }: World): void {

@@ -1,0 +1,42 @@
+import { firmwareBundle } from '../../../host/firmware-bundle.mjs';
+import type { StartFirmware } from '../../../firmware-ts/board/simulated/bench';
+import { Chip } from './chip';
+import type { ChipListener, Spent } from './chip';
+import { SyncEngine } from './engine';
+
+/** The firmware inside the real XS engine, in chip time, for as many boxes one after the other as a test file wants. */
+export class ChipFirmware {
+  readonly #engine = new SyncEngine();
+  #listener: ChipListener = () => undefined;
+
+  private constructor(script: string) {
+    this.#engine.evaluate(script);
+  }
+
+  static async load(): Promise<ChipFirmware> {
+    const { text } = await firmwareBundle(new URL('xs-board.ts', import.meta.url).pathname, {
+      format: 'iife',
+    });
+    return new ChipFirmware(text);
+  }
+
+  /** Starts a box; what ran before in this engine is forgotten. */
+  readonly start: StartFirmware = (device, world) =>
+    new Chip(this.#engine, { device, world }, (spent) => this.#listener(spent));
+
+  /** Everything the chip did while `run` ran. */
+  spentIn(run: () => void): Spent[] {
+    const spent: Spent[] = [];
+    this.#listener = (one) => spent.push(one);
+    try {
+      run();
+    } finally {
+      this.#listener = () => undefined;
+    }
+    return spent;
+  }
+
+  quit(): void {
+    this.#engine.quit();
+  }
+}

@@ -1,0 +1,106 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { contactsFor } from '../../../host/core/ladder';
+import { faults, jobKinds } from '../../../protocol';
+import type { JobKind } from '../../../protocol';
+import { ladderOf } from '../accuracy';
+import { Bench } from '../bench';
+import { engineState } from '../xsnap-install';
+import { ChipFirmware } from './firmware';
+
+const HOLD_MS = 20_000;
+const BEAT_MS = 500;
+const FLOOR_MS = 5_000;
+
+type Asked = 'heartbeat' | 'measure';
+
+/** 8 ohm to 6 kohm, a magnetic job from 5: what the box states that it can hold. */
+const kinds = [
+  ['thermal-fuel', 'thermal', [8.7, 30, 1000, 6000]],
+  ['two-coil-fuel', 'magnetic', [5.1, 8, 100, 6000]],
+] as const;
+
+const holds = kinds.flatMap(([gauge, jobKind, ohms]) =>
+  ohms.flatMap((ohm) =>
+    (['heartbeat', 'measure'] as const).map((ask) => [ohm, jobKind, ask, gauge] as const),
+  ),
+);
+
+describe.skipIf(engineState().kind === 'absent')('in chip time the box', () => {
+  let firmware: ChipFirmware;
+  beforeAll(async () => {
+    firmware = await ChipFirmware.load();
+  });
+  afterAll(() => firmware.quit());
+
+  /** Greeted, armed and set to the contacts that come nearest. */
+  function driving(gauge: string, jobKind: JobKind, ohm: number): Bench {
+    const bench = new Bench({ gauge, firmware: firmware.start });
+    bench.hello();
+    const wanted = contactsFor(ladderOf(bench), ohm);
+    if (wanted.kind === 'refused') throw new Error(wanted.message);
+    expect(bench.arm(jobKind).refused).toBeUndefined();
+    bench.box.advance(1000);
+    const { contactMask, complementMask, madeMilliohm } = wanted;
+    const resistanceMilliohm = Math.round(madeMilliohm);
+    const fields = { channel: 0, contactMask, complementMask, resistanceMilliohm, leaseMs: 1500 };
+    expect(bench.ask('set', fields).refused).toBeUndefined();
+    return bench;
+  }
+
+  /** Asks twice a second until the time is over or the box has opened; answers how long that took. */
+  function hold(bench: Bench, ask: Asked, forMs: number): number {
+    const fromMs = bench.box.nowMs;
+    while (bench.box.nowMs - fromMs < forMs && bench.events.length === 0) {
+      bench.box.advance(BEAT_MS);
+      bench.ask(ask, { channel: 0 });
+    }
+    return bench.box.nowMs - fromMs;
+  }
+
+  it.each(holds)('holds %d ohm in a %s job for twenty seconds under %s', (ohm, jobKind, ask, gauge) => {
+    const bench = driving(gauge, jobKind, ohm);
+    hold(bench, ask, HOLD_MS);
+    expect(bench.events).toEqual([]);
+    expect(Math.abs(bench.box.world.pathOhm - ohm)).toBeLessThan(0.65 + 0.001 * ohm);
+  });
+
+  it('opens five seconds after it was set below the floor', () => {
+    const bench = driving('thermal-fuel', 'thermal', 7.2);
+    expect(bench.box.world.pathOhm).toBeLessThan(8);
+    const tookMs = hold(bench, 'heartbeat', HOLD_MS);
+    expect(bench.events.map(({ faultCode }) => faultCode)).toEqual([faults.LOW_RESISTANCE_TIME.number]);
+    expect(tookMs).toBeGreaterThan(FLOOR_MS - BEAT_MS);
+    expect(tookMs).toBeLessThan(FLOOR_MS + 2 * BEAT_MS);
+    expect(bench.isOutputOpen).toBe(true);
+  });
+
+  it('measures a sender right after a long rest, at both currents', () => {
+    const bench = new Bench({ firmware: firmware.start });
+    bench.hello();
+    bench.box.world.calPost = { kind: 'sender', ohm: 100 };
+    bench.box.advance(HOLD_MS);
+    for (const currentMicroamp of [500, 10_000]) {
+      const seen = bench.ask('ohmmeter', { channel: 0, jobKind: jobKinds.thermal, currentMicroamp });
+      expect(Math.abs((seen.milliohm ?? NaN) / 1000 - 100)).toBeLessThan(0.35);
+    }
+  });
+
+  it('keeps pulse and meter through a line full of rubbish', () => {
+    const bench = driving('two-coil-fuel', 'magnetic', 60);
+    const { world } = bench.box;
+    // The line brings ten times what the box takes: heartbeats may be lost in it, the rest must not notice.
+    for (let round = 0; round < 28; round += 1) {
+      bench.box.receive(Uint8Array.from({ length: 576 }, (_, index) => (index * 37 + round) & 0xff));
+      bench.box.advance(50);
+      expect(world.rail.millivolt).toBeGreaterThan(4_600);
+      expect(bench.isOutputOpen).toBe(false);
+    }
+    // The lease ran out meanwhile, and that alone opens it.
+    bench.box.advance(400);
+    expect(bench.isOutputOpen).toBe(true);
+    bench.box.advance(1000);
+    bench.box.receive(Uint8Array.of(0));
+    bench.box.advance(200);
+    expect(bench.beat().faultCode).toBe(faults.DEAD_MAN.number);
+  });
+});
