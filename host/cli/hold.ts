@@ -1,5 +1,5 @@
 import { faultSentence, type JobKind } from '../../protocol';
-import { Box, vitalOf } from '../bench/box';
+import { Box, vitalOf, type Vital } from '../bench/box';
 import { typedNumber } from '../core/text/number';
 import type { BoxLink } from '../link';
 import { BOX_OPTIONS, boxFrom } from './box-options';
@@ -119,22 +119,8 @@ class Hand {
 
   async #look(): Promise<void> {
     const beat = await heartbeat(this.#box.link);
-    const { state, volt, milliamp, measuredOhm } = vitalOf(beat, 0);
-    const parts = [
-      `state ${state}`,
-      `closed contacts, bit 15 to bit 0: ${beat.contactMask.toString(2).padStart(16, '0')}`,
-      volt === undefined ? 'volts not read yet' : `${volt.toFixed(4)} V`,
-      ...(milliamp === undefined ? [] : [`${milliamp.toFixed(2)} mA`]),
-      ...(measuredOhm === undefined ? [] : [`measured ${measuredOhm.toFixed(3)} ohm`]),
-    ];
-    this.#voice.tell(parts.join(', '), {
-      kind: 'look',
-      state,
-      contact_mask: beat.contactMask,
-      terminal_V: volt ?? null,
-      current_mA: milliamp ?? null,
-      measured_ohm: measuredOhm ?? null,
-    });
+    const { text, json } = lookWords({ contactMask: beat.contactMask, ...vitalOf(beat, 0) });
+    this.#voice.tell(text, json);
   }
 
   async #clear(): Promise<void> {
@@ -149,4 +135,28 @@ async function heartbeat(link: BoxLink): Promise<Parameters<typeof vitalOf>[0]> 
   const beat = await link.request('heartbeat', { channel: 0 });
   if (beat.kind === 'answer') return beat.fields;
   throw new RefusedError(beat.code, beat.message);
+}
+
+/** What the box is doing, for a person and for a program. What the meter does not vouch for is not said. */
+export function lookWords(seen: Vital & { readonly contactMask: number }): {
+  readonly text: string;
+  readonly json: Readonly<Record<string, unknown>>;
+} {
+  const { state, volt, milliamp, measuredOhm, contactMask } = seen;
+  const parts = [
+    `state ${state}`,
+    `closed contacts, bit 15 to bit 0: ${contactMask.toString(2).padStart(16, '0')}`,
+    volt === undefined ? 'volts not read yet' : `${volt.toFixed(4)} V`,
+    ...(milliamp === undefined ? [] : [`${milliamp.toFixed(2)} mA`]),
+    ...(measuredOhm === undefined ? [] : [`measured ${measuredOhm.toFixed(3)} ohm`]),
+  ];
+  const json = {
+    kind: 'look',
+    state,
+    contact_mask: contactMask,
+    terminal_V: volt ?? null,
+    current_mA: milliamp ?? null,
+    measured_ohm: measuredOhm ?? null,
+  };
+  return { text: parts.join(', '), json };
 }

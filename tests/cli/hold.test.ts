@@ -1,9 +1,25 @@
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
+import { states } from '../../protocol';
+import { vitalOf } from '../../host/bench/box';
+import { lookWords } from '../../host/cli/hold';
 import { commandLine } from '../support/command-line';
 import { simulatedProgram } from '../support/simulated-program';
 
 simulatedProgram();
+
+const neverRead = {
+  state: states.safe,
+  faultCode: 0,
+  contactMask: 0,
+  meterFlags: 0,
+  leaseLeftMs: 0,
+  boxMs: 20,
+  terminalMicrovolt: 2_147_483_647,
+  currentMicroamp: 0,
+  measuredMilliohm: 0,
+  madeMilliohm: 0,
+};
 
 const hold = (typed: readonly string[], kind = 'magnetic') =>
   commandLine(['hold', '--simulate', 'two-coil-fuel', '--kind', kind], {}, typed);
@@ -48,5 +64,16 @@ describe('hold', () => {
     expect(err).toContain('write the ohms as a number');
     expect(err).toContain('not made: unknown gauge: go down in steps');
     expect(out).toMatch(/made [23]\d\d\d\.\d+ ohm/);
+  });
+
+  it('shows no volts for a meter that was never read', () => {
+    // The greatest number that the protocol's field can carry stands for "never"; see protocol/README.md.
+    const { text, json } = lookWords({
+      contactMask: 0,
+      ...vitalOf({ ...neverRead, meterAgeMs: 65_535 }, 0),
+    });
+    expect(text).toContain('volts not read yet');
+    expect(text).not.toMatch(/\d V/);
+    expect(json).toMatchObject({ terminal_V: null });
   });
 });
