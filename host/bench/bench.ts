@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { refuse, type Refused } from '../core/result';
 import { foldJob, type JobListing, type Opening } from '../job';
 import { within, type BoxLink, type LinkEvent } from '../link';
-import { createJobFolder, jobFolder, listJobs, openJournal } from '../store';
+import { createJobFolder, jobFolder, listJobs, openJournal, type Journal } from '../store';
 import { Box } from './box';
 import type { BenchClock } from './clock';
 import { systemBenchClock } from './clock';
@@ -35,6 +35,9 @@ export type Bench = {
 /** A link repeats an unanswered request for three quarters of a second before it gives the box up. */
 const OPEN_LIMIT_MS = 1_500;
 const DESK_LIMIT_MS = 4_000;
+/** A job that nobody has looked at for so long is let go, so that another program may write it. */
+const UNUSED_MS = 60_000;
+const LOOK_EVERY_MS = 20_000;
 
 const closeDesk = async (opening: Promise<JobDesk | Refused>): Promise<void> => {
   const desk = await opening;
@@ -50,6 +53,9 @@ class OpenBench implements Bench {
   readonly #desks = new Map<string, Promise<JobDesk | Refused>>();
   readonly #open = new Map<string, JobDesk>();
   readonly #unsubscribe: () => void;
+  readonly #usedAtMs = new Map<string, number>();
+  readonly #leaving = new Map<string, Promise<void>>();
+  #cancelLooking: () => void = () => undefined;
   #closing: Promise<void> | undefined;
   #driver: JobDesk | undefined;
   #stopping: Promise<StopOutcome> | undefined;
@@ -61,6 +67,7 @@ class OpenBench implements Bench {
     this.#needleSpeed = options.needleSpeed ?? 1;
     this.#clipsToGauge = options.clipsToGauge ?? (() => undefined);
     this.#unsubscribe = options.link.subscribe((event) => this.#heard(event));
+    this.#lookLater();
   }
 
   jobs(): Promise<JobListing> {
@@ -73,12 +80,16 @@ class OpenBench implements Bench {
   }
 
   async openJob(jobId: string): Promise<JobDesk | Refused> {
+    this.#usedAtMs.set(jobId, this.#clock.nowMs());
     const opening = this.#desks.get(jobId) ?? this.#tryToOpen(jobId);
     this.#desks.set(jobId, opening);
     const desk = await opening;
     // A job that could not be opened may be tried again, by whoever comes next.
-    if (!(desk instanceof JobDesk) && this.#desks.get(jobId) === opening) this.#desks.delete(jobId);
-    else if (desk instanceof JobDesk && !(await desk.goesOn())) return this.#openAnew(jobId, desk);
+    if (!(desk instanceof JobDesk)) {
+      if (this.#desks.get(jobId) !== opening) return desk;
+      this.#desks.delete(jobId);
+      this.#usedAtMs.delete(jobId);
+    } else if (!(await desk.goesOn())) return this.#openAnew(jobId, desk);
     return desk;
   }
 
@@ -103,16 +114,37 @@ class OpenBench implements Bench {
   }
 
   async #end(): Promise<void> {
+    this.#cancelLooking();
     // All desks let go before the first answer is waited for; the box is told even when no desk knows that it drives.
     for (const desk of this.#open.values()) desk.letGo();
     await within(OPEN_LIMIT_MS, () => this.#box.open());
+    const leaving = [...this.#leaving.values()].map((left) => within(DESK_LIMIT_MS, () => left));
     const closing = [...this.#desks.values()].map((opening) =>
       within(DESK_LIMIT_MS, () => closeDesk(opening)),
     );
-    await Promise.all(closing);
+    await Promise.all([...closing, ...leaving]);
     this.#unsubscribe();
     this.#desks.clear();
     this.#open.clear();
+  }
+
+  #lookLater(): void {
+    this.#cancelLooking = this.#clock.after(LOOK_EVERY_MS, () => {
+      this.#lookLater();
+      for (const [jobId, desk] of [...this.#open]) this.#letGoIfUnused(jobId, desk);
+    });
+  }
+
+  #letGoIfUnused(jobId: string, desk: JobDesk): void {
+    const nowMs = this.#clock.nowMs();
+    if (desk.isUsed) this.#usedAtMs.set(jobId, nowMs);
+    if (nowMs - (this.#usedAtMs.get(jobId) ?? nowMs) < UNUSED_MS) return;
+    this.#open.delete(jobId);
+    this.#desks.delete(jobId);
+    this.#usedAtMs.delete(jobId);
+    if (this.#driver === desk) this.#driver = undefined;
+    const left = desk.close().finally(() => this.#leaving.delete(jobId));
+    this.#leaving.set(jobId, left);
   }
 
   #heard(event: LinkEvent): void {
@@ -156,14 +188,29 @@ class OpenBench implements Bench {
   }
 
   async #openDesk(jobId: string): Promise<JobDesk | Refused> {
+    await this.#leaving.get(jobId);
     const folder = jobFolder(this.#jobsFolder, jobId);
     if (typeof folder !== 'string') return folder;
     const journal = await openJournal(folder, () => this.#clock.nowIso());
     if (journal.kind === 'refused') return journal;
+    try {
+      return await this.#deskOf(jobId, journal);
+    } catch (error) {
+      // Left open it would stay locked, and the next try would find it in use.
+      this.#open.delete(jobId);
+      await journal.close();
+      throw error;
+    }
+  }
+
+  async #deskOf(jobId: string, journal: Journal): Promise<JobDesk | Refused> {
     const state = foldJob(journal.events);
     if (state === undefined) {
       await journal.close();
-      return refuse('JOURNAL_NOT_A_JOB', `${join(folder, 'job.ndjson')}: this is not the journal of a job`);
+      return refuse(
+        'JOURNAL_NOT_A_JOB',
+        `${join(journal.folder, 'job.ndjson')}: this is not the journal of a job`,
+      );
     }
     const parts = { jobId, journal, box: this.#box, clock: this.#clock, needleSpeed: this.#needleSpeed };
     const desk = new JobDesk({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, state);

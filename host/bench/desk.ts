@@ -52,6 +52,8 @@ export class JobDesk {
   readonly #listeners = new Listeners(() => this.live);
   #state: JobState;
   #turn: Promise<unknown> = Promise.resolve();
+  /** What was asked and is not done. */
+  #waitingCount = 0;
   #closing: Promise<void> | undefined;
   /** A start is on its way to the disk: the box is taken already, though nothing is driven yet. */
   #isStarting = false;
@@ -126,6 +128,13 @@ export class JobDesk {
     return this.#isStarting || this.#engine.mayDrive;
   }
 
+  /** Somebody looks at this job, or something is done for it: it has to stay open. */
+  get isUsed(): boolean {
+    const isLookedAt =
+      !this.#listeners.isEmpty || this.#presence.everyone(this.#parts.clock.nowMs()).length > 0;
+    return isLookedAt || this.isDriving || this.#engine.output.isUsed || this.#waitingCount > 0;
+  }
+
   /** Answers when the events are on the disk, or with the reason why nothing was done. */
   submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
     this.#presence.seen(by, this.#parts.clock.nowMs());
@@ -174,10 +183,9 @@ export class JobDesk {
     this.#watch.pause(reason);
   }
 
-  /** A sign of life of a screen, at least every two seconds while a person can see it. */
+  /** A sign of life of a screen, at least every two seconds while a person can see it. Looking writes nothing. */
   seen(by: string): void {
     this.#presence.seen(by, this.#parts.clock.nowMs());
-    if (this.#lapsed().length > 0) void this.#inTurn(() => Promise.resolve());
   }
 
   /** A screen has gone; when it drove the sweep, the output opens. */
@@ -233,6 +241,7 @@ export class JobDesk {
 
   /** A sweep that was running when the program ended waits for a person. */
   async pauseAfterRestart(): Promise<void> {
+    if (runningSweep(this.#state) === undefined) return;
     const reason = 'the program was started again; resume when you are at the gauge';
     await this.#inTurn(() => this.#append(pausedBodies(this.#state, reason), BENCH));
   }
@@ -267,7 +276,8 @@ export class JobDesk {
       .then(() => this.#payOwed())
       .then(() => this.#append(this.#lapsed(), BENCH))
       .then(action);
-    this.#turn = answer.catch(() => undefined);
+    this.#waitingCount += 1;
+    this.#turn = answer.catch(() => undefined).then(() => (this.#waitingCount -= 1));
     return answer;
   }
 

@@ -19,8 +19,20 @@ export class Listeners {
     return () => this.#listeners.delete(listener);
   }
 
+  /** A screen that cannot take its news is let go; it must not keep the others, or the bench, from theirs. */
   tell(news: DeskNews): void {
-    for (const listener of [...this.#listeners]) listener(news);
+    for (const listener of [...this.#listeners]) {
+      try {
+        listener(news);
+      } catch {
+        this.#listeners.delete(listener);
+      }
+    }
+  }
+
+  /** Nobody follows. */
+  get isEmpty(): boolean {
+    return this.#listeners.size === 0;
   }
 
   /** Many changes of one moment make one frame. */

@@ -53,6 +53,13 @@ export const lapsedConfirmations = (
   return said.filter((each) => OF_THE_HOUR.includes(each));
 };
 
+/** The job as a screen shows it: what lapsed counts no more, though only the next work in it writes that down. */
+export const withoutLapsed = (state: JobState, nowIso: string): JobState => {
+  const lapsed = lapsedConfirmations(state, nowIso);
+  if (lapsed.length === 0) return state;
+  return { ...state, confirmations: state.confirmations.filter((each) => !lapsed.includes(each)) };
+};
+
 /** What this program cannot know of a vehicle, and who does. */
 export const DEFERS =
   'The vehicle maker\u2019s manual, local codes and licensed trades come before anything this page says.';

@@ -148,6 +148,13 @@ export class FakeBox implements BoxLink {
     this.#tell({ kind: 'state', state: 'failed', reason: this.problem });
   }
 
+  /** The line breaks for a moment: the box has heard nothing of it yet and still holds what it was told. */
+  loseLine(): void {
+    this.state = 'failed';
+    this.problem = { code: 'LINK_UNPLUGGED', message: 'the line broke' };
+    this.#tell({ kind: 'state', state: 'failed', reason: this.problem });
+  }
+
   replug(isRestarted = false): void {
     this.state = 'live';
     this.problem = undefined;

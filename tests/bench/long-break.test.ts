@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Confirmation } from '../../host/job';
+import { withoutLapsed } from '../../host/job/confirmations';
 import { ME, opening, slowThermal, testBench, type TestBench } from './setup';
 
 const HOUR_MS = 3_600_000;
@@ -44,8 +45,8 @@ describe('what was said of a vehicle before a long break', () => {
     const t = await sweptOnce();
     idleFor(t, 10);
     await t.crash();
-    expect(t.desk.state.confirmations).toEqual([]);
     expect(await t.refused({ kind: 'resume-sweep' })).toBe('CONFIRM_FIRST');
+    expect(t.desk.state.confirmations).toEqual([]);
   });
 
   it('is asked again though the bench itself wrote something at the end of it', async () => {
@@ -58,12 +59,15 @@ describe('what was said of a vehicle before a long break', () => {
     expect(await t.refused({ kind: 'resume-sweep' })).toBe('CONFIRM_FIRST');
   });
 
-  it('is told to a screen that only looks, so that it shows the question and not a refusal', async () => {
+  it('is not written for a screen that only looks; the screen sees by the time that it no longer counts', async () => {
     const t = await inCar();
+    const before = t.desk.events.length;
     idleFor(t, 3);
     t.desk.seen('phone');
     await t.desk.idle();
-    expect(t.desk.state.confirmations).toEqual([]);
+    await t.crash();
+    expect(t.desk.events.length).toBe(before);
+    expect(withoutLapsed(t.desk.state, t.clock.nowIso()).confirmations).toEqual([]);
   });
 
   it('counts on while the work goes on, however long', async () => {

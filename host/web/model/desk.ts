@@ -2,6 +2,7 @@ import type { JobCommand } from '../../job/commands';
 import { isKnownEvent } from '../../job/event-kinds';
 import type { JobEvent } from '../../job/events';
 import { inShownUnits } from '../../job/command-unit';
+import { withoutLapsed } from '../../job/confirmations';
 import { foldJob } from '../../job/fold';
 import type { DashLook, HostMessage, Right } from '../../job/host-wire';
 import { frameInUnit, inShownUnit } from '../../job/shown-unit';
@@ -198,7 +199,8 @@ function take(desk: DeskSignals, pending: Pending, arrived: Arrived): void {
       if (understood.length < joined.length) desk.isOld.set(true);
       desk.events.set(joined);
       const state = foldJob(understood);
-      return desk.state.set(state === undefined ? undefined : inShownUnit(state));
+      if (state === undefined) return desk.state.set(undefined);
+      return desk.state.set(inShownUnit(withoutLapsed(state, new Date().toISOString())));
     }
     case 'live':
       return takeFrame(desk, frameInUnit(message.frame, desk.state.get()), performance.now());
