@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, renameSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
@@ -133,6 +133,17 @@ describe.runIf(hasSocat())('a program that ends while the box drives', () => {
       .poll(looker.heard)
       .toContain('the output was opened, since the journal could not be written');
     host.screen();
+  });
+
+  it('at a journal that was moved away: the output opens with the next thing that is to be kept', async () => {
+    const host = await drivingHost();
+    renameSync(join(jobsFolder, host.jobId), join(jobsFolder, 'elsewhere'));
+    const note = { command: { kind: 'add-note', text: 'not written' }, by: SCREEN };
+    const refused = await postTo(`${host.url}/api/jobs/${host.jobId}/commands`, note);
+    host.screen();
+    expect(refused).toMatchObject({ kind: 'refused' });
+    await box.untilOpenForGood();
+    expect(host.child.exitCode).toBeNull();
   });
 
   it('when this computer stands still for longer than the box waits: the box opens by itself, and it is told', async () => {
