@@ -41,7 +41,7 @@ describe.runIf(hasSocat())('a program that ends while the box drives', () => {
   });
 
   /** A host whose sweep drives the box, with a screen that attends it. */
-  const drivingHost = async (planted?: string): Promise<Host & { readonly screen: () => void }> => {
+  const drivingHost = async (planted?: string): Promise<Host & { readonly leave: () => void }> => {
     const argv = ['serve', '--port', box.path, '--listen', '127.0.0.1:0', '--jobs', jobsFolder, '--json'];
     const host = startProgram(argv, planted);
     ends.push(async () => {
@@ -52,11 +52,17 @@ describe.runIf(hasSocat())('a program that ends while the box drives', () => {
     const { jobId } = Made.parse(await postTo(`${url}/api/jobs`, opening));
     const screen = await presentScreen(url, jobId, SCREEN);
     const start = { kind: 'start-sweep', choice: { mode: 'step-and-read', fromOhm: 300, toOhm: 100 } };
-    const started = (): Promise<unknown> =>
-      postTo(`${url}/api/jobs/${jobId}/commands`, { command: start, by: SCREEN });
-    await expect.poll(started, { message: host.err() }).toMatchObject({ kind: 'accepted' });
+    await expect
+      .poll(
+        () => {
+          screen.say({ kind: 'command', id: 1, command: start });
+          return screen.heard();
+        },
+        { message: host.err() },
+      )
+      .toMatch(/"kind":"accepted"|SWEEP_RUNNING/);
     await box.untilDriving();
-    return { ...host, url, jobId, screen: screen.leave };
+    return { ...host, url, jobId, leave: screen.leave };
   };
 
   it.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)(
@@ -64,7 +70,7 @@ describe.runIf(hasSocat())('a program that ends while the box drives', () => {
     async (signal) => {
       const host = await drivingHost();
       host.child.kill(signal);
-      host.screen();
+      host.leave();
       expect(await host.ended).toBe(0);
       await box.untilOpenForGood();
       expect(host.err()).toContain('output open: the box confirmed it');
@@ -101,7 +107,7 @@ describe.runIf(hasSocat())('a program that ends while the box drives', () => {
     );
     host.child.kill('SIGUSR2');
     // Something is written, and hangs, before the program is told to end.
-    const note = { command: { kind: 'add-note', text: 'never written' }, by: SCREEN };
+    const note = { command: { kind: 'add-note', text: 'never written' } };
     postTo(`${host.url}/api/jobs/${host.jobId}/commands`, note).catch(() => undefined);
     host.child.kill('SIGTERM');
     await host.ended;
@@ -111,7 +117,7 @@ describe.runIf(hasSocat())('a program that ends while the box drives', () => {
 
   it('at another choice of box: the output of the box before opens', async () => {
     const host = await drivingHost();
-    host.screen();
+    host.leave();
     expect(await postTo(`${host.url}/api/box`, { kind: 'none' })).toEqual({ kind: 'none' });
     await box.untilOpenForGood();
     expect(host.child.exitCode).toBeNull();
@@ -125,22 +131,22 @@ describe.runIf(hasSocat())('a program that ends while the box drives', () => {
     const looker = await presentScreen(host.url, host.jobId, 'a second screen');
     ends.push(looker.leave);
     host.child.kill('SIGUSR2');
-    const note = { command: { kind: 'add-note', text: 'not written' }, by: SCREEN };
+    const note = { command: { kind: 'add-note', text: 'not written' } };
     const refused = (): Promise<unknown> => postTo(`${host.url}/api/jobs/${host.jobId}/commands`, note);
     await expect.poll(refused).toMatchObject({ kind: 'refused' });
     await box.untilOpenForGood();
     await expect
       .poll(looker.heard)
       .toContain('the output was opened, since the journal could not be written');
-    host.screen();
+    host.leave();
   });
 
   it('at a journal that was moved away: the output opens with the next thing that is to be kept', async () => {
     const host = await drivingHost();
     renameSync(join(jobsFolder, host.jobId), join(jobsFolder, 'elsewhere'));
-    const note = { command: { kind: 'add-note', text: 'not written' }, by: SCREEN };
+    const note = { command: { kind: 'add-note', text: 'not written' } };
     const refused = await postTo(`${host.url}/api/jobs/${host.jobId}/commands`, note);
-    host.screen();
+    host.leave();
     expect(refused).toMatchObject({ kind: 'refused' });
     await box.untilOpenForGood();
     expect(host.child.exitCode).toBeNull();
@@ -153,7 +159,7 @@ describe.runIf(hasSocat())('a program that ends while the box drives', () => {
     host.child.kill('SIGUSR2');
     await box.untilOpenForGood();
     await expect.poll(looker.heard).toContain('this computer stood still for');
-    host.screen();
+    host.leave();
   });
 });
 

@@ -44,21 +44,27 @@ export async function urlOf(host: RunningProgram): Promise<string> {
   return Serving.parse(JSON.parse(host.out())).url;
 }
 
+export type PresentScreen = {
+  /** Everything it has been told, as it came. */
+  readonly heard: () => string;
+  readonly say: (message: object) => void;
+  readonly leave: () => void;
+};
+
 /** A screen that is there, as a page in sight of a person is. */
-export async function presentScreen(
-  url: string,
-  jobId: string,
-  screen: string,
-): Promise<{ readonly heard: () => string; readonly leave: () => void }> {
+export async function presentScreen(url: string, jobId: string, screen: string): Promise<PresentScreen> {
   const socket = new WebSocket(`${url.replace('http', 'ws')}/live`);
   let heard = '';
   socket.on('message', (data) => (heard = data instanceof Buffer ? `${heard}${data.toString()}` : heard));
   socket.on('error', () => undefined);
   await new Promise((resolve) => socket.once('open', resolve));
-  socket.send(JSON.stringify({ kind: 'follow', jobId, screen, afterN: 0 }));
-  const present = setInterval(() => socket.send(JSON.stringify({ kind: 'present' })), 500);
+  const say = (message: object): void => socket.send(JSON.stringify(message));
+  say({ kind: 'hello', build: 'no page', screen, key: screen });
+  say({ kind: 'follow', jobId, afterN: 0 });
+  const present = setInterval(() => say({ kind: 'present' }), 500);
   return {
     heard: () => heard,
+    say,
     leave() {
       clearInterval(present);
       socket.terminate();
