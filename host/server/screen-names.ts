@@ -1,7 +1,7 @@
 import type { Devices } from './devices';
 
-/** What the program itself signs with, on the bench, for pages, for programs and in the terminal. */
-const OWN_SIGNATURES = ['bench', 'page', 'program', 'terminal', 'host', 'simulated operator'];
+/** What the program itself signs with, on the bench, in the journal, for pages, for programs and in the terminal. */
+const OWN_SIGNATURES = ['bench', 'journal', 'page', 'program', 'terminal', 'host', 'simulated operator'];
 /** A screen that comes back is known by its key; more than this many keep their names. */
 const MOST_KEPT = 500;
 const plain = (name: string): string => name.normalize('NFKC').trim().toLowerCase();
