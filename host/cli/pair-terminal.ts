@@ -2,6 +2,8 @@ import { renderUnicodeCompact } from 'uqr';
 import type { RunningServer } from '../server';
 import type { Surroundings } from './command';
 
+type Door = Pick<RunningServer, 'pairing' | 'devices' | 'pageAddresses'>;
+
 const HELP = [
   'To let a device in, type one letter and press Enter:',
   '  p   a device that operates: it drives the box and types readings',
@@ -14,8 +16,8 @@ const HELP = [
  * `isQuiet`: standard output is for a program, so everything is said on standard error.
  */
 export async function pairAtTerminal(
-  server: RunningServer,
-  surroundings: Surroundings,
+  server: Door,
+  surroundings: Pick<Surroundings, 'ask' | 'out' | 'err'>,
   isQuiet: boolean,
 ): Promise<void> {
   const { pairing, devices } = server;
@@ -41,7 +43,7 @@ export async function pairAtTerminal(
   }
 }
 
-function offer({ pairing, pageAddresses }: RunningServer): string[] {
+function offer({ pairing, pageAddresses }: Door): string[] {
   const { state } = pairing;
   if (state.kind === 'closed') return ['pairing is closed'];
   const addresses = pageAddresses();

@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { knownCallers } from '../../host/server/callers';
+import { Pairing } from '../../host/server/pairing';
 import { violations } from './axe';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
@@ -14,12 +15,13 @@ const asked = { kind: 'answer', stepId: 'w1up1', wants: 'reading', unattendedInM
 
 describe.skipIf(!hasBrowser())('devices of the local network', () => {
   let host: FakeHost;
+  const pairing = new Pairing();
   beforeAll(async () => {
     const callers = knownCallers(true, () => ({
       names: [LAN_NAME],
       addresses: ['192.168.7.20', '10.42.0.1'],
     }));
-    host = await openFakeHost({ callers });
+    host = await openFakeHost({ callers, pairing });
   });
   afterAll(() => host.close());
 
@@ -75,9 +77,16 @@ describe.skipIf(!hasBrowser())('devices of the local network', () => {
   it('is let in by the square alone', async () => {
     const atHost = await host.browser.newPage();
     await openDoor(atHost, 'Operate');
-    const view = await atHost.evaluate(async () => (await fetch('/api/pairing')).text());
-    expect(view).toContain('<svg');
     await atHost.getByRole('img', { name: /^QR code of http:\/\/192\.168\.7\.20/ }).waitFor();
+    const { state } = pairing;
+    const phone = await host.browser.newPage();
+    await phone.goto(`${lanUrl()}/#/pair/${state.kind === 'open' ? state.token : ''}`);
+    await phone.getByLabel('What is this device called?').fill('Green tablet');
+    await phone.getByRole('button', { name: 'Pair this device' }).click();
+    await phone.getByRole('link', { name: 'Start a job' }).waitFor();
+    expect(await phone.getByRole('link', { name: 'Devices' }).count()).toBe(0);
+    await atHost.getByText('Green tablet').waitFor();
+    await phone.close();
     await atHost.close();
   });
 });

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { openDesk } from '../../host/web/model/desk';
+import { sampleGauge } from '../e2e/sample-job';
 
 /** A socket in memory: what the page said is kept, what the host says is called. */
 class FakeSocket extends EventTarget {
@@ -29,6 +30,13 @@ class FakeSocket extends EventTarget {
   }
 }
 
+const opening = {
+  title: 'Fuel gauge',
+  gauge: sampleGauge,
+  vehicle: 'Tern 1100 van (1971)',
+  place: 'bench',
+  simulated: false,
+};
 const SELF = { screen: 'phone 1', key: 'k', build: 'b1' };
 
 const newest = (): FakeSocket => {
@@ -43,6 +51,7 @@ describe('the line from page to host', () => {
     vi.useFakeTimers();
     vi.stubGlobal('WebSocket', FakeSocket);
     vi.stubGlobal('location', { origin: 'http://127.0.0.1:8377' });
+    vi.stubGlobal('fetch', () => Promise.reject(new TypeError('no network in this test')));
     vi.stubGlobal('document', { visibilityState: 'visible' });
   });
   afterEach(() => {
@@ -99,6 +108,71 @@ describe('the line from page to host', () => {
     vi.advanceTimersByTime(10_000);
     expect(FakeSocket.made.length).toBeGreaterThan(1);
     expect(desk.reach.get()).toMatchObject({ lost: 'host' });
+    desk.close();
+  });
+
+  const note = { kind: 'add-note', text: 'x' } as const;
+
+  it('settles a command that was misread with what was not understood, and one that nobody answers in a minute', async () => {
+    const desk = openDesk('job-1', SELF);
+    newest().accept();
+    const misread = desk.send(note);
+    newest().hear({ kind: 'misread', id: 1, message: 'text: too long' });
+    expect(await misread).toEqual({ kind: 'refused', code: 'MISREAD', message: 'text: too long' });
+    expect(desk.refusal.get()).toMatchObject({ code: 'MISREAD' });
+    const slow = desk.send(note);
+    const beating = setInterval(() => newest().hear({ kind: 'box' }), 1_000);
+    vi.advanceTimersByTime(60_000);
+    clearInterval(beating);
+    expect(await slow).toMatchObject({ code: 'HOST_SLOW' });
+    newest().hear({ kind: 'accepted', id: 2, upToN: 9 });
+    const cut = desk.send(note);
+    desk.close();
+    expect(await cut).toMatchObject({ code: 'HOST_LOST' });
+  });
+
+  it('takes its name and its right from the host, and knows a host of another build', () => {
+    const desk = openDesk('job-1', SELF);
+    newest().accept();
+    expect(newest().said[0]).toBe(JSON.stringify({ kind: 'hello', ...SELF }));
+    newest().hear({ kind: 'welcome', build: 'b1', by: 'phone 1 (2)', right: 'watch' });
+    expect([desk.screen, desk.right.get(), desk.isOld.get()]).toEqual(['phone 1 (2)', 'watch', false]);
+    newest().hear({ kind: 'welcome', build: 'b2', by: 'phone 1 (2)', right: 'operate' });
+    expect([desk.right.get(), desk.isOld.get()]).toEqual(['operate', true]);
+    desk.close();
+  });
+
+  it('passes over what a newer host says, and folds the rest', () => {
+    const desk = openDesk('job-1', SELF);
+    newest().accept();
+    newest().hear({ kind: 'weather' });
+    expect(desk.isOld.get()).toBe(true);
+    const stamp = { at: '2026-03-01T09:30:00.000Z', by: 'x' };
+    const unknown = { n: 2, ...stamp, kind: 'sketch', lines: 3 };
+    const [first, last] = [
+      { n: 1, ...stamp, kind: 'job-opened', schema: 1, jobId: 'job-1', ...opening },
+      { n: 3, ...stamp, kind: 'note', text: 'after it' },
+    ];
+    newest().hear({ kind: 'events', jobId: 'job-1', events: [first, unknown, last] });
+    expect(desk.events.get().map((event) => event.n)).toEqual([1, 2, 3]);
+    expect(desk.state.get()?.notes.map((each) => each.text)).toEqual(['after it']);
+    newest().hear({ kind: 'live', frame: null });
+    expect(desk.state.get()?.lastN).toBe(3);
+    desk.close();
+  });
+
+  it('sends a stop by its own way too, and believes whichever confirms first', async () => {
+    const asked: string[] = [];
+    vi.stubGlobal('fetch', (path: string, init?: RequestInit) => {
+      asked.push(`${path} ${typeof init?.body === 'string' ? init.body : ''}`);
+      const body = path === '/api/stop' ? { outcome: 'box-confirmed-open' } : { stopToken: 't1' };
+      return Promise.resolve(new Response(JSON.stringify(body)));
+    });
+    const desk = openDesk('job-1', SELF);
+    // The socket was never opened: nothing can be sent by it.
+    desk.stop();
+    await vi.waitFor(() => expect(desk.stopNews.get()?.kind).toBe('answered'));
+    expect(asked).toEqual(['/api/greeting ', '/api/stop {"token":"t1"}']);
     desk.close();
   });
 });
