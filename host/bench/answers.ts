@@ -8,7 +8,7 @@ import {
   type Sweep,
   type SweepStep,
 } from '../job';
-import { offScale } from './decide';
+import { offScale } from './off-scale';
 import type { SweepEngine } from './engine';
 
 /** `superseded`: someone was faster; the answer is kept in the journal and told to the person who gave it. */

@@ -6,7 +6,6 @@ import {
   newestUndoable,
   openSweep,
   runningSweep,
-  scaleOf,
   turnOf,
   type CommandOf,
   type JobCommand,
@@ -17,7 +16,9 @@ import {
 import { confirmations } from '../job/confirmations';
 import { decideCheck } from './decide-check';
 import { decideSender, relabelledByUndo } from './decide-sender';
-import { nextId, noSuch, struck, type Decision } from './decision';
+import { decideProof } from './decide-proof';
+import { noSuch, type Decision } from './decision';
+import { offScale, truthOffScale } from './off-scale';
 import type { WatchCommand } from './watch-commands';
 
 /** Commands that the box has a say in; all others need nothing but the journal. */
@@ -118,19 +119,6 @@ const changeJob = (state: JobState, command: CommandOf<'change-job'>): Decision 
   return [{ kind: 'job-changed', ...changes }];
 };
 
-const OFF_SCALE_FRACTION = 0.5;
-
-/** A value far off the dial is a slip of the keys, not a reading. */
-export const offScale = (state: JobState, reading: number): Refused | undefined => {
-  const { lowest, highest, span } = scaleOf(state.gauge.marks);
-  const room = span * OFF_SCALE_FRACTION;
-  if (reading >= lowest - room && reading <= highest + room) return undefined;
-  return refuse(
-    'READING_OFF_SCALE',
-    `${reading} ${state.gauge.unit} is far off this dial (${lowest} to ${highest} ${state.gauge.unit}); type it again`,
-  );
-};
-
 const decideSweep = (
   state: JobState,
   command: Extract<PlainCommand, { kind: `${string}-step` | `${string}-reading` | `${string}-sweep` }>,
@@ -161,7 +149,12 @@ export const decide = (state: JobState, events: readonly JobEvent[], command: Pl
     case 'conclude-check':
       return decideCheck({ state, events }, command);
     case 'record-as-found':
-      return offScale(state, command.indicated) ?? [{ ...command, kind: 'as-found' }];
+      return (
+        offScale(state, command.indicated) ??
+        (command.reference === undefined ? undefined : truthOffScale(state, command.reference)) ?? [
+          { ...command, kind: 'as-found' },
+        ]
+      );
     case 'confirm-safety': {
       const sentence = confirmations[command.confirmation].asks;
       return [{ kind: 'safety-confirmed', confirmation: command.confirmation, sentence }];
@@ -186,19 +179,12 @@ export const decide = (state: JobState, events: readonly JobEvent[], command: Pl
       return [{ kind: 'trim-requested', options: command.options }];
     case 'choose-trim':
       return [{ kind: 'trim-chosen', candidate: command.candidate }];
+    case 'say-fitted':
     case 'set-proof-limit':
-      return [{ kind: 'proof-limit', limit: command.limit }];
     case 'add-proof-pair':
-      return (
-        offScale(state, command.indicated) ?? [
-          { ...command, kind: 'proof-pair', pairId: nextId('f', state.lastN) },
-        ]
-      );
-    case 'strike-proof-pair': {
-      const { pairId, reason } = command;
-      const pair = state.proofPairs.find((each) => each.pairId === pairId);
-      return struck(pair, noSuch('proof pair', pairId), { kind: 'proof-pair-struck', pairId, reason });
-    }
+    case 'add-proof-substitution':
+    case 'strike-proof-pair':
+      return decideProof(state, command);
     case 'note-record':
       return [{ ...command, kind: 'record-made' }];
     case 'add-note':

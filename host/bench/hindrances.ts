@@ -31,6 +31,9 @@ export const senderHindrance = (state: JobState): Refused | undefined => unsaid(
 /** What must be said before the sender's wire is parted. */
 export const wireHindrance = (state: JobState): Refused | undefined => unsaid('sender-wire', state);
 
+/** What must be said before anything is read for the proof. */
+export const proofHindrance = (state: JobState): Refused | undefined => unsaid('proof', state);
+
 const unsaid = (work: RiskyWork, state: JobState): Refused | undefined => {
   const [first] = stillToConfirm(work, state);
   return first === undefined

@@ -2,27 +2,22 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { JobDesk, openBench } from '../bench';
 import {
   explain,
-  headlines,
   jobCommand,
-  GROUND_WORDS,
-  inShownUnit,
   opening as openingSchema,
-  wantedOhms,
   type JobCommand,
   type Opening,
   type TrimCandidate,
-  type WantedOhm,
 } from '../job';
 import { absentLink } from '../link';
-import { curveFinding, tasksOf, trimFinding } from '../server/findings';
+import { tasksOf, trimFinding } from '../server/findings';
 import { JOURNAL_FILE } from '../store';
 import type { Candidate } from '../core/network';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
 import { InputError, RefusedError } from './input-error';
 import { parseJson, readText } from './input-file';
 import { createJobAt, isThere } from './job-place';
+import { jobReport } from './job-report';
 import type { Arguments } from './options';
-import { ohmText, significant, textTable } from './text-table';
 
 const DEFAULT_BY = 'terminal';
 
@@ -68,7 +63,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     for (const { command, row } of commands) await enter(desk, by, command, { file: tellFile, row });
     if (given.flag('choose-trim'))
       await enter(desk, by, { kind: 'choose-trim', candidate: recommended(desk) }, {});
-    return reportOf(desk, folder);
+    return jobReport(desk.state, folder);
   } finally {
     await bench.close();
   }
@@ -131,77 +126,3 @@ const candidateEntry = ({ topology, parts, worstError, rmsError }: Candidate): T
   worstError,
   rmsError,
 });
-
-/** What a sender must have at each mark, in the unit the job is shown in; empty while the gauge has no curve. */
-function wantedOf({ state }: JobDesk): readonly WantedOhm[] {
-  const { curve: task } = tasksOf(state);
-  const curve = task === undefined ? undefined : curveFinding(task).curve;
-  return curve?.kind === 'curve' ? wantedOhms(inShownUnit(state).gauge, curve) : [];
-}
-
-const wantedText = (wanted: readonly WantedOhm[], unit: string): string[] =>
-  wanted.length === 0
-    ? []
-    : [
-        '',
-        'what a sender must have at each mark, to order one or look for one by:',
-        ...textTable(
-          [
-            { title: 'mark', align: 'left' },
-            { title: unit },
-            { title: 'resistance' },
-            { title: 'uncertainty (95 %)' },
-            { title: '', align: 'left' },
-          ],
-          wanted.map(({ label, reading, at }) => [
-            label,
-            significant(reading),
-            at === undefined ? '-' : ohmText(at.resistanceOhm),
-            at === undefined ? '-' : `+-${ohmText(at.expandedUncertaintyOhm, 2)}`,
-            at === undefined ? 'no resistance puts the needle there' : GROUND_WORDS[at.note],
-          ]),
-        ),
-      ];
-
-const wantedJson = (wanted: readonly WantedOhm[]): readonly Record<string, unknown>[] =>
-  wanted.map(({ label, reading, at }) => ({
-    mark: label,
-    reading,
-    resistance_ohm: at?.resistanceOhm ?? null,
-    expanded_uncertainty_ohm: at?.expandedUncertaintyOhm ?? null,
-    note: at?.note ?? 'unreached',
-  }));
-
-function reportOf(desk: JobDesk, folder: string): Report {
-  const { state } = desk;
-  const lines = headlines(state);
-  const wanted = wantedOf(desk);
-  return {
-    text: [
-      `${state.simulated ? 'SIMULATED ' : ''}${state.title} (${state.vehicle})`,
-      ...lines.map(({ station, done, text }) => `  ${done ? 'done' : 'open'}  ${station.padEnd(7)} ${text}`),
-      ...wantedText(wanted, inShownUnit(state).gauge.unit),
-    ],
-    json: {
-      kind: 'job',
-      job: folder,
-      title: state.title,
-      vehicle: state.vehicle,
-      simulated: state.simulated,
-      events: state.lastN,
-      wanted_ohm: wantedJson(wanted),
-      headlines: lines.map(({ station, done, text }) => ({ station, done, text })),
-      trim_chosen:
-        state.trimChosen === undefined
-          ? null
-          : {
-              topology: state.trimChosen.topology,
-              parts: state.trimChosen.parts.map(({ place, resistanceOhm }) => ({
-                place,
-                resistance_ohm: resistanceOhm,
-              })),
-              worst_error: state.trimChosen.worstError,
-            },
-    },
-  };
-}

@@ -19,6 +19,7 @@ const UNIT_COMMANDS = [
   'choose-trim',
   'set-proof-limit',
   'add-proof-pair',
+  'add-proof-substitution',
 ] as const;
 export type UnitCommand = CommandOf<(typeof UNIT_COMMANDS)[number]>;
 
@@ -63,6 +64,8 @@ const inOwnUnit = (command: Bare, turn: Turn): JobCommand => {
       return turned(turn, command, PAIR);
     case 'add-proof-pair':
       return turned(turn, command, PAIR);
+    case 'add-proof-substitution':
+      return turned(turn, command, { values: ['indicated'] });
     case 'give-reading':
       return turned(turn, command, { values: ['reading'], sizes: ['readingUncertainty'] });
     case 'add-sender-point':

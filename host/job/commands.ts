@@ -1,13 +1,6 @@
 import { z } from 'zod';
-import {
-  changedShape,
-  checkShapes,
-  needleAnswer,
-  proofLimit,
-  proofShape,
-  readingShape,
-  senderShapes,
-} from './events';
+import { changedShape, checkShapes, needleAnswer, readingShape, senderShapes } from './events';
+import { proofLimit, runPairShape, sayFittedShape, substitutionShape } from './proof-shapes';
 import { confirmation } from './safety';
 import { sweepChoice } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
@@ -17,7 +10,6 @@ const command = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, s
   z.strictObject({ kind: z.literal(kind), ...shape });
 
 const { pointId, driftOhmPerMinute, ...senderPoint } = senderShapes.point;
-const { pairId, ...proofPair } = proofShape;
 
 /**
  * The unit of the numbers in a command; left out: the dial's own, or the sender's own for a sender. Each command names
@@ -100,7 +92,10 @@ export const jobCommand = z.discriminatedUnion('kind', [
   command('request-trim', { options: trimOptions, unit }),
   command('choose-trim', { candidate: trimCandidate, unit }),
   command('set-proof-limit', { limit: proofLimit, unit }),
-  command('add-proof-pair', { ...proofPair, unit }),
+  command('say-fitted', sayFittedShape),
+  command('add-proof-pair', { ...runPairShape, unit }),
+  /** Known ohms in the sender's place; the desk says by the sender's curve what they stand for. */
+  command('add-proof-substitution', { ...substitutionShape, unit }),
   command('strike-proof-pair', { pairId: name, reason: name }),
   command('note-record', { file: name, format: z.enum(['html', 'json', 'text', 'print']) }),
   command('add-note', { text }),

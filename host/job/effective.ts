@@ -18,6 +18,7 @@ const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([
   'self-heating',
   'trim-requested',
   'trim-chosen',
+  'network-fitted',
   'proof-limit',
   'proof-pair',
   'proof-pair-struck',

@@ -33,6 +33,7 @@ const KNOWN: Readonly<Record<EventKind, true>> = {
   'self-heating': true,
   'trim-requested': true,
   'trim-chosen': true,
+  'network-fitted': true,
   'proof-limit': true,
   'proof-pair': true,
   'proof-pair-struck': true,

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { opening } from './gauge';
+import { networkFittedShape, proofLimit, proofShape } from './proof-shapes';
 import { confirmation } from './safety';
 import { step, sweepMode } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
@@ -88,13 +89,6 @@ export const checkShapes = {
   checkConcluded: { finding, sentence: text, evidence: z.array(text) },
 };
 
-/** How far the needle may be off before the proof says so: in dial units, or as a part of the scale. */
-export const proofLimit = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('size'), size: positive }),
-  z.strictObject({ kind: z.literal('percent'), percent: positive.max(50) }),
-]);
-export type ProofLimit = z.infer<typeof proofLimit>;
-
 /** What a person may report about one reading; the bench adds what the box knows. */
 export const readingShape = {
   reading: finite,
@@ -138,18 +132,6 @@ export const senderShapes = {
     /** Part of the time in which the box sends the current while it measures again and again. */
     onFraction: positive.max(1),
   },
-};
-
-export const proofShape = {
-  pairId: name,
-  state: z.enum(['as-found', 'as-left']),
-  reference: finite,
-  referenceUncertainty: notNegative.optional(),
-  referencePlace: name.optional(),
-  indicated: finite,
-  leg,
-  supplyVolt: positive.optional(),
-  remark: name.optional(),
 };
 
 /** What can be changed in a job that is open. */
@@ -246,6 +228,7 @@ export const jobEvent = z.discriminatedUnion('kind', [
   event('self-heating', { ...senderShapes.selfHeating, given: given.optional() }),
   event('trim-requested', { options: trimOptions }),
   event('trim-chosen', { candidate: trimCandidate }),
+  event('network-fitted', networkFittedShape),
   event('proof-limit', { limit: proofLimit }),
   event('proof-pair', { ...proofShape, given: given.optional() }),
   event('proof-pair-struck', { pairId: name, reason: name }),

@@ -2,6 +2,7 @@ import type { GaugeCurve } from '../core/curve/types';
 import type { Trimmed, TrimRefused } from '../core/network';
 import type { Refused } from '../core/result';
 import type { FittedSender } from '../core/sender';
+import type { Substitution, SubstitutionRefused } from './substitution';
 
 /** A point of a line to draw, with the ends of its 95 % band. */
 export type LinePoint = {
@@ -24,6 +25,8 @@ export type SenderFinding = {
   readonly line: readonly LinePoint[];
   /** What parts within the stated tolerance may have; x and y as in the line. Left out where none is stated. */
   readonly tolerance?: readonly LinePoint[];
+  /** The ohms it has at the dangerous end of the dial; left out while it has no curve. */
+  readonly substitution?: Substitution | SubstitutionRefused;
   /** Left out until two currents were tried. */
   readonly heating?: HeatingFinding | Refused;
 };

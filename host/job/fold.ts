@@ -50,6 +50,14 @@ const described = (state: JobState, event: EventOf<'sender-described'>): JobStat
   ...(event.forTrim === true ? { trimSenderId: event.senderId } : {}),
 });
 
+/** Another choice is another network: what was said to be fitted is said anew. */
+const chosen = ({ fitted, trimChosenFor, ...state }: JobState, event: EventOf<'trim-chosen'>): JobState => ({
+  ...state,
+  trimChosen: event.candidate,
+  trimChosenN: event.n,
+  ...(state.trimRequest === undefined ? {} : { trimChosenFor: state.trimRequest.senderId }),
+});
+
 const foldSender = (
   state: JobState,
   event: EventOf<'sender-described' | 'sender-point' | 'sender-point-struck' | 'self-heating'>,
@@ -65,6 +73,24 @@ const foldSender = (
     }
     case 'self-heating':
       return { ...state, selfHeating: [...state.selfHeating, kept(event)] };
+  }
+};
+
+const foldProof = (
+  state: JobState,
+  event: EventOf<'network-fitted' | 'proof-limit' | 'proof-pair' | 'proof-pair-struck'>,
+): JobState => {
+  switch (event.kind) {
+    case 'network-fitted':
+      return { ...state, fitted: kept(event) };
+    case 'proof-limit':
+      return { ...state, proofLimit: event.limit };
+    case 'proof-pair':
+      return { ...state, proofPairs: [...state.proofPairs, kept(event)] };
+    case 'proof-pair-struck': {
+      const proofPairs = strike(state.proofPairs, (p) => p.pairId === event.pairId, event.reason);
+      return { ...state, proofPairs };
+    }
   }
 };
 
@@ -91,15 +117,12 @@ const foldOne = (state: JobState, event: JobEvent): JobState => {
     case 'trim-requested':
       return { ...state, trimRequest: event.options, trimSenderId: event.options.senderId };
     case 'trim-chosen':
-      return { ...state, trimChosen: event.candidate };
+      return chosen(state, event);
+    case 'network-fitted':
     case 'proof-limit':
-      return { ...state, proofLimit: event.limit };
     case 'proof-pair':
-      return { ...state, proofPairs: [...state.proofPairs, kept(event)] };
-    case 'proof-pair-struck': {
-      const proofPairs = strike(state.proofPairs, (p) => p.pairId === event.pairId, event.reason);
-      return { ...state, proofPairs };
-    }
+    case 'proof-pair-struck':
+      return foldProof(state, event);
     case 'record-made':
       return { ...state, records: [...state.records, kept(event)] };
     case 'note':

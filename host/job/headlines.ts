@@ -3,9 +3,10 @@ import { isFaultFound } from './check/since-fault';
 import type { DoubtfulSetting } from './doubtful-setting';
 import { scaleOf } from './scale';
 import { inShownUnit } from './shown-unit';
+import { idlePairs, isProved, MISSING_SHORT, proofVerdict, provingPairs } from './proof';
 import type { Conclusion, JobState } from './state';
-import { limitOf, proofVerdict, type Verdict } from './verdict';
-import { countedProofPairs, countedReadings, currentStep, legGap, openSweep, progressOf } from './views';
+import { limitOf, type Verdict } from './verdict';
+import { countedReadings, currentStep, legGap, openSweep, progressOf } from './views';
 
 export const stations = ['check', 'sweep', 'sender', 'trim', 'proof', 'record'] as const;
 export type Station = (typeof stations)[number];
@@ -139,18 +140,37 @@ const PROVED: Readonly<Record<Verdict, string>> = {
   'cannot-tell': 'Cannot be told',
 };
 
+/** Nothing proves the vehicle as it is left: not begun, or only by what no longer counts. */
+const unproved = (state: JobState): string => {
+  const idle = idlePairs(state);
+  if (idle.length === 0) return 'Not proved in the vehicle yet';
+  const pairs = idle.length === 1 ? '1 pair' : `${idle.length} pairs`;
+  return idle.some((pair) => pair.method === undefined)
+    ? `Begun by the older rule: ${pairs}, which prove nothing now`
+    : `Begun: ${pairs}, taken before what is fitted now was said`;
+};
+
 const proofLine = (state: JobState): string => {
-  const pairs = countedProofPairs(state).filter((pair) => pair.state === 'as-left');
-  const [worst] = [...pairs].sort(
+  const proof = proofVerdict(state);
+  const [worst] = [...provingPairs(state)].sort(
     (a, b) => Math.abs(b.indicated - b.reference) - Math.abs(a.indicated - a.reference),
   );
-  if (worst === undefined) return 'Not proved in the vehicle yet';
-  const verdict = proofVerdict(state)?.verdict;
-  const told =
-    verdict === undefined
-      ? ''
-      : `${PROVED[verdict]} (limit ${shown(limitOf(state).size)} ${differenceUnit(state.gauge.unit)}); `;
-  return `${told}${pairs.length === 1 ? '1 pair' : `${pairs.length} pairs`}; worst: ${readsAgainst(state.gauge.unit, worst.reference, worst.indicated).replace('R', 'r')}`;
+  if (proof === undefined || worst === undefined) return unproved(state);
+  const { verdict, missing, counted } = proof;
+  const limit = `(limit ${shown(limitOf(state).size)} ${differenceUnit(state.gauge.unit)})`;
+  const told = missing.length === 0 || verdict === 'outside' ? PROVED[verdict] : `Begun, ${SO_FAR[verdict]}`;
+  const pairs = counted === 1 ? '1 pair' : `${counted} pairs`;
+  return sentence([
+    `${told} ${limit}`,
+    `${pairs}, worst: ${readsAgainst(state.gauge.unit, worst.reference, worst.indicated).replace('R', 'r')}`,
+    missing.length === 0 ? undefined : `wanted: ${missing.map((each) => MISSING_SHORT[each]).join(', ')}`,
+  ]);
+};
+
+const SO_FAR: Readonly<Record<Verdict, string>> = {
+  within: 'within the limit so far',
+  outside: 'outside the limit so far',
+  'cannot-tell': 'not told so far',
 };
 
 /** What each station has found, in one line, in the order of the job sheet. */
@@ -172,7 +192,7 @@ const linesOf = (state: JobState, facts: FittedFacts): Headline[] => [
   { station: 'trim', done: state.trimChosen !== undefined, text: trimLine(state) },
   {
     station: 'proof',
-    done: proofVerdict(state)?.verdict === 'within',
+    done: isProved(state),
     text: proofLine(state),
   },
   {

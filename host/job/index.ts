@@ -3,6 +3,7 @@ export * from './sweep';
 export * from './safety';
 export * from './trim';
 export * from './events';
+export * from './proof-shapes';
 export * from './commands';
 export * from './state';
 export * from './effective';

@@ -1,4 +1,5 @@
-import type { EventKind, EventOf, ProofLimit } from './events';
+import type { EventKind, EventOf } from './events';
+import type { ProofLimit } from './proof-shapes';
 import type { Gauge } from './gauge';
 import type { Confirmation } from './safety';
 import type { Step } from './sweep';
@@ -92,6 +93,11 @@ export type JobState = {
   /** The sender the trim is about: of the newest request, or one that was added for the trim since. */
   readonly trimSenderId?: string;
   readonly trimChosen?: TrimCandidate;
+  /** Number of the event that chose it, and the sender it was searched for. */
+  readonly trimChosenN?: number;
+  readonly trimChosenFor?: string;
+  /** What somebody said is in the sender's lead; it counts no more once another network is chosen. */
+  readonly fitted?: Kept<'network-fitted'>;
   /** Left out until somebody chose one. */
   readonly proofLimit?: ProofLimit;
   readonly proofPairs: readonly ProofPair[];

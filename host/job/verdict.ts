@@ -1,6 +1,7 @@
 import { scaleOf } from './scale';
 import type { JobState, ProofPair } from './state';
-import { countedProofPairs, readingUncertaintyOf } from './views';
+import { normalCdf } from '../core/numeric/normal';
+import { readingUncertaintyOf } from './views';
 
 export type PairResult = {
   readonly error: number;
@@ -33,6 +34,16 @@ export function verdictOn({ error, expandedUncertainty }: PairResult, limit: num
   return Math.abs(error) - expandedUncertainty > limit ? 'outside' : 'cannot-tell';
 }
 
+/**
+ * Probability that the true error lies inside the limit. Source: JCGM 106:2012, conformance probability of a normal
+ * distribution between two limits.
+ */
+export function probabilityWithin({ error, expandedUncertainty }: PairResult, limit: number): number {
+  const standard = expandedUncertainty / COVERAGE_FACTOR;
+  if (!(standard > 0)) return Math.abs(error) <= limit ? 1 : 0;
+  return normalCdf((limit - error) / standard) - normalCdf((-limit - error) / standard);
+}
+
 export const DECISION_RULE =
   'within when error and uncertainty together stay inside the limit; outside when both lie beyond it; between, it cannot be told';
 
@@ -47,31 +58,4 @@ export function limitOf({ gauge, proofLimit }: Pick<JobState, 'gauge' | 'proofLi
   const percent = proofLimit?.percent ?? USUAL_PERCENT;
   const { span } = scaleOf(gauge.marks);
   return { size: (percent * span) / 100, percent, isChosen: proofLimit !== undefined };
-}
-
-/** The proof as a whole: of the pairs as the vehicle was left, each counted; one outside is enough. */
-export type ProofVerdict = {
-  readonly verdict: Verdict;
-  readonly counted: number;
-  readonly isWithin: number;
-  readonly isOutside: number;
-  /** Pairs whose reference has no stated uncertainty: taken as exact, which flatters the verdict. */
-  readonly exactReferences: number;
-};
-
-/** Undefined while no pair was taken as the vehicle was left. */
-export function proofVerdict(state: JobState): ProofVerdict | undefined {
-  const pairs = countedProofPairs(state).filter((pair) => pair.state === 'as-left');
-  if (pairs.length === 0) return undefined;
-  const { size } = limitOf(state);
-  const verdicts = pairs.map((pair) => verdictOn(pairResult(state, pair), size));
-  const isWithin = verdicts.filter((each) => each === 'within').length;
-  const isOutside = verdicts.filter((each) => each === 'outside').length;
-  return {
-    verdict: isOutside > 0 ? 'outside' : isWithin === pairs.length ? 'within' : 'cannot-tell',
-    counted: pairs.length,
-    isWithin,
-    isOutside,
-    exactReferences: pairs.filter((pair) => pair.referenceUncertainty === undefined).length,
-  };
 }

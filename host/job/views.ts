@@ -94,3 +94,7 @@ export const readingUncertaintyOf = (gauge: JobState['gauge']): number => {
   const division = gauge.divisionReading ?? scaleOf(gauge.marks).span * UNDIVIDED_FRACTION;
   return division / (2 * Math.sqrt(3));
 };
+
+/** The sender in the vehicle: as it was said with what is fitted, else the one the trim is about, else the newest. */
+export const senderInVehicle = (state: JobState): string | undefined =>
+  state.fitted?.senderId ?? state.trimSenderId ?? state.senders.at(-1)?.senderId;

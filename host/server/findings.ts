@@ -1,13 +1,14 @@
 import { fitCurve, gaugeResponse, ohmAt, readingAt, type GaugeCurve, type GaugeReading } from '../core/curve';
 import { trim, type TrimOptions } from '../core/network';
 import { isRefused, refuse, type Refused } from '../core/result';
-import { senderResponse, type SenderPoint } from '../core/sender';
+import { senderResponse, type SenderLawName, type SenderPoint } from '../core/sender';
 import type { CheckFinding, CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../job/findings';
 import { curveOptionsOf } from '../job/curve-options';
 import type { Gauge } from '../job/gauge';
 import { inShownUnit } from '../job/shown-unit';
 import type { JobState } from '../job/state';
-import { countedReadings, countedSenderPoints, curveReadings } from '../job/views';
+import { senderFitOf } from '../job/substitution';
+import { countedReadings, curveReadings } from '../job/views';
 import { checkFinding, type CheckFacts, type DialLaw } from './check-evidence';
 import { fittedSender, senderFinding } from './sender-finding';
 import { toleranceOf } from './trim-tolerance';
@@ -21,8 +22,10 @@ export type CurveTask = {
 export type SenderTask = {
   readonly kind: 'sender';
   readonly senderId: string;
+  /** The dial it works: where that means danger the proof puts the sender's ohms in its place. */
+  readonly gauge: Gauge;
   readonly unit: string;
-  readonly model: 'steinhart-hart' | 'beta' | 'exponential' | 'table' | 'polynomial' | undefined;
+  readonly model: SenderLawName | undefined;
   readonly points: readonly SenderPoint[];
   readonly tolerancePercent: number | undefined;
   /** The newest check at two currents, and the currents the gauge was seen to send. */
@@ -78,20 +81,11 @@ export function tasksOf(kept: JobState): FindingTasks {
 
 function senderTaskOf(state: JobState, senderId: string): SenderTask {
   const described = state.senders.find((each) => each.senderId === senderId);
-  const points = countedSenderPoints(state, senderId).map((point) => ({
-    value: point.value,
-    resistanceOhm: point.resistanceOhm,
-    ...(point.valueUncertainty === undefined ? {} : { valueUncertainty: point.valueUncertainty }),
-    ...(point.resistanceUncertaintyOhm === undefined
-      ? {}
-      : { resistanceUncertaintyOhm: point.resistanceUncertaintyOhm }),
-  }));
   return {
     kind: 'sender',
     senderId,
-    unit: described?.unit ?? state.gauge.unit,
-    model: described === undefined || described.model === 'unknown' ? undefined : described.model,
-    points,
+    gauge: state.gauge,
+    ...senderFitOf(state, senderId),
     tolerancePercent: described?.tolerancePercent,
     ...heatingOf(state, senderId),
   };

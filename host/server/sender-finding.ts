@@ -9,6 +9,7 @@ import {
 } from '../core/sender';
 import { kelvinFromCelsius, unitChange } from '../core/units';
 import type { HeatingFinding, LinePoint, SenderFinding } from '../job/findings';
+import { substitutionAt } from '../job/substitution';
 import type { SenderTask } from './findings';
 
 const LINE_PARTS = 60;
@@ -30,6 +31,7 @@ export function senderFinding(task: SenderTask): SenderFinding {
     senderId,
     fitted,
     line: senderLine(fitted),
+    substitution: substitutionAt(task.gauge, senderId, fitted),
     ...(tolerancePercent === undefined ? {} : { tolerance: toleranceLine(fitted, tolerancePercent) }),
     ...(heating === undefined ? {} : { heating }),
   };

@@ -95,7 +95,7 @@ function CardHead({ app, desk, state }: SheetParts): JSX.Element {
         <span>mechanism: {MECHANISM_WORDS[state.gauge.mechanism]}</span>
         {state.complaint === undefined ? null : <span>{`\u201c${state.complaint}\u201d`}</span>}
         <span class="figure">card {state.jobId}</span>
-        <UnitChoice desk={desk} state={state} entry={app.entry} />
+        <UnitChoice desk={desk} state={state} entries={[app.entry, app.proofEntry]} />
       </p>
     </header>
   );

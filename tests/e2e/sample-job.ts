@@ -203,24 +203,38 @@ export function trip(desk: FakeDesk): void {
   });
 }
 
+/** Nothing fitted; three pairs as the vehicle ran, one by known ohms at the hot end, one place read both ways. */
 export function proved(desk: FakeDesk): void {
   const pairs = [
-    [60, 61, 'up'],
-    [88, 89, 'up'],
-    [104, 109, 'up'],
-    [88, 90, 'down'],
+    [60, 61, 'up', 'run'],
+    [88, 89, 'up', 'run'],
+    [110, 115, 'up', 'substituted'],
+    [88, 90, 'down', 'run'],
   ] as const;
-  for (const [index, [reference, indicated, leg]] of pairs.entries()) {
+  desk.append({ kind: 'network-fitted', fitted: 'nothing', senderId: 'sender-1' }, BY);
+  for (const [index, [reference, indicated, leg, method]] of pairs.entries()) {
+    const how =
+      method === 'run'
+        ? { referencePlace: 'thermometer in the heater tee' }
+        : {
+            substitute: {
+              with: 'resistor',
+              resistanceOhm: 39.2,
+              uncertaintyOhm: 0.2,
+              senderId: 'sender-1',
+            } as const,
+          };
     desk.append(
       {
         kind: 'proof-pair',
         pairId: `q${index}`,
         state: 'as-left',
+        method,
         reference,
         referenceUncertainty: 0.5,
-        referencePlace: 'thermometer in the heater tee',
         indicated,
         leg,
+        ...how,
       },
       BY,
     );

@@ -2,7 +2,17 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { foldJob } from '../../host/job';
 import { hasBrowser } from './browser';
-import { journalOf, openStation, openWorkshop, screenshotFolder, startJob, type Workshop } from './workshop';
+import {
+  awaitQuestion,
+  journalOf,
+  openStation,
+  openWorkshop,
+  screenshotFolder,
+  startJob,
+  startSweep,
+  typeReading,
+  type Workshop,
+} from './workshop';
 
 const stateOf = async (page: Page) => {
   const state = foldJob(await journalOf(page));
@@ -10,18 +20,27 @@ const stateOf = async (page: Page) => {
   return state;
 };
 
-const givePair = async (page: Page, reference: string, indicated: string): Promise<void> => {
-  const before = await page.locator('#station-proof tbody tr').count();
+const station = (page: Page) => page.locator('#station-proof');
+const rows = (page: Page) => station(page).locator('tbody tr');
+const confirmNeedle = (page: Page) => station(page).getByRole('button', { name: /^Confirm / });
+
+/** Opens the proof of a job on which nothing is fitted, saying what must be said first. */
+const openProof = async (page: Page): Promise<void> => {
+  await openStation(page, 'Proof');
+  await station(page).getByRole('button', { name: 'Yes, it is so' }).click();
+  await station(page).getByRole('button', { name: 'Nothing is fitted' }).click();
+  await station(page).getByText('Fitted: nothing is fitted').waitFor();
+};
+
+const givePair = async (page: Page, reference: string, indicated: string, sure = '0.8'): Promise<void> => {
+  const before = await rows(page).count();
   await page.getByLabel(/The reference says/).fill(reference);
+  await station(page)
+    .getByLabel(/^sure to/)
+    .fill(sure);
   await page.getByLabel(/or type it/).fill(indicated);
-  await page
-    .locator('#station-proof')
-    .getByRole('button', { name: /^Confirm / })
-    .click();
-  await page.waitForFunction(
-    (count) => document.querySelectorAll('#station-proof tbody tr').length > count,
-    before,
-  );
+  await confirmNeedle(page).click();
+  await expect.poll(() => rows(page).count()).toBeGreaterThan(before);
 };
 
 describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
@@ -39,8 +58,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     const other = await workshop.openScreen();
     await other.goto(page.url());
     // Digits of one unit are not read in another: the needle stays, the digits go.
-    await openStation(page, 'Proof');
-    await page.getByRole('button', { name: 'Yes, it is so' }).click();
+    await openProof(page);
     await page.getByLabel(/or type it/).fill('80');
     await page.getByLabel('shown in').selectOption('degF');
     await page.locator('.reading-now').filter({ hasText: '176.0 \u00b0F' }).waitFor();
@@ -107,11 +125,12 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
   it('judges by the limit a person chose, in three ways, and says the rule on the sheet and on the record', async () => {
     const page = await workshop.openScreen();
     await startJob(page, workshop, 'thermal-temperature');
-    await openStation(page, 'Proof');
-    await page.getByRole('button', { name: 'Yes, it is so' }).click();
+    await openProof(page);
     await givePair(page, '80', '83');
-    // A span of 80 K: 5 % is 4 K; read to a fiftieth of the scale, sure to 0.92 K: 3 + 0.92 is within.
-    await page.getByText('Within the limit', { exact: true }).waitFor();
+    // A span of 80 K: 5 % is 4 K. Read to a fiftieth of the scale (0.92 K) beside a reference sure to 0.8 K: 1.22 K.
+    // 3 + 1.22 is more than 4: it cannot be told. (GUM 5.1.2, root of the sum of squares.)
+    const verdict = rows(page).first().locator('strong');
+    await verdict.filter({ hasText: 'cannot be told' }).waitFor();
     const set = async (kind: string, value: string): Promise<void> => {
       const summary = page.locator('#station-proof summary').filter({ hasText: /^Limit/ });
       if ((await page.getByRole('button', { name: 'Set the limit' }).count()) === 0) await summary.click();
@@ -120,20 +139,112 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
       await page.getByRole('button', { name: 'Set the limit' }).click();
       await expect.poll(async () => JSON.stringify((await stateOf(page)).proofLimit)).toContain(value);
     };
-    await set('in K', '3.5');
-    await page.getByText('It cannot be told', { exact: true }).waitFor();
-    await set('in K', '2');
+    await set('in K', '4.5');
+    await verdict.filter({ hasText: 'within' }).waitFor();
+    // One good pair is a proof begun.
+    await station(page).getByText('Proof begun', { exact: true }).waitFor();
+    await station(page)
+      .getByText(/the hot end by known ohms .* nobody overheats an engine/)
+      .waitFor();
+    await set('in K', '1.5');
     await page.getByText('Outside the limit', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Back to the trim' }).waitFor();
     await page.screenshot({ path: `${screenshotFolder}/proof-outside.png`, fullPage: true });
     await set('% of the scale', '12.5');
-    await page.getByText('Within the limit', { exact: true }).waitFor();
+    await station(page).getByText('Proof begun', { exact: true }).waitFor();
     expect((await stateOf(page)).proofLimit).toEqual({ kind: 'percent', percent: 12.5 });
     await openStation(page, 'Record');
     const record = (await page.locator('.record').textContent()) ?? '';
     expect(record).toMatch(/Limit \u00b110\.0 K \(12\.5 % of the scale, as agreed for this job\)/);
     expect(record).toMatch(/Rule: within when error and uncertainty together/);
-    expect(record).toMatch(/1 of the references came without one/);
+    expect(record).toMatch(/Still wanted/);
+  });
+
+  it('takes no needle that was put down for a sweep, and one pair from one pair of taps', async () => {
+    const page = await workshop.openScreen({ viewport: { width: 390, height: 844 }, hasTouch: true });
+    await startJob(page, workshop, 'thermal-temperature');
+    await startSweep(page);
+    expect(await awaitQuestion(page)).toBe(true);
+    await typeReading(page, 87);
+    await page.getByRole('button', { name: 'Finish here' }).click();
+    await openStation(page, 'Proof');
+    await station(page).getByRole('button', { name: 'Yes, it is so' }).click();
+    // Nobody said what is fitted, and no needle stands here: neither one tap nor a reference and a tap prove anything.
+    const button = station(page).locator('.entry .button-main');
+    expect(await button.isDisabled()).toBe(true);
+    await page.getByLabel(/The reference says/).fill('88');
+    expect(await button.textContent()).toBe('First say what is fitted');
+    await station(page).getByRole('button', { name: 'Nothing is fitted' }).click();
+    await button.filter({ hasText: 'First how sure the reference is' }).waitFor();
+    await station(page)
+      .getByLabel(/^sure to/)
+      .fill('0.8');
+    await button.filter({ hasText: 'Confirm once the needle is put where it stands' }).waitFor();
+    expect(await button.isDisabled()).toBe(true);
+    expect(await station(page).locator('.reading-now').textContent()).toBe('not given yet');
+    expect((await stateOf(page)).proofPairs).toEqual([]);
+    await page.getByLabel(/or type it/).fill('88');
+    await page.screenshot({ path: `${screenshotFolder}/proof-390.png`, fullPage: true });
+    await confirmNeedle(page).dblclick({ delay: 20 });
+    await expect.poll(async () => (await stateOf(page)).proofPairs.length).toBe(1);
+    expect(await button.isDisabled()).toBe(true);
+    expect((await stateOf(page)).proofPairs).toHaveLength(1);
+  });
+
+  it('is green only with the hot end by known ohms; a second screen sees the same, and another network ends it', async () => {
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, 'thermal-temperature');
+    await openStation(page, 'Sender');
+    await page.getByRole('button', { name: 'Give its points' }).click();
+    await page.getByText('A table or a file', { exact: true }).click();
+    await page.getByRole('button', { name: /Take the replacement sender/ }).click();
+    await openProof(page);
+    const other = await workshop.openScreen({ viewport: { width: 390, height: 844 } });
+    await other.goto(page.url());
+    await openStation(other, 'Proof');
+    await givePair(page, '88', '88.5');
+    await page.getByText('Needle falling').click();
+    await givePair(page, '89', '89');
+    await other.getByText('Proof begun', { exact: true }).waitFor();
+
+    await page.getByText('Known ohms in the sender\u2019s place', { exact: true }).click();
+    const asked = station(page).getByText(/At 120\.0 .C this sender has/);
+    await asked.waitFor();
+    const wanted = Number(/has ([\d.]+) /.exec((await asked.textContent()) ?? '')?.[1]);
+    // The published law is not asked for: the simulated vehicle's own table says what its replacement has at 120 degC.
+    const { replacementSender } = await workshop.simulated('thermal-temperature');
+    const truth = replacementSender.find((row) => row.value === 120)?.ohm ?? NaN;
+    expect(Math.abs(wanted / truth - 1)).toBeLessThan(0.02);
+    await station(page)
+      .getByLabel(/^It has/)
+      .fill(String(wanted));
+    await station(page)
+      .getByLabel(/^sure to/)
+      .fill('0.1');
+    await page.getByLabel(/or type it/).fill('119');
+    await page.screenshot({ path: `${screenshotFolder}/proof-substituted.png`, fullPage: true });
+    await confirmNeedle(page).click();
+    for (const screen of [page, other]) await screen.getByText('Within the limit', { exact: true }).waitFor();
+    await other.screenshot({ path: `${screenshotFolder}/proof-second-screen-390.png`, fullPage: true });
+    await openStation(page, 'Record');
+    const record = (await page.locator('.record').textContent()) ?? '';
+    expect(record).toMatch(/2 run and 1 substituted/);
+    expect(record).toMatch(/substituted: a resistor of [\d.]+ \u03a9/);
+    expect(record).toMatch(/not an accredited calibration/);
+    // The second screen says anew what is fitted: the proof begins anew, on both.
+    await other
+      .locator('#station-proof summary')
+      .filter({ hasText: /^Fitted/ })
+      .click();
+    await other.getByRole('button', { name: 'Nothing is fitted' }).click();
+    await openStation(page, 'Proof');
+    for (const screen of [page, other]) {
+      await screen.getByText('Proof begun', { exact: true }).waitFor();
+      await screen
+        .getByText(/taken before what is fitted now was said/)
+        .first()
+        .waitFor();
+    }
   });
 
   it('leaves no trouble behind', () => expect(workshop.troubles).toEqual([]));

@@ -23,6 +23,9 @@ const typed = fc
   .tuple(fc.integer({ min: -99_999, max: 99_999 }), fc.integer({ min: 0, max: 3 }))
   .map(([digits, decimals]) => Number((digits / 10 ** decimals).toFixed(decimals)));
 
+/** Places of the dial (50 to 120 degC) as they may be typed in degrees Fahrenheit. */
+const onTheDial = fc.integer({ min: 12_200, max: 24_800 }).map((hundredths) => hundredths / 100);
+
 const stateAfter = (...more: Parameters<typeof stamped>[0]) => {
   const state = foldJob(stamped([opened, ...more]));
   if (state === undefined) throw new Error('no state');
@@ -113,16 +116,18 @@ describe('a job shown in another unit', () => {
 
   it('shows what was typed in that unit exactly as it was typed', () => {
     fc.assert(
-      fc.property(typed, (reference) => {
+      fc.property(onTheDial, (reference) => {
         const command = jobCommand.parse({
           kind: 'add-proof-pair',
-          state: 'as-left',
+          state: 'as-found',
           reference,
+          referenceUncertainty: 0.9,
           indicated: 194.1,
           leg: 'up',
           unit: 'degF',
         });
-        const before = stateAfter({ kind: 'job-changed', shownUnit: 'degF' });
+        const cold = { kind: 'safety-confirmed', confirmation: 'engine-cold', sentence: 'cold' } as const;
+        const before = stateAfter(cold, { kind: 'job-changed', shownUnit: 'degF' });
         const meant = understood(before, command);
         if (meant.kind === 'refused') throw new Error(meant.message);
         if (meant.command.kind !== 'add-proof-pair') throw new Error('another command');

@@ -8,11 +8,12 @@ import type { Findings } from '../../host/job/findings';
 import type { JobState } from '../../host/job/state';
 import { foldJob } from '../../host/job/fold';
 import { FakeBench, type FakeDesk } from '../support/fake-bench';
-import { NTC_POINTS, sampleDesk, senderGiven, sweepDone } from '../e2e/sample-job';
+import { NTC_POINTS, sampleDesk, sampleGauge, senderGiven, sweepDone } from '../e2e/sample-job';
 
 const task: SenderTask = {
   kind: 'sender',
   senderId: 's',
+  gauge: sampleGauge,
   unit: 'degC',
   model: undefined,
   points: NTC_POINTS.map(([value, resistanceOhm]) => ({ value, resistanceOhm })),

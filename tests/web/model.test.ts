@@ -9,7 +9,8 @@ import { knownLoad } from '../../host/web/model/check-questions';
 import { joinEvents } from '../../host/web/model/events';
 import { curveAt } from '../../host/web/model/point-facts';
 import { stationAtWork, stationShown } from '../../host/web/model/stations';
-import { limitOf, pairResult, proofVerdict, verdictOn } from '../../host/job/verdict';
+import { proofVerdict } from '../../host/job/proof';
+import { limitOf, pairResult, verdictOn } from '../../host/job/verdict';
 import {
   markWords,
   plainWords,
@@ -244,9 +245,13 @@ describe('a proof', () => {
     };
     expect(judged(3.4)).toMatchObject({ verdict: 'outside', counted: 4, isWithin: 3, isOutside: 1 });
     expect(judged(5)).toMatchObject({ verdict: 'cannot-tell', isWithin: 3, isOutside: 0 });
-    expect(judged(6.4)).toMatchObject({ verdict: 'within', isWithin: 4, exactReferences: 0 });
+    expect(judged(6.4)).toMatchObject({ verdict: 'within', isWithin: 4, missing: [] });
     job.append({ kind: 'proof-pair-struck', pairId: 'q2', reason: 'wrong' }, 'x');
-    expect(judged(3.4)).toMatchObject({ verdict: 'within', counted: 3 });
+    expect(judged(3.4)).toMatchObject({
+      verdict: 'within',
+      counted: 3,
+      missing: ['dangerous-end'],
+    });
   });
 
   it('gives the same verdict in whatever unit it is shown', async () => {

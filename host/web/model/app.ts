@@ -25,6 +25,8 @@ export type App = {
   readonly desk: Signal<Desk | undefined>;
   readonly trouble: Signal<Refusal | undefined>;
   readonly entry: Signal<Entry>;
+  /** The proof's own: a needle put down for a sweep is no reading beside a reference. */
+  readonly proofEntry: Signal<Entry>;
   /** The station the person opened by hand; undefined follows the work. */
   readonly opened: Signal<Station | 'none' | undefined>;
   /** The trim asked for another sender, which has not been named yet. */
@@ -65,6 +67,7 @@ export function createApp(): App {
     desk: createSignal<Desk | undefined>(undefined),
     trouble: createSignal<Refusal | undefined>(undefined),
     entry: createEntry(),
+    proofEntry: createEntry(),
     opened: createSignal<Station | 'none' | undefined>(undefined),
     anotherSender: createSignal(false),
     tones: createTones(localStorage),
@@ -99,6 +102,7 @@ export function createApp(): App {
     app.opened.set(undefined);
     app.anotherSender.set(false);
     app.entry.set(UNSET);
+    app.proofEntry.set(UNSET);
     app.desk.get()?.close();
     app.desk.set(route.kind === 'job' ? deskOf(app, route.jobId, self) : undefined);
     if (route.kind !== 'job') void app.refresh();

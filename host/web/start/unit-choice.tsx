@@ -11,16 +11,18 @@ import { shownUnit } from '../model/words';
 export function UnitChoice(props: {
   readonly desk: Desk;
   readonly state: JobState;
-  readonly entry: Signal<Entry>;
+  readonly entries: readonly Signal<Entry>[];
 }): JSX.Element | null {
-  const { desk, state, entry } = props;
+  const { desk, state, entries } = props;
   const own = (state.printed ?? state.gauge).unit;
   const now = state.gauge.unit;
   // Two names of one unit (L, litre) are one choice.
   // Digits typed in one unit must not be read in another; the needle stays where it was put.
   useEffect(() => {
-    const held = entry.get();
-    if (held.typed !== '') entry.set({ ...held, typed: '', problem: undefined });
+    for (const entry of entries) {
+      const held = entry.get();
+      if (held.typed !== '') entry.set({ ...held, typed: '', problem: undefined });
+    }
   }, [now]);
   const units = unitsLike(own).filter(
     (unit, index, all) =>

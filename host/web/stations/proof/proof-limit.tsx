@@ -2,12 +2,13 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
-import { DECISION_RULE, limitOf, proofVerdict, type Limit, type Verdict } from '../../../job/verdict';
-import { countedProofPairs } from '../../../job/views';
-import { shownDifferenceUnit, shownSpread } from '../../model/words';
+import { missingFromProof, missingWords, proofVerdict, type ProofVerdict } from '../../../job/proof';
+import { DECISION_RULE, limitOf, type Limit, type Verdict } from '../../../job/verdict';
+import { plainWords, shownDifferenceUnit, shownSpread } from '../../model/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { fittedWords } from './fitted-say';
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   within: 'within',
@@ -79,39 +80,44 @@ const HEADS: Readonly<Record<Verdict, string>> = {
   'cannot-tell': 'It cannot be told',
 };
 
-/** A needle that sticks shows it only when it is read both ways. */
-const missingLeg = (state: JobState): string => {
-  const legs = new Set(
-    countedProofPairs(state)
-      .filter((pair) => pair.state === 'as-left')
-      .map((pair) => pair.leg),
-  );
-  return legs.size === 2 ? '' : ` No pair yet with the needle ${legs.has('up') ? 'falling' : 'rising'}.`;
-};
-
-/** The proof in one sentence, with its limit, its rule and its uncertainty. */
-export function ProofSummary({ state }: { readonly state: JobState }): JSX.Element | null {
+/** The proof in one sentence, with its limit, its rule and its uncertainty; or that it is only begun, and what it wants. */
+export function ProofSummary({ state }: { readonly state: JobState }): JSX.Element {
   const proof = proofVerdict(state);
-  if (proof === undefined) return null;
-  const { verdict, counted, isWithin, isOutside, exactReferences } = proof;
-  const doubtful = counted - isWithin - isOutside;
-  const parts = [
-    `${isWithin} of ${counted} within`,
-    ...(isOutside === 0 ? [] : [`${isOutside} outside`]),
-    ...(doubtful === 0 ? [] : [`${doubtful} cannot be told`]),
-  ];
+  const missing = missingFromProof(state);
+  const isWhole = proof !== undefined && missing.length === 0;
+  const isOutside = proof?.verdict === 'outside';
+  const head = proof !== undefined && (isWhole || isOutside) ? HEADS[proof.verdict] : 'Proof begun';
   return (
-    <Note kind={verdict === 'within' ? 'good' : 'caution'} word={HEADS[verdict]}>
+    <Note kind={isWhole && proof.verdict === 'within' ? 'good' : 'caution'} word={head}>
       <p>
-        As left: {parts.join(', ')}. Limit {limitWords(limitOf(state), state.gauge)}.{missingLeg(state)}
+        As left, {fittedWords(state)}: {proof === undefined ? 'nothing proved yet' : countWords(proof)}. Limit{' '}
+        {limitWords(limitOf(state), state.gauge)}.
       </p>
+      {missing.length === 0 ? null : (
+        <>
+          <p>Still wanted:</p>
+          <ul>
+            {missing.map((each) => (
+              <li key={each}>{plainWords(missingWords(each, state))}</li>
+            ))}
+          </ul>
+        </>
+      )}
       <p class="hint">
-        Rule: {DECISION_RULE}. Uncertainty at 95 %: half a division of the dial and the reference, together
-        {exactReferences === 0
-          ? ''
-          : `; ${exactReferences} of the references came without one and are taken as exact`}
-        .
+        Rule: {DECISION_RULE}. Uncertainty at 95 %: half a division of the dial and the reference, together; p
+        is the probability that the true error lies inside the limit.
       </p>
     </Note>
   );
 }
+
+/** "2 of 3 within, 1 outside; 2 run, 1 substituted". */
+const countWords = ({ counted, isWithin, isOutside, run, substituted }: ProofVerdict): string => {
+  const doubtful = counted - isWithin - isOutside;
+  return [
+    `${isWithin} of ${counted} within`,
+    ...(isOutside === 0 ? [] : [`${isOutside} outside`]),
+    ...(doubtful === 0 ? [] : [`${doubtful} cannot be told`]),
+    `${run} run and ${substituted} substituted`,
+  ].join(', ');
+};

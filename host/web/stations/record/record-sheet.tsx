@@ -5,15 +5,8 @@ import { headlines, type Headline } from '../../../job/headlines';
 import type { JobState } from '../../../job/state';
 import { curveFacts } from '../../model/curve-facts';
 import { STATION_WORDS } from '../../model/stations';
-import {
-  plainWords,
-  shownPart,
-  shownSpread,
-  MECHANISM_WORDS,
-  shownOhm,
-  shownUnit,
-  TOPOLOGY_WORDS,
-} from '../../model/words';
+import { plainWords, shownSpread, MECHANISM_WORDS, shownOhm, shownUnit } from '../../model/words';
+import { fittedWords, networkWords } from '../proof/fitted-say';
 import { ProofTable } from '../proof/proof-table';
 import { MarksTable } from '../marks-table';
 
@@ -147,16 +140,17 @@ function SenderSummary({ state }: { readonly state: JobState }): JSX.Element | n
 }
 
 function Network({ state }: { readonly state: JobState }): JSX.Element | null {
-  const chosen = state.trimChosen;
-  if (chosen === undefined) return null;
+  const { fitted, trimChosen } = state;
+  if (fitted === undefined && trimChosen === undefined) return null;
+  const title = fitted === undefined ? 'Network chosen; nobody said it is fitted' : 'Fitted';
   return (
-    <Part title="Network fitted">
+    <Part title={title}>
       <p>
-        {TOPOLOGY_WORDS[chosen.topology]}
-        {chosen.parts
-          .map((part) => `; ${part.place.replaceAll('-', ' ')} ${shownPart(part.resistanceOhm)}`)
-          .join('')}
-        . Worst error by computation {shownSpread(chosen.worstError, state.gauge)}.
+        {fitted === undefined && trimChosen !== undefined ? networkWords(trimChosen) : fittedWords(state)}
+        {trimChosen === undefined || fitted?.fitted === 'nothing'
+          ? ''
+          : `. Worst error by computation ${shownSpread(trimChosen.worstError, state.gauge)}`}
+        {fitted === undefined ? '' : `. Said by ${fitted.by}, ${day(fitted.at)}`}.
       </p>
     </Part>
   );

@@ -1,0 +1,70 @@
+import { z } from 'zod';
+import { trimCandidate } from './trim';
+import { finite, leg, name, notNegative, positive, resistanceOhm } from './values';
+
+/** How far the needle may be off before the proof says so: in dial units, or as a part of the scale. */
+export const proofLimit = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('size'), size: positive }),
+  z.strictObject({ kind: z.literal('percent'), percent: positive.max(50) }),
+]);
+export type ProofLimit = z.infer<typeof proofLimit>;
+
+/** What a person says is in the sender's lead now. */
+const fitted = z.enum(['network', 'nothing']);
+
+export const sayFittedShape = {
+  fitted,
+  /** Number of the `trim-chosen` that was on the screen: another choice made meanwhile is not what was fitted. */
+  chosenN: z.number().int().min(1).optional(),
+  /** The sender in the vehicle; left out, the one the trim is about. */
+  senderId: name.optional(),
+};
+
+/** `candidate`: the network as it was chosen; left out where nothing is fitted. */
+export const networkFittedShape = {
+  fitted,
+  senderId: name.optional(),
+  candidate: trimCandidate.optional(),
+};
+
+/** Known ohms in the sender's place, through whatever is fitted. */
+const substitute = z.strictObject({
+  with: z.enum(['box', 'resistor']),
+  resistanceOhm,
+  /** Standard uncertainty of those ohms. */
+  uncertaintyOhm: notNegative,
+  /** Whose curve says which value those ohms stand for. */
+  senderId: name,
+});
+
+export const proofShape = {
+  pairId: name,
+  state: z.enum(['as-found', 'as-left']),
+  /**
+   * `run`: the vehicle as it ran, against a reference. `substituted`: known ohms in the sender's place; the reference is
+   * the value at which the sender has them. Left out: taken before the two were told apart.
+   */
+  method: z.enum(['run', 'substituted']).optional(),
+  substitute: substitute.optional(),
+  reference: finite,
+  referenceUncertainty: notNegative.optional(),
+  referencePlace: name.optional(),
+  indicated: finite,
+  leg,
+  supplyVolt: positive.optional(),
+  remark: name.optional(),
+};
+
+/** What a person gives of a pair against a reference. The method is the desk's to say. */
+const { pairId, method, substitute: replaced, ...run } = proofShape;
+export const runPairShape = run;
+
+export const substitutionShape = {
+  with: substitute.shape.with,
+  resistanceOhm,
+  /** Standard uncertainty of those ohms: its maker's tolerance, or the meter's. */
+  uncertaintyOhm: notNegative.optional(),
+  indicated: finite,
+  leg,
+  remark: name.optional(),
+};

@@ -1,0 +1,182 @@
+import { refuse, type Refused } from '../core/result';
+import {
+  fitSender,
+  ohmRange,
+  senderOhmAt,
+  senderValueAt,
+  type FittedSender,
+  type SenderLawName,
+  type SenderPoint,
+} from '../core/sender';
+import { unitChange } from '../core/units';
+import { dangerReading, isAtDangerousEnd } from './danger';
+import type { Gauge } from './gauge';
+import type { JobState } from './state';
+import { countedSenderPoints } from './views';
+
+/** The ohms a sender has at the dangerous end, to be put in its place. */
+export type Substitution = {
+  readonly kind: 'substitution';
+  readonly senderId: string;
+  /** In dial units. */
+  readonly reading: number;
+  readonly resistanceOhm: number;
+  /** 95 %. */
+  readonly expandedUncertaintyOhm: number;
+  /** The place lies beyond the sender's own points: the ohms rest on its law. */
+  readonly isBeyondPoints: boolean;
+};
+
+export type SubstitutionRefused = Refused<'SENDER_UNIT' | 'SENDER_SHORT_OF_DANGER' | 'SENDER_OUT_OF_RANGE'>;
+
+type Turned = {
+  readonly into: (reading: number) => number;
+  readonly back: (value: number) => number;
+  readonly factor: number;
+};
+
+const turnOf = (gauge: Gauge, sender: FittedSender): Turned | Refused<'SENDER_UNIT'> => {
+  const change = unitChange(gauge.unit, sender.unit);
+  if (change.kind === 'refused')
+    return refuse(
+      'SENDER_UNIT',
+      `the dial is in ${gauge.unit} and the sender's points are in ${sender.unit}: give its points in ${gauge.unit}`,
+    );
+  const { factor, offset } = change;
+  return {
+    into: (reading) => reading * factor + offset,
+    back: (value) => (value - offset) / factor,
+    factor,
+  };
+};
+
+const FIGURES = 3;
+const figure = (value: number): string => String(Number(value.toPrecision(FIGURES)));
+
+/**
+ * The ohms this sender has where its dial begins to mean danger. Where its curve cannot be followed so far, the furthest
+ * place that still lies in the dangerous end.
+ * Source: the fitted law of the sender, `senderOhmAt`.
+ * Refuses: a sender in another unit (SENDER_UNIT); a curve that does not reach the dangerous end (SENDER_SHORT_OF_DANGER).
+ */
+export const substitutionAt = (
+  gauge: Gauge,
+  senderId: string,
+  sender: FittedSender,
+): Substitution | SubstitutionRefused => {
+  const turn = turnOf(gauge, sender);
+  if ('kind' in turn) return turn;
+  const wanted = turn.into(dangerReading(gauge));
+  const value = Math.min(sender.usableTo, Math.max(sender.usableFrom, wanted));
+  const reading = value === wanted ? dangerReading(gauge) : turn.back(value);
+  if (!isAtDangerousEnd(gauge, reading))
+    return refuse(
+      'SENDER_SHORT_OF_DANGER',
+      `the sender's curve ends at ${figure(reading)} ${gauge.unit} and does not reach ${figure(dangerReading(gauge))} ${gauge.unit}: give it a point nearer to it, measured in a bath or from its maker's table`,
+    );
+  const at = senderOhmAt(sender, value);
+  if (at.kind === 'refused') return at;
+  return {
+    kind: 'substitution',
+    senderId,
+    reading,
+    resistanceOhm: at.resistanceOhm,
+    expandedUncertaintyOhm: at.expandedUncertaintyOhm,
+    isBeyondPoints: at.isExtrapolated,
+  };
+};
+
+/** What known ohms in the sender's place stand for; dial units, standard uncertainty. */
+export type StandsFor = {
+  readonly kind: 'stands-for';
+  readonly reference: number;
+  readonly referenceUncertainty: number;
+};
+
+type KnownOhms = {
+  readonly resistanceOhm: number;
+  /** Standard uncertainty. */
+  readonly uncertaintyOhm: number;
+  /** What its maker says a part may differ from the table, where this part was not measured. */
+  readonly tolerancePercent: number | undefined;
+};
+
+/**
+ * The true value that known ohms stand for: at which this sender has them. Its curve, the ohms, and the part against its
+ * maker's table are uncertain, all three. Ohms that miss the end of the curve by no more than they are known to stand for
+ * the end.
+ * Source: `senderValueAt`; GUM (JCGM 100:2008) 5.1.2, the part of the ohms by the change of the value over them; a
+ * tolerance is rectangular (4.3.7).
+ * Refuses: ohms that the sender never has (SENDER_OUT_OF_RANGE), a sender in another unit (SENDER_UNIT).
+ */
+export const standsFor = (
+  gauge: Gauge,
+  sender: FittedSender,
+  { resistanceOhm, uncertaintyOhm, tolerancePercent = 0 }: KnownOhms,
+): StandsFor | SubstitutionRefused => {
+  const turn = turnOf(gauge, sender);
+  if ('kind' in turn) return turn;
+  const [low, high] = ohmRange(sender);
+  const held = Math.min(high, Math.max(low, resistanceOhm));
+  const missedOhm = Math.abs(resistanceOhm - held);
+  // Asked at its own ohms it refuses in words.
+  const at = senderValueAt(sender, missedOhm <= COVERAGE_FACTOR * uncertaintyOhm ? held : resistanceOhm);
+  if (at.kind === 'refused') return at;
+  const ofPart = (tolerancePercent * resistanceOhm) / (100 * Math.sqrt(3));
+  const spreadOhm = Math.hypot(uncertaintyOhm, missedOhm, ofPart);
+  const moved = [held - spreadOhm, held + spreadOhm].flatMap((ohm) => {
+    const near = senderValueAt(sender, ohm);
+    return near.kind === 'refused' ? [] : [Math.abs(near.value - at.value)];
+  });
+  // Beyond the curve's end on one side, the other side tells.
+  const ofOhms = spreadOhm === 0 ? 0 : Math.max(...moved);
+  if (!Number.isFinite(ofOhms))
+    return refuse(
+      'SENDER_OUT_OF_RANGE',
+      `${figure(resistanceOhm)} ohm known to ${figure(spreadOhm)} ohm reaches beyond the sender's whole curve: measure the resistor better`,
+    );
+  return {
+    kind: 'stands-for',
+    reference: turn.back(at.value),
+    referenceUncertainty: Math.hypot(at.standardUncertainty, ofOhms) / Math.abs(turn.factor),
+  };
+};
+
+const COVERAGE_FACTOR = 2;
+
+/** A sender known by its table alone: what its maker says this part may differ. Undefined for one that was measured. */
+export const untriedTolerance = (state: JobState, senderId: string): number | undefined => {
+  const isUntried = countedSenderPoints(state, senderId).every((point) => point.source === 'datasheet');
+  return isUntried ? state.senders.find((each) => each.senderId === senderId)?.tolerancePercent : undefined;
+};
+
+/** What a fit of one of the job's senders starts from: its points that count, its unit, and the law it was said to follow. */
+export const senderFitOf = (
+  state: JobState,
+  senderId: string,
+): {
+  readonly unit: string;
+  readonly model: SenderLawName | undefined;
+  readonly points: readonly SenderPoint[];
+} => {
+  const described = state.senders.find((each) => each.senderId === senderId);
+  const points = countedSenderPoints(state, senderId).map((point) => ({
+    value: point.value,
+    resistanceOhm: point.resistanceOhm,
+    ...(point.valueUncertainty === undefined ? {} : { valueUncertainty: point.valueUncertainty }),
+    ...(point.resistanceUncertaintyOhm === undefined
+      ? {}
+      : { resistanceUncertaintyOhm: point.resistanceUncertaintyOhm }),
+  }));
+  return {
+    unit: described?.unit ?? state.gauge.unit,
+    model: described === undefined || described.model === 'unknown' ? undefined : described.model,
+    points,
+  };
+};
+
+/** The sender's law through the points that count. Source: `fitSender`, which says what it refuses. */
+export const fittedSenderOf = (state: JobState, senderId: string): ReturnType<typeof fitSender> => {
+  const { unit, model, points } = senderFitOf(state, senderId);
+  return fitSender(points, { unit, ...(model === undefined ? {} : { model }) });
+};

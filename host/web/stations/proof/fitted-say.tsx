@@ -1,0 +1,81 @@
+import type { JSX } from 'preact';
+import type { JobCommand } from '../../../job/commands';
+import type { JobState } from '../../../job/state';
+import type { TrimCandidate } from '../../../job/trim';
+import { senderInVehicle } from '../../../job/views';
+import { shownPart, TOPOLOGY_WORDS } from '../../model/words';
+import { Note } from '../../parts/note';
+
+type FittedProps = {
+  readonly state: JobState;
+  readonly send: (command: JobCommand) => void;
+  readonly toTrim: () => void;
+};
+
+/** "one resistor in series, series 18 Ω". */
+export const networkWords = ({ topology, parts }: TrimCandidate): string =>
+  [
+    TOPOLOGY_WORDS[topology],
+    ...parts.map((part) => `${part.place.replaceAll('-', ' ')} ${shownPart(part.resistanceOhm)}`),
+  ].join(', ');
+
+/** What was said to be in the sender's lead: "network fitted: ...". */
+export const fittedWords = ({ fitted }: NonNullable<Pick<JobState, 'fitted'>>): string => {
+  if (fitted === undefined) return 'nobody said what is fitted';
+  return fitted.candidate === undefined ? 'nothing is fitted' : networkWords(fitted.candidate);
+};
+
+/** Before anything proves the vehicle as it was left, somebody says what it was left with. */
+export function FittedSay(props: FittedProps): JSX.Element {
+  const { state } = props;
+  if (state.fitted === undefined)
+    return (
+      <Note kind="plain" word="What is fitted now?">
+        <FittedButtons {...props} />
+      </Note>
+    );
+  const { by } = state.fitted;
+  return (
+    <details>
+      <summary>
+        Fitted: {fittedWords(state)} (said by {by})
+      </summary>
+      <div class="stack">
+        <p class="hint">Saying it anew begins the proof anew: pairs taken before then prove nothing.</p>
+        <FittedButtons {...props} />
+      </div>
+    </details>
+  );
+}
+
+function FittedButtons({ state, send, toTrim }: FittedProps): JSX.Element {
+  const { trimChosen, trimChosenN } = state;
+  const isNetwork = trimChosen !== undefined && trimChosen.parts.length > 0 && trimChosenN !== undefined;
+  const sender = state.senders.find((each) => each.senderId === senderInVehicle(state));
+  return (
+    <div class="stack">
+      <p>
+        {isNetwork ? `Chosen in Trim: ${networkWords(trimChosen)}.` : 'No network was chosen in this job.'}{' '}
+        {sender === undefined ? '' : `The sender: \u201c${sender.title}\u201d.`}
+      </p>
+      <div class="row">
+        {isNetwork ? (
+          <button
+            type="button"
+            class="button button-main"
+            onClick={() => send({ kind: 'say-fitted', fitted: 'network', chosenN: trimChosenN })}
+          >
+            This network is fitted
+          </button>
+        ) : (
+          <button type="button" class="button" onClick={toTrim}>
+            To the trim
+          </button>
+        )}
+        <button type="button" class="button" onClick={() => send({ kind: 'say-fitted', fitted: 'nothing' })}>
+          Nothing is fitted
+        </button>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,138 @@
+import type { JSX } from 'preact';
+import { useEffect, useMemo, useState } from 'preact/hooks';
+import type { JobCommand } from '../../../job/commands';
+import type { JobState } from '../../../job/state';
+import { faceOf } from '../../dial/dial-geometry';
+import type { Desk } from '../../model/desk';
+import { entryReading, UNSET, type Entry } from '../../model/entry';
+import type { Signal } from '../../model/signal';
+import { shownDifferenceUnit, shownUnit } from '../../model/words';
+import { Choice } from '../../parts/choice';
+import { NumberField, useNumberDraft, type NumberDraft } from '../../parts/number-field';
+import { TextField } from '../../parts/text-field';
+import { ReadingEntry } from '../sweep/reading-entry';
+
+const STATES = [
+  { value: 'as-left', words: 'As left (what is fitted now)' },
+  { value: 'as-found', words: 'As found (before)' },
+] as const;
+const LEGS = [
+  { value: 'up', words: 'Needle rising' },
+  { value: 'down', words: 'Needle falling' },
+] as const;
+export type Leg = (typeof LEGS)[number]['value'];
+
+export type PairProps = { readonly state: JobState; readonly desk: Desk; readonly entry: Signal<Entry> };
+
+/** What is missing before the needle can be confirmed; undefined when nothing is. */
+export type NotYet = string | undefined;
+
+export const LegChoice = (props: { readonly leg: Leg; readonly onLeg: (leg: Leg) => void }): JSX.Element => (
+  <Choice label="The needle was" options={LEGS} chosen={props.leg} onChoose={props.onLeg} />
+);
+
+/**
+ * A needle is put down for one pair: what was put down before is gone when the pair begins, and when it was sent. A pair
+ * that was refused gets its needle back.
+ */
+export function usePairEntry({ desk, entry }: Pick<PairProps, 'desk' | 'entry'>) {
+  useEffect(() => entry.set(UNSET), []);
+  return async (command: JobCommand, drafts: readonly NumberDraft[]): Promise<void> => {
+    const held = entry.get();
+    entry.set(UNSET);
+    const outcome = await desk.send(command);
+    if (outcome.kind === 'accepted') for (const draft of drafts) draft.setText('');
+    else entry.set(held);
+  };
+}
+
+type NeedleProps = Pick<PairProps, 'state' | 'entry'> & {
+  readonly notYet: NotYet;
+  readonly onReading: (indicated: number) => void;
+};
+
+/** The needle beside what is true: it is always put down by hand. */
+export function PairNeedle({ state, entry, notYet, onReading }: NeedleProps): JSX.Element {
+  const { gauge } = state;
+  const face = useMemo(() => faceOf(gauge), [gauge]);
+  const confirm = (): void => {
+    const indicated = entryReading(gauge, entry.get());
+    if (notYet === undefined && indicated !== undefined) onReading(indicated);
+  };
+  return (
+    <ReadingEntry
+      gauge={gauge}
+      face={face}
+      entry={entry}
+      ghostFraction={undefined}
+      isReady={notYet === undefined}
+      waitWords={notYet ?? ''}
+      canBeOnStop={false}
+      onConfirm={confirm}
+    />
+  );
+}
+
+/** The first of the fields that holds nothing usable, as words on the button. */
+export const firstMissing = (fields: readonly (readonly [NumberDraft, string])[]): NotYet =>
+  fields.find(([draft]) => draft.value === undefined)?.[1];
+
+/** The vehicle as it runs, against a reference. */
+export function RunPair({ state, desk, entry }: PairProps): JSX.Element {
+  const { gauge } = state;
+  const difference = shownDifferenceUnit(gauge.unit);
+  const reference = useNumberDraft('', gauge.unit);
+  const uncertainty = useNumberDraft('', difference, 0);
+  const [place, setPlace] = useState('');
+  const [leg, setLeg] = useState<Leg>('up');
+  const [when, setWhen] = useState<'as-left' | 'as-found'>('as-left');
+  const put = usePairEntry({ desk, entry });
+  const notYet =
+    when === 'as-left' && state.fitted === undefined
+      ? 'First say what is fitted'
+      : firstMissing([
+          [
+            reference,
+            state.proofPairs.length === 0 ? 'First the reference' : 'For a pair, first the reference',
+          ],
+          [uncertainty, 'First how sure the reference is'],
+        ]);
+  const confirm = (indicated: number): void => {
+    if (reference.value === undefined || uncertainty.value === undefined) return;
+    void put(
+      {
+        kind: 'add-proof-pair',
+        state: when,
+        reference: reference.value,
+        referenceUncertainty: uncertainty.value / 2,
+        indicated,
+        leg,
+        ...(place.trim() === '' ? {} : { referencePlace: place }),
+      },
+      [reference],
+    );
+  };
+  return (
+    <div class="columns">
+      <div class="stack">
+        <p class="prompt">What is true, and what does the needle show?</p>
+        <NumberField label="The reference says" unit={shownUnit(gauge.unit)} draft={reference} />
+        <NumberField
+          label="sure to"
+          unit={`\u00b1 ${difference}, 95 %`}
+          draft={uncertainty}
+          hint="From its own certificate, or what you trust it to. No reference is exact."
+        />
+        <TextField
+          label="Where is the reference?"
+          text={place}
+          onText={setPlace}
+          hint="And why should it agree with the sender's place?"
+        />
+        <LegChoice leg={leg} onLeg={setLeg} />
+        <Choice label="State of the vehicle" options={STATES} chosen={when} onChoose={setWhen} />
+      </div>
+      <PairNeedle state={state} entry={entry} notYet={notYet} onReading={confirm} />
+    </div>
+  );
+}

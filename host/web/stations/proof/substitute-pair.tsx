@@ -1,0 +1,109 @@
+import type { JSX } from 'preact';
+import { useState } from 'preact/hooks';
+import { DANGER_WORDS, NEVER_WORDS } from '../../../job/danger';
+import type { SenderFinding } from '../../../job/findings';
+import type { Gauge } from '../../../job/gauge';
+import type { Substitution } from '../../../job/substitution';
+import { sentence, shownOhm, shownReading, sureOhm } from '../../model/words';
+import { Choice } from '../../parts/choice';
+import { Note } from '../../parts/note';
+import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { firstMissing, LegChoice, PairNeedle, usePairEntry, type Leg, type PairProps } from './pair-entry';
+
+const WITH = [
+  { value: 'resistor', words: 'A resistor of known ohms' },
+  { value: 'box', words: 'The box' },
+] as const;
+
+type SubstituteProps = PairProps & {
+  readonly finding: SenderFinding | undefined;
+  readonly toSender: () => void;
+};
+
+/** The dangerous end without the danger: the ohms the sender would have there, in its place. */
+export function SubstitutePair(props: SubstituteProps): JSX.Element {
+  const { finding, toSender } = props;
+  const found = finding?.substitution;
+  if (found?.kind === 'substitution') return <KnownOhms {...props} found={found} />;
+  const why =
+    found?.message ??
+    (finding?.fitted.kind === 'refused'
+      ? finding.fitted.message
+      : 'the sender has no points yet, and its curve says which ohms it would have');
+  return (
+    <Note kind="plain" word="The sender's curve first">
+      <p>{sentence(why)}</p>
+      <div>
+        <button type="button" class="button" onClick={toSender}>
+          To the sender
+        </button>
+      </div>
+    </Note>
+  );
+}
+
+function KnownOhms(props: SubstituteProps & { readonly found: Substitution }): JSX.Element {
+  const { state, desk, entry, found } = props;
+  const ohm = useNumberDraft('', 'ohm', 0);
+  const uncertainty = useNumberDraft('', 'ohm', 0);
+  const [by, setBy] = useState<(typeof WITH)[number]['value']>('resistor');
+  const [leg, setLeg] = useState<Leg>('up');
+  const put = usePairEntry({ desk, entry });
+  const notYet =
+    state.fitted === undefined
+      ? 'First say what is fitted'
+      : firstMissing([
+          [ohm, 'First the ohms in the sender\u2019s place'],
+          [uncertainty, 'First how sure those ohms are'],
+        ]);
+  const confirm = (indicated: number): void => {
+    if (ohm.value === undefined || uncertainty.value === undefined) return;
+    const uncertaintyOhm = uncertainty.value / 2;
+    void put(
+      { kind: 'add-proof-substitution', with: by, resistanceOhm: ohm.value, uncertaintyOhm, indicated, leg },
+      [],
+    );
+  };
+  return (
+    <div class="columns">
+      <div class="stack">
+        <OhmsWanted gauge={state.gauge} found={found} />
+        <Choice label="In the sender's place" options={WITH} chosen={by} onChoose={setBy} />
+        <NumberField label="It has" unit="ohm" draft={ohm} />
+        <NumberField
+          label="sure to"
+          unit={'\u00b1 ohm, 95 %'}
+          draft={uncertainty}
+          hint="The resistor's tolerance in ohms, or what the meter or the box is good to."
+        />
+        <LegChoice leg={leg} onLeg={setLeg} />
+      </div>
+      <PairNeedle state={state} entry={entry} notYet={notYet} onReading={confirm} />
+    </div>
+  );
+}
+
+/** A table without a word on how sure it is would be sure to nothing at its own rows. */
+const UNTOLD_PART = 0.0005;
+
+function OhmsWanted({ gauge, found }: { readonly gauge: Gauge; readonly found: Substitution }): JSX.Element {
+  const isTold = found.expandedUncertaintyOhm > UNTOLD_PART * found.resistanceOhm;
+  const [ohm, sure] = isTold
+    ? sureOhm(found.resistanceOhm, found.expandedUncertaintyOhm)
+    : [shownOhm(found.resistanceOhm)];
+  return (
+    <>
+      <p class="prompt">
+        At {shownReading(found.reading, gauge)} this sender has {ohm}
+        {isTold ? ` (${sure})` : ''}
+        {found.isBeyondPoints ? ', beyond its points' : ''}. Put that in its place.
+      </p>
+      <p class="hint">
+        {sentence(`${DANGER_WORDS[gauge.quantity]} is proved this way; ${NEVER_WORDS[gauge.quantity]}`)} The
+        sender&rsquo;s wire comes off and the known ohms go from that wire to ground; whatever is fitted stays
+        in. Near is enough: what your ohms stand for is reckoned from the sender&rsquo;s curve. Rising: the
+        needle came up to its place; falling: it came down to it.
+      </p>
+    </>
+  );
+}

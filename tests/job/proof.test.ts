@@ -1,0 +1,363 @@
+import { describe, expect, it } from 'vitest';
+import { ohmRange } from '../../host/core/sender';
+import { decide, isBoxCommand } from '../../host/bench/decide';
+import { isWatchCommand } from '../../host/bench/watch-commands';
+import {
+  foldJob,
+  headlines,
+  isUndoable,
+  jobCommand,
+  type EventBody,
+  type JobCommand,
+  type JobState,
+} from '../../host/job';
+import { isProved, missingFromProof, missingWords, proofVerdict } from '../../host/job/proof';
+import { proofCautions } from '../../host/job/proof-cautions';
+import { fittedSenderOf, standsFor, substitutionAt } from '../../host/job/substitution';
+import { probabilityWithin, verdictOn } from '../../host/job/verdict';
+import ratios from '../vectors/thermistor-ntc-ratio-table.json';
+import { opened, stamped } from './sample';
+
+type Entry = Extract<JobCommand, { kind: 'add-proof-pair' }>;
+
+/** A job as the desk keeps it: what is refused never reaches the journal. */
+class Job {
+  readonly bodies: EventBody[];
+
+  constructor(...bodies: readonly EventBody[]) {
+    this.bodies = [opened, ...bodies];
+  }
+
+  get state(): JobState {
+    const state = foldJob(stamped(this.bodies));
+    if (state === undefined) throw new Error('no job');
+    return state;
+  }
+
+  /** As a program would send it: past every page, through the schema of the wire. Answers the code of a refusal. */
+  tell(command: unknown): string {
+    const read = jobCommand.parse(command);
+    const decided = decide(this.state, stamped(this.bodies), planned(read));
+    if ('kind' in decided) return `${decided.code}: ${decided.message}`;
+    this.bodies.push(...decided);
+    return 'kept';
+  }
+}
+
+/** The commands of this file need nothing but the journal. */
+const planned = (command: JobCommand): Parameters<typeof decide>[2] => {
+  if (isBoxCommand(command) || isWatchCommand(command)) throw new Error(`${command.kind} needs a box`);
+  return command;
+};
+
+const cold: EventBody = { kind: 'safety-confirmed', confirmation: 'engine-cold', sentence: 'cold' };
+const network = (ohm: number): EventBody => ({
+  kind: 'trim-chosen',
+  candidate: { topology: 'series', parts: [{ place: 'series', resistanceOhm: ohm }], worstError: 1 },
+});
+
+const R25_OHM = 1000;
+/** A published thermistor, row by row; the rows named are kept from the fit, so that they can judge it. */
+const rows = ratios.t_degC.map((celsius, index) => ({
+  celsius,
+  ohm: R25_OHM * (ratios.ratio_R_over_R25[index] ?? NaN),
+}));
+const publishedOhm = (celsius: number): number => rows.find((row) => row.celsius === celsius)?.ohm ?? NaN;
+const senderWithout = (...left: readonly number[]): EventBody[] => [
+  { kind: 'sender-described', senderId: 's1', title: 'published', model: 'steinhart-hart', unit: 'degC' },
+  ...rows
+    .filter(({ celsius }) => celsius >= 30 && celsius <= 130 && !left.includes(celsius))
+    .map(({ celsius, ohm }, index): EventBody => ({
+      kind: 'sender-point',
+      pointId: `p${index}`,
+      senderId: 's1',
+      value: celsius,
+      resistanceOhm: ohm,
+      source: 'datasheet',
+    })),
+];
+
+const run = (reference: number, indicated: number, leg: Entry['leg'] = 'up'): Entry => ({
+  kind: 'add-proof-pair',
+  state: 'as-left',
+  reference,
+  referenceUncertainty: 0.4,
+  indicated,
+  leg,
+});
+const known = (resistanceOhm: number, indicated: number, leg: Entry['leg'] = 'up') => ({
+  kind: 'add-proof-substitution',
+  with: 'resistor',
+  resistanceOhm,
+  uncertaintyOhm: resistanceOhm * 0.005,
+  indicated,
+  leg,
+});
+
+describe('what is refused, page or no page', () => {
+  it('is a pair as left on a job of which nobody said what is fitted, with what is missing', () => {
+    expect(new Job(cold).tell(run(90, 91))).toMatch(/^NO_NETWORK: missing: what is fitted/);
+    expect(new Job(cold).tell(known(60, 119))).toMatch(/^NO_NETWORK/);
+    expect(new Job(cold, network(18)).tell(run(90, 91))).toMatch(/^NOT_FITTED: .*say so first/);
+  });
+
+  it('is fitting what nobody chose', () => {
+    expect(new Job().tell({ kind: 'say-fitted', fitted: 'network', chosenN: 1 })).toMatch(/^NO_NETWORK/);
+  });
+
+  it('is a second screen that says fitted of a network which the first has just replaced', () => {
+    const job = new Job(cold, network(18), network(27));
+    expect(job.tell({ kind: 'say-fitted', fitted: 'network', chosenN: 3 })).toMatch(/^NETWORK_CHANGED/);
+    expect(job.tell({ kind: 'say-fitted', fitted: 'network', chosenN: 4 })).toBe('kept');
+    expect(job.state.fitted?.candidate?.parts[0]?.resistanceOhm).toBe(27);
+  });
+
+  it.each([{}, { referenceUncertainty: 0 }])('is a reference that is sure to nothing: %j', (how) => {
+    const { referenceUncertainty, ...bare } = run(90, 91);
+    const job = new Job(cold);
+    job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    expect(job.tell({ ...bare, ...how })).toMatch(/^NO_REFERENCE_UNCERTAINTY: missing/);
+    expect(job.tell({ ...bare, ...how, state: 'as-found' })).toMatch(/^NO_REFERENCE_UNCERTAINTY/);
+  });
+
+  it('is a place that is not on the dial, in the proof and as found; but a frosty morning is no slip', () => {
+    const job = new Job(cold, ...senderWithout());
+    job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    expect(job.tell(run(900, 91))).toMatch(
+      /^PLACE_OFF_SCALE: 900 degC is not on this dial \(50 to 120 degC\)/,
+    );
+    expect(job.tell(run(20, 50))).toMatch(/^PLACE_OFF_SCALE/);
+    expect(job.tell(known(publishedOhm(40), 50))).toMatch(/^PLACE_OFF_SCALE/);
+    const found = { kind: 'record-as-found', state: 'cold', indicated: 50 };
+    expect(job.tell({ ...found, reference: 900 })).toMatch(/^READING_OFF_SCALE/);
+    expect(job.tell({ ...found, indicated: 900 })).toMatch(/^READING_OFF_SCALE/);
+    expect(job.tell({ ...found, reference: -25 })).toBe('kept');
+  });
+
+  it('is reading anything in a vehicle before what can hurt was said to be so', () => {
+    const job = new Job();
+    job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    expect(job.tell(run(90, 91))).toMatch(/^CONFIRM_FIRST/);
+    expect(job.tell(known(60, 119))).toMatch(/^CONFIRM_FIRST/);
+  });
+
+  it('is calling it as found once a network is fitted', () => {
+    const job = new Job(cold, network(18));
+    job.tell({ kind: 'say-fitted', fitted: 'network', chosenN: 3 });
+    expect(job.tell({ ...run(90, 91), state: 'as-found' })).toMatch(/^AS_FOUND_IS_OVER/);
+  });
+
+  it('is known ohms without a sender\u2019s curve, or without how sure they are', () => {
+    const job = new Job(cold);
+    job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    expect(job.tell(known(60, 119))).toMatch(/^NO_SENDER: missing/);
+    const { uncertaintyOhm, ...unsure } = known(60, 119);
+    expect(job.tell(unsure)).toMatch(/^NO_OHM_UNCERTAINTY: missing/);
+  });
+});
+
+describe('a proof', () => {
+  const begun = (): Job => {
+    const job = new Job(cold, ...senderWithout(120));
+    job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 5 } });
+    return job;
+  };
+  const line = (job: Job) => headlines(job.state).find((each) => each.station === 'proof');
+
+  it('is only begun with one good pair, however often it is sent, and says what it wants', () => {
+    const job = begun();
+    for (const indicated of [88.5, 88.5, 88.5]) expect(job.tell(run(88, indicated))).toBe('kept');
+    expect(proofVerdict(job.state)?.verdict).toBe('within');
+    expect(missingFromProof(job.state)).toEqual(['dangerous-end', 'both-ways']);
+    expect(isProved(job.state)).toBe(false);
+    expect(line(job)).toMatchObject({ done: false });
+    expect(line(job)?.text).toMatch(
+      /^Begun, within the limit so far .*wanted: the dangerous end by known ohms/,
+    );
+  });
+
+  it('is whole with ordinary running, the dangerous end by known ohms, and one place both ways', () => {
+    const job = begun();
+    job.tell(run(88, 88.5));
+    job.tell(run(89, 90, 'down'));
+    expect(missingFromProof(job.state)).toEqual(['dangerous-end']);
+    expect(job.tell(known(publishedOhm(120), 119))).toBe('kept');
+    expect(isProved(job.state)).toBe(true);
+    expect(line(job)).toMatchObject({ done: true });
+    expect(proofVerdict(job.state)).toMatchObject({ run: 2, substituted: 1 });
+  });
+
+  it('never has its dangerous end from an engine that ran there', () => {
+    const job = begun();
+    for (const leg of ['up', 'down'] as const) for (const at of [88, 116]) job.tell(run(at, at, leg));
+    expect(missingFromProof(job.state)).toEqual(['dangerous-end']);
+  });
+
+  it('is outside with one pair outside, however much is still wanted', () => {
+    const job = begun();
+    job.tell(run(88, 99));
+    expect(proofVerdict(job.state)?.verdict).toBe('outside');
+    expect(line(job)?.text).toMatch(/^Outside the limit/);
+  });
+
+  it('begins anew when another network is chosen, and when what is fitted is taken back', () => {
+    const job = begun();
+    job.tell(run(88, 88.5));
+    job.bodies.push(network(18));
+    expect(proofVerdict(job.state)).toBeUndefined();
+    expect(job.tell(run(88, 88.5))).toMatch(/^NOT_FITTED/);
+    job.tell({ kind: 'say-fitted', fitted: 'network', chosenN: job.bodies.length });
+    expect(job.state.fitted?.fitted).toBe('network');
+    expect(proofVerdict(job.state)).toBeUndefined();
+    expect(line(job)?.text).toMatch(/taken before what is fitted now was said/);
+    const said = stamped(job.bodies).at(-1);
+    expect(said?.kind === 'network-fitted' && isUndoable(said)).toBe(true);
+  });
+
+  it('of the older rule folds, is shown as begun, and proves nothing', () => {
+    const older: EventBody[] = [90, 110].map((reference, index) => ({
+      kind: 'proof-pair',
+      pairId: `f${index}`,
+      state: 'as-left',
+      reference,
+      indicated: reference,
+      leg: 'up',
+    }));
+    const job = new Job(cold, ...older);
+    expect(job.state.proofPairs).toHaveLength(2);
+    expect(proofVerdict(job.state)).toBeUndefined();
+    expect(line(job)).toMatchObject({ done: false });
+    expect(line(job)?.text).toMatch(/^Begun by the older rule: 2 pairs/);
+  });
+});
+
+describe('the dangerous end', () => {
+  it('is put in the sender\u2019s place with the ohms of the published table, at a row the fit never saw', () => {
+    const job = new Job(...senderWithout(120));
+    const sender = fittedSenderOf(job.state, 's1');
+    if (sender.kind === 'refused') throw new Error(sender.message);
+    const found = substitutionAt(job.state.gauge, 's1', sender);
+    if (found.kind === 'refused') throw new Error(found.message);
+    expect(found.reading).toBe(120);
+    expect(Math.abs(found.resistanceOhm - publishedOhm(120))).toBeLessThan(found.expandedUncertaintyOhm);
+    expect(found.expandedUncertaintyOhm).toBeLessThan(0.05 * publishedOhm(120));
+  });
+
+  it('stands for the temperature at which the table has those ohms, and its uncertainty holds both', () => {
+    const job = new Job(cold, ...senderWithout(110));
+    job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    expect(job.tell(known(publishedOhm(110), 111))).toBe('kept');
+    const pair = job.state.proofPairs.at(-1);
+    const sure = pair?.referenceUncertainty ?? NaN;
+    expect(Math.abs((pair?.reference ?? NaN) - 110)).toBeLessThan(2 * sure);
+    // 0.5 % of the ohms alone are 0.5 % / (d ln R / dT), the slope taken from the table's neighbouring rows.
+    const slope = Math.log(publishedOhm(105) / publishedOhm(115)) / 10;
+    expect(sure).toBeGreaterThanOrEqual(0.99 * (0.005 / slope));
+    expect(sure).toBeLessThan(1);
+  });
+
+  it('takes the nearest resistor of a drawer, and a part that was not measured with its maker\u2019s tolerance', () => {
+    const withTolerance = (tolerancePercent: number) => {
+      const [about, ...points] = senderWithout(125, 130);
+      if (about?.kind !== 'sender-described') throw new Error('no sender');
+      const job = new Job(cold, { ...about, model: 'table', tolerancePercent }, ...points);
+      job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+      const answer = job.tell({ ...known(38.7, 119), uncertaintyOhm: 0.19 });
+      return { answer, pair: job.state.proofPairs.at(-1) };
+    };
+    const { answer, pair } = withTolerance(0.1);
+    expect(answer).toBe('kept');
+    // 38.7 ohm where the table has 38.81 at 120 degC: off by the difference over its slope between 115 and 120 degC.
+    const slope = Math.log(publishedOhm(115) / publishedOhm(120)) / 5;
+    expect(pair?.reference).toBeCloseTo(120 + Math.log(publishedOhm(120) / 38.7) / slope, 1);
+    // 10 % of the ohms, rectangular, over that slope.
+    const expected = 0.1 / Math.sqrt(3) / slope;
+    expect(withTolerance(10).pair?.referenceUncertainty ?? NaN).toBeGreaterThan(0.9 * expected);
+    expect(withTolerance(10).pair?.referenceUncertainty ?? NaN).toBeLessThan(1.2 * expected);
+  });
+
+  it('ends with the curve: ohms a little beyond it stand for its end when they are no better known', () => {
+    const { state } = new Job(...senderWithout());
+    const sender = fittedSenderOf(state, 's1');
+    if (sender.kind === 'refused') throw new Error(sender.message);
+    const [low] = ohmRange(sender);
+    const told = (uncertaintyOhm: number) =>
+      standsFor(state.gauge, sender, {
+        resistanceOhm: low - 0.1,
+        uncertaintyOhm,
+        tolerancePercent: undefined,
+      });
+    expect(told(0.1)).toMatchObject({ kind: 'stands-for' });
+    expect(told(0.01)).toMatchObject({ kind: 'refused', code: 'SENDER_OUT_OF_RANGE' });
+  });
+
+  it('is hot, empty or low pressure, or where the dial itself marks danger', () => {
+    const wanted = (quantity: JobState['gauge']['quantity'], zones: JobState['gauge']['zones'] = []) => {
+      const { state } = new Job();
+      return missingWords('dangerous-end', { gauge: { ...state.gauge, quantity, zones } });
+    };
+    expect(wanted('temperature')).toMatch(/hot end .* at 120 degC: nobody overheats an engine/);
+    expect(wanted('temperature', [{ fromReading: 110, toReading: 120, meaning: 'danger' }])).toMatch(
+      /at 110 degC/,
+    );
+    expect(wanted('fuel')).toMatch(/empty end .* at 50 degC: nobody runs a tank dry/);
+    expect(wanted('pressure')).toMatch(/low-pressure end .*: nobody lowers an oil pressure/);
+  });
+
+  it('comes with what can hurt at each step, and who comes before this program', () => {
+    for (const quantity of ['temperature', 'fuel', 'pressure', 'other'] as const)
+      for (const method of ['run', 'substituted'] as const) {
+        const said = proofCautions({ quantity, mechanism: 'thermal' }, method).join(' ');
+        expect(said).toMatch(/maker\u2019s manual, local codes and licensed trades/);
+        expect(said).not.toMatch(quantity === 'temperature' ? /tank|oil/ : /coolant/);
+      }
+  });
+});
+
+describe('the decision rule', () => {
+  // ILAC-G8:09/2019 4.2.3, non-binary with guard band w = U: of a limit of 4 and U = 3, within up to 1, outside from 7.
+  it.each([
+    [0.99, 'within'],
+    [1.01, 'cannot-tell'],
+    [4, 'cannot-tell'],
+    [6.99, 'cannot-tell'],
+    [7.01, 'outside'],
+  ] as const)('calls an error of %d against 4, known to 3, %s', (error, verdict) => {
+    for (const signed of [error, -error])
+      expect(verdictOn({ error: signed, expandedUncertainty: 3 }, 4)).toBe(verdict);
+  });
+
+  // ILAC-G8:09/2019: false acceptance at the edge of acceptance, 50 % without a guard band, 4.9 % with 0.83 U, 2.3 % with U.
+  it.each([
+    [0, 0.5],
+    [0.83, 0.049],
+    [1, 0.023],
+  ])('lets through with a guard band of %d U no more than %d at its edge', (guard, risk) => {
+    const error = 4 - guard * 3;
+    expect(1 - probabilityWithin({ error, expandedUncertainty: 3 }, 4)).toBeCloseTo(risk, 3);
+  });
+
+  /** A limit on one side only: the other lies far away. */
+  const belowLimit = (value: number, standard: number, limit: number): number =>
+    probabilityWithin({ error: value - (limit - 1000), expandedUncertainty: 2 * standard }, 1000);
+
+  // Worked examples of JCGM 106:2012; its figures from memory, recomputed here through the normal distribution.
+  it('gives the conformance probabilities of the worked examples', () => {
+    expect(belowLimit(-5.47, 0.05, -5.4)).toBeCloseTo(0.919, 3);
+    expect(1 - belowLimit(106.6, 0.02 * 106.6, 100)).toBeCloseTo(0.999, 3);
+    for (const [probability, z] of [
+      [0.8, 0.84],
+      [0.9, 1.28],
+      [0.95, 1.64],
+      [0.99, 2.33],
+      [0.999, 3.09],
+    ] as const)
+      expect(belowLimit(-z, 1, 0)).toBeCloseTo(probability, 2);
+  });
+
+  it('says nothing good of a number that is none', () => {
+    expect(verdictOn({ error: NaN, expandedUncertainty: 1 }, 4)).toBe('cannot-tell');
+    expect(probabilityWithin({ error: NaN, expandedUncertainty: 0 }, 4)).toBe(0);
+  });
+});
