@@ -208,7 +208,7 @@ export const chainHold = {
   nominalMs: 12,
   maxMs: 20,
   latestMs: 30,
-  reservoirMicrofarad: 3_300,
+  reservoirMicrofarad: 5_600,
   reservoirTolerancePercent: 20,
   undervoltMillivolt: 4_380,
   undervoltTolerancePercent: 2.5,

@@ -30,7 +30,8 @@ const logicAmp = 0.03;
  * supervisor acts. Source: C dv/dt = -(v - Vd) / R - I.
  */
 export function reservoirHoldMs(capacitorError: number, supervisorError: number): number {
-  const startVolt = (chainHold.undervoltMillivolt / 1000) * (1 + supervisorError) - schottkyVolt;
+  // The reservoir stands a small diode's drop below 5 VL and gives a large one's more away.
+  const startVolt = (chainHold.undervoltMillivolt / 1000) * (1 + supervisorError) - 0.15 - schottkyVolt;
   const farad = valueOf('C52') * (1 + capacitorError);
   const drainVolt = logicAmp * chainOhm;
   return 1000 * chainOhm * farad * Math.log((startVolt + drainVolt) / (holdVolt + drainVolt));

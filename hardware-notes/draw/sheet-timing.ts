@@ -1,5 +1,6 @@
 import {
   breakStepMs,
+  chainHold,
   deadMan,
   makeStepMs,
   outputRelay,
@@ -154,7 +155,7 @@ function deadManFigure(sheet: Sheet): void {
   trace(
     sheet,
     {
-      name: 'coil rail',
+      name: 'coil supply of K16',
       y: 720,
       levels: [
         [20, 1],
@@ -201,5 +202,8 @@ export function timingSheet(number: number, of: number): Sheet {
     `Times with the coil clamp fitted; each step is ${timerEarlyMs} to ${2 * timerEarlyMs} ms longer than the relay needs, because timers may fire early. Shaded: the contact may be either way.`,
   ]);
   deadManFigure(sheet);
+  sheet.note(50, 930, [
+    `The coil supply of K1 to K15 falls ${chainHold.minMs} to ${chainHold.maxMs} ms after that of K16: too little to be seen at this scale.`,
+  ]);
   return sheet;
 }
