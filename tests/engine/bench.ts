@@ -2,6 +2,7 @@ import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
 import type { SimulatedBoxOptions, StartFirmware } from '../../firmware-ts/board/simulated/bench';
 import type { Device } from '../../firmware-ts/main';
 import { simulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
+import type { SimulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
 import {
   FrameReader,
   FrameWriter,
@@ -42,7 +43,7 @@ type FieldName = { [Name in RequestName]: keyof Answer<Name> }[RequestName];
 type Received = { readonly sequence: number; readonly outcome: Outcome };
 
 export type BenchOptions = {
-  readonly gauge?: string;
+  readonly gauge?: string | SimulatedGauge;
   readonly seed?: number;
   readonly speed?: number;
   readonly isUncalibrated?: boolean;
@@ -88,8 +89,8 @@ export class Bench {
       isPoweredOff = false,
       firmware = usualFirmware,
     } = given;
-    const found = simulatedGauge(gauge);
-    if (found === undefined) throw new Error(`no gauge ${gauge}`);
+    const found = typeof gauge === 'string' ? simulatedGauge(gauge) : gauge;
+    if (found === undefined) throw new Error(`no gauge ${JSON.stringify(gauge)}`);
     const options: SimulatedBoxOptions = {
       gauge: found,
       seed,
@@ -104,6 +105,11 @@ export class Bench {
     };
     this.#reader = new FrameReader({ frame: (frame) => this.#take(decodeForHost(frame)) });
     this.box = new SimulatedBox(options);
+  }
+
+  /** Sequence of the last request. */
+  get sequence(): number {
+    return this.#sequence;
   }
 
   /** Frame of a request with the next sequence, or with one given. */

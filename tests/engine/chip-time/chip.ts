@@ -61,7 +61,7 @@ export class Chip implements RunningFirmware {
     this.#engine = engine;
     this.#world = world;
     this.#listener = listener;
-    this.#io = new WorldIo(device, (call) => this.#post(call));
+    this.#io = new WorldIo({ device, isBusHung: () => world.busHangMs > 0 }, (call) => this.#post(call));
     this.#baseComputrons = engine.command(this.#io.inputs(calls.nothing)).compute;
     this.#collectedAtMs = world.clock.nowMs;
     this.#run('boot', this.#io.bootInputs());

@@ -64,10 +64,16 @@ export class WorldIo {
   readonly #received: number[] = [];
   #roomBytes = 0;
 
-  constructor(device: Device, post: (call: 'timer' | 'readable' | 'writable') => void) {
+  readonly #isBusHung: () => boolean;
+
+  constructor(
+    { device, isBusHung }: { readonly device: Device; readonly isBusHung: () => boolean },
+    post: (call: 'timer' | 'readable' | 'writable') => void,
+  ) {
     const { io } = device;
     this.#device = device;
     this.#post = post;
+    this.#isBusHung = isBusHung;
     const bus = (address: number): I2C =>
       new io.I2C({ data: pins.meterData, clock: pins.meterClock, hz: 400_000, address });
     this.#buses = [bus(converter.addresses[0]), bus(converter.addresses[1])];
@@ -150,6 +156,7 @@ export class WorldIo {
   }
 
   doBus({ busWrites }: Done): void {
+    if (this.#isBusHung()) return;
     for (const { chip, bytes } of busWrites) {
       try {
         this.#buses[chip].write(bytes);
@@ -165,6 +172,10 @@ export class WorldIo {
 
   #look(chip: 0 | 1, bytes: Uint8Array): void {
     const bus = this.#buses[chip];
+    if (this.#isBusHung()) {
+      bytes[at.bus[chip]] = busStates.hangs;
+      return;
+    }
     try {
       if (this.#results[chip] === undefined && this.#asked(bus)) {
         bus.write(Uint8Array.of(converter.commands.readData).buffer);

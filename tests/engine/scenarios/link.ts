@@ -14,6 +14,22 @@ export const link = [
     isTrue(bench.box.world.commandedMask !== maskBefore, 'the later set stands');
     isTrue(heardBefore > 0 && made.refused === undefined, 'it was made once');
   }),
+  rule('does not act on a frame from before, however far back, and acts on one from ahead', () => {
+    const bench = Bench.driving(50);
+    const limits = { channel: 0, jobKind: 1 };
+    const last = bench.frame('jobLimits', limits);
+    bench.deliver(last);
+    const sent = (ahead: number): number => {
+      const before = bench.heard.length;
+      bench.box.receive(bench.frame('open', { channel: 0 }, (bench.sequence + ahead) & 0xff));
+      bench.box.advance(100);
+      return bench.heard.length - before;
+    };
+    for (const behind of [1, 40, 100, 127, 128]) equal(sent(-behind), 0, `${behind} behind`);
+    isTrue(!bench.isOutputOpen, 'still driven');
+    equal(sent(127), 1, 'ahead');
+    isTrue(bench.isOutputOpen, 'opened');
+  }),
   rule('repeats its last answer to a retry, byte for byte', () => {
     const bench = new Bench();
     bench.hello();

@@ -149,6 +149,14 @@ describe('guards with a memory', () => {
     expect(lookAt(guard, low, 2)?.fault).toBe('LOW_RESISTANCE_TIME');
   });
 
+  it('do not forget time below the floor at arming: the heater does not cool by it', () => {
+    const guard = lowResistanceGuard();
+    const low = { madeMilliohm: 5_000, elapsedMs: 100 };
+    expect(lookAt(guard, low, 45)).toBeUndefined();
+    guard.reset();
+    expect(lookAt(guard, low, 6)?.fault).toBe('LOW_RESISTANCE_TIME');
+  });
+
   it('feel power with the thermal time of the part, and a gross overload at once', () => {
     const oneElement = 0xffff & ~(1 << 7);
     const guard = elementPowerGuard();
@@ -159,6 +167,59 @@ describe('guards with a memory', () => {
 
   it('count nothing while the pulsing feed is off', () => {
     expect(lookAt(contactGuard(), { terminalMicrovolt: 100, currentMicroamp: 1 }, 50)).toBeUndefined();
+  });
+});
+
+describe('the guard for the current', () => {
+  const TURN_MS = 8;
+  /** A stabiliser that sticks closed: 14 V through 12.2 and 10 ohm. */
+  const STUCK_MILLIAMP = (14 / 22.2) * 1000;
+  const PEAK_MILLIAMP = 1.25 * STUCK_MILLIAMP;
+
+  /** Pulses of so long in each second, until it trips or the time is over; ms. */
+  function bears(onMs: number, forMs: number, guard = currentGuard()): number {
+    for (let atMs = 0; atMs < forMs; atMs += TURN_MS) {
+      const milliamp = atMs % 1000 < onMs ? STUCK_MILLIAMP : 0;
+      const change = {
+        currentMicroamp: milliamp * 1000,
+        elapsedMs: TURN_MS,
+        peakLimitMilliamp: PEAK_MILLIAMP,
+      };
+      if (guard.check({ ...sound, ...change }, context) !== undefined) return atMs;
+    }
+    return forMs;
+  }
+
+  it('opens within 2.5 s when a stabiliser sticks closed, from cold and after its ordinary pulses', () => {
+    expect(bears(1000, 10_000)).toBeLessThan(2500);
+    expect(bears(1000, 10_000)).toBeGreaterThan(500);
+    const guard = currentGuard();
+    // (5 / 14)^2 of the time: 225 mA root mean square.
+    expect(bears(128, 600_000, guard)).toBe(600_000);
+    expect(bears(1000, 10_000, guard)).toBeLessThan(2500);
+  });
+
+  it('keeps the heat of a job over the arming of the next', () => {
+    const guard = currentGuard();
+    bears(1000, 1000, guard);
+    guard.reset();
+    expect(bears(1000, 10_000, guard)).toBeLessThan(bears(1000, 10_000));
+  });
+
+  it('opens on one sample above the peak, and counts a current that is no number as far too much', () => {
+    const over = { currentMicroamp: 801_000, peakLimitMilliamp: 800 };
+    expect(lookAt(currentGuard(), over, 1)).toMatchObject({ fault: 'CURRENT_HIGH', limit: 800 });
+    expect(lookAt(currentGuard(), { currentMicroamp: 799_000, peakLimitMilliamp: 800 }, 1)).toBeUndefined();
+    const unknown = { currentMicroamp: NaN, isFresh: false, elapsedMs: 100 };
+    expect(lookAt(currentGuard(), unknown, 100)?.fault).toBe('CURRENT_HIGH');
+  });
+
+  it('allows one sample more than the mean to a thermal job only', () => {
+    const kinds = Object.entries(jobLimits);
+    const withPulses = kinds.filter(([, own]) => own.peakLimitMilliamp > own.currentLimitMilliamp);
+    expect(withPulses.map(([kind, own]) => [kind, own.peakLimitMilliamp])).toEqual([['thermal', 800]]);
+    for (const [, own] of kinds)
+      expect(own.peakLimitMilliamp).toBeGreaterThanOrEqual(own.currentLimitMilliamp);
   });
 });
 

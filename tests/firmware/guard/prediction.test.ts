@@ -40,11 +40,61 @@ describe('what is foreseen of a setting', () => {
     expect(predict(tooMuch, target, jobLimits.thermal).kind).toBe('too-much');
   });
 
+  it('looks at the limiter too, and at it with its own rating', () => {
+    const withLimiter = { contactMask: contactBits.allMask & ~contactBits.limiterBypassMask, table };
+    const ohm = table.madeMilliohm(withLimiter.contactMask) / 1000;
+    // 7.5 W in 47 ohm are 399 mA.
+    const at = (amp: number): ReturnType<typeof predict> => {
+      const volt = amp * ohm * 1e6;
+      const point = { terminalMicrovolt: volt, currentMicroamp: amp * 1e6, openCircuitMicrovolt: volt };
+      return predict(point, withLimiter, { ...jobLimits.thermal, currentLimitMilliamp: 1000 });
+    };
+    expect(at(0.398).kind).toBe('bearable');
+    expect(at(0.401)).toMatchObject({ refusal: 'PREDICTED_POWER', limit: 7500 });
+  });
+
   it('is nothing without current or with numbers that are none', () => {
     const seen = { terminalMicrovolt: 5e6, currentMicroamp: 499, openCircuitMicrovolt: 5e6 };
     expect(predict(seen, target, jobLimits.thermal).kind).toBe('unknown');
     expect(predict({ ...seen, currentMicroamp: NaN }, target, jobLimits.thermal).kind).toBe('unknown');
     const noVolt = { ...seen, currentMicroamp: 50_000, terminalMicrovolt: NaN };
     expect(predict(noVolt, target, jobLimits.thermal).kind).toBe('too-much');
+  });
+});
+
+describe('what is foreseen behind a pulsing stabiliser', () => {
+  // 12.2 ohm of heater at 13.5 V, on for (5 / 13.5)^2 of the time; 22 ohm are in the path.
+  const duty = (5 / 13.5) ** 2;
+  const amp = 13.5 / (12.2 + 100);
+  const point = {
+    terminalMicrovolt: amp * 100 * 1e6,
+    currentMicroamp: amp * 1e6,
+    openCircuitMicrovolt: 13.5e6,
+  };
+  const peakMilliamp = (13.5 / (0.95 * 12.2 + targetOhm)) * 1000;
+
+  it('lets a thermal job have the peaks, a quarter more than foreseen, when their mean square is bearable', () => {
+    expect(peakMilliamp).toBeGreaterThan(jobLimits.thermal.currentLimitMilliamp);
+    const foreseenPulses = predict(point, target, jobLimits.thermal, { duty });
+    expect(foreseenPulses).toMatchObject({ kind: 'bearable' });
+    if (foreseenPulses.kind === 'bearable')
+      expect(foreseenPulses.peakMilliamp).toBeCloseTo(1.25 * peakMilliamp, 3);
+  });
+
+  it('refuses the same peaks on a steady feed, waits where the feed is not known, and allows no other kind them', () => {
+    expect(predict(point, target, jobLimits.thermal, 'steady').kind).toBe('too-much');
+    expect(predict(point, target, jobLimits.thermal, 'unknown').kind).toBe('unknown');
+    for (const kind of ['magnetic', 'electronic', 'unknown', 'fuel'] as const)
+      expect(predict(point, target, jobLimits[kind], { duty }).kind, kind).toBe('too-much');
+  });
+
+  it('refuses pulses whose root mean square is too much, and peaks above what any pulse may have', () => {
+    // 386 mA for 0.6 of the time are 299 mA; the duty counts a tenth more.
+    const tooLong = (limitAmp / (peakMilliamp / 1000)) ** 2;
+    expect(predict(point, target, jobLimits.thermal, { duty: 0.95 * tooLong }).kind).toBe('too-much');
+    expect(predict(point, target, jobLimits.thermal, { duty: 0.89 * tooLong }).kind).toBe('bearable');
+    const stiff = { ...point, openCircuitMicrovolt: point.terminalMicrovolt };
+    const atMost = { ...jobLimits.thermal, peakLimitMilliamp: 500 };
+    expect(predict(stiff, target, atMost, { duty: 0.05 })).toMatchObject({ refusal: 'PREDICTED_CURRENT' });
   });
 });
