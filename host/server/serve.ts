@@ -120,10 +120,13 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   };
   try {
     const url = await app.listen({ host, port });
-    if (options.box !== undefined) await bay.choose(options.box);
+    const chosen = options.box === undefined ? bay.choice : await bay.choose(options.box);
     const pageAddresses = (): readonly string[] =>
       callers.pageAddresses(Number(new URL(url).port) || HTTP_PORT);
-    const warnings = loaded === 'loaded' ? [] : [loaded.message];
+    const warnings = [
+      ...(loaded === 'loaded' ? [] : [loaded.message]),
+      ...(chosen.kind === 'refused' ? [chosen.message] : []),
+    ];
     return { kind: 'serving', url, bay, pairing, devices, pageAddresses, warnings, close };
   } catch (error) {
     await close();

@@ -68,6 +68,15 @@ describe('startServer', () => {
     await server.close();
   });
 
+  it('says that the port it was given is no serial device, and serves without a box', async () => {
+    const box = { kind: 'port', path: jobsFolder } as const;
+    const server = await startServer({ jobsFolder, listenPort: 0, box });
+    if (server.kind === 'refused') throw new Error(server.message);
+    expect(server.warnings.join('\n')).toContain(`${jobsFolder} is no serial device`);
+    expect(server.bay.choice).toEqual({ kind: 'none' });
+    await server.close();
+  });
+
   it('takes the simulated sender out of its bath for a sweep that starts, and for none that is refused', async () => {
     const server = await startServer({
       jobsFolder,
