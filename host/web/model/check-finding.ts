@@ -146,7 +146,10 @@ export function suggestFinding(facts: Facts, worth?: CheckFinding): Suggestion {
   const [finding, sentence] =
     (disagreement === undefined
       ? undefined
-      : (['undetermined', `These do not fit together. ${disagreement.says}.`] as const)) ??
+      : ([
+          'undetermined',
+          `These do not fit together. ${disagreement.says}${disagreement.says.endsWith('?') ? '' : '.'}`,
+        ] as const)) ??
     wireFault(facts) ??
     groundFault(facts, worth) ??
     feedFault(facts) ??

@@ -75,6 +75,8 @@ export const capital = (words: string): string => `${words.charAt(0).toUpperCase
 /** Where no range is known: within every family in circulation. Common practice, no source. */
 const USUAL_OHM = 100;
 
+const ROUGH_PARTS = 20;
+
 /** A resistor of the middle of the usual range, as parts are sold, and about what a gauge of that family shows with it. */
 export const knownLoad = ({
   gauge,
@@ -86,7 +88,10 @@ export const knownLoad = ({
   const ohm = nearestPart(Math.sqrt(family.lowEndOhm * family.highEndOhm));
   const { lowest, span } = scaleOf(marks);
   const share = Math.log(ohm / family.lowEndOhm) / Math.log(family.highEndOhm / family.lowEndOhm);
-  return Number.isFinite(share) ? { ohm, shows: lowest + share * span } : { ohm };
+  // A usual range tells no more than about so much.
+  return Number.isFinite(share)
+    ? { ohm, shows: lowest + (span * Math.round(ROUGH_PARTS * share)) / ROUGH_PARTS }
+    : { ohm };
 };
 
 const nearestPart = (ohm: number): number => {

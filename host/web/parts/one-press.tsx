@@ -89,17 +89,20 @@ export function AnswerButton(props: {
 
 const MOST_MOVES = 4;
 
-/** Moves what has just come down until none of its buttons lies under the finger that pressed the last one. */
+/**
+ * Moves the answers of what has just come down until none of its buttons lies under the finger that pressed the last
+ * one. The question itself stays where it is read.
+ */
 function moveAside(
   place: HTMLElement | null,
   finger: { readonly x: number; readonly y: number } | undefined,
 ): void {
-  if (place === null) return;
-  place.style.paddingTop = '';
-  if (finger === undefined) return;
+  const buttons = [...(place?.querySelectorAll(`[${ANSWERS}]`) ?? [])];
+  const answers = buttons[0]?.parentElement;
+  if (!(answers instanceof HTMLElement) || finger === undefined) return;
   let down = 0;
   for (let move = 0; move < MOST_MOVES; move += 1) {
-    const under = [...place.querySelectorAll(`[${ANSWERS}]`)]
+    const under = buttons
       .map((button) => button.getBoundingClientRect())
       .find(
         ({ left, right, top, bottom }) =>
@@ -110,6 +113,6 @@ function moveAside(
       );
     if (under === undefined) return;
     down += finger.y - under.top + 2 * FINGER_PX;
-    place.style.paddingTop = `${down}px`;
+    answers.style.marginTop = `${down}px`;
   }
 }

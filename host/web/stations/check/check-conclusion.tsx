@@ -88,7 +88,7 @@ function Disagreements(props: {
     <>
       {props.disagreements.slice(1).map(({ id, says }) => (
         <Note key={id} kind="wrong" word="This does not fit">
-          <p>{plainWords(says)}</p>
+          <p>{says.endsWith('?') ? plainWords(says) : `${plainWords(says)}.`}</p>
         </Note>
       ))}
       {once.length === 0 ? null : (

@@ -142,20 +142,11 @@ function StepBody(props: BodyProps): JSX.Element {
 
 function AskedStep({ step, facts, app, desk, send }: BodyProps): JSX.Element {
   const canMeasure = useSignal(desk.live)?.link.state === 'live';
-  const refusal = useSignal(desk.refusal);
   switch (step.kind) {
     case 'as-found':
       return <AsFoundStep state={facts} entry={app.entry} send={send} />;
     case 'measure':
-      return (
-        <MeasureStep
-          step={step}
-          canMeasure={canMeasure}
-          isSimulated={facts.simulated}
-          refusal={refusal}
-          send={send}
-        />
-      );
+      return <MeasureStep step={step} canMeasure={canMeasure} isSimulated={facts.simulated} desk={desk} />;
     case 'question':
       return (
         <fieldset class="stack">

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
-import type { JobCommand } from '../../../job/commands';
-import type { Refusal } from '../../../job/wire';
+import { useState } from 'preact/hooks';
 import type { MeasureStep as Step } from '../../model/check-measures';
+import type { Desk } from '../../model/desk';
 import { changeWorld } from '../../model/talk';
 import { sentence } from '../../model/words';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
@@ -12,9 +12,7 @@ type MeasureProps = {
   readonly step: Step;
   readonly canMeasure: boolean;
   readonly isSimulated: boolean;
-  /** What the host last refused. */
-  readonly refusal: Refusal | undefined;
-  readonly send: (command: JobCommand) => void;
+  readonly desk: Pick<Desk, 'send' | 'refusal'>;
 };
 
 const FACTORS: Readonly<Record<MeasureProps['step']['unit'], number>> = { V: 1, mV: 1e-3, ohm: 1 };
@@ -23,13 +21,21 @@ const FACTORS: Readonly<Record<MeasureProps['step']['unit'], number>> = { V: 1, 
 const UNSEEN = ['LOADS_NOT_SEEN', 'OFF_NOT_MEASURED'] as const;
 
 /** A figure from a meter, or, where the box can reach it, from the box. */
-export function MeasureStep({ step, canMeasure, isSimulated, refusal, send }: MeasureProps): JSX.Element {
+export function MeasureStep({ step, canMeasure, isSimulated, desk }: MeasureProps): JSX.Element {
   const draft = useNumberDraft('', step.unit);
   const { what, loads, loadOhm } = step;
-  const isUnseen = loads !== 'off' && UNSEEN.some((code) => code === refusal?.code);
+  const [unseen, setUnseen] = useState<string | undefined>(undefined);
+  const capture = async (saidOn?: true): Promise<void> => {
+    const told = saidOn === undefined ? {} : { saidOn };
+    const outcome = await desk.send({ kind: 'capture-measurement', what, loads, ...told });
+    if (outcome.kind !== 'refused' || !UNSEEN.some((code) => code === outcome.code)) return;
+    // It is asked here, where the hands are, and need not be told twice.
+    desk.refusal.set(undefined);
+    setUnseen(outcome.message);
+  };
   const note = (): void => {
     if (draft.value === undefined) return;
-    send({
+    void desk.send({
       kind: 'add-measurement',
       what,
       value: draft.value * FACTORS[step.unit],
@@ -45,26 +51,21 @@ export function MeasureStep({ step, canMeasure, isSimulated, refusal, send }: Me
       {isSimulated && what === 'ground-offset-volt' ? <SimulatedLights /> : null}
       {step.isBoxAble ? (
         <div>
-          <AnswerButton
-            class="button button-main"
-            disabled={!canMeasure}
-            onClick={() => send({ kind: 'capture-measurement', what, loads })}
-          >
+          <AnswerButton class="button button-main" disabled={!canMeasure} onClick={() => void capture()}>
             {canMeasure ? 'Let the box measure it' : 'The box could measure it, but none is connected'}
           </AnswerButton>
         </div>
       ) : null}
-      {isUnseen ? (
+      {unseen === undefined ? null : (
         <Note kind="wrong" word="This does not fit">
-          <p>{sentence(refusal?.message ?? '')}</p>
-          <AnswerButton
-            class="button"
-            onClick={() => send({ kind: 'capture-measurement', what, loads, saidOn: true })}
-          >
-            They are on: keep it
-          </AnswerButton>
+          <p>{sentence(unseen)}</p>
+          <div>
+            <AnswerButton class="button" onClick={() => void capture(true)}>
+              They are on: keep it
+            </AnswerButton>
+          </div>
         </Note>
-      ) : null}
+      )}
       <div class="row row-end">
         <NumberField label="What the meter shows" unit={step.unit} draft={draft} onEnter={note} />
         <AnswerButton class="button" disabled={draft.value === undefined} onClick={note}>

@@ -6,7 +6,7 @@ import { keptQuestion } from '../../../job/check/measured';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState, Measurement } from '../../../job/state';
 import { measuredWords } from '../../model/measured-words';
-import { plainWords } from '../../model/words';
+import { plainWords, sentence } from '../../model/words';
 import { Note } from '../../parts/note';
 import { AnswerButton } from '../../parts/one-press';
 
@@ -41,13 +41,15 @@ export function ShownStep({ measurement, state, worth, against, send }: ShownPro
   const hasTrouble = against.length > 0;
   return (
     <div class="stack">
-      <p class="prompt">{plainWords(measuredWords(measurement))}</p>
-      <Note kind={GRADES[grade]} word={WORDS[grade]}>
-        <p>{plainWords(words)}</p>
-      </Note>
+      <p class="prompt">{sentence(measuredWords(measurement)).replace(/\.$/, '')}</p>
+      {hasTrouble ? null : (
+        <Note kind={GRADES[grade]} word={WORDS[grade]}>
+          <p>{plainWords(words)}</p>
+        </Note>
+      )}
       {against.map(({ id, says }) => (
         <Note key={id} kind="wrong" word="This does not fit">
-          <p>{plainWords(says)}</p>
+          <p>{says.endsWith('?') ? plainWords(says) : sentence(says)}</p>
         </Note>
       ))}
       <div class="row">
