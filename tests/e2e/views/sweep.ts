@@ -29,7 +29,14 @@ export const sweepViews: readonly View[] = [
         },
         3,
       );
+      // A pulsing stabiliser: what heats is told, and no current that settles.
+      const made = { askedOhm: 114, madeOhm: 114.02, measuredOhm: 114.1 };
+      desk.show({ output: { ...made, pulsing: true, heatVolt: 6.61, milliamp: 57.9, watt: 0.38 } });
     }),
+    act: async (page) => {
+      await page.getByText('Heat volts').waitFor();
+      await page.getByText('the feed is pulsing, so only the time counts').waitFor();
+    },
   },
   {
     name: 'sweep-read',

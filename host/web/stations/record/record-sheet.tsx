@@ -94,6 +94,9 @@ function FindingList({ state, findings }: SheetProps): JSX.Element {
           {state.conclusion.evidence.map((line) => (
             <li key={line}>{plainWords(line)}</li>
           ))}
+          {state.conclusion.notAsked?.map((words) => (
+            <li key={words}>Not asked: {words}</li>
+          ))}
         </ul>
       )}
     </Part>
