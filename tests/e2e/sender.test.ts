@@ -82,7 +82,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     }
     await page.getByRole('button', { name: 'On to the trim' }).click();
     await page.getByText('The gauge has no curve yet. The sender has points.').waitFor();
-  }, 120_000);
+  });
 
   it('is measured by the box itself in its bath: the person types the thermometer and Enter, nothing else', async () => {
     const gauge = await workshop.simulated('thermal-temperature');
