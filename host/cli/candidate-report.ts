@@ -1,3 +1,5 @@
+import { offDialWords } from '../core/dial';
+import type { GaugeResponse } from '../core/response';
 import type { Candidate, Certificate, Network } from '../core/network';
 import { ohmText, signed, significant, textTable } from './text-table';
 
@@ -127,7 +129,12 @@ export const partsTable = ({ parts }: Candidate): string[] =>
     ]),
   );
 
-export function errorTable(best: Candidate, bare: Candidate | undefined, unit: string): string[] {
+/** `marks`: of the dial where it is known; what is off it is told by its ends. */
+export function errorTable(
+  best: Candidate,
+  bare: Candidate | undefined,
+  { unit, marks = [] }: Pick<GaugeResponse, 'unit' | 'marks'>,
+): string[] {
   return textTable(
     [
       { title: `true ${unit}` },
@@ -144,7 +151,7 @@ export function errorTable(best: Candidate, bare: Candidate | undefined, unit: s
         significant(row.trueValue),
         significant(row.senderOhm),
         significant(row.seenOhm),
-        significant(row.indicated),
+        offDialWords(marks, unit, row.indicated) ?? significant(row.indicated),
         signed(row.error, 1),
         `+-${row.expandedUncertainty.toFixed(1)}`,
         before === undefined ? '' : signed(before.error, 1),

@@ -13,6 +13,7 @@ import {
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
 import { CURVE_FILE_OPTIONS, loadGauge, loadSender, required } from './gauge-and-sender';
 import { RefusedError } from './input-error';
+import type { GaugeResponse } from '../core/response';
 import type { Arguments } from './options';
 import { significant } from './text-table';
 import { TRIM_OPTIONS, trimOptions } from './trim-options';
@@ -42,7 +43,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   if (result.kind === 'refused') throw refusal(result);
   const best = result.candidates[result.recommended];
   const warnings = [...sender.warnings, ...gauge.warnings, ...result.remarks, ...(best?.warnings ?? [])];
-  return { text: trimText(result), json: trimJson(result, warnings), warnings };
+  return { text: trimText(result, gauge.response), json: trimJson(result, warnings), warnings };
 }
 
 const refusal = ({ code, message, nearest, certificate }: TrimRefused): RefusedError =>
@@ -64,7 +65,7 @@ const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, 
   warnings,
 });
 
-function trimText(result: Trimmed): string[] {
+function trimText(result: Trimmed, gauge: GaugeResponse): string[] {
   const { unit, candidates } = result;
   const best = candidates[result.recommended];
   if (best === undefined) return ['nothing was found'];
@@ -73,7 +74,7 @@ function trimText(result: Trimmed): string[] {
     ...headline(result, best, bare),
     '',
     ...(best.parts.length === 0 ? [] : [...partsTable(best), '']),
-    ...errorTable(best, bare, unit),
+    ...errorTable(best, bare, gauge),
     '',
     ...(best.parts.length === 0 ? [] : [...failureTable(best), '']),
     ...spreadText(best, unit),

@@ -18,6 +18,8 @@ export type GaugeResponse = {
   /** Readings at the ends of the scale (the stops, or the outermost known readings). */
   readonly lowestReading: number;
   readonly highestReading: number;
+  /** As printed, where the dial is known: what is off it is told by its end marks. */
+  readonly marks?: readonly { readonly label: string; readonly reading: number }[];
   /** True when more resistance moves the needle upscale. */
   readonly risesWithResistance: boolean;
   readonly plateaus: readonly Plateau[];

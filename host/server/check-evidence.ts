@@ -5,6 +5,7 @@ import {
   twoCoilOffsetOhm,
   twoTerminalOffsetOhm,
 } from '../core/circuit';
+import { offDialWords } from '../core/dial';
 import { isRefused } from '../core/result';
 import type { CheckFinding, DialWorth } from '../job/findings';
 import type { Gauge } from '../job/gauge';
@@ -164,6 +165,10 @@ const heatLines = (facts: Facts): string[] => {
   return size === undefined ? lines : [...lines, `0.1 V of heat at the feed is ${size.words}`];
 };
 
+/** A reading, or where the needle then stands off its scale. */
+const shownAt = ({ marks, unit }: Gauge, reading: number): string =>
+  offDialWords(marks, unit, reading) ?? `${figures(reading, 3)} ${unit}`;
+
 /** The sender without unplugging it: from the volts at the gauge's sender terminal. */
 const inCircuitLines = (facts: Facts): string[] => {
   const { gauge, law } = facts;
@@ -184,7 +189,7 @@ const inCircuitLines = (facts: Facts): string[] => {
   const shows =
     law === undefined
       ? ''
-      : `, at which this gauge should show ${figures(law.reading(sender.ohm), 3)} ${gauge.unit} (${law.from})`;
+      : `, at which this gauge should show ${shownAt(gauge, law.reading(sender.ohm))} (${law.from})`;
   return [`the sender in circuit has ${figures(sender.ohm, 3)} ohm${shows}`];
 };
 

@@ -12,6 +12,7 @@ export const gaugeResponse = (curve: GaugeCurve): GaugeResponse => ({
   measuredToOhm: curve.model.measuredToOhm,
   lowestReading: readingOf(curve.model.dial, curve.model.lowestReading),
   highestReading: readingOf(curve.model.dial, curve.model.highestReading),
+  ...(curve.model.dial === undefined ? {} : { marks: curve.model.dial.marks }),
   risesWithResistance: curve.model.risesWithResistance,
   plateaus: curve.plateaus,
   reading: (resistanceOhm) => modelReading(curve.model, resistanceOhm),

@@ -1,3 +1,4 @@
+import { offDialWords } from '../dial';
 import type { Powers } from './power';
 import { powersIn } from './power';
 import type { Problem } from './problem';
@@ -43,6 +44,14 @@ const off = (error: number, unit: string): string =>
 const breach = (problem: Problem, index: number, error: number): number =>
   Math.max(problem.lowestError[index]! - error, error - problem.highestError[index]!);
 
+/** Where no number is printed none is told: an end of the scale, or the stop on which the needle rests. */
+const placeOffDial = (task: Task, reading: number): string | undefined => {
+  const { marks = [], unit, lowestReading, highestReading } = task.problem.table.gauge;
+  const onStop =
+    reading <= lowestReading ? 'on the low stop' : reading >= highestReading ? 'on the high stop' : undefined;
+  return marks.length === 0 ? onStop : offDialWords(marks, unit, reading);
+};
+
 const needleWords = (task: Task, shown: readonly number[], danger: boolean): string => {
   const { band, problem } = task;
   const { unit, quantity } = problem.table.gauge;
@@ -50,10 +59,13 @@ const needleWords = (task: Task, shown: readonly number[], danger: boolean): str
   const judged = errors.map((error, index) => (danger ? breach(problem, index, error) : Math.abs(error)));
   const worst = judged.indexOf(Math.max(...judged));
   const [first, last] = [shown[0]!, shown.at(-1)!];
+  const gone = placeOffDial(task, shown[worst]!);
   const does =
     Math.abs(last - first) < STUCK_FRACTION * (band.to - band.from)
-      ? `stays near ${((first + last) / 2).toPrecision(3)} ${unit} whatever the sender does`
-      : `reads up to ${off(errors[worst]!, unit)} (at ${problem.value[worst]!.toPrecision(3)})`;
+      ? `stays ${placeOffDial(task, (first + last) / 2) ?? `near ${((first + last) / 2).toPrecision(3)} ${unit}`} whatever the sender does`
+      : gone === undefined
+        ? `reads up to ${off(errors[worst]!, unit)} (at ${problem.value[worst]!.toPrecision(3)})`
+        : `goes ${gone} (at ${problem.value[worst]!.toPrecision(3)})`;
   return danger ? `${does}: ${dangers[quantity]}` : does;
 };
 

@@ -1,3 +1,4 @@
+import { offDialWords } from '../../core/dial/off-dial';
 import { scaleOf } from '../../job/scale';
 import { typedNumber } from '../../core/text/number';
 import { unitSymbol } from '../../core/units';
@@ -18,6 +19,12 @@ function readingDecimals(gauge: Pick<Gauge, 'marks'>): number {
 
 export const shownReading = (value: number, gauge: Pick<Gauge, 'marks' | 'unit'>): string =>
   `${plain(value.toFixed(readingDecimals(gauge)))} ${shownUnit(gauge.unit)}`;
+
+/** A place of the needle: a reading, or where it stands off its scale. */
+export const shownPlace = (value: number, gauge: Pick<Gauge, 'marks' | 'unit'>): string => {
+  const off = offDialWords(gauge.marks, gauge.unit, value);
+  return off === undefined ? shownReading(value, gauge) : plainWords(off);
+};
 
 /** A signed difference in dial units, "+2.5 K". */
 export const shownError = (value: number, gauge: Pick<Gauge, 'marks' | 'unit'>): string => {

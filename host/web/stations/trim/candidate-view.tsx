@@ -3,6 +3,7 @@ import type { Candidate } from '../../../core/network';
 import type { JobCommand } from '../../../job/commands';
 import type { LinePoint } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
+import { scaleOf } from '../../../job/scale';
 import type { TrimCandidate } from '../../../job/trim';
 import {
   plainWords,
@@ -10,6 +11,7 @@ import {
   shownDifferenceUnit,
   shownError,
   shownPart,
+  shownPlace,
   shownReading,
   shownSpread,
   shownUnit,
@@ -110,7 +112,8 @@ export function CandidateView(props: CandidateProps): JSX.Element {
             {candidate.powerBasis.assumed.length === 0
               ? ''
               : `; assumed: ${candidate.powerBasis.assumed.join(', ')}`}
-            . Mount it at the dash end, labelled, never in or near the tank.
+            . Mount it at the dash end, labelled
+            {gauge.quantity === 'fuel' ? ', never in or near the tank' : ''}.
           </p>
         </div>
       </div>
@@ -196,6 +199,18 @@ function PartsTable({ candidate }: { readonly candidate: Candidate }): JSX.Eleme
   );
 }
 
+/** Off its scale a needle errs by at least what is left of the scale. */
+const offScaleError = (
+  { trueValue, indicated, error }: Candidate['errorTable'][number],
+  gauge: Gauge,
+): string => {
+  const { lowest, highest } = scaleOf(gauge.marks);
+  const end = Math.min(highest, Math.max(lowest, indicated));
+  return shownPlace(indicated, gauge) === shownReading(indicated, gauge)
+    ? shownError(error, gauge)
+    : `${shownError(end - trueValue, gauge)} or more`;
+};
+
 type ShownCandidate = Pick<CandidateProps, 'gauge' | 'candidate'>;
 
 function ErrorTable({ gauge, candidate }: ShownCandidate): JSX.Element {
@@ -217,8 +232,8 @@ function ErrorTable({ gauge, candidate }: ShownCandidate): JSX.Element {
             {candidate.errorTable.map((row) => (
               <tr key={row.trueValue}>
                 <td class="number">{shownReading(row.trueValue, gauge)}</td>
-                <td class="number">{shownReading(row.indicated, gauge)}</td>
-                <td class="number">{shownError(row.error, gauge)}</td>
+                <td class="number">{shownPlace(row.indicated, gauge)}</td>
+                <td class="number">{offScaleError(row, gauge)}</td>
                 <td class="number">{shownSpread(row.expandedUncertainty, gauge)}</td>
               </tr>
             ))}
