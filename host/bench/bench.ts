@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { refuse, type Refused } from '../core/result';
 import { foldJob, type JobListing, type Opening } from '../job';
 import { within, type BoxLink, type LinkEvent } from '../link';
-import { createJobFolder, jobFolder, listJobs, openJournal, type Journal } from '../store';
+import { createJobFolder, jobFolder, JobList, openJournal, type Journal } from '../store';
 import { Box } from './box';
 import type { BenchClock } from './clock';
 import { systemBenchClock } from './clock';
@@ -46,6 +46,7 @@ const closeDesk = async (opening: Promise<JobDesk | Refused>): Promise<void> => 
 
 class OpenBench implements Bench {
   readonly #jobsFolder: string;
+  readonly #list: JobList;
   readonly #clock: BenchClock;
   readonly #box: Box;
   readonly #needleSpeed: number;
@@ -62,6 +63,7 @@ class OpenBench implements Bench {
 
   constructor(options: BenchOptions) {
     this.#jobsFolder = options.jobsFolder;
+    this.#list = new JobList(options.jobsFolder);
     this.#clock = options.clock ?? systemBenchClock;
     this.#box = new Box(options.link);
     this.#needleSpeed = options.needleSpeed ?? 1;
@@ -71,7 +73,7 @@ class OpenBench implements Bench {
   }
 
   jobs(): Promise<JobListing> {
-    return listJobs(this.#jobsFolder);
+    return this.#list.list();
   }
 
   async createJob(opening: Opening, by: string): Promise<JobDesk | Refused> {

@@ -13,6 +13,12 @@ export const name = z
   .min(1)
   .max(LONGEST_NAME)
   .regex(/^[^\p{Cc}]*$/u, 'must be one line without control characters');
+/** The name of a job's folder, exactly as it is on the disk: 255 bytes are the most that usual file systems take. */
+export const folderName = z
+  .string()
+  .min(1)
+  .max(255)
+  .regex(/^[^\p{Cc}]*$/u, 'must be one line without control characters');
 export const finite = z.number();
 export const positive = z.number().positive();
 export const notNegative = z.number().min(0);

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { jobCommand } from './commands';
 import { jobEvent } from './events';
 import { step } from './sweep';
-import { count, finite, name, notNegative, text } from './values';
+import { count, finite, folderName, name, notNegative, text } from './values';
 
 /** What the box is doing, as far as the host knows; `unknown` is never shown as safe. */
 const boxState = z.enum(['unknown', 'safe', 'armed', 'driving', 'tripped']);
@@ -52,7 +52,7 @@ const senderWatchLive = z.strictObject({
 export type SenderWatchLive = z.infer<typeof senderWatchLive>;
 
 const liveFrame = z.strictObject({
-  jobId: name,
+  jobId: folderName,
   /** Newest event in the journal: a screen that has fewer asks for the rest. */
   lastN: count,
   link: z.strictObject({
@@ -107,8 +107,8 @@ export const headline = z.strictObject({
   text,
 });
 
-const jobSummary = z.strictObject({
-  jobId: name,
+export const jobSummary = z.strictObject({
+  jobId: folderName,
   title: name,
   vehicle: name,
   quantity: name,
@@ -124,7 +124,7 @@ export type JobSummary = z.infer<typeof jobSummary>;
 /** A job folder that cannot be opened is listed with the reason, never left out. */
 export const jobListing = z.strictObject({
   jobs: z.array(jobSummary),
-  unreadable: z.array(z.strictObject({ folder: name, code: name, message: text })),
+  unreadable: z.array(z.strictObject({ folder: folderName, code: name, message: text })),
 });
 export type JobListing = z.infer<typeof jobListing>;
 
@@ -145,7 +145,7 @@ export const screenMessage = z.discriminatedUnion('kind', [
    */
   z.strictObject({ kind: z.literal('hello'), build: name, screen: deviceName, key: name }),
   /** Which job, and the newest event the screen already has (0 = none). */
-  z.strictObject({ kind: z.literal('follow'), jobId: name, afterN: count }),
+  z.strictObject({ kind: z.literal('follow'), jobId: folderName, afterN: count }),
   /** Sent at least every two seconds while a person can see the screen; see the bench's presence rule. */
   z.strictObject({ kind: z.literal('present') }),
   z.strictObject({ kind: z.literal('command'), id: count, command: jobCommand }),
@@ -155,7 +155,7 @@ export type ScreenMessage = z.infer<typeof screenMessage>;
 
 /** What a screen receives. */
 export const deskMessage = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('events'), jobId: name, events: z.array(jobEvent) }),
+  z.strictObject({ kind: z.literal('events'), jobId: folderName, events: z.array(jobEvent) }),
   z.strictObject({ kind: z.literal('live'), frame: liveFrame }),
   z.strictObject({ kind: z.literal('accepted'), id: count, upToN: count }),
   z.strictObject({ kind: z.literal('refused'), id: count, code: name, message: text }),

@@ -4,12 +4,12 @@ import { refuse, type Refused } from '../core/result';
 import { jobCommand } from '../job/commands';
 import { foldJob } from '../job/fold';
 import { opening } from '../job/gauge';
-import { name } from '../job/values';
+import { folderName } from '../job/values';
 import { answerWith, checked, type RouteParts } from './app';
 import type { DeskDoor } from './bench-door';
 import { signatureOf } from './routes-gate';
 
-const jobPath = z.object({ jobId: name });
+const jobPath = z.object({ jobId: folderName });
 /** Who asks is known from the connection: a name in the message would be anybody's. */
 const commandBody = z.strictObject({ command: jobCommand });
 

@@ -12,3 +12,4 @@ export {
 export type { JournalTrouble } from './journal-trouble';
 export { LOCK_FILE, lockJob, type Lock, type LockRefused } from './lock';
 export * from './job-folders';
+export { JobList, listJobs, SUMMARIES_FILE } from './list-jobs';

@@ -1,18 +1,10 @@
-import { mkdir, open, readdir, rename } from 'node:fs/promises';
+import { mkdir, open, rename } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { basename, join } from 'node:path';
 import { refuse, type Refused } from '../core/result';
-import {
-  foldJob,
-  headlines,
-  JOURNAL_SCHEMA,
-  type JobEvent,
-  type JobListing,
-  type JobSummary,
-  type Opening,
-} from '../job';
+import { JOURNAL_SCHEMA, type JobEvent, type Opening } from '../job';
 import { journalLine } from './journal-line';
-import { JOURNAL_FILE, readJournal } from './read-journal';
+import { JOURNAL_FILE } from './read-journal';
 import { syncFolder } from './sync-folder';
 
 /** Where jobs are kept unless told otherwise: the environment first, then the person's home folder. */
@@ -101,41 +93,4 @@ export const createJobFolder = async (
     const why = error instanceof Error ? error.message : String(error);
     return refuse('JOBS_FOLDER', `${jobsFolder}: ${why}; choose another folder with --jobs`);
   }
-};
-
-/** What a list of jobs shows of one; its id is its folder, so that a copied folder is a job of its own. */
-const summaryOf = (jobId: string, events: readonly JobEvent[]): JobSummary | undefined => {
-  const state = foldJob(events);
-  return (
-    state && {
-      jobId,
-      title: state.title,
-      vehicle: state.vehicle,
-      quantity: state.gauge.quantity,
-      unit: state.gauge.unit,
-      simulated: state.simulated,
-      openedAt: state.openedAt,
-      lastAt: state.lastAt,
-      lastN: state.lastN,
-      headlines: headlines(state),
-    }
-  );
-};
-
-/** Every job in the folder, newest first; those that cannot be read with the reason. A missing folder has no jobs. */
-export const listJobs = async (jobsFolder: string): Promise<JobListing> => {
-  const entries = await readdir(jobsFolder, { withFileTypes: true }).catch(() => []);
-  const folders = entries.filter((entry) => entry.isDirectory() && !entry.name.startsWith('.'));
-  const listing: JobListing = { jobs: [], unreadable: [] };
-  for (const { name } of folders) {
-    const text = await readJournal(join(jobsFolder, name));
-    if (text.kind === 'refused') {
-      listing.unreadable.push({ folder: name, code: text.code, message: text.message });
-      continue;
-    }
-    const summary = summaryOf(name, text.events);
-    if (summary !== undefined) listing.jobs.push(summary);
-  }
-  listing.jobs.sort((a, b) => b.lastAt.localeCompare(a.lastAt) || a.jobId.localeCompare(b.jobId));
-  return listing;
 };
