@@ -56,15 +56,21 @@ describe.skipIf(!hasBrowser())('several screens on one job', () => {
     await awaitQuestion(one);
     await other.getByRole('button', { name: 'Take over here' }).waitFor();
     const stepId = /stepId":"(w1s1)"/.exec(JSON.stringify(await journalOf(one)))?.[1];
-    await one.evaluate(async (asked) => {
-      const answer = (by: string, reading: number) =>
-        fetch(`/api/jobs/${location.hash.replace('#/job/', '')}/commands`, {
-          method: 'POST',
-          headers: { 'content-type': 'application/json' },
-          body: JSON.stringify({ by, command: { kind: 'give-reading', stepId: asked, reading } }),
-        });
-      await Promise.all([answer('one hand', 150), answer('other hand', 160)]);
-    }, stepId);
+    const jobId = new URL(address).hash.replace('#/job/', '');
+    const asks = (reading: number) => ({
+      path: `/api/jobs/${jobId}/commands`,
+      init: {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body: JSON.stringify({ command: { kind: 'give-reading', stepId, reading } }),
+      },
+    });
+    // One from a page, one from a program: the host tells them apart by where they come from.
+    const { path, init } = asks(160);
+    await Promise.all([
+      one.evaluate(async (asked) => void (await fetch(asked.path, asked.init)), asks(150)),
+      fetch(new URL(path, workshop.server.url), init),
+    ]);
     const twice = 'Two answers to one step';
     await one.getByText(twice).waitFor();
     await other.getByText(twice).waitFor();
