@@ -1,7 +1,6 @@
-import { kept, strike } from './entries';
+import type { Draft } from './draft';
+import { kept } from './entries';
 import type { EventOf } from './events';
-import type { JobState, Reading, StepState, Sweep, SweepStatus, SweepStep } from './state';
-import type { Step } from './sweep';
 
 export type ProgressEvent = EventOf<
   | 'box-connected'
@@ -25,189 +24,100 @@ export type ProgressEvent = EventOf<
   | 'answer-superseded'
 >;
 
-const pending = (step: Step): SweepStep => ({
-  ...step,
-  state: { kind: 'pending' },
-  seen: [],
-});
-
-const changeSweep = (state: JobState, sweepId: string, change: (sweep: Sweep) => Sweep): JobState => ({
-  ...state,
-  sweeps: state.sweeps.map((sweep) => (sweep.sweepId === sweepId ? change(sweep) : sweep)),
-});
-
-const withStatus = (state: JobState, sweepId: string, status: SweepStatus): JobState =>
-  changeSweep(state, sweepId, (sweep) => ({ ...sweep, status }));
-
-/** A finished sweep cannot be paused; resuming it re-opens it for the steps that were taken back. */
-const paused = (state: JobState, event: EventOf<'sweep-paused'>): JobState =>
-  changeSweep(state, event.sweepId, (sweep) =>
-    sweep.status.kind === 'running' ? { ...sweep, status: { kind: 'paused', reason: event.reason } } : sweep,
-  );
-
-/** Only one sweep runs: whatever else was running is paused. */
-const resumed = (state: JobState, event: EventOf<'sweep-resumed'>): JobState => ({
-  ...withStatus(pauseRunning(state, 'another sweep was resumed'), event.sweepId, { kind: 'running' }),
-  attending: event.by,
-});
-
-/** Whatever opened the output by itself leaves every running sweep paused: nothing is driven until a person says so. */
-const pauseRunning = (state: JobState, reason: string): JobState => ({
-  ...state,
-  sweeps: state.sweeps.map((sweep) =>
-    sweep.status.kind === 'running' ? { ...sweep, status: { kind: 'paused', reason } } : sweep,
-  ),
-});
-
-const changeStep = (state: JobState, stepId: string, change: (step: SweepStep) => SweepStep): JobState => ({
-  ...state,
-  sweeps: state.sweeps.map((sweep) =>
-    sweep.steps.some((step) => step.stepId === stepId)
-      ? { ...sweep, steps: sweep.steps.map((step) => (step.stepId === stepId ? change(step) : step)) }
-      : sweep,
-  ),
-});
-
-const withStep = (state: JobState, stepId: string, stepState: StepState): JobState =>
-  changeStep(state, stepId, (step) => ({ ...step, state: stepState }));
-
-const needleSeen = (state: JobState, event: EventOf<'needle-seen'>): JobState => {
+const needleSeen = (draft: Draft, event: EventOf<'needle-seen'>): void => {
   const { n, resistanceOhm, uncertaintyOhm, needle } = event;
-  const seen = { n, resistanceOhm, uncertaintyOhm, needle };
-  const noted = { ...state, attending: event.by };
-  return changeStep(noted, event.stepId, (step) => ({ ...step, seen: [...step.seen, seen] }));
+  draft.plain.attending = event.by;
+  draft.sweeps.addSeen(event.stepId, { n, resistanceOhm, uncertaintyOhm, needle });
 };
 
-const started = (state: JobState, event: EventOf<'sweep-started'>): JobState => ({
-  ...pauseRunning(state, 'another sweep was started'),
-  attending: event.by,
-  sweeps: [
-    ...pauseRunning(state, 'another sweep was started').sweeps,
-    {
-      sweepId: event.sweepId,
-      mode: event.mode,
-      startedAt: event.at,
-      fromOhm: event.fromOhm,
-      toOhm: event.toOhm,
-      refinementsLeft: event.refinements,
-      settleMs: event.settleMs,
-      steps: event.steps.map(pending),
-      status: { kind: 'running' },
-    },
-  ],
-});
-
-const isRefinement = (step: Step): boolean => step.why === 'refine' || step.why === 'edge';
-
-const extended = (sweep: Sweep, event: EventOf<'sweep-extended'>): Sweep => {
-  const known = new Set(sweep.steps.map((step) => step.stepId));
-  const added = event.steps.filter((step) => !known.has(step.stepId)).map(pending);
-  // A refinement is one point of the curve, whether it is read on one leg or on both.
-  const refined = new Set(added.filter(isRefinement).map((step) => JSON.stringify(step.aim))).size;
-  const cut = sweep.steps.findIndex((step) => step.state.kind === 'pending');
-  const at = event.place === 'end' || cut < 0 ? sweep.steps.length : cut;
-  return {
-    ...sweep,
-    // A finished sweep is opened again by what is added to it, and waits for a person.
-    status:
-      sweep.status.kind === 'finished' && added.length > 0
-        ? { kind: 'paused', reason: 'a point is to be read again' }
-        : sweep.status,
-    refinementsLeft: Math.max(0, sweep.refinementsLeft - refined),
-    steps: [...sweep.steps.slice(0, at), ...added, ...sweep.steps.slice(at)],
-  };
+const started = (draft: Draft, event: EventOf<'sweep-started'>): void => {
+  draft.plain.attending = event.by;
+  draft.sweeps.start(event);
 };
 
-const restoreReading = (readings: readonly Reading[], readingId: string): Reading[] =>
-  readings.map((reading) => {
-    if (reading.readingId !== readingId) return reading;
-    const { struckBecause, ...rest } = reading;
-    return rest;
-  });
-
-const read = (state: JobState, event: EventOf<'reading'>): JobState => {
-  const noted = { ...state, attending: event.by, readings: [...state.readings, kept(event)] };
-  return withStep(noted, event.stepId, { kind: 'read', readingId: event.readingId });
+/** Only one sweep runs: whatever else was running is paused. A finished one is re-opened for what was taken back. */
+const resumed = (draft: Draft, event: EventOf<'sweep-resumed'>): void => {
+  draft.plain.attending = event.by;
+  draft.sweeps.pauseRunning('another sweep was resumed');
+  draft.sweeps.setStatus(event.sweepId, { kind: 'running' });
 };
 
-const tripped = (state: JobState, event: EventOf<'tripped'>): JobState => {
+const read = (draft: Draft, event: EventOf<'reading'>): void => {
+  draft.plain.attending = event.by;
+  draft.readings.add(kept(event));
+  draft.sweeps.setStep(event.stepId, { kind: 'read', readingId: event.readingId });
+};
+
+const skipped = (draft: Draft, { stepId, reason }: EventOf<'step-skipped'>): void =>
+  draft.sweeps.setStep(stepId, { kind: 'skipped', ...(reason === undefined ? {} : { reason }) });
+
+const tripped = (draft: Draft, event: EventOf<'tripped'>): void => {
   const trip = kept(event);
-  return { ...pauseRunning(state, event.reason), trip, trips: [...state.trips, trip] };
+  draft.sweeps.pauseRunning(event.reason);
+  draft.plain.trip = trip;
+  draft.grown.trips.push(trip);
 };
 
-const boxConnected = (state: JobState, event: EventOf<'box-connected'>): JobState => ({
-  ...state,
-  simulated: state.simulated || event.simulated,
-  box: { boxSerial: event.boxSerial, firmware: event.firmware, simulated: event.simulated },
-});
-
-const confirmed = (state: JobState, event: EventOf<'safety-confirmed'>): JobState => ({
-  ...state,
-  confirmations: [...new Set([...state.confirmations, event.confirmation])],
-  saidForSafety: [...state.saidForSafety, kept(event)],
-});
-
-const lapsed = (state: JobState, { confirmation }: EventOf<'safety-lapsed'>): JobState => ({
-  ...state,
-  confirmations: state.confirmations.filter((each) => each !== confirmation),
-});
-
-const tripCleared = (state: JobState): JobState => {
-  const { trip, ...rest } = state;
-  return rest;
+const boxConnected = (
+  { plain }: Draft,
+  { boxSerial, firmware, simulated }: EventOf<'box-connected'>,
+): void => {
+  plain.simulated ||= simulated;
+  plain.box = { boxSerial, firmware, simulated };
 };
 
-const superseded = (state: JobState, event: EventOf<'answer-superseded'>): JobState => ({
-  ...state,
-  superseded: [...state.superseded, kept(event)],
-});
+const confirmed = ({ plain, grown }: Draft, event: EventOf<'safety-confirmed'>): void => {
+  plain.confirmations = [...new Set([...plain.confirmations, event.confirmation])];
+  grown.saidForSafety.push(kept(event));
+};
+
+const lapsed = ({ plain }: Draft, { confirmation }: EventOf<'safety-lapsed'>): void => {
+  plain.confirmations = plain.confirmations.filter((each) => each !== confirmation);
+};
 
 /** The part of the fold that follows the sweep and the box; see `foldJob`. */
-export const foldProgress = (state: JobState, event: ProgressEvent): JobState => {
+export const foldProgress = (draft: Draft, event: ProgressEvent): void => {
   switch (event.kind) {
     case 'box-connected':
-      return boxConnected(state, event);
+      return boxConnected(draft, event);
     case 'box-lost':
-      return pauseRunning(state, event.reason);
+      return draft.sweeps.pauseRunning(event.reason);
     case 'safety-confirmed':
-      return confirmed(state, event);
+      return confirmed(draft, event);
     case 'safety-lapsed':
-      return lapsed(state, event);
+      return lapsed(draft, event);
     case 'sweep-started':
-      return started(state, event);
+      return started(draft, event);
     case 'sweep-extended':
-      return changeSweep(state, event.sweepId, (sweep) => extended(sweep, event));
+      return draft.sweeps.extend(event);
     case 'reading':
-      return read(state, event);
+      return read(draft, event);
     case 'needle-seen':
-      return needleSeen(state, event);
+      return needleSeen(draft, event);
     case 'reading-struck':
-      return {
-        ...state,
-        readings: strike(state.readings, (r) => r.readingId === event.readingId, event.reason),
-      };
+      return draft.readings.strike(event.readingId, event.reason);
     case 'reading-restored':
-      return { ...state, readings: restoreReading(state.readings, event.readingId) };
+      return draft.readings.change(event.readingId, ({ struckBecause, ...counted }) => counted);
     case 'step-skipped':
-      return withStep(state, event.stepId, {
-        kind: 'skipped',
-        ...(event.reason === undefined ? {} : { reason: event.reason }),
-      });
+      return skipped(draft, event);
     case 'sweep-paused':
-      return paused(state, event);
+      return draft.sweeps.pause(event.sweepId, event.reason);
     case 'sweep-resumed':
-      return resumed(state, event);
+      return resumed(draft, event);
     case 'sweep-finished':
-      return withStatus(state, event.sweepId, { kind: 'finished', complete: event.complete });
+      return draft.sweeps.setStatus(event.sweepId, { kind: 'finished', complete: event.complete });
     case 'taken-over':
-      return { ...state, attending: event.by };
+      draft.plain.attending = event.by;
+      return;
     case 'stopped':
-      return pauseRunning(state, `stopped by ${event.by}`);
+      return draft.sweeps.pauseRunning(`stopped by ${event.by}`);
     case 'tripped':
-      return tripped(state, event);
+      return tripped(draft, event);
     case 'trip-cleared':
-      return tripCleared(state);
+      delete draft.plain.trip;
+      return;
     case 'answer-superseded':
-      return superseded(state, event);
+      draft.grown.superseded.push(kept(event));
+      return;
   }
 };

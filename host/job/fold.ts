@@ -1,5 +1,6 @@
+import { draftOf, stateOf, type Draft } from './draft';
 import { effectiveEvents } from './effective';
-import { kept, strike } from './entries';
+import { kept } from './entries';
 import type { EventOf, JobEvent } from './events';
 import { foldProgress } from './fold-sweep';
 import type { JobState } from './state';
@@ -33,102 +34,128 @@ const opened = (event: EventOf<'job-opened'>): JobState => ({
   recovered: [],
 });
 
-const changed = (state: JobState, event: EventOf<'job-changed'>): JobState => ({
-  ...state,
-  ...(event.title === undefined ? {} : { title: event.title }),
-  ...(event.gauge === undefined ? {} : { gauge: event.gauge }),
-  ...(event.vehicle === undefined ? {} : { vehicle: event.vehicle }),
-  ...(event.place === undefined ? {} : { place: event.place }),
-  ...(event.complaint === undefined ? {} : { complaint: event.complaint }),
-  ...(event.shownUnit === undefined ? {} : { shownUnit: event.shownUnit }),
-});
+/** What is kept of a change is what was said; what was not said stays. */
+const changed = (
+  { plain }: Draft,
+  { title, gauge, vehicle, place, complaint, shownUnit }: EventOf<'job-changed'>,
+): void => {
+  if (title !== undefined) plain.title = title;
+  if (gauge !== undefined) plain.gauge = gauge;
+  if (vehicle !== undefined) plain.vehicle = vehicle;
+  if (place !== undefined) plain.place = place;
+  if (complaint !== undefined) plain.complaint = complaint;
+  if (shownUnit !== undefined) plain.shownUnit = shownUnit;
+};
 
-/** A sender described again replaces its earlier description. */
-const described = (state: JobState, event: EventOf<'sender-described'>): JobState => ({
-  ...state,
-  senders: [...state.senders.filter((each) => each.senderId !== event.senderId), kept(event)],
-  ...(event.forTrim === true ? { trimSenderId: event.senderId } : {}),
-});
+/** A sender described again replaces its earlier description, and is the newest. */
+const described = ({ senders, plain }: Draft, event: EventOf<'sender-described'>): void => {
+  if (event.forTrim === true) plain.trimSenderId = event.senderId;
+  senders.delete(event.senderId);
+  senders.set(event.senderId, kept(event));
+};
 
 /** Another choice is another network: what was said to be fitted is said anew. */
-const chosen = ({ fitted, trimChosenFor, ...state }: JobState, event: EventOf<'trim-chosen'>): JobState => ({
-  ...state,
-  trimChosen: event.candidate,
-  trimChosenN: event.n,
-  ...(state.trimRequest === undefined ? {} : { trimChosenFor: state.trimRequest.senderId }),
-});
+const chosen = ({ plain }: Draft, event: EventOf<'trim-chosen'>): void => {
+  plain.trimChosen = event.candidate;
+  plain.trimChosenN = event.n;
+  delete plain.fitted;
+  delete plain.trimChosenFor;
+  if (plain.trimRequest !== undefined) plain.trimChosenFor = plain.trimRequest.senderId;
+};
 
-const foldSender = (
-  state: JobState,
-  event: EventOf<'sender-described' | 'sender-point' | 'sender-point-struck' | 'self-heating'>,
-): JobState => {
+type SenderEvent = EventOf<'sender-described' | 'sender-point' | 'sender-point-struck' | 'self-heating'>;
+
+const foldSender = (draft: Draft, event: SenderEvent): void => {
   switch (event.kind) {
     case 'sender-described':
-      return described(state, event);
+      return described(draft, event);
     case 'sender-point':
-      return { ...state, senderPoints: [...state.senderPoints, kept(event)] };
-    case 'sender-point-struck': {
-      const senderPoints = strike(state.senderPoints, (p) => p.pointId === event.pointId, event.reason);
-      return { ...state, senderPoints };
-    }
+      return draft.senderPoints.add(kept(event));
+    case 'sender-point-struck':
+      return draft.senderPoints.strike(event.pointId, event.reason);
     case 'self-heating':
-      return { ...state, selfHeating: [...state.selfHeating, kept(event)] };
+      draft.grown.selfHeating.push(kept(event));
+      return;
   }
 };
 
-const foldProof = (
-  state: JobState,
-  event: EventOf<'network-fitted' | 'proof-limit' | 'proof-pair' | 'proof-pair-struck'>,
-): JobState => {
+type CheckEvent = EventOf<'check-answered' | 'check-measured' | 'as-found' | 'check-concluded'>;
+
+const foldCheck = ({ plain, grown, answers }: Draft, event: CheckEvent): void => {
   switch (event.kind) {
-    case 'network-fitted':
-      return { ...state, fitted: kept(event) };
-    case 'proof-limit':
-      return { ...state, proofLimit: event.limit };
-    case 'proof-pair':
-      return { ...state, proofPairs: [...state.proofPairs, kept(event)] };
-    case 'proof-pair-struck': {
-      const proofPairs = strike(state.proofPairs, (p) => p.pairId === event.pairId, event.reason);
-      return { ...state, proofPairs };
-    }
+    case 'check-answered':
+      answers.set(event.question, event.answer);
+      return;
+    case 'check-measured':
+      grown.measurements.push(kept(event));
+      return;
+    case 'as-found':
+      grown.asFound.push(kept(event));
+      return;
+    case 'check-concluded':
+      plain.conclusion = kept(event);
+      return;
   }
 };
 
-const foldOne = (state: JobState, event: JobEvent): JobState => {
+type TrimEvent = EventOf<
+  'trim-requested' | 'trim-chosen' | 'network-fitted' | 'proof-limit' | 'proof-pair' | 'proof-pair-struck'
+>;
+
+const foldTrim = (draft: Draft, event: TrimEvent): void => {
+  switch (event.kind) {
+    case 'trim-requested':
+      draft.plain.trimRequest = event.options;
+      draft.plain.trimSenderId = event.options.senderId;
+      return;
+    case 'trim-chosen':
+      return chosen(draft, event);
+    case 'network-fitted':
+      draft.plain.fitted = kept(event);
+      return;
+    case 'proof-limit':
+      draft.plain.proofLimit = event.limit;
+      return;
+    case 'proof-pair':
+      return draft.proofPairs.add(kept(event));
+    case 'proof-pair-struck':
+      return draft.proofPairs.strike(event.pairId, event.reason);
+  }
+};
+
+const foldOne = (draft: Draft, event: JobEvent): void => {
   switch (event.kind) {
     case 'job-opened':
     case 'undone':
-      return state;
+      return;
     case 'job-changed':
-      return changed(state, event);
+      return changed(draft, event);
     case 'check-answered':
-      return { ...state, answers: { ...state.answers, [event.question]: event.answer } };
     case 'check-measured':
-      return { ...state, measurements: [...state.measurements, kept(event)] };
     case 'as-found':
-      return { ...state, asFound: [...state.asFound, kept(event)] };
     case 'check-concluded':
-      return { ...state, conclusion: kept(event) };
+      return foldCheck(draft, event);
     case 'sender-described':
     case 'sender-point':
     case 'sender-point-struck':
     case 'self-heating':
-      return foldSender(state, event);
+      return foldSender(draft, event);
     case 'trim-requested':
-      return { ...state, trimRequest: event.options, trimSenderId: event.options.senderId };
     case 'trim-chosen':
-      return chosen(state, event);
     case 'network-fitted':
     case 'proof-limit':
     case 'proof-pair':
     case 'proof-pair-struck':
-      return foldProof(state, event);
+      return foldTrim(draft, event);
     case 'record-made':
-      return { ...state, records: [...state.records, kept(event)] };
+      draft.grown.records.push(kept(event));
+      return;
     case 'note':
-      return { ...state, notes: [...state.notes, kept(event)] };
+      draft.grown.notes.push(kept(event));
+      return;
     case 'journal-recovered':
-      return { ...state, recovered: [...state.recovered, kept(event)] };
+      draft.grown.recovered.push(kept(event));
+      return;
     case 'box-connected':
     case 'box-lost':
     case 'safety-confirmed':
@@ -148,16 +175,22 @@ const foldOne = (state: JobState, event: JobEvent): JobState => {
     case 'tripped':
     case 'trip-cleared':
     case 'answer-superseded':
-      return foldProgress(state, event);
+      return foldProgress(draft, event);
   }
 };
 
+const foldOn = (state: JobState, events: readonly JobEvent[]): JobState => {
+  const draft = draftOf(state);
+  for (const event of events) {
+    foldOne(draft, event);
+    draft.plain.lastN = event.n;
+    draft.plain.lastAt = event.at;
+  }
+  return stateOf(draft);
+};
+
 /** Adds one event that is not an `undone`; with an `undone`, fold the whole journal again. */
-export const foldNext = (state: JobState, event: JobEvent): JobState => ({
-  ...foldOne(state, event),
-  lastN: event.n,
-  lastAt: event.at,
-});
+export const foldNext = (state: JobState, event: JobEvent): JobState => foldOn(state, [event]);
 
 /**
  * The state of a job: a pure function of its journal and of nothing else. Events that name something unknown (a reading
@@ -167,7 +200,7 @@ export const foldNext = (state: JobState, event: JobEvent): JobState => ({
 export const foldJob = (events: readonly JobEvent[]): JobState | undefined => {
   const [first] = events;
   if (first?.kind !== 'job-opened') return undefined;
-  const folded = effectiveEvents(events).slice(1).reduce(foldNext, opened(first));
+  const folded = foldOn(opened(first), effectiveEvents(events).slice(1));
   const last = events.at(-1) ?? first;
   return { ...folded, lastN: last.n, lastAt: last.at };
 };

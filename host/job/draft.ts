@@ -1,0 +1,72 @@
+import { Entries } from './entries';
+import type { JobState, ProofPair, Reading, SenderPoint } from './state';
+import { SweepsDraft } from './sweeps-draft';
+
+type Writable<T> = { -readonly [Key in keyof T]: T[Key] };
+
+/** Lists that only ever grow. */
+type Grown =
+  | 'measurements'
+  | 'asFound'
+  | 'saidForSafety'
+  | 'trips'
+  | 'selfHeating'
+  | 'records'
+  | 'notes'
+  | 'superseded'
+  | 'recovered';
+type Found = 'answers' | 'readings' | 'senders' | 'senderPoints' | 'proofPairs' | 'sweeps';
+
+/**
+ * A state that is being made: changed in place, so that thousands of events take thousands of steps and not millions.
+ * It never leaves the fold.
+ */
+export type Draft = {
+  readonly plain: Writable<Omit<JobState, Grown | Found>>;
+  readonly grown: { readonly [Key in Grown]: JobState[Key][number][] };
+  readonly answers: Map<string, string>;
+  readonly senders: Map<string, JobState['senders'][number]>;
+  readonly readings: Entries<Reading>;
+  readonly senderPoints: Entries<SenderPoint>;
+  readonly proofPairs: Entries<ProofPair>;
+  readonly sweeps: SweepsDraft;
+};
+
+/** A draft to go on from a state; the state stays as it is. */
+export const draftOf = (state: JobState): Draft => {
+  const { measurements, asFound, saidForSafety, trips, selfHeating, records, notes, superseded, ...others } =
+    state;
+  const { recovered, answers, senders, readings, senderPoints, proofPairs, sweeps, ...plain } = others;
+  return {
+    plain,
+    grown: {
+      measurements: [...measurements],
+      asFound: [...asFound],
+      saidForSafety: [...saidForSafety],
+      trips: [...trips],
+      selfHeating: [...selfHeating],
+      records: [...records],
+      notes: [...notes],
+      superseded: [...superseded],
+      recovered: [...recovered],
+    },
+    answers: new Map(Object.entries(answers)),
+    senders: new Map(senders.map((sender) => [sender.senderId, sender])),
+    readings: new Entries(readings, (each) => each.readingId),
+    senderPoints: new Entries(senderPoints, (each) => each.pointId),
+    proofPairs: new Entries(proofPairs, (each) => each.pairId),
+    sweeps: new SweepsDraft(sweeps),
+  };
+};
+
+/** The state that a draft has become. */
+export const stateOf = (draft: Draft): JobState => ({
+  ...draft.plain,
+  ...draft.grown,
+  answers: Object.fromEntries(draft.answers),
+  senders: [...draft.senders.values()],
+  readings: draft.readings.list,
+  senderPoints: draft.senderPoints.list,
+  proofPairs: draft.proofPairs.list,
+  sweeps: draft.sweeps.list(),
+});
