@@ -42,7 +42,7 @@ export const decideCommand = async (door: CommandDoor, asked: Asked): Promise<An
   const { command } = asked;
   if (isWatchCommand(command)) return ofWatch(door, command, asked);
   if (isBoxCommand(command)) return withBox(door, command);
-  const bodies = decide(door.state(), door.events(), command);
+  const bodies = decide({ state: door.state(), events: door.events(), by: asked.by }, command);
   return 'kind' in bodies ? bodies : bodiesOf(bodies);
 };
 

@@ -1,9 +1,6 @@
 import { refuse, type Refused } from '../core/result';
 import {
   currentStep,
-  effectiveEvents,
-  isUndoable,
-  newestUndoable,
   openSweep,
   runningSweep,
   turnOf,
@@ -15,8 +12,9 @@ import {
 } from '../job';
 import { confirmations } from '../job/confirmations';
 import { decideCheck } from './decide-check';
-import { decideSender, relabelledByUndo } from './decide-sender';
+import { decideSender } from './decide-sender';
 import { decideProof } from './decide-proof';
+import { decideUndo } from './decide-undo';
 import { noSuch, type Decision } from './decision';
 import { offScale, truthOffScale } from './off-scale';
 import type { WatchCommand } from './watch-commands';
@@ -80,18 +78,6 @@ const repeatStep = (state: JobState, command: CommandOf<'repeat-step'>): Decisio
   return [{ kind: 'sweep-extended', sweepId: sweep.sweepId, steps: [again], place: 'next' }];
 };
 
-const undo = (state: JobState, events: readonly JobEvent[], command: CommandOf<'undo'>): Decision => {
-  const event =
-    command.undoes === undefined
-      ? newestUndoable(events)
-      : effectiveEvents(events).find((each) => each.n === command.undoes);
-  if (event === undefined) return refuse('NOTHING_TO_UNDO', 'there is nothing left that can be taken back');
-  if (!isUndoable(event)) {
-    return refuse('CANNOT_UNDO', `"${event.kind}" happened and cannot be taken back; a note can explain it`);
-  }
-  return relabelledByUndo({ state, events }, event.n) ?? [{ kind: 'undone', undoes: event.n }];
-};
-
 const finishSweep = (state: JobState): Decision => {
   const sweep = openSweep(state);
   if (sweep === undefined) return noSweep();
@@ -139,8 +125,11 @@ const decideSweep = (
   }
 };
 
+/** The job as it is, and who asks. */
+export type JobNow = { readonly state: JobState; readonly events: readonly JobEvent[]; readonly by: string };
+
 /** What a plain command adds to the journal, or why not. Pure. */
-export const decide = (state: JobState, events: readonly JobEvent[], command: PlainCommand): Decision => {
+export const decide = ({ state, events, by }: JobNow, command: PlainCommand): Decision => {
   switch (command.kind) {
     case 'change-job':
       return changeJob(state, command);
@@ -167,7 +156,7 @@ export const decide = (state: JobState, events: readonly JobEvent[], command: Pl
     case 'finish-sweep':
       return decideSweep(state, command);
     case 'undo':
-      return undo(state, events, command);
+      return decideUndo({ state, events, by }, command);
     case 'take-over':
       return [{ kind: 'taken-over', ...(state.attending === undefined ? {} : { from: state.attending }) }];
     case 'describe-sender':

@@ -9,6 +9,7 @@ import {
   type JobState,
   type LiveFrame,
 } from '../job';
+import { lapsedConfirmations, withoutLapsed } from '../job/confirmations';
 import { inOrder, within, type LinkEvent } from '../link';
 import type { Journal } from '../store';
 import { vitalOf, type Box } from './box';
@@ -75,14 +76,14 @@ export class JobDesk {
       clock: parts.clock,
       needleSpeed: parts.needleSpeed,
       presence: this.#presence,
-      state: () => this.#state,
-      record: (choose, by = BENCH) => void this.#inTurn(() => this.#append(choose(this.#state), by)),
+      state: () => this.state,
+      record: (choose, by = BENCH) => void this.#inTurn(() => this.#append(choose(this.state), by)),
       changed: () => this.#listeners.frameDue(),
     });
     this.#watch = new SenderWatch({
       box: parts.box,
       clock: parts.clock,
-      state: () => this.#state,
+      state: () => this.state,
       changed: () => this.#listeners.frameDue(),
       isWatched: () => this.#closing === undefined && this.#presence.everyone(parts.clock.nowMs()).length > 0,
     });
@@ -95,15 +96,16 @@ export class JobDesk {
       clock,
       engine: this.#engine,
       watch: this.#watch,
-      state: () => this.#state,
+      state: () => this.state,
       events: () => this.events,
       claim: (use) => claim(this, use),
       record: (bodies, by) => void this.#inTurn(() => this.#append(bodies(), by)),
     };
   }
 
+  /** As it is at this hour. */
   get state(): JobState {
-    return this.#state;
+    return withoutLapsed(this.#state, this.#parts.clock.nowIso());
   }
 
   /** Every event of the journal, oldest first; what a screen that was away has missed is the tail after its number. */
@@ -120,7 +122,9 @@ export class JobDesk {
     const { jobId, box, clock } = this.#parts;
     const present = this.#presence.everyone(clock.nowMs());
     const watch = this.#watch.live;
-    return liveFrameOf({ jobId, state: this.#state, box, engine: this.#engine, watch, present });
+    const lapsed = lapsedConfirmations(this.#state, clock.nowIso());
+    const told = { jobId, state: this.#state, watch, present, lapsed, trouble: this.trouble };
+    return liveFrameOf({ ...told, box, engine: this.#engine });
   }
 
   /** True while this job may close the output, or is about to. */
@@ -186,6 +190,7 @@ export class JobDesk {
   /** A sign of life of a screen, at least every two seconds while a person can see it. Looking writes nothing. */
   seen(by: string): void {
     this.#presence.seen(by, this.#parts.clock.nowMs());
+    if (this.#lapsed().length > 0) this.#listeners.frameDue();
   }
 
   /** A screen has gone; when it drove the sweep, the output opens. */
@@ -272,17 +277,14 @@ export class JobDesk {
   }
 
   #inTurn<Answer>(action: () => Promise<Answer>): Promise<Answer> {
-    const answer = this.#turn
-      .then(() => this.#payOwed())
-      .then(() => this.#append(this.#lapsed(), BENCH))
-      .then(action);
+    const answer = this.#turn.then(() => this.#payOwed()).then(action);
     this.#waitingCount += 1;
     this.#turn = answer.catch(() => undefined).then(() => (this.#waitingCount -= 1));
     return answer;
   }
 
   async #take(asked: JobCommand, by: string): Promise<Accepted | Refused> {
-    const meant = understood(this.#state, asked);
+    const meant = understood(this.state, asked);
     if (meant.kind === 'refused') return meant;
     const decision = await decideCommand(this.#door, { ...meant, by });
     switch (decision.kind) {
@@ -317,7 +319,7 @@ export class JobDesk {
     }
   }
 
-  /** Judged before whatever is done next, so that no event of the bench itself ends a break. */
+  /** Written before the next real entry, so that no event of the bench itself ends a break; looking writes nothing. */
   #lapsed(): EventBody[] {
     return lapsedBodies(this.#state, this.#parts.clock.nowIso());
   }
@@ -359,6 +361,13 @@ export class JobDesk {
 
   async #append(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
     if (bodies.length === 0) return { kind: 'accepted', events: [] };
+    // First what lapsed: otherwise this entry would end the break, and what was said would count again.
+    const lapsed = this.#lapsed();
+    const told = lapsed.length === 0 ? undefined : await this.#put(lapsed, BENCH);
+    return told?.kind === 'refused' ? told : this.#put(bodies, by);
+  }
+
+  async #put(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
     const written = await this.#write(bodies, by);
     if (written.kind === 'refused') {
       this.#cannotKeep(written);

@@ -1,4 +1,5 @@
-import { currentStep, openSweep, progressOf, type JobState, type LiveFrame } from '../job';
+import type { Refused } from '../core/result';
+import { currentStep, openSweep, progressOf, type Confirmation, type JobState, type LiveFrame } from '../job';
 import type { Box, Vital } from './box';
 import type { SweepEngine } from './engine';
 import { milliampOf } from './pulse-heat';
@@ -13,6 +14,10 @@ export type LiveParts = {
   readonly engine: SweepEngine;
   readonly watch: LiveFrame['watch'];
   readonly present: readonly string[];
+  /** What was said of the vehicle before a long break. */
+  readonly lapsed: readonly Confirmation[];
+  /** Why nothing can be entered. */
+  readonly trouble: Refused | undefined;
 };
 
 const outputOf = (engine: SweepEngine, vital: Vital | undefined): LiveFrame['output'] => {
@@ -71,7 +76,8 @@ const boxOf = (box: Box, engine: SweepEngine, vital: Vital | undefined): LiveFra
 };
 
 /** Everything a screen needs to draw the present moment. */
-export const liveFrameOf = ({ jobId, state, box, engine, watch, present }: LiveParts): LiveFrame => {
+export const liveFrameOf = (parts: LiveParts): LiveFrame => {
+  const { jobId, state, box, engine, watch, present, lapsed, trouble } = parts;
   const sweep = openSweep(state);
   const step = currentStep(sweep);
   const vital = box.isLive ? engine.vital : undefined;
@@ -90,6 +96,8 @@ export const liveFrameOf = ({ jobId, state, box, engine, watch, present }: LiveP
     ...(trip === undefined ? {} : { trip }),
     ...(state.attending === undefined ? {} : { attending: state.attending }),
     ...(watch === undefined ? {} : { watch }),
+    ...(lapsed.length === 0 ? {} : { lapsed: [...lapsed] }),
+    ...(trouble === undefined ? {} : { readOnly: trouble.message }),
     present: [...present],
   };
 };

@@ -43,9 +43,3 @@ export const effectiveEvents = (events: readonly JobEvent[]): JobEvent[] => {
   }
   return counted.reverse();
 };
-
-/** The newest thing a person said that can be taken back, and that was not taken back already. */
-export const newestUndoable = (events: readonly JobEvent[]): JobEvent | undefined =>
-  effectiveEvents(events)
-    .filter((event) => isUndoable(event) && event.kind !== 'undone')
-    .at(-1);

@@ -7,6 +7,7 @@ export * from './proof-shapes';
 export * from './commands';
 export * from './state';
 export * from './effective';
+export * from './undo';
 export * from './fold';
 export * from './views';
 export * from './curve-options';

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { jobCommand } from './commands';
 import { jobEvent } from './events';
+import { confirmation } from './safety';
 import { step } from './sweep';
 import { count, finite, folderName, name, notNegative, text } from './values';
 
@@ -93,6 +94,10 @@ const liveFrame = z.strictObject({
     .optional(),
   attending: name.optional(),
   watch: senderWatchLive.optional(),
+  /** Said of the vehicle, and counts no more after a long break; the journal is told with the next entry. */
+  lapsed: z.array(confirmation).optional(),
+  /** Why nothing can be entered in this job at the moment; it can be looked at. */
+  readOnly: text.optional(),
   /** Every screen and program that is present, so that two people know of each other. */
   present: z.array(name),
 });

@@ -1,3 +1,5 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Confirmation } from '../../host/job';
 import { withoutLapsed } from '../../host/job/confirmations';
@@ -24,11 +26,31 @@ describe('what was said of a vehicle before a long break', () => {
     await t.do(watch);
     await t.do({ kind: 'end-watch' });
     idleFor(t, 3);
+    const before = t.desk.events.length;
     expect(await t.refused(watch)).toBe('CONFIRM_FIRST');
-    expect(t.desk.events.at(-1)).toMatchObject({ kind: 'safety-lapsed', confirmation: 'engine-cold' });
+    expect(t.desk.events).toHaveLength(before);
     expect(t.box.requests.filter(({ name }) => name === 'ohmmeter')).toHaveLength(1);
     await say(t, 'engine-cold');
+    expect(t.kinds().slice(before)).toEqual(['safety-lapsed', 'safety-confirmed']);
     await t.do(watch);
+  });
+
+  it('writes nothing for whoever only looks, and does not make the job the newest', async () => {
+    const t = await inCar();
+    const file = join(t.jobsFolder, t.desk.jobId, 'job.ndjson');
+    const [text, lastAt] = [await readFile(file, 'utf8'), t.desk.state.lastAt];
+    idleFor(t, 30);
+    await t.crash();
+    t.desk.seen('phone');
+    await t.desk.idle();
+    expect(await readFile(file, 'utf8')).toBe(text);
+    expect((await t.bench.jobs()).jobs).toMatchObject([{ lastAt }]);
+    expect(t.desk.state.confirmations).toEqual([]);
+    expect(t.desk.live.lapsed).toEqual(['engine-cold']);
+    await t.do({ kind: 'add-note', text: 'back again' });
+    expect(t.desk.live.lapsed).toBeUndefined();
+    expect(t.desk.state.confirmations).toEqual([]);
+    expect(t.kinds().slice(-2)).toEqual(['safety-lapsed', 'note']);
   });
 
   const sweptOnce = async (): Promise<TestBench> => {

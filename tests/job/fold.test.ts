@@ -8,8 +8,8 @@ import {
   foldNext,
   isUndoable,
   jobEvent,
-  newestUndoable,
   openSweep,
+  ownNewest,
   runningSweep,
   type EventBody,
   type JobEvent,
@@ -92,7 +92,7 @@ describe('the fold', () => {
   it('is after undoing an undo what it was before both', () => {
     fc.assert(
       fc.property(anyJournal, (journal) => {
-        const target = newestUndoable(journal);
+        const target = ownNewest(journal, 'laptop');
         fc.pre(target !== undefined);
         const both = stamped([
           ...journal,

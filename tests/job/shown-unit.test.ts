@@ -132,7 +132,7 @@ describe('a job shown in another unit', () => {
         if (meant.kind === 'refused') throw new Error(meant.message);
         if (meant.command.kind !== 'add-proof-pair') throw new Error('another command');
         expect(meant.command.indicated).toBeCloseTo((194.1 - 32) / 1.8, 9);
-        const bodies = decide(before, [], meant.command);
+        const bodies = decide({ state: before, events: [], by: 'laptop' }, meant.command);
         if ('kind' in bodies) throw new Error(bodies.message);
         const state = shown('degF', ...withGiven(bodies, meant.given, command));
         expect(state.proofPairs[0]?.reference).toBe(reference);
@@ -194,7 +194,7 @@ describe('a command in a unit', () => {
     const state = stateAfter(described);
     const meant = understood(state, jobCommand.parse(command));
     if (meant.kind === 'refused' || meant.command.kind !== 'import-sender-points') throw new Error('refused');
-    const bodies = decide(state, [], meant.command);
+    const bodies = decide({ state, events: [], by: 'laptop' }, meant.command);
     if ('kind' in bodies) throw new Error(bodies.message);
     const events = withGiven(bodies, meant.given, jobCommand.parse(command));
     expect(
@@ -233,13 +233,15 @@ describe('a command in a unit', () => {
 
 describe('the shown unit', () => {
   it('is refused when the dial cannot be shown in it', () => {
-    expect(decide(stateAfter(), [], { kind: 'change-job', shownUnit: 'bar' })).toMatchObject({
+    expect(
+      decide({ state: stateAfter(), events: [], by: 'laptop' }, { kind: 'change-job', shownUnit: 'bar' }),
+    ).toMatchObject({
       kind: 'refused',
       code: 'UNIT_UNKNOWN',
     });
-    expect(decide(stateAfter(), [], { kind: 'change-job', shownUnit: 'degF' })).toEqual([
-      { kind: 'job-changed', shownUnit: 'degF' },
-    ]);
+    expect(
+      decide({ state: stateAfter(), events: [], by: 'laptop' }, { kind: 'change-job', shownUnit: 'degF' }),
+    ).toEqual([{ kind: 'job-changed', shownUnit: 'degF' }]);
   });
 
   it('changes nothing that is kept: the same readings, the same places to go', () => {

@@ -2,7 +2,6 @@ import type { JobCommand } from '../../job/commands';
 import { isKnownEvent } from '../../job/event-kinds';
 import type { JobEvent } from '../../job/events';
 import { inShownUnits } from '../../job/command-unit';
-import { withoutLapsed } from '../../job/confirmations';
 import { foldJob } from '../../job/fold';
 import type { DashLook, HostMessage, Right } from '../../job/host-wire';
 import { frameInUnit, inShownUnit } from '../../job/shown-unit';
@@ -108,27 +107,37 @@ export function openDesk(jobId: string, self: Self): Desk {
     get screen() {
       return desk.name.get() ?? self.screen;
     },
-    send: (command) =>
-      new Promise((resolve) => {
-        lastId += 1;
-        const id = lastId;
-        const late = setTimeout(() => settle(pending, id, slow), ANSWER_MS);
-        const end = (outcome: Outcome): void => {
-          clearTimeout(late);
-          desk.refusal.set(outcome.kind === 'refused' ? outcome : undefined);
-          resolve(outcome);
-        };
-        const shown = desk.state.get();
-        const inOurs = shown === undefined ? command : inShownUnits(command, shown);
-        pending.set(id, end);
-        if (!line.say({ kind: 'command', id, command: inOurs })) settle(pending, id, lost);
-      }),
+    send: (command) => {
+      lastId += 1;
+      return ask(desk, pending, { id: lastId, command, say: line.say });
+    },
     stop,
     close: () => {
       line.close();
       settleAll(pending, lost);
     },
   };
+}
+
+type Asked = {
+  readonly id: number;
+  readonly command: JobCommand;
+  readonly say: ReturnType<typeof keepLine>['say'];
+};
+
+/** Settles when the host has answered, or when it cannot any more. */
+function ask(desk: DeskSignals, pending: Pending, { id, command, say }: Asked): Promise<Outcome> {
+  return new Promise((resolve) => {
+    const late = setTimeout(() => settle(pending, id, slow), ANSWER_MS);
+    pending.set(id, (outcome) => {
+      clearTimeout(late);
+      desk.refusal.set(outcome.kind === 'refused' ? outcome : undefined);
+      resolve(outcome);
+    });
+    const shown = desk.state.get();
+    const inOurs = shown === undefined ? command : inShownUnits(command, shown);
+    if (!say({ kind: 'command', id, command: inOurs })) settle(pending, id, lost);
+  });
 }
 
 function loseHost(desk: DeskSignals, pending: Pending): void {
@@ -176,6 +185,18 @@ function takeFrame(desk: DeskSignals, frame: LiveFrame | undefined, nowMs: numbe
   if (isOutputLive(frame) && !isOutputLive(known.frame) && desk.stopNews.get()?.kind === 'answered')
     desk.stopNews.set(undefined);
   desk.live.set(frame);
+  const [lapsed, told] = [frame?.lapsed ?? [], known.frame?.lapsed ?? []];
+  // A lost host tells nothing: what lapsed stays lapsed.
+  if (frame !== undefined && lapsed.join() !== told.join())
+    showState(desk, foldJob(desk.events.get().filter(isKnownEvent)));
+}
+
+/** The job as it is now, in the shown unit: what was said of a vehicle before a long break counts no more. */
+function showState(desk: DeskSignals, folded: JobState | undefined): void {
+  if (folded === undefined) return desk.state.set(undefined);
+  const lapsed = desk.live.get()?.lapsed ?? [];
+  const confirmations = folded.confirmations.filter((each) => !lapsed.includes(each));
+  desk.state.set(inShownUnit({ ...folded, confirmations }));
 }
 
 /** See `talk.ts` on why the shape is trusted once the kind is known to be an object's. */
@@ -198,9 +219,7 @@ function take(desk: DeskSignals, pending: Pending, arrived: Arrived): void {
       const understood = joined.filter(isKnownEvent);
       if (understood.length < joined.length) desk.isOld.set(true);
       desk.events.set(joined);
-      const state = foldJob(understood);
-      if (state === undefined) return desk.state.set(undefined);
-      return desk.state.set(inShownUnit(withoutLapsed(state, new Date().toISOString())));
+      return showState(desk, foldJob(understood));
     }
     case 'live':
       return takeFrame(desk, frameInUnit(message.frame, desk.state.get()), performance.now());

@@ -14,6 +14,7 @@ import { LiveNumbers } from '../../parts/live-numbers';
 import { Note } from '../../parts/note';
 import { ConfirmFirst } from '../confirm-first';
 import { Attending, isReader, TakeOver } from './attending';
+import { UndoButton } from '../../parts/undo-button';
 import { isPedal, usePageKeys } from './page-keys';
 import { ReadingEntry } from './reading-entry';
 import { SeekEntry } from './seek-entry';
@@ -67,6 +68,7 @@ export function RunningSweep(props: RunningProps): JSX.Element {
         stepId={step?.stepId}
         isReader={reads}
         hasReadings={countedReadings(state).length > 0}
+        undo={<UndoButton desk={desk} state={state} group="sweep" words="Undo" />}
         send={send}
       />
       <LiveNumbers frame={frame} />

@@ -1,4 +1,4 @@
-import type { JSX } from 'preact';
+import type { ComponentChildren, JSX } from 'preact';
 import type { JobCommand } from '../../../job/commands';
 import type { Sweep } from '../../../job/state';
 
@@ -8,6 +8,8 @@ type SweepActionsProps = {
   /** A screen that watches may only pause. */
   readonly isReader: boolean;
   readonly hasReadings: boolean;
+  /** Takes back what this screen entered last. */
+  readonly undo: ComponentChildren;
   readonly send: (command: JobCommand) => void;
 };
 
@@ -18,7 +20,6 @@ export function SweepActions(props: SweepActionsProps): JSX.Element {
   const step = (command: (id: string) => JobCommand): (() => void) | undefined =>
     stepId === undefined ? undefined : () => send(command(stepId));
   const actions: readonly (readonly [string, (() => void) | undefined])[] = [
-    ['Undo', hasReadings ? () => send({ kind: 'undo' }) : undefined],
     ['Repeat this point', isRunning ? step((id) => ({ kind: 'repeat-step', stepId: id })) : undefined],
     ['Still moving', isRunning ? step((id) => ({ kind: 'wait-longer', stepId: id })) : undefined],
     ['Skip', isRunning ? step((id) => ({ kind: 'skip-step', stepId: id })) : undefined],
@@ -27,6 +28,7 @@ export function SweepActions(props: SweepActionsProps): JSX.Element {
   ];
   return (
     <div class="chips">
+      {props.isReader && hasReadings ? props.undo : null}
       {actions
         .filter(([words, act]) => act !== undefined && (props.isReader || words === 'Pause'))
         .map(([words, act]) => (

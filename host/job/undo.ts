@@ -1,0 +1,76 @@
+import { effectiveEvents, isUndoable } from './effective';
+import type { EventKind, JobEvent } from './events';
+import type { JobState } from './state';
+
+/** What is entered together is taken back together: the newest first. */
+export type UndoGroup =
+  'check' | 'conclusion' | 'sweep' | 'sender' | 'sender-points' | 'trim' | 'proof' | 'job';
+
+const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
+  'check-answered': 'check',
+  'check-measured': 'check',
+  'as-found': 'check',
+  'check-concluded': 'conclusion',
+  reading: 'sweep',
+  'needle-seen': 'sweep',
+  'reading-struck': 'sweep',
+  'reading-restored': 'sweep',
+  'step-skipped': 'sweep',
+  'sender-described': 'sender',
+  'sender-point': 'sender-points',
+  'sender-point-struck': 'sender-points',
+  'self-heating': 'sender-points',
+  'trim-requested': 'trim',
+  'trim-chosen': 'trim',
+  'network-fitted': 'proof',
+  'proof-limit': 'proof',
+  'proof-pair': 'proof',
+  'proof-pair-struck': 'proof',
+  'job-changed': 'job',
+  note: 'job',
+};
+
+export const undoGroupOf = (event: JobEvent): UndoGroup | undefined => GROUP_OF[event.kind];
+
+/** The newest entry of one person that still counts and can be taken back; of one group, or of all. */
+export const ownNewest = (events: readonly JobEvent[], by: string, group?: UndoGroup): JobEvent | undefined =>
+  effectiveEvents(events)
+    .filter((event) => event.by === by && isUndoable(event) && event.kind !== 'undone')
+    .filter((event) => group === undefined || undoGroupOf(event) === group)
+    .at(-1);
+
+const SHOWN_DIGITS = 4;
+const figure = (value: number): string => String(Number(value.toPrecision(SHOWN_DIGITS)));
+
+/** What was taken back, in the unit the state is shown in: "your reading 83 degC at 120 ohm". */
+export const entryWords = (before: JobState, event: JobEvent): string => {
+  const { unit } = before.gauge;
+  switch (event.kind) {
+    case 'reading': {
+      const reading = before.readings.find(({ n }) => n === event.n)?.reading ?? event.reading;
+      return `your reading ${figure(reading)} ${unit} at ${figure(event.resistanceOhm)} ohm`;
+    }
+    case 'needle-seen':
+      return `your answer "${event.needle}" at ${figure(event.resistanceOhm)} ohm`;
+    case 'step-skipped':
+      return 'your skipping of a step';
+    case 'reading-struck':
+      return 'your striking of a reading';
+    case 'reading-restored':
+      return 'your bringing back of a reading';
+    case 'as-found': {
+      const found = before.asFound.find(({ n }) => n === event.n)?.indicated ?? event.indicated;
+      return `your as-found reading ${figure(found)} ${unit}, ${event.state}`;
+    }
+    case 'check-answered':
+      return `your answer "${event.answer}" to "${event.question}"`;
+    case 'check-measured':
+      return `your measurement ${figure(event.value)} (${event.what})`;
+    case 'check-concluded':
+      return 'your conclusion of the check';
+    case 'sender-point':
+      return `your sender point at ${figure(event.resistanceOhm)} ohm`;
+    default:
+      return 'your last entry';
+  }
+};

@@ -1,0 +1,41 @@
+import type { JSX } from 'preact';
+import { useState } from 'preact/hooks';
+import type { JobState } from '../../job/state';
+import { entryWords, ownNewest, type UndoGroup } from '../../job/undo';
+import type { Desk } from '../model/desk';
+
+type UndoProps = {
+  readonly desk: Desk;
+  readonly state: JobState;
+  readonly group: UndoGroup;
+  readonly words: string;
+  readonly isPlain?: boolean;
+};
+
+/** Takes back this screen's own newest entry of one station, and says which it was until something else is entered. */
+export function UndoButton({ desk, state, group, words, isPlain = false }: UndoProps): JSX.Element {
+  const [told, setTold] = useState<{ readonly upToN: number; readonly words: string }>();
+  const undo = async (): Promise<void> => {
+    const mine = ownNewest(desk.events.get(), desk.screen, group);
+    if (mine === undefined)
+      return setTold({
+        upToN: state.lastN,
+        words: 'Nothing that was entered on this screen is left to take back.',
+      });
+    const outcome = await desk.send({ kind: 'undo', undoes: mine.n });
+    if (outcome.kind === 'accepted')
+      setTold({ upToN: outcome.upToN, words: `Took back ${entryWords(state, mine)}.` });
+  };
+  return (
+    <>
+      <button type="button" class={isPlain ? 'button button-plain' : 'button'} onClick={() => void undo()}>
+        {words}
+      </button>
+      {told === undefined || told.upToN < state.lastN ? null : (
+        <span class="soft figure" role="status">
+          {told.words}
+        </span>
+      )}
+    </>
+  );
+}
