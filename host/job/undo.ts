@@ -42,35 +42,28 @@ export const ownNewest = (events: readonly JobEvent[], by: string, group?: UndoG
 const SHOWN_DIGITS = 4;
 const figure = (value: number): string => String(Number(value.toPrecision(SHOWN_DIGITS)));
 
+const PLAIN_WORDS: Readonly<Partial<Record<EventKind, string>>> = {
+  'step-skipped': 'your skipping of a step',
+  'reading-struck': 'your striking of a reading',
+  'reading-restored': 'your bringing back of a reading',
+  'check-concluded': 'your conclusion of the check',
+};
+
 /** What was taken back, in the unit the state is shown in: "your reading 83 degC at 120 ohm". */
 export const entryWords = (before: JobState, event: JobEvent): string => {
   const { unit } = before.gauge;
-  switch (event.kind) {
-    case 'reading': {
-      const reading = before.readings.find(({ n }) => n === event.n)?.reading ?? event.reading;
-      return `your reading ${figure(reading)} ${unit} at ${figure(event.resistanceOhm)} ohm`;
-    }
-    case 'needle-seen':
-      return `your answer "${event.needle}" at ${figure(event.resistanceOhm)} ohm`;
-    case 'step-skipped':
-      return 'your skipping of a step';
-    case 'reading-struck':
-      return 'your striking of a reading';
-    case 'reading-restored':
-      return 'your bringing back of a reading';
-    case 'as-found': {
-      const found = before.asFound.find(({ n }) => n === event.n)?.indicated ?? event.indicated;
-      return `your as-found reading ${figure(found)} ${unit}, ${event.state}`;
-    }
-    case 'check-answered':
-      return `your answer "${event.answer}" to "${event.question}"`;
-    case 'check-measured':
-      return `your measurement ${figure(event.value)} (${event.what})`;
-    case 'check-concluded':
-      return 'your conclusion of the check';
-    case 'sender-point':
-      return `your sender point at ${figure(event.resistanceOhm)} ohm`;
-    default:
-      return 'your last entry';
+  if (event.kind === 'reading') {
+    const reading = before.readings.find(({ n }) => n === event.n)?.reading ?? event.reading;
+    return `your reading ${figure(reading)} ${unit} at ${figure(event.resistanceOhm)} ohm`;
   }
+  if (event.kind === 'as-found') {
+    const found = before.asFound.find(({ n }) => n === event.n)?.indicated ?? event.indicated;
+    return `your as-found reading ${figure(found)} ${unit}, ${event.state}`;
+  }
+  if (event.kind === 'needle-seen')
+    return `your answer "${event.needle}" at ${figure(event.resistanceOhm)} ohm`;
+  if (event.kind === 'check-answered') return `your answer "${event.answer}" to "${event.question}"`;
+  if (event.kind === 'check-measured') return `your measurement ${figure(event.value)} (${event.what})`;
+  if (event.kind === 'sender-point') return `your sender point at ${figure(event.resistanceOhm)} ohm`;
+  return PLAIN_WORDS[event.kind] ?? 'your last entry';
 };
