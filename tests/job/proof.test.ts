@@ -37,7 +37,7 @@ class Job {
   /** As a program would send it: past every page, through the schema of the wire. Answers the code of a refusal. */
   tell(command: unknown): string {
     const read = jobCommand.parse(command);
-    const decided = decide(this.state, stamped(this.bodies), planned(read));
+    const decided = decide({ state: this.state, events: stamped(this.bodies), by: 'laptop' }, planned(read));
     if ('kind' in decided) return `${decided.code}: ${decided.message}`;
     this.bodies.push(...decided);
     return 'kept';
@@ -45,7 +45,7 @@ class Job {
 }
 
 /** The commands of this file need nothing but the journal. */
-const planned = (command: JobCommand): Parameters<typeof decide>[2] => {
+const planned = (command: JobCommand): Parameters<typeof decide>[1] => {
   if (isBoxCommand(command) || isWatchCommand(command)) throw new Error(`${command.kind} needs a box`);
   return command;
 };
