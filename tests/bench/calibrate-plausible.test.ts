@@ -258,7 +258,7 @@ describe('a calibration', () => {
 
   it('begins from nothing on a box without a good table', async () => {
     const workbench = new Workbench();
-    workbench.bench.box.storage.clear();
+    workbench.bench.box.flash.clear();
     workbench.bench.box.restart('power');
     const result = await workbench.pass(workbench.calibrate());
     expect(result).toMatchObject({ kind: 'calibrated', old: { calibration: undefined }, warnings: [] });
@@ -300,7 +300,7 @@ describe('an outside standard', () => {
 describe('a box that may not be armed for want of a table', () => {
   it('is told with the command that makes one, when both copies are bad and when the last day has passed', async () => {
     const corrupt = new Workbench();
-    corrupt.bench.box.storage.clear();
+    corrupt.bench.box.flash.clear();
     corrupt.bench.box.restart('power');
     expect(await corrupt.pass(armed(corrupt))).toContain('run "needlewright calibrate"');
     const expired = new Workbench();
@@ -324,7 +324,7 @@ async function armed(workbench: Workbench, today = TODAY): Promise<string> {
 
 /** Identity of the first stored copy, from the bytes themselves: little-endian at offset 8. */
 function storedId(workbench: Workbench): number {
-  const piece = workbench.bench.box.storage.get('a');
+  const piece = workbench.bench.box.flash.sectors[0].read(12);
   if (piece === undefined) throw new Error('nothing stored');
   return new DataView(piece).getUint32(8, true);
 }

@@ -43,9 +43,12 @@ type FieldName = { [Name in RequestName]: keyof Answer<Name> }[RequestName];
 type Received = { readonly sequence: number; readonly outcome: Outcome };
 
 export type BenchOptions = {
+  /** A gauge of the catalogue by its name, or one of the test's own. */
   readonly gauge?: string | SimulatedGauge;
   readonly seed?: number;
   readonly speed?: number;
+  readonly startMs?: number;
+  readonly signedTicks?: boolean;
   readonly isUncalibrated?: boolean;
   readonly isPoweredOff?: boolean;
   /** Another firmware than the sources. */
@@ -88,6 +91,8 @@ export class Bench {
       isUncalibrated = false,
       isPoweredOff = false,
       firmware = usualFirmware,
+      startMs = 0,
+      signedTicks = false,
     } = given;
     const found = typeof gauge === 'string' ? simulatedGauge(gauge) : gauge;
     if (found === undefined) throw new Error(`no gauge ${JSON.stringify(gauge)}`);
@@ -95,6 +100,8 @@ export class Bench {
       gauge: found,
       seed,
       speed,
+      startMs,
+      signedTicks,
       isPoweredOff,
       sent: (bytes) => {
         this.heard.push(bytes);

@@ -3,7 +3,8 @@ import { storeCalibration } from '../../calibration/store';
 import { bitOfRow, residualRow, rowCount } from '../../ladder/table';
 import { contactBits, meterChannels } from '../reference-design';
 import type { BootCause, Device } from '../../device';
-import { SimulatedBoard, sectorsOf } from './board';
+import { SimulatedBoard } from './board';
+import { SimulatedFlash } from './flash';
 import { World } from './world';
 import type { WorldOptions } from './world';
 
@@ -50,7 +51,7 @@ function currentGainError({ chain, frontEnd }: World): number {
 /** Firmware and world together, in virtual time. */
 export class SimulatedBox {
   readonly world: World;
-  readonly storage = new Map<string, ArrayBuffer>();
+  readonly flash = new SimulatedFlash();
   readonly #sent: (bytes: Uint8Array) => void;
   readonly #bootSalt: number;
   readonly #firmware: StartFirmware;
@@ -88,6 +89,7 @@ export class SimulatedBox {
 
   /** The chip resets and starts anew. */
   restart(cause: BootCause): void {
+    this.flash.powerOn();
     this.#board?.stop();
     this.#restartCount = cause === 'power' ? 0 : this.#restartCount + 1;
     this.#board = this.board(cause);
@@ -115,7 +117,7 @@ export class SimulatedBox {
       const mask = all & ~(1 << bitOfRow(row));
       return chain.settledOhm(mask) - chain.settledOhm(all);
     });
-    storeCalibration(sectorsOf(this.storage), {
+    storeCalibration(this.flash.sectors, {
       counter: 1,
       calibrationId: 1 + Math.floor(random.unit() * 1e6),
       calibrationDay,
@@ -134,7 +136,7 @@ export class SimulatedBox {
   board(cause: BootCause): SimulatedBoard {
     return new SimulatedBoard({
       world: this.world,
-      storage: this.storage,
+      calibrationSectors: this.flash.sectors,
       bootNonce: (Math.floor(this.world.random.unit() * 2 ** 32) ^ this.#bootSalt) >>> 0,
       cause,
       restartCount: this.#restartCount,

@@ -1,5 +1,5 @@
 import { converter, pins, railSense } from '../reference-design';
-import type { BootCause, Device, Sector } from '../../device';
+import type { BootCause, Device } from '../../device';
 import type {
   AnalogOptions,
   DigitalBankOptions,
@@ -17,22 +17,13 @@ const SERIAL = 0x53494d31;
 
 export type BoardOptions = {
   readonly world: World;
-  readonly storage: Map<string, ArrayBuffer>;
+  readonly calibrationSectors: Device['calibrationSectors'];
   readonly bootNonce: number;
   readonly cause: BootCause;
   readonly restartCount: number;
   /** Bytes that the firmware sends. */
   readonly sent: (bytes: Uint8Array) => void;
 };
-
-/** The two sectors of the calibration, by the names of their copies. */
-export function sectorsOf(storage: Map<string, ArrayBuffer>): readonly [Sector, Sector] {
-  const sector = (name: string): Sector => ({
-    read: (byteLength) => storage.get(name)?.slice(0, byteLength),
-    write: (bytes) => void storage.set(name, bytes.slice(0)),
-  });
-  return [sector('a'), sector('b')];
-}
 
 /** One life of the board from reset to reset: the ECMA-419 classes and system that the firmware is given. */
 export class SimulatedBoard {
@@ -67,7 +58,7 @@ export class SimulatedBoard {
     }
   }
 
-  #makeDevice({ storage, bootNonce, cause, restartCount, sent }: BoardOptions): Device {
+  #makeDevice({ calibrationSectors, bootNonce, cause, restartCount, sent }: BoardOptions): Device {
     const world = this.#world;
     return {
       io: {
@@ -84,7 +75,7 @@ export class SimulatedBoard {
           if (typeof timer === 'number') world.clock.clear(timer);
         },
       },
-      calibrationSectors: sectorsOf(storage),
+      calibrationSectors,
       boxSerial: SERIAL,
       boot: { nonce: bootNonce, cause, restartCount },
       isSimulated: true,

@@ -1,12 +1,8 @@
+import type { Sector } from '../../device';
+
 const SECTOR_BYTES = 4096;
 const PAGE_BYTES = 256;
 const ERASED = 0xff;
-
-/** What a sector of the board's flash can do, as the firmware is given it. */
-export type Sector = {
-  readonly read: (byteLength: number) => ArrayBuffer | undefined;
-  readonly write: (bytes: ArrayBuffer) => void;
-};
 
 /** Two sectors of NOR flash: erased as a whole to ones, programmed page by page towards zeros; the power may go at any step. */
 export class SimulatedFlash {
@@ -32,6 +28,11 @@ export class SimulatedFlash {
   powerOn(): void {
     this.#cutAt = Infinity;
     this.#isPowered = true;
+  }
+
+  /** Both sectors as they left the maker: all ones. */
+  clear(): void {
+    for (const bytes of this.#bytes) bytes.fill(ERASED);
   }
 
   /** Flips bits of one byte. */

@@ -26,6 +26,9 @@ export type WorldOptions = {
   readonly seed: number;
   /** How many times faster than the box the needle lives. */
   readonly speed?: number;
+  /** Where the board's clock begins, milliseconds, and whether it is the signed 32-bit count of the first board. */
+  readonly startMs?: number;
+  readonly signedTicks?: boolean;
 };
 
 const PHYSICS_MS = 5;
@@ -54,10 +57,10 @@ export class World {
   #bank = 0;
   #source: SourceState = 'off';
 
-  constructor({ gauge, seed, speed = 1 }: WorldOptions) {
+  constructor({ gauge, seed, speed = 1, startMs = 0, signedTicks = false }: WorldOptions) {
     this.random = new Random(seed);
     this.#speed = speed;
-    this.clock = new VirtualClock(this.random);
+    this.clock = new VirtualClock(this.random, { startMs, isSigned: signedTicks });
     this.chain = new SimulatedChain(this.random);
     this.rail = new CoilRail(this.clock, () => this.#coilsChanged());
     this.vehicle = new Vehicle(gauge, this.random, speed);

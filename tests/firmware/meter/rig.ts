@@ -1,4 +1,5 @@
 import { SimulatedBoard } from '../../../firmware-ts/board/simulated/board';
+import { SimulatedFlash } from '../../../firmware-ts/board/simulated/flash';
 import { simulatedGauge } from '../../../firmware-ts/board/simulated/gauges/catalogue';
 import { World } from '../../../firmware-ts/board/simulated/world';
 import type { Device } from '../../../firmware-ts/device';
@@ -36,7 +37,7 @@ export class MeterRig {
     this.world = new World({ gauge: found, seed });
     this.device = new SimulatedBoard({
       world: this.world,
-      storage: new Map(),
+      calibrationSectors: new SimulatedFlash().sectors,
       bootNonce: 1,
       cause: 'power',
       restartCount: 0,

@@ -80,7 +80,7 @@ describe('the clock', () => {
 const boardOf = (world: World): SimulatedBoard['device'] =>
   new SimulatedBoard({
     world,
-    storage: new Map(),
+    calibrationSectors: new SimulatedFlash().sectors,
     bootNonce: 1,
     cause: 'power',
     restartCount: 0,
