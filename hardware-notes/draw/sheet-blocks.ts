@@ -155,8 +155,8 @@ function coils(sheet: Sheet): void {
   block(sheet, {
     at: [870, 655],
     size: [190, 60],
-    title: 'Coil rail switch',
-    lines: ['5 V to the relays'],
+    title: 'Two coil supplies',
+    lines: ['K16 ends first, then the chain'],
     fill: safetyFill,
   });
   arrow(sheet, [
@@ -173,7 +173,7 @@ function coils(sheet: Sheet): void {
     [965, 715],
     [965, 760],
   ]);
-  sheet.text(975, 743, 'coil rail', { size: 12.5 });
+  sheet.text(975, 743, 'coil supplies', { size: 12.5 });
 }
 
 function pcSide(sheet: Sheet): void {
@@ -257,7 +257,7 @@ export function blockSheet(number: number, of: number): Sheet {
   sheet.text(355, 925, 'isolation', { anchor: 'middle', bold: true, colour: isolationColour });
   sheet.note(50, 960, [
     'Blue: the gauge current. Orange: what can open the output without the firmware’s good will.',
-    'Losing the coil rail opens K16 and at the same time drops every bypass, so 6.4 kΩ stand in the path even if K16 had welded.',
+    'When the coil supplies end, K16 opens first and every bypass 8 to 20 ms later: 6.4 kΩ stand in the path even if K16 had welded.',
   ]);
   return sheet;
 }
