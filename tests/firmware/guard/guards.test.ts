@@ -254,6 +254,23 @@ describe('the guard for the power of each resistor', () => {
     expect(looks).toBeGreaterThan(20);
   });
 
+  it('charges a resistor only for the time it is in the path, however often the contacts move', () => {
+    // Two parts of one rating, in turns of the main loop, one in the path at a time, each at 1.8 times its limit.
+    const [one, other] = [carrying(0, 1.8), carrying(1, 1.8)].map((view) => ({ ...view, elapsedMs: 8 }));
+    const guard = elementPowerGuard();
+    for (let turn = 0; turn < 30_000; turn += 1)
+      expect(
+        guard.check({ ...sound, ...(turn % 2 === 0 ? one : other) }, context),
+        `turn ${turn}`,
+      ).toBeUndefined();
+    // Half of the time 2.4 times the limit is 1.2 times it.
+    const hotter = [carrying(0, 2.4), carrying(1, 2.4)].map((view) => ({ ...view, elapsedMs: 8 }));
+    const trips = Array.from({ length: 30_000 }, (_, turn) =>
+      guard.check({ ...sound, ...hotter[turn % 2] }, context),
+    );
+    expect(trips.some((trip) => trip?.fault === 'ELEMENT_POWER')).toBe(true);
+  });
+
   it('counts nothing for what is shorted, and nothing while the output is open', () => {
     const { currentMicroamp } = carrying(0, 3);
     const nothingInserted = { currentMicroamp: currentMicroamp!, contactMask: 0xffff, elapsedMs: LOOK_MS };
