@@ -15,6 +15,8 @@ if (engine.kind === 'absent') {
 }
 
 const QUICK_FAULTS = ['program hangs at every step', 'converter hangs at every step'];
+/** Here the firmware reads back its own copy of the flash, which is always good; in Node the refusal is told. */
+const FLASH_IN_THE_ENGINE = 'STORAGE';
 const BOX_SEEDS = [11, 12];
 const SETTINGS = 40;
 
@@ -41,7 +43,7 @@ describe.skipIf(engine.kind === 'absent')('the box, inside the real XS engine, i
   it('has told every code of the catalogue that this box can tell', () => {
     const numbersOf = (catalogue: Readonly<Record<string, { readonly number: number }>>): number[] =>
       Object.keys(catalogue)
-        .filter((name) => !(name in neverTold))
+        .filter((name) => !(name in neverTold) && name !== FLASH_IN_THE_ENGINE)
         .map((name) => catalogue[name]!.number);
     expect([...told.refusals].sort()).toEqual(numbersOf(refusals).sort());
     expect([...told.faults].sort()).toEqual(numbersOf(faults).sort());

@@ -24,7 +24,7 @@ const deadMan: TripCase = {
       bench.box.advance(LEASE_MS - 60);
     }
   },
-  measured: [LEASE_MS + 1, LEASE_MS + 20],
+  measured: [LEASE_MS + 1, LEASE_MS + 45],
   limit: LEASE_MS,
   mend: nothingToMend,
   spared: 'driving',
@@ -53,7 +53,7 @@ const shortLease: TripCase = {
       bench.box.advance(SHORT_LEASE_MS - 60);
     }
   },
-  measured: [SHORT_LEASE_MS + 1, SHORT_LEASE_MS + 20],
+  measured: [SHORT_LEASE_MS + 1, SHORT_LEASE_MS + 45],
   limit: SHORT_LEASE_MS,
 };
 

@@ -64,7 +64,9 @@ describe('a channel', () => {
     const channel = new Channel(new Parts(deaf), silent, 0);
     const task = { wantsCoils: true, isGuarded: false, tick: () => undefined, end: () => undefined };
     channel.begin(task, 1);
-    for (let nowMs = 200; nowMs < 600; nowMs += 8) channel.tick(nowMs);
-    expect(levels.get(pins.deadManPulse)).toBe(0);
+    for (let nowMs = 200; nowMs < 600; nowMs += 8) {
+      channel.tick(nowMs);
+      expect(levels.get(pins.deadManPulse), `${nowMs} ms`).toBe(0);
+    }
   });
 });
