@@ -111,9 +111,10 @@ export class BoxCircuit {
   #first(input: number, electric: Electric): number {
     const foot = circuit.dividerFootOhm;
     const ratio = foot / (circuit.senseOhm + foot);
-    const { biasVolt } = circuit;
-    if (input === 0) return (electric.terminalVolt - biasVolt) * ratio * (1 + circuit.terminalRatioError);
-    if (input === 1) return electric.isFeedClipped ? (electric.feedVolt - biasVolt) * ratio : 0;
+    // Everything is read against box common, which the current lifts above the GROUND clip.
+    const overCommon = (volt: number): number => volt + this.#clipVolt(electric) - circuit.biasVolt;
+    if (input === 0) return overCommon(electric.terminalVolt) * ratio * (1 + circuit.terminalRatioError);
+    if (input === 1) return electric.isFeedClipped ? overCommon(electric.feedVolt) * ratio : 0;
     return this.#ground(electric);
   }
 
@@ -128,9 +129,12 @@ export class BoxCircuit {
   #ground(electric: Electric): number {
     if (!electric.areGroundsClipped) return 0;
     const foot = circuit.dividerFootOhm;
-    const leadOhm = circuit.leadOhm + circuit.groundFuseOhm;
-    const clipVolt = this.hookup.kind === 'gauge' ? -electric.amp * leadOhm : 0;
-    return ((clipVolt - circuit.biasVolt) * foot) / (circuit.groundSenseOhm + foot);
+    return ((this.#clipVolt(electric) - circuit.biasVolt) * foot) / (circuit.groundSenseOhm + foot);
+  }
+
+  /** GROUND clip against box common. */
+  #clipVolt(electric: Electric): number {
+    return this.hookup.kind === 'gauge' ? -electric.amp * (circuit.leadOhm + circuit.groundFuseOhm) : 0;
   }
 
   #pathOhm(): number {

@@ -16,7 +16,7 @@ export type ChipParts = {
   readonly image: readonly Segment[];
   /**
    * Core clocks that one miss of the flash cache costs; 0 = flash as fast as RAM. 28 clocks of the flash (6 of address,
-   * 2 of mode, 4 idle, 16 of data on four wires) at half the core's clock are 56; the trial assumed 50.
+   * 2 of mode, 4 idle, 16 of data on four wires) at half the core's clock are 56; with a transfer already under way it is less, and 50 is the default.
    */
   readonly missClocks: number;
   /** Where the interpreter begins; without it callbacks are not timed. */

@@ -1,4 +1,4 @@
-import { relayTimes } from './circuit';
+import type { relayTimes } from './circuit';
 import type { Random } from './random';
 import type { Alarm, Clock } from './rp2040';
 

@@ -11,6 +11,7 @@ const CACHED_WINDOW = 0x10;
 export class FlashCache {
   misses = 0;
   readonly #tags = new Int32Array(2 * SETS).fill(-1);
+  #lastLine = -1;
   /** The way used last, per set. */
   readonly #recent = new Uint8Array(SETS);
 
@@ -18,6 +19,8 @@ export class FlashCache {
   read(address: number): void {
     if (address >>> 24 !== CACHED_WINDOW) return;
     const line = address >>> LINE_BITS;
+    if (line === this.#lastLine) return;
+    this.#lastLine = line;
     const set = line & (SETS - 1);
     const tag = line >>> SET_BITS;
     const first = 2 * set;

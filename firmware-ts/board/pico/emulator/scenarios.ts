@@ -33,8 +33,8 @@ const pulsing: Gauge = {
 
 const LIMITS = { pulseGapMs: 45, meterAgeMs: 45, turnMs: 20.5, busReactionMs: 50 } as const;
 const WRAPS = { signed: 2 ** 31, unsigned: 2 ** 32 } as const;
-const BEFORE_WRAP_MS = 10_000;
-const AFTER_WRAP_MS = 20_000;
+/** A third of the time before the wrap, the rest after it. */
+const BEFORE_WRAP = 1 / 3;
 
 /** Runs one scenario, prints its figures, and answers whether they are good. */
 export function runScenario(session: Session, name: ScenarioName): boolean {
@@ -141,14 +141,16 @@ function runHungBus(session: Session): boolean {
 /** Driving and at rest from before each wrap of the millisecond count to after it. */
 function runClockWrap(session: Session): boolean {
   ensureTable(session);
+  const forMs = session.options.seconds * 1000;
+  const beforeMs = forMs * BEFORE_WRAP;
   return Object.entries(WRAPS)
     .map(([name, wrapMs]) => {
-      const startNanos = (wrapMs - BEFORE_WRAP_MS) * 1e6;
+      const startNanos = (wrapMs - beforeMs) * 1e6;
       const driving = start(session, startNanos);
       const job = { ohm: 100, gauge: steady, jobKind: jobKinds.thermal };
-      const held = hold(driving, { job, asks: 'heartbeat', forMs: BEFORE_WRAP_MS + AFTER_WRAP_MS });
+      const held = hold(driving, { job, asks: 'heartbeat', forMs });
       const isHeld = printHeld(session, `clock wrap (${name}), driving`, held);
-      const read = ohmmeter(start(session, startNanos), { ohm: 470, restMs: BEFORE_WRAP_MS + 1000 });
+      const read = ohmmeter(start(session, startNanos), { ohm: 470, restMs: beforeMs + 1000 });
       session.print(
         `clock wrap (${name}), at rest: ohmmeter ${read.refused ?? `${read.readOhm.toFixed(3)} ohm`}`,
       );
