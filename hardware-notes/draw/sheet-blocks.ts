@@ -156,7 +156,7 @@ function coils(sheet: Sheet): void {
     at: [870, 655],
     size: [190, 60],
     title: 'Two coil supplies',
-    lines: ['K16 ends first, then the chain'],
+    lines: ['K16 first, then the chain'],
     fill: safetyFill,
   });
   arrow(sheet, [

@@ -97,7 +97,7 @@ function calibration(sheet: Sheet): void {
   sheet.wire([280, at('GROUND')], [553, at('GROUND')]);
   sheet.wire([280, at('BATTERY −')], [480, at('BATTERY −')], [480, at('GROUND')]);
   sheet.dot(480, at('GROUND'));
-  sheet.note(320, at('BATTERY −') + 34, [
+  sheet.note(320, at('BATTERY −') + 24, [
     'SENDER clip on CAL +, GROUND and BATTERY − on CAL −,',
     'nothing else clipped anywhere. The box sends its own current',
     'through its own ladder and measures with the sense wires at',
