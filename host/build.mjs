@@ -1,6 +1,7 @@
 // Bundles everything that runs into .build/: the command line, the simulated box, the page, the firmware.
 import { build } from 'esbuild';
-import { chmod, cp, mkdir, readFile, writeFile } from 'node:fs/promises';
+import { chmod, cp, mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { basename } from 'node:path';
 import { existsSync } from 'node:fs';
 import { minify } from 'terser';
 import { firmwareBundle } from './firmware-bundle.mjs';
@@ -47,6 +48,8 @@ const jobs = [
     target: ['chrome109', 'firefox115', 'safari16'],
     entryPoints: [`${root}host/web/main.tsx`, `${root}host/web/style/sheet.css`],
     outdir: `${out}/web`,
+    splitting: true,
+    chunkNames: 'parts/[name]-[hash]',
     minify: true,
     sourcemap: true,
     jsx: 'automatic',
@@ -55,15 +58,20 @@ const jobs = [
   },
 ];
 
-/** A second compressor over the page's script: 4 % less to carry to a phone. Its map still leads back to the sources. */
+/** A second compressor over the page's scripts: 4 % less to carry to a phone. The maps still lead back to the sources. */
 async function compressPage() {
-  const script = `${out}/web/main.js`;
+  const parts = (await readdir(`${out}/web/parts`)).filter((name) => name.endsWith('.js'));
+  for (const name of ['main.js', ...parts.map((part) => `parts/${part}`)]) await compress(name);
+}
+
+async function compress(name) {
+  const script = `${out}/web/${name}`;
   const content = await readFile(`${script}.map`, 'utf8');
   const { code, map } = await minify(await readFile(script, 'utf8'), {
     ecma: 2020,
     module: true,
     compress: { passes: 2 },
-    sourceMap: { content, url: 'main.js.map' },
+    sourceMap: { content, url: `${basename(name)}.map` },
   });
   await Promise.all([writeFile(script, code), writeFile(`${script}.map`, map)]);
 }
@@ -73,6 +81,8 @@ const [only = ''] = process.argv.slice(2);
 for (const job of jobs) {
   const [entry] = job.entryPoints;
   if (!existsSync(entry) || !entry.slice(root.length).includes(only)) continue;
+  // Parts bear their content in their names: those of the build before would stay for ever.
+  if (job.platform === 'browser') await rm(`${out}/web/parts`, { recursive: true, force: true });
   await build(job);
   if (job.platform === 'browser') await compressPage();
 }

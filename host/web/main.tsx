@@ -1,6 +1,7 @@
 import { render, type JSX } from 'preact';
 import { createApp, type App } from './model/app';
 import { useSignal } from './model/signal';
+import { fetchTheRest } from './parts/later';
 import { Boundary, OldPage } from './parts/old-page';
 import { Sheet } from './sheet';
 import { Devices } from './start/devices';
@@ -75,4 +76,5 @@ if (page !== null) {
     </Boundary>,
     page,
   );
+  requestAnimationFrame(() => setTimeout(fetchTheRest));
 }

@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, it } from 'vitest';
 import { hasBrowser } from '../e2e/browser';
 import { awaitQuestion, openWorkshop, startJob, startSweep, type Workshop } from '../e2e/workshop';
 import { addRow } from './table';
+import { firstScriptBytes } from '../support/first-script';
 
 const built = (name: string): string => fileURLToPath(new URL(`../../.build/web/${name}`, import.meta.url));
 const kilobytes = (name: string): string =>
@@ -72,7 +73,13 @@ describe.skipIf(!hasBrowser())('the page', () => {
   afterAll(() => workshop.close(), 60_000);
 
   it('weighs', () => {
-    addRow({ part: 'page', what: 'script, gzipped', measured: kilobytes('main.js'), goal: '<= 80 KB' });
+    const first = `${(firstScriptBytes() / 1000).toFixed(1)} KB`;
+    addRow({
+      part: 'page',
+      what: 'script before the first view, gzipped',
+      measured: first,
+      goal: '<= 80 KB',
+    });
     addRow({ part: 'page', what: 'style, gzipped', measured: kilobytes('style/sheet.css') });
   });
 

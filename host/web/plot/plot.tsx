@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
-import uPlot from 'uplot';
+import type uPlot from 'uplot';
 import { columnsOf, type PlotSeries } from './columns';
 import { PlotPoints, type PointHands } from './plot-points';
 
@@ -30,6 +30,9 @@ export type Place = { readonly id: string; readonly left: number; readonly top: 
 const colour = (name: string): string =>
   getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 
+/** Fetched beside the page, not within it: nothing is plotted before there is something to plot. */
+const library = import('uplot');
+
 /** The only door to the chart library; redrawn whole when the data change, which they do at the pace of a person. */
 export function Plot(props: PlotProps): JSX.Element {
   const box = useRef<HTMLDivElement>(null);
@@ -40,12 +43,19 @@ export function Plot(props: PlotProps): JSX.Element {
     const host = box.current;
     if (host === null) return undefined;
     let drawn: uPlot | undefined;
+    let Library: typeof uPlot | undefined;
     const redraw = (): void => {
+      if (Library === undefined) return;
       drawn?.destroy();
       // The library knows its scales only once it has drawn.
-      drawn = draw(host, props, (plot) => setPlaces(placesOf(plot, props.hands)));
+      drawn = draw(Library, host, props, (plot) => setPlaces(placesOf(plot, props.hands)));
     };
-    redraw();
+    let isGone = false;
+    void library.then((found) => {
+      if (isGone) return;
+      Library = found.default;
+      redraw();
+    });
     const size = new ResizeObserver(() => {
       if (drawn === undefined || Math.abs(drawn.width - host.clientWidth) > 1) redraw();
     });
@@ -53,6 +63,7 @@ export function Plot(props: PlotProps): JSX.Element {
     const scheme = matchMedia('(prefers-color-scheme: dark)');
     scheme.addEventListener('change', redraw);
     return () => {
+      isGone = true;
       size.disconnect();
       scheme.removeEventListener('change', redraw);
       drawn?.destroy();
@@ -77,12 +88,17 @@ const placesOf = (drawn: uPlot, hands: PointHands | undefined): Place[] =>
 const USUAL_HEIGHT_PIXEL = 300;
 const BAND_ALPHA = '30';
 
-function draw(host: HTMLElement, props: PlotProps, onDrawn: (plot: uPlot) => void): uPlot | undefined {
+function draw(
+  Library: typeof uPlot,
+  host: HTMLElement,
+  props: PlotProps,
+  onDrawn: (plot: uPlot) => void,
+): uPlot | undefined {
   const columns = columnsOf(props.series);
   if (columns.kind === 'refused' || host.clientWidth === 0) return undefined;
   const data: uPlot.AlignedData = [[...columns.xs], ...columns.ys.map((column) => [...column])];
   const options = optionsOf(host.clientWidth, props);
-  return new uPlot({ ...options, hooks: { ...options.hooks, draw: [onDrawn] } }, data, host);
+  return new Library({ ...options, hooks: { ...options.hooks, draw: [onDrawn] } }, data, host);
 }
 
 function optionsOf(width: number, props: PlotProps): uPlot.Options {

@@ -3,14 +3,20 @@ import type { Station } from '../../job/headlines';
 import type { JobState } from '../../job/state';
 import type { App } from '../model/app';
 import type { Desk } from '../model/desk';
+import { later } from '../parts/later';
 import { CheckStation } from './check/check-station';
 import { ProofStation } from './proof/proof-station';
-import { RecordStation } from './record/record-station';
-import { SenderStation } from './sender/sender-station';
 import { SweepStation } from './sweep/sweep-station';
-import { TrimStation } from './trim/trim-station';
 
 export type StationProps = { readonly app: App; readonly desk: Desk; readonly state: JobState };
+
+const SenderStation = later<StationProps>(
+  async () => (await import('./sender/sender-station')).SenderStation,
+);
+const TrimStation = later<StationProps>(async () => (await import('./trim/trim-station')).TrimStation);
+const RecordStation = later<StationProps>(
+  async () => (await import('./record/record-station')).RecordStation,
+);
 
 /** Where numbers are typed, a change of unit starts the fields anew: digits of one unit are never read in another. */
 export function StationBody(props: StationProps & { readonly station: Station }): JSX.Element {
