@@ -18,6 +18,7 @@ import {
   worstElementMilliwatt,
 } from '../../firmware-ts/board/reference-design';
 import { selfTestSteps } from '../../firmware-ts/box/arm';
+import { METER_SILENT_MS } from '../../firmware-ts/guard/meter-silent';
 import {
   currentAmp,
   faultyCircuits,
@@ -337,6 +338,10 @@ function limitTable(): string {
       [`below ${limits.lowResistanceFloorMilliohm / 1000} Ω`, `${limits.lowResistanceMaxMs / 1000} s`],
       ['coil supplies', `${limits.railMinMillivolt / 1000} to ${limits.railMaxMillivolt / 1000} V`],
       ['firmware guard, fault to contact open', `${limits.guardReactionMs} ms`],
+      [
+        'the same when the meter falls silent',
+        `${METER_SILENT_MS + outputRelay.releaseMaxMs} ms and a turn of the firmware`,
+      ],
       ['dead-man, last rising edge to K16’s supply down', `${deadMan.minMs} to ${deadMan.maxMs} ms`],
       [
         'chain’s supply after K16’s',
