@@ -170,6 +170,14 @@ describe('guards with a memory', () => {
   });
 });
 
+describe('the guard for the coil rail', () => {
+  it('bears a dip of two turns, as when a coil closes, and opens on one of four', () => {
+    const low = { railMillivolt: 4_500, elapsedMs: 16 };
+    expect(lookAt(railGuard(), low, 2)).toBeUndefined();
+    expect(lookAt(railGuard(), low, 4)?.fault).toBe('BROWN_OUT');
+  });
+});
+
 describe('the guard for the current', () => {
   const TURN_MS = 8;
   /** A stabiliser that sticks closed: 14 V through 12.2 and 10 ohm. */
