@@ -107,17 +107,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     webFolder: fileURLToPath(new URL('.', web)),
     version: options.version ?? '0.1.0',
   });
-  const close = async (): Promise<void> => {
-    // Before anything that could fail or hang.
-    await bay.openForGood();
-    const steps = [
-      { what: 'closing the jobs', work: () => bench.close() },
-      { what: 'closing the page', work: () => app.close() },
-      { what: 'letting go of the box', work: () => bay.close() },
-      { what: 'ending the computation', work: () => computer.close() },
-    ];
-    for (const trouble of await inOrder(steps, END_STEP_MS)) options.trouble?.(trouble);
-  };
+  const close = closing({ bay, bench, app, computer }, options);
   try {
     const url = await app.listen({ host, port });
     const chosen = options.box === undefined ? bay.choice : await bay.choose(options.box);
@@ -133,6 +123,27 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     return refuse('LISTEN_FAILED', whyNot(error, host, port));
   }
 }
+
+type Parts = {
+  readonly bay: BoxBay;
+  readonly bench: { close(): Promise<void> };
+  readonly app: { close(): Promise<void> };
+  readonly computer: { close(): Promise<void> };
+};
+
+/** The output first, before anything that could fail or hang; then each step by itself, whatever became of the others. */
+const closing =
+  ({ bay, bench, app, computer }: Parts, { trouble: tell }: ServeOptions): (() => Promise<void>) =>
+  async () => {
+    await bay.openForGood();
+    const steps = [
+      { what: 'closing the jobs', work: () => bench.close() },
+      { what: 'closing the page', work: () => app.close() },
+      { what: 'letting go of the box', work: () => bay.close() },
+      { what: 'ending the computation', work: () => computer.close() },
+    ];
+    for (const trouble of await inOrder(steps, END_STEP_MS)) tell?.(trouble);
+  };
 
 function whyNot(error: unknown, host: string, port: number): string {
   const code = error instanceof Error && 'code' in error ? error.code : undefined;
