@@ -9,21 +9,21 @@ import {
   type JobState,
   type LiveFrame,
 } from '../job';
-import { lapsedConfirmations, withoutLapsed } from '../job/confirmations';
 import { inOrder, within, type LinkEvent } from '../link';
 import type { Journal } from '../store';
 import { vitalOf, type Box } from './box';
 import type { BenchClock } from './clock';
 import { decideCommand, type BoxUse, type CommandDoor } from './decide-command';
-import { lapsedBodies, pausedBodies, refold } from './desk-news';
+import { pausedBodies } from './desk-news';
 import { BENCH, SweepEngine } from './engine';
+import { Entries, type Accepted } from './entries';
 import { Listeners, type DeskNews } from './listeners';
 import { liveFrameOf } from './live';
 import { Presence } from './presence';
 import { SenderWatch } from './sender-watch';
 import { trippedBody } from './trips';
 
-export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
+export type { Accepted } from './entries';
 
 export type StopOutcome = 'box-confirmed-open' | 'box-silent' | 'no-box';
 
@@ -51,7 +51,7 @@ export class JobDesk {
   readonly #engine: SweepEngine;
   readonly #watch: SenderWatch;
   readonly #listeners = new Listeners(() => this.live);
-  #state: JobState;
+  readonly #entries: Entries;
   #turn: Promise<unknown> = Promise.resolve();
   /** What was asked and is not done. */
   #waitingCount = 0;
@@ -60,8 +60,6 @@ export class JobDesk {
   #isStarting = false;
   /** A sweep was running when this job was told to let go of the box. */
   #hadToStop = false;
-  /** A sweep stands still and the journal could not be told: why, as it is owed to it. */
-  #owedPause: string | undefined;
   /** A stop is on its way to the journal: pressed again, it is the same stop. */
   #isStopUntold = false;
   /** Counts the stops: what was asked before the last one must not drive after it. */
@@ -70,14 +68,22 @@ export class JobDesk {
   constructor(parts: DeskParts, state: JobState) {
     this.jobId = parts.jobId;
     this.#parts = parts;
-    this.#state = state;
+    this.#entries = new Entries(
+      {
+        journal: parts.journal,
+        clock: parts.clock,
+        kept: (events) => this.#kept(events),
+        failed: (reason) => this.#openFor(reason),
+      },
+      state,
+    );
     this.#engine = new SweepEngine({
       box: parts.box,
       clock: parts.clock,
       needleSpeed: parts.needleSpeed,
       presence: this.#presence,
       state: () => this.state,
-      record: (choose, by = BENCH) => void this.#inTurn(() => this.#append(choose(this.state), by)),
+      record: (choose, by = BENCH) => void this.#inTurn(() => this.#entries.append(choose(this.state), by)),
       changed: () => this.#listeners.frameDue(),
     });
     this.#watch = new SenderWatch({
@@ -99,13 +105,13 @@ export class JobDesk {
       state: () => this.state,
       events: () => this.events,
       claim: (use) => claim(this, use),
-      record: (bodies, by) => void this.#inTurn(() => this.#append(bodies(), by)),
+      record: (bodies, by) => void this.#inTurn(() => this.#entries.append(bodies(), by)),
     };
   }
 
   /** As it is at this hour. */
   get state(): JobState {
-    return withoutLapsed(this.#state, this.#parts.clock.nowIso());
+    return this.#entries.state;
   }
 
   /** Every event of the journal, oldest first; what a screen that was away has missed is the tail after its number. */
@@ -122,8 +128,8 @@ export class JobDesk {
     const { jobId, box, clock } = this.#parts;
     const present = this.#presence.everyone(clock.nowMs());
     const watch = this.#watch.live;
-    const lapsed = lapsedConfirmations(this.#state, clock.nowIso());
-    const told = { jobId, state: this.#state, watch, present, lapsed, trouble: this.trouble };
+    const { written: state, lapsed } = this.#entries;
+    const told = { jobId, state, watch, present, lapsed, trouble: this.trouble };
     return liveFrameOf({ ...told, box, engine: this.#engine });
   }
 
@@ -159,7 +165,7 @@ export class JobDesk {
   async stop(by: string): Promise<StopOutcome> {
     this.#presence.seen(by, this.#parts.clock.nowMs());
     this.#stopCount += 1;
-    const wasRunning = runningSweep(this.#state) !== undefined;
+    const wasRunning = runningSweep(this.#entries.written) !== undefined;
     const wasMade = this.#engine.output.made !== undefined;
     const isNews = (wasRunning || wasMade) && !this.#isStopUntold;
     if (isNews) this.#isStopUntold = true;
@@ -172,14 +178,14 @@ export class JobDesk {
   /** Wants nothing of the box any more, and tells it to open where it may hold something. Waits for nobody. */
   letGo(): void {
     this.#stopCount += 1;
-    this.#hadToStop ||= this.isDriving && runningSweep(this.#state) !== undefined;
+    this.#hadToStop ||= this.isDriving && runningSweep(this.#entries.written) !== undefined;
     this.#watch.pause('this job was closed');
     if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop();
   }
 
   #tellStop(body: EventBody, by: string): Promise<unknown> {
     this.#isStopUntold = false;
-    return this.#append([body], by);
+    return this.#entries.append([body], by);
   }
 
   /** Leaves the box's ohmmeter to somebody else. */
@@ -190,7 +196,7 @@ export class JobDesk {
   /** A sign of life of a screen, at least every two seconds while a person can see it. Looking writes nothing. */
   seen(by: string): void {
     this.#presence.seen(by, this.#parts.clock.nowMs());
-    if (this.#lapsed().length > 0) this.#listeners.frameDue();
+    if (this.#entries.lapsedUntold.length > 0) this.#listeners.frameDue();
   }
 
   /** A screen has gone; when it drove the sweep, the output opens. */
@@ -216,7 +222,7 @@ export class JobDesk {
         return;
       case 'tripped':
         this.#engine.boxOpened();
-        if (isMine) void this.#inTurn(() => this.#append([trippedBody(event.fields)], BENCH));
+        if (isMine) void this.#inTurn(() => this.#entries.append([trippedBody(event.fields)], BENCH));
         return;
       case 'state':
         if (event.state !== 'live')
@@ -246,9 +252,9 @@ export class JobDesk {
 
   /** A sweep that was running when the program ended waits for a person. */
   async pauseAfterRestart(): Promise<void> {
-    if (runningSweep(this.#state) === undefined) return;
+    if (runningSweep(this.#entries.written) === undefined) return;
     const reason = 'the program was started again; resume when you are at the gauge';
-    await this.#inTurn(() => this.#append(pausedBodies(this.#state, reason), BENCH));
+    await this.#inTurn(() => this.#entries.append(pausedBodies(this.#entries.written, reason), BENCH));
   }
 
   /** Opens the output first; then each step by itself, so that a disk that fails keeps nothing driving. Never rejects. */
@@ -264,7 +270,9 @@ export class JobDesk {
     const opened = await within(CLOSE_STEP_MS, () => this.#engine.settled());
     const outcome = opened.kind === 'done' ? opened.value : 'box-silent';
     const told = async (): Promise<unknown> =>
-      this.#hadToStop ? this.#inTurn(() => this.#append([{ kind: 'stopped', outcome }], BENCH)) : undefined;
+      this.#hadToStop
+        ? this.#inTurn(() => this.#entries.append([{ kind: 'stopped', outcome }], BENCH))
+        : undefined;
     await inOrder(
       [
         { what: 'writing that it was stopped', work: told },
@@ -277,7 +285,7 @@ export class JobDesk {
   }
 
   #inTurn<Answer>(action: () => Promise<Answer>): Promise<Answer> {
-    const answer = this.#turn.then(() => this.#payOwed()).then(action);
+    const answer = this.#turn.then(() => this.#entries.payOwed()).then(action);
     this.#waitingCount += 1;
     this.#turn = answer.catch(() => undefined).then(() => (this.#waitingCount -= 1));
     return answer;
@@ -291,11 +299,11 @@ export class JobDesk {
       case 'refused':
         return decision;
       case 'superseded': {
-        const added = await this.#append([decision.body], by);
+        const added = await this.#entries.append([decision.body], by);
         return added.kind === 'refused' ? added : refuse('ANSWER_SUPERSEDED', decision.message);
       }
       case 'bodies':
-        return this.#append(withGiven(decision.bodies, meant.given, asked), by);
+        return this.#entries.append(withGiven(decision.bodies, meant.given, asked), by);
     }
   }
 
@@ -308,7 +316,10 @@ export class JobDesk {
       const added = await this.#take(command, by);
       if (added.kind === 'refused') return added;
       if (this.#stopCount !== stopCount) {
-        await this.#append(pausedBodies(this.#state, 'stopped before anything was driven'), by);
+        await this.#entries.append(
+          pausedBodies(this.#entries.written, 'stopped before anything was driven'),
+          by,
+        );
         return stopped;
       }
       this.#watch.end();
@@ -319,79 +330,25 @@ export class JobDesk {
     }
   }
 
-  /** Written before the next real entry, so that no event of the bench itself ends a break; looking writes nothing. */
-  #lapsed(): EventBody[] {
-    return lapsedBodies(this.#state, this.#parts.clock.nowIso());
-  }
-
-  /** What the journal could not be told when it was due. */
-  async #payOwed(): Promise<void> {
-    const reason = this.#owedPause;
-    if (reason === undefined) return;
-    this.#owedPause = undefined;
-    const told = await this.#append(pausedBodies(this.#state, reason), BENCH);
-    if (told.kind === 'refused') this.#owedPause = reason;
-  }
-
   #lostBox(reason: string): void {
-    const wasRunning = this.#engine.mayDrive && runningSweep(this.#state) !== undefined;
+    const wasRunning = this.#engine.mayDrive && runningSweep(this.#entries.written) !== undefined;
     this.#engine.boxOpened();
-    if (wasRunning) void this.#inTurn(() => this.#append([{ kind: 'box-lost', reason }], BENCH));
+    if (wasRunning) void this.#inTurn(() => this.#entries.append([{ kind: 'box-lost', reason }], BENCH));
   }
 
   /** Judges anew whether a job can be written that could not be. False: other events lie under its name by now. */
   async goesOn(): Promise<boolean> {
-    const { journal } = this.#parts;
-    if (journal.trouble === undefined) return true;
-    return this.#inTurn(async () => {
-      const found = await journal.reopen();
-      if (found.kind === 'reopened') this.#keep(found.events);
-      return found.kind === 'reopened' || found.code !== 'JOURNAL_OTHER';
-    });
+    return this.trouble === undefined ? true : this.#inTurn(() => this.#entries.reopen());
   }
 
-  #keep(added: readonly JobEvent[]): void {
-    if (added.length === 0) return;
-    this.#state = refold(this.#state, this.events, added);
+  #kept(events: readonly JobEvent[]): void {
     // Before the screens: what a listener throws must not keep the output closed.
     this.#engine.sync();
-    this.#listeners.tell({ kind: 'events', events: added });
+    this.#listeners.tell({ kind: 'events', events });
     this.#listeners.frameDue();
   }
 
-  async #append(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
-    if (bodies.length === 0) return { kind: 'accepted', events: [] };
-    // First what lapsed: otherwise this entry would end the break, and what was said would count again.
-    const lapsed = this.#lapsed();
-    const told = lapsed.length === 0 ? undefined : await this.#put(lapsed, BENCH);
-    return told?.kind === 'refused' ? told : this.#put(bodies, by);
-  }
-
-  async #put(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
-    const written = await this.#write(bodies, by);
-    if (written.kind === 'refused') {
-      this.#cannotKeep(written);
-      return written;
-    }
-    this.#keep(written.events);
-    return { kind: 'accepted', events: written.events };
-  }
-
-  async #write(bodies: readonly EventBody[], by: string): ReturnType<Journal['append']> {
-    const { journal } = this.#parts;
-    try {
-      return await journal.append(bodies, by);
-    } catch (error) {
-      const why = error instanceof Error ? error.message : String(error);
-      const remedy = 'see that its disk is there and has room, then try again';
-      return refuse('JOURNAL_WRITE_FAILED', `${journal.folder}: not written, ${why}; ${remedy}`);
-    }
-  }
-
-  /** What cannot be kept must not be driven either. */
-  #cannotKeep(refused: Refused): void {
-    const reason = `the output was opened, since the journal could not be written: ${refused.message}`;
-    if (runningSweep(this.#state) !== undefined) this.#owedPause ??= reason;
+  #openFor(reason: string): void {
     if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop(reason);
   }
 }

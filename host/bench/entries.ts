@@ -1,0 +1,103 @@
+import { refuse, type Refused } from '../core/result';
+import { runningSweep, type EventBody, type JobEvent, type JobState } from '../job';
+import { lapsedConfirmations, withoutLapsed } from '../job/confirmations';
+import type { Journal } from '../store';
+import type { BenchClock } from './clock';
+import { lapsedBodies, pausedBodies, refold } from './desk-news';
+import { BENCH } from './engine';
+
+export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
+
+type EntriesParts = {
+  readonly journal: Journal;
+  readonly clock: BenchClock;
+  /** What is on the disk now, before any screen hears of it. */
+  readonly kept: (events: readonly JobEvent[]) => void;
+  /** What could not be written must not be driven either. */
+  readonly failed: (reason: string) => void;
+};
+
+/** What a job's journal holds, what follows from it at this hour, and the one way to add to it. */
+export class Entries {
+  readonly #parts: EntriesParts;
+  #state: JobState;
+  /** A sweep stands still and the journal could not be told: why, as it is owed to it. */
+  #owedPause: string | undefined;
+
+  constructor(parts: EntriesParts, state: JobState) {
+    this.#parts = parts;
+    this.#state = state;
+  }
+
+  /** As it is at this hour. */
+  get state(): JobState {
+    return withoutLapsed(this.#state, this.#parts.clock.nowIso());
+  }
+
+  /** As the journal alone says it. */
+  get written(): JobState {
+    return this.#state;
+  }
+
+  get lapsed(): ReturnType<typeof lapsedConfirmations> {
+    return lapsedConfirmations(this.#state, this.#parts.clock.nowIso());
+  }
+
+  /** Written before the next real entry, so that no event of the bench itself ends a break; looking writes nothing. */
+  get lapsedUntold(): readonly EventBody[] {
+    return lapsedBodies(this.#state, this.#parts.clock.nowIso());
+  }
+
+  async append(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
+    if (bodies.length === 0) return { kind: 'accepted', events: [] };
+    // First what lapsed: otherwise this entry would end the break, and what was said would count again.
+    const lapsed = this.lapsedUntold;
+    const told = lapsed.length === 0 ? undefined : await this.#put(lapsed, BENCH);
+    return told?.kind === 'refused' ? told : this.#put(bodies, by);
+  }
+
+  /** What the journal could not be told when it was due. */
+  async payOwed(): Promise<void> {
+    const reason = this.#owedPause;
+    if (reason === undefined) return;
+    this.#owedPause = undefined;
+    const told = await this.append(pausedBodies(this.#state, reason), BENCH);
+    if (told.kind === 'refused') this.#owedPause = reason;
+  }
+
+  /** Judges anew whether a job can be written that could not be. False: other events lie under its name by now. */
+  async reopen(): Promise<boolean> {
+    const found = await this.#parts.journal.reopen();
+    if (found.kind === 'reopened') this.#keep(found.events);
+    return found.kind === 'reopened' || found.code !== 'JOURNAL_OTHER';
+  }
+
+  #keep(added: readonly JobEvent[]): void {
+    if (added.length === 0) return;
+    this.#state = refold(this.#state, this.#parts.journal.events, added);
+    this.#parts.kept(added);
+  }
+
+  async #put(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
+    const written = await this.#write(bodies, by);
+    if (written.kind === 'refused') {
+      const reason = `the output was opened, since the journal could not be written: ${written.message}`;
+      if (runningSweep(this.#state) !== undefined) this.#owedPause ??= reason;
+      this.#parts.failed(reason);
+      return written;
+    }
+    this.#keep(written.events);
+    return { kind: 'accepted', events: written.events };
+  }
+
+  async #write(bodies: readonly EventBody[], by: string): ReturnType<Journal['append']> {
+    const { journal } = this.#parts;
+    try {
+      return await journal.append(bodies, by);
+    } catch (error) {
+      const why = error instanceof Error ? error.message : String(error);
+      const remedy = 'see that its disk is there and has room, then try again';
+      return refuse('JOURNAL_WRITE_FAILED', `${journal.folder}: not written, ${why}; ${remedy}`);
+    }
+  }
+}
