@@ -3,7 +3,6 @@ import {
   runningSweep,
   understood,
   withGiven,
-  type EventBody,
   type JobCommand,
   type JobEvent,
   type JobState,
@@ -171,7 +170,11 @@ export class JobDesk {
     if (isNews) this.#isStopUntold = true;
     this.#watch.pause('stopped by hand');
     const outcome = await this.#engine.stop();
-    if (isNews) await this.#inTurn(() => this.#tellStop({ kind: 'stopped', outcome }, by));
+    const tell = (): Promise<unknown> => {
+      this.#isStopUntold = false;
+      return this.#entries.append([{ kind: 'stopped', outcome }], by);
+    };
+    if (isNews) await this.#inTurn(tell);
     return outcome;
   }
 
@@ -181,11 +184,6 @@ export class JobDesk {
     this.#hadToStop ||= this.isDriving && runningSweep(this.#entries.written) !== undefined;
     this.#watch.pause('this job was closed');
     if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop();
-  }
-
-  #tellStop(body: EventBody, by: string): Promise<unknown> {
-    this.#isStopUntold = false;
-    return this.#entries.append([body], by);
   }
 
   /** Leaves the box's ohmmeter to somebody else. */
