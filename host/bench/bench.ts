@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { refuse, type Refused } from '../core/result';
-import { foldJob, type JobListing, type Opening } from '../job';
+import type { JobListing, Opening } from '../job';
 import { within, type BoxLink, type LinkEvent } from '../link';
 import { createJobFolder, jobFolder, JobList, openJournal, type Journal } from '../store';
 import { Box } from './box';
@@ -8,6 +8,7 @@ import type { BenchClock } from './clock';
 import { systemBenchClock } from './clock';
 import type { BoxUse } from './decide-command';
 import { JobDesk, type StopOutcome } from './desk';
+import { GrowingState } from './growing-state';
 
 export type BenchOptions = {
   readonly jobsFolder: string;
@@ -206,8 +207,8 @@ class OpenBench implements Bench {
   }
 
   async #deskOf(jobId: string, journal: Journal): Promise<JobDesk | Refused> {
-    const state = foldJob(journal.events);
-    if (state === undefined) {
+    const growing = GrowingState.of(journal.events);
+    if (growing === undefined) {
       await journal.close();
       return refuse(
         'JOURNAL_NOT_A_JOB',
@@ -215,7 +216,7 @@ class OpenBench implements Bench {
       );
     }
     const parts = { jobId, journal, box: this.#box, clock: this.#clock, needleSpeed: this.#needleSpeed };
-    const desk = new JobDesk({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, state);
+    const desk = new JobDesk({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, growing);
     this.#open.set(jobId, desk);
     await desk.pauseAfterRestart();
     return desk;

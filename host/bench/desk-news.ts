@@ -1,10 +1,6 @@
-import { foldJob, foldNext, runningSweep, type EventBody, type JobEvent, type JobState } from '../job';
+import { runningSweep, type EventBody, type JobState } from '../job';
 import { lapsedConfirmations, LONGEST_BREAK_HOURS } from '../job/confirmations';
 import type { Box } from './box';
-
-/** The state after new events; an `undone` among them needs the whole journal. */
-export const refold = (state: JobState, all: readonly JobEvent[], added: readonly JobEvent[]): JobState =>
-  added.some((event) => event.kind === 'undone') ? (foldJob(all) ?? state) : added.reduce(foldNext, state);
 
 /** The box's identity, when the journal does not have it yet. */
 export const boxNews = (box: Box, known: JobState['box']): EventBody[] => {

@@ -16,6 +16,7 @@ import { decideCommand, type BoxUse, type CommandDoor } from './decide-command';
 import { pausedBodies } from './desk-news';
 import { BENCH, SweepEngine } from './engine';
 import { Entries, type Accepted } from './entries';
+import type { GrowingState } from './growing-state';
 import { Listeners, type DeskNews } from './listeners';
 import { liveFrameOf } from './live';
 import { Presence } from './presence';
@@ -64,7 +65,7 @@ export class JobDesk {
   /** Counts the stops: what was asked before the last one must not drive after it. */
   #stopCount = 0;
 
-  constructor(parts: DeskParts, state: JobState) {
+  constructor(parts: DeskParts, growing: GrowingState) {
     this.jobId = parts.jobId;
     this.#parts = parts;
     this.#entries = new Entries(
@@ -74,7 +75,7 @@ export class JobDesk {
         kept: (events) => this.#kept(events),
         failed: (reason) => this.#openFor(reason),
       },
-      state,
+      growing,
     );
     this.#engine = new SweepEngine({
       box: parts.box,

@@ -3,8 +3,9 @@ import { runningSweep, type EventBody, type JobEvent, type JobState } from '../j
 import { lapsedConfirmations, withoutLapsed } from '../job/confirmations';
 import type { Journal } from '../store';
 import type { BenchClock } from './clock';
-import { lapsedBodies, pausedBodies, refold } from './desk-news';
+import { lapsedBodies, pausedBodies } from './desk-news';
 import { BENCH } from './engine';
+import type { GrowingState } from './growing-state';
 
 export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
 
@@ -20,32 +21,32 @@ type EntriesParts = {
 /** What a job's journal holds, what follows from it at this hour, and the one way to add to it. */
 export class Entries {
   readonly #parts: EntriesParts;
-  #state: JobState;
+  readonly #growing: GrowingState;
   /** A sweep stands still and the journal could not be told: why, as it is owed to it. */
   #owedPause: string | undefined;
 
-  constructor(parts: EntriesParts, state: JobState) {
+  constructor(parts: EntriesParts, growing: GrowingState) {
     this.#parts = parts;
-    this.#state = state;
+    this.#growing = growing;
   }
 
   /** As it is at this hour. */
   get state(): JobState {
-    return withoutLapsed(this.#state, this.#parts.clock.nowIso());
+    return withoutLapsed(this.written, this.#parts.clock.nowIso());
   }
 
   /** As the journal alone says it. */
   get written(): JobState {
-    return this.#state;
+    return this.#growing.now;
   }
 
   get lapsed(): ReturnType<typeof lapsedConfirmations> {
-    return lapsedConfirmations(this.#state, this.#parts.clock.nowIso());
+    return lapsedConfirmations(this.written, this.#parts.clock.nowIso());
   }
 
   /** Written before the next real entry, so that no event of the bench itself ends a break; looking writes nothing. */
   get lapsedUntold(): readonly EventBody[] {
-    return lapsedBodies(this.#state, this.#parts.clock.nowIso());
+    return lapsedBodies(this.written, this.#parts.clock.nowIso());
   }
 
   async append(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
@@ -61,7 +62,7 @@ export class Entries {
     const reason = this.#owedPause;
     if (reason === undefined) return;
     this.#owedPause = undefined;
-    const told = await this.append(pausedBodies(this.#state, reason), BENCH);
+    const told = await this.append(pausedBodies(this.written, reason), BENCH);
     if (told.kind === 'refused') this.#owedPause = reason;
   }
 
@@ -74,7 +75,7 @@ export class Entries {
 
   #keep(added: readonly JobEvent[]): void {
     if (added.length === 0) return;
-    this.#state = refold(this.#state, this.#parts.journal.events, added);
+    this.#growing.add(this.#parts.journal.events, added);
     this.#parts.kept(added);
   }
 
@@ -82,7 +83,7 @@ export class Entries {
     const written = await this.#write(bodies, by);
     if (written.kind === 'refused') {
       const reason = `the output was opened, since the journal could not be written: ${written.message}`;
-      if (runningSweep(this.#state) !== undefined) this.#owedPause ??= reason;
+      if (runningSweep(this.written) !== undefined) this.#owedPause ??= reason;
       this.#parts.failed(reason);
       return written;
     }

@@ -29,17 +29,19 @@ const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([
 export const isUndoable = (event: JobEvent): boolean => UNDOABLE.has(event.kind);
 
 /**
- * The events that still count. An `undone` takes back an EARLIER event; taking back an `undone` brings that event back.
- * Read from the newest to the oldest, so each `undone` is known to count or not before what it names is reached.
+ * The events that still count, the newest first. An `undone` takes back an EARLIER event; taking back an `undone` brings
+ * that event back: read this way, each `undone` is known to count or not before what it names is reached.
  */
-export const effectiveEvents = (events: readonly JobEvent[]): JobEvent[] => {
+export function* effectiveFromNewest(events: readonly JobEvent[]): Generator<JobEvent, void> {
   const undone = new Set<number>();
-  const counted: JobEvent[] = [];
   for (let index = events.length - 1; index >= 0; index -= 1) {
     const event = events[index]!;
     if (undone.has(event.n) && isUndoable(event)) continue;
     if (event.kind === 'undone' && event.undoes < event.n) undone.add(event.undoes);
-    counted.push(event);
+    yield event;
   }
-  return counted.reverse();
-};
+}
+
+/** The events that still count, in their order. */
+export const effectiveEvents = (events: readonly JobEvent[]): JobEvent[] =>
+  [...effectiveFromNewest(events)].reverse();

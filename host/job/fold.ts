@@ -193,6 +193,18 @@ const foldOn = (state: JobState, events: readonly JobEvent[]): JobState => {
 export const foldNext = (state: JobState, event: JobEvent): JobState => foldOn(state, [event]);
 
 /**
+ * The state after the events that follow `state` in its journal. Undefined when one of them takes back something from
+ * before them: then fold from further back.
+ */
+export const foldOnwards = (state: JobState, following: readonly JobEvent[]): JobState | undefined => {
+  const last = following.at(-1);
+  if (last === undefined) return state;
+  const reachesBack = (event: JobEvent): boolean => event.kind === 'undone' && event.undoes <= state.lastN;
+  if (following.some(reachesBack)) return undefined;
+  return { ...foldOn(state, effectiveEvents(following)), lastN: last.n, lastAt: last.at };
+};
+
+/**
  * The state of a job: a pure function of its journal and of nothing else. Events that name something unknown (a reading
  * that was taken back, say) change nothing.
  * Refuses: an empty journal, or one that does not start with `job-opened`, by answering undefined.

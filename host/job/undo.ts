@@ -1,4 +1,4 @@
-import { effectiveEvents, isUndoable } from './effective';
+import { effectiveFromNewest, isUndoable } from './effective';
 import type { EventKind, JobEvent } from './events';
 import type { JobState } from './state';
 
@@ -33,11 +33,17 @@ const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
 export const undoGroupOf = (event: JobEvent): UndoGroup | undefined => GROUP_OF[event.kind];
 
 /** The newest entry of one person that still counts and can be taken back; of one group, or of all. */
-export const ownNewest = (events: readonly JobEvent[], by: string, group?: UndoGroup): JobEvent | undefined =>
-  effectiveEvents(events)
-    .filter((event) => event.by === by && isUndoable(event) && event.kind !== 'undone')
-    .filter((event) => group === undefined || undoGroupOf(event) === group)
-    .at(-1);
+export const ownNewest = (
+  events: readonly JobEvent[],
+  by: string,
+  group?: UndoGroup,
+): JobEvent | undefined => {
+  for (const event of effectiveFromNewest(events)) {
+    const isOwn = event.by === by && isUndoable(event) && event.kind !== 'undone';
+    if (isOwn && (group === undefined || undoGroupOf(event) === group)) return event;
+  }
+  return undefined;
+};
 
 const SHOWN_DIGITS = 4;
 const figure = (value: number): string => String(Number(value.toPrecision(SHOWN_DIGITS)));

@@ -1,5 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { GrowingState } from '../../host/bench/growing-state';
 import {
   curveReadings,
   currentStep,
@@ -60,6 +61,29 @@ describe('the fold', () => {
         const start = foldJob([first]);
         if (start === undefined) throw new Error('an opening folds');
         expect(rest.reduce(foldNext, start)).toEqual(foldJob([first, ...rest]));
+      }),
+    );
+  });
+
+  it('gives the same state however a journal with undos grows, from wherever it was opened', () => {
+    const long = fc.array(
+      fc.oneof(
+        undoableOrNot,
+        fc.nat(200).map((undoes): EventBody => ({ kind: 'undone', undoes: undoes + 1 })),
+      ),
+      { minLength: 60, maxLength: 200 },
+    );
+    fc.assert(
+      fc.property(long, fc.array(fc.integer({ min: 1, max: 40 }), { minLength: 1 }), (bodies, parts) => {
+        const journal = stamped([opened, sweepStarted, ...bodies]);
+        let length = parts[0]!;
+        const growing = GrowingState.of(journal.slice(0, length));
+        for (const part of parts.slice(1)) {
+          const added = journal.slice(length, length + part);
+          length += added.length;
+          growing?.add(journal.slice(0, length), added);
+          expect(growing?.now).toEqual(foldJob(journal.slice(0, length)));
+        }
       }),
     );
   });
