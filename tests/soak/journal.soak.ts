@@ -8,7 +8,7 @@ it('loses no acknowledged event for a cut at any of several hundred places', asy
   await survivesCuts(400, randomSource(soakSeed()).uniform);
 });
 
-const KILLS = 80;
+const KILLS = 60;
 
 it.each(ways)('loses no acknowledged event for a kill at any moment: %s', async (way) => {
   await survivesKills(way, KILLS, randomSource(soakSeed()).uniform);
