@@ -85,7 +85,7 @@ describe.skipIf(!hasBrowser())('devices of the local network', () => {
     await phone.getByRole('button', { name: 'Pair this device' }).click();
     await phone.getByRole('link', { name: 'Start a job' }).waitFor();
     expect(await phone.getByRole('link', { name: 'Devices' }).count()).toBe(0);
-    await atHost.getByText('Green tablet').waitFor();
+    await atHost.getByText('Green tablet', { exact: true }).waitFor();
     await phone.close();
     await atHost.close();
   });
