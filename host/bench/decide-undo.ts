@@ -21,6 +21,8 @@ const notMeant = ({ events, by }: Asked, event: JobEvent): Refused | undefined =
       `this was entered by "${event.by}", who can take it back; a wrong reading or point can be struck by anybody`,
     );
   }
+  // Named by its figure: it is measured again when a later one speaks against it.
+  if (event.kind === 'check-measured') return undefined;
   const group = undoGroupOf(event);
   const newest = group === undefined ? event : ownNewest(events, by, group);
   return newest === undefined || newest.n === event.n

@@ -47,6 +47,17 @@ describe('undo, with two people at one job', () => {
     expect(t.desk.state.answers).toEqual({});
   });
 
+  it('takes back a measurement that is named, whatever was measured since: a contradiction may lie in the older one', async () => {
+    const t = await testBench();
+    const volts = (what: 'supply-volt' | 'open-circuit-volt', value: number) =>
+      ({ kind: 'add-measurement', what, value, source: 'person', loads: 'off' }) as const;
+    await t.do(volts('supply-volt', 12.2));
+    const first = newest(t, 'check-measured', ME);
+    await t.do(volts('open-circuit-volt', 13.5));
+    await t.do({ kind: 'undo', undoes: first });
+    expect(t.desk.state.measurements.map((each) => each.value)).toEqual([13.5]);
+  });
+
   it('says which reading it was', async () => {
     const t = await testBench();
     await t.do({ kind: 'start-sweep', choice: { mode: 'step-and-read', refinements: 0, repeats: 0 } });
