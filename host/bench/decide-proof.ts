@@ -1,5 +1,6 @@
 import { refuse, type Refused } from '../core/result';
 import { scaleOf, senderInVehicle, type CommandOf, type JobState } from '../job';
+import { limitOf } from '../job/verdict';
 import { fittedSenderOf, standsFor, untriedTolerance } from '../job/substitution';
 import { nextId, noSuch, struck, type Decision } from './decision';
 import { proofHindrance } from './hindrances';
@@ -15,7 +16,7 @@ export const decideProof = (state: JobState, command: ProofCommand): Decision =>
     case 'say-fitted':
       return sayFitted(state, command);
     case 'set-proof-limit':
-      return [{ kind: 'proof-limit', limit: command.limit }];
+      return tooWide(state, command) ?? [{ kind: 'proof-limit', limit: command.limit }];
     case 'add-proof-pair':
       return addRun(state, command);
     case 'add-proof-substitution':
@@ -26,6 +27,20 @@ export const decideProof = (state: JobState, command: ProofCommand): Decision =>
       return struck(pair, noSuch('proof pair', pairId), { kind: 'proof-pair-struck', pairId, reason });
     }
   }
+};
+
+/** A needle that may be wrong by more than this part of its scale tells nobody anything. Common practice, no source. */
+const WIDEST_PART = 0.15;
+
+const tooWide = ({ gauge }: JobState, { limit }: CommandOf<'set-proof-limit'>): Refused | undefined => {
+  const { span } = scaleOf(gauge.marks);
+  const { size } = limitOf({ gauge, proofLimit: limit });
+  if (size <= WIDEST_PART * span * (1 + 1e-9)) return undefined;
+  const widest = Number((WIDEST_PART * span).toPrecision(4));
+  return refuse(
+    'LIMIT_TOO_WIDE',
+    `a needle that may be wrong by more than ${WIDEST_PART * 100} % of its scale (${widest} ${gauge.unit}) proves nothing: give a tighter limit`,
+  );
 };
 
 const sayFitted = (state: JobState, command: CommandOf<'say-fitted'>): Decision => {

@@ -201,6 +201,17 @@ describe('a proof', () => {
     expect(line(job)?.text).toMatch(/^Outside the limit/);
   });
 
+  it('is not made green by a limit that no needle could miss', () => {
+    const job = begun();
+    job.tell(run(88, 99));
+    const wide = (size: number) => ({ kind: 'set-proof-limit', limit: { kind: 'size', size } }) as const;
+    for (const size of [20, 1000]) expect(job.tell(wide(size))).toMatch(/^LIMIT_TOO_WIDE: .*15 %/);
+    expect(job.tell({ kind: 'set-proof-limit', limit: { kind: 'percent', percent: 15 } })).toBe('kept');
+    expect(job.tell({ kind: 'set-proof-limit', limit: { kind: 'percent', percent: 15.1 } })).toMatch(
+      /^LIMIT/,
+    );
+  });
+
   it('begins anew when another network is chosen, and when what is fitted is taken back', () => {
     const job = begun();
     job.tell(run(88, 88.5));
