@@ -29,7 +29,7 @@ const parts: Readonly<
   },
   'host/server': {
     ours: ['protocol', 'host/core', 'host/job', 'host/link', 'host/store', 'host/bench'],
-    packages: [/^node:/, /^zod$/, /^fastify$/, /^@fastify\//, /^ws$/],
+    packages: [/^node:/, /^zod$/, /^fastify$/, /^@fastify\//, /^ws$/, /^uqr$/],
   },
   /** The program's version; nothing of it is code. */
   'package.json': { ours: [], packages: [] },
@@ -44,7 +44,7 @@ const parts: Readonly<
       'host/server',
       'package.json',
     ],
-    packages: [/^node:/, /^zod$/],
+    packages: [/^node:/, /^zod$/, /^uqr$/],
   },
   'host/web': { ours: ['protocol', 'host/core', 'host/job'], packages: [/^preact/, /^uplot/] },
 };

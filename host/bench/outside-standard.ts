@@ -20,8 +20,10 @@ export type StandardReading = {
 
 /** 0.1 % of the box's reference and 0.05 % of its divider; the certificate's own share is small beside them. */
 const STANDARD_LIMIT_FRACTION = 0.0015;
-/** Clips and thermal voltages. */
-const STANDARD_LIMIT_OHM = 0.02;
+/** Clips. */
+const STANDARD_LIMIT_OHM = 0.01;
+/** Thermal voltages of leads and clips, and what the volts channel is off: at half a milliampere it is 0.03 ohm. */
+const STANDARD_LIMIT_MICROVOLT = 15;
 const ROUNDS = 5;
 
 /**
@@ -40,11 +42,14 @@ export async function checkStandard(
     readings.push(reading);
   }
   const worst = readings.find(
-    ({ measuredOhm }) =>
-      !(Math.abs(measuredOhm - standardOhm) <= STANDARD_LIMIT_OHM + STANDARD_LIMIT_FRACTION * standardOhm),
+    ({ measuredOhm, currentMicroamp }) =>
+      !(Math.abs(measuredOhm - standardOhm) <= limitOhm(standardOhm, currentMicroamp)),
   );
   return worst === undefined ? readings : refuse('STANDARD_DISAGREES', disagreement(worst, standardOhm));
 }
+
+const limitOhm = (standardOhm: number, currentMicroamp: number): number =>
+  STANDARD_LIMIT_OHM + STANDARD_LIMIT_MICROVOLT / currentMicroamp + STANDARD_LIMIT_FRACTION * standardOhm;
 
 async function meanReading(
   link: BoxLink,

@@ -19,7 +19,8 @@ export function jobRoutes(app: FastifyInstance, { bench, computer, gate }: Route
     const path = jobPath.safeParse(request.params);
     const opened = path.success ? await bench.openJob(path.data.jobId) : noSuchAddress;
     if (opened.kind === 'desk') return opened.desk;
-    if (path.success) await answerWith(reply, opened);
+    const isThere = path.success && !NOT_THERE.includes(opened.code);
+    if (isThere) await answerWith(reply, opened);
     else await reply.code(404).send(opened);
     return undefined;
   };
@@ -53,6 +54,9 @@ export function jobRoutes(app: FastifyInstance, { bench, computer, gate }: Route
     return answerWith(reply, await desk.submit(asked.command, signatureOf(gate.visitorOf(request.raw))));
   });
 }
+
+/** Refusals of a bench for a job whose folder or journal does not exist. */
+const NOT_THERE: readonly string[] = ['JOURNAL_MISSING', 'JOB_NOT_FOUND', 'NO_SUCH_JOB', 'BAD_JOB_ID'];
 
 const noSuchAddress: Refused = refuse(
   'NOT_FOUND',

@@ -1,3 +1,4 @@
+import { expect } from 'vitest';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -91,9 +92,20 @@ export async function startJob(page: Page, workshop: Workshop, gaugeName: string
   return page.url();
 }
 
+/** A station that opens by itself meanwhile is open all the same. */
 export const openStation = async (page: Page, name: string): Promise<void> => {
-  const head = page.getByRole('button', { name: new RegExp(`\\b${name}\\b`), expanded: false });
-  if ((await head.count()) > 0) await head.first().click();
+  const closed = page.getByRole('button', { name: new RegExp(`\\b${name}\\b`), expanded: false });
+  await expect
+    .poll(async () => {
+      const isClosed = (await closed.count()) > 0;
+      if (isClosed)
+        await closed
+          .first()
+          .click({ timeout: 5_000 })
+          .catch(() => undefined);
+      return closed.count();
+    })
+    .toBe(0);
 };
 
 /** Opens the sweep with short waits and starts it, ticking whatever must be said first. */

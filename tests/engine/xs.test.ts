@@ -17,6 +17,8 @@ if (engine.kind === 'absent') {
 const QUICK_FAULTS = ['program hangs at every step', 'converter hangs at every step'];
 /** Here the firmware reads back its own copy of the flash, which is always good; in Node the refusal is told. */
 const FLASH_IN_THE_ENGINE = 'STORAGE';
+/** For the same reason; `tests/firmware` cuts the power at every operation of the flash in Node. */
+const CUTS_THE_FLASH = 'has the old table or the new one, whole, wherever the power goes while it stores';
 const BOX_SEEDS = [11, 12];
 const SETTINGS = 40;
 
@@ -34,7 +36,8 @@ describe.skipIf(engine.kind === 'absent')('the box, inside the real XS engine, i
   });
 
   describe.each(scenarios)('%s', (_part, rules) => {
-    it.each(rules.map((one) => [one.title, one] as const))('%s', (_title, one) => {
+    const here = rules.filter(({ title }) => title !== CUTS_THE_FLASH);
+    it.each(here.map((one) => [one.title, one] as const))('%s', (_title, one) => {
       expect(one.run).not.toThrow();
     });
   });
