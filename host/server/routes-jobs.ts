@@ -56,7 +56,7 @@ export function jobRoutes(app: FastifyInstance, { bench, computer, gate }: Route
 }
 
 /** Refusals of a bench for a job whose folder or journal does not exist. */
-const NOT_THERE: readonly string[] = ['JOURNAL_MISSING', 'JOB_NOT_FOUND', 'NO_SUCH_JOB', 'BAD_JOB_ID'];
+const NOT_THERE: readonly string[] = ['JOURNAL_MISSING', 'JOB_ID', 'NO_SUCH_JOB'];
 
 const noSuchAddress: Refused = refuse(
   'NOT_FOUND',
