@@ -62,7 +62,7 @@ describe('the HTTP API', () => {
       kind: 'accepted',
     });
     expect(desk.events.at(-1)).toMatchObject({ by: 'program' });
-    expect((await post('/api/jobs/nowhere/commands', command)).status).toBe(422);
+    expect((await post('/api/jobs/nowhere/commands', command)).status).toBe(404);
   });
 
   it('computes the findings of a job without readings as none', async () => {
