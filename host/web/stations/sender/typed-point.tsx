@@ -54,7 +54,7 @@ export function TypedPoint(props: {
           unit="ohm"
           draft={ohm}
           onEnter={() => void add()}
-          hint="1200, 1,200 and 1k2 are the same."
+          hint="1200, 1 200 and 1k2 are the same."
         />
       </div>
       <div>
