@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import type * as Design from '../../../firmware-ts/board/reference-design';
 
 const ELEMENTS = 8;
 const LIMITER_MILLIOHM = 47_000;
@@ -7,7 +8,7 @@ const LIMITER_MILLIOHM = 47_000;
 beforeEach(() => {
   vi.resetModules();
   vi.doMock('../../../firmware-ts/board/reference-design', async (original) => {
-    const design = await original<typeof import('../../../firmware-ts/board/reference-design')>();
+    const design = await original<typeof Design>();
     const elementsMask = 2 ** ELEMENTS - 1;
     const { limiterBypassMask, outputMask } = design.contactBits;
     return {
