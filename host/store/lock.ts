@@ -2,16 +2,21 @@ import { constants } from 'node:fs';
 import { mkdir, open, readFile, rm, stat } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout } from 'node:timers/promises';
 import { z } from 'zod';
 import { refuse, type Refused } from '../core/result';
 import { hasCode, troubleSentence } from './file-trouble';
 
 export const LOCK_FILE = 'job.lock';
 const TAKING_OVER = 'job.lock.taking-over';
-/** Taking over a dead program's lock takes milliseconds; after this it was itself left by a crash. */
-const TAKING_OVER_STALE_MS = 10_000;
-/** A lock file is made first and filled a moment later; an empty one older than this was left by a crash. */
-const FILLING_MS = 2_000;
+/**
+ * A lock is made first and signed a moment later, and a dead program's lock is taken over within milliseconds. What is
+ * unfinished and older than this was left by a crash.
+ */
+const UNFINISHED_MS = 2_000;
+/** Who asks waits so long for what another is about to finish, or what a program left that was killed meanwhile. */
+const UNFINISHED_WAIT_MS = UNFINISHED_MS + 1_000;
+const LOOK_AGAIN_MS = 100;
 
 const holder = z.strictObject({ pid: z.number().int(), host: z.string(), started: z.string() });
 type Holder = z.infer<typeof holder>;
@@ -55,7 +60,7 @@ const readHolder = async (path: string): Promise<Holder | undefined> => {
 
 const isBeingFilled = async (path: string): Promise<boolean> => {
   const made = await stat(path).catch(() => undefined);
-  return made !== undefined && Date.now() - made.mtimeMs < FILLING_MS;
+  return made !== undefined && Date.now() - made.mtimeMs < UNFINISHED_MS;
 };
 
 /** Held by someone who may still be writing: alive here, or on another computer where nobody can tell. */
@@ -110,7 +115,7 @@ const withTakingOver = async (folder: string, action: () => Promise<boolean>): P
   } catch (error) {
     if (!hasCode(error, 'EEXIST')) throw error;
     const made = await stat(gate).catch(() => undefined);
-    if (made !== undefined && Date.now() - made.mtimeMs > TAKING_OVER_STALE_MS)
+    if (made !== undefined && Date.now() - made.mtimeMs > UNFINISHED_MS)
       await rm(gate, { recursive: true, force: true });
     return false;
   }
@@ -130,6 +135,22 @@ const takeLock = async (folder: string, path: string): Promise<boolean> =>
       return writeLock(path);
     }));
 
+/** The lock is being signed or taken over, or was when that program was killed. */
+const isUnfinished = async (folder: string, path: string): Promise<boolean> =>
+  ((await readHolder(path)) === undefined && (await isBeingFilled(path))) ||
+  (await stat(join(folder, TAKING_OVER)).catch(() => undefined)) !== undefined;
+
+/** Takes the lock; what is unfinished is looked at again until it is finished, or stale. */
+const takeFinishedLock = async (folder: string, path: string): Promise<boolean> => {
+  const untilMs = Date.now() + UNFINISHED_WAIT_MS;
+  for (;;) {
+    const wasUnfinished = await isUnfinished(folder, path);
+    if (await takeLock(folder, path)) return true;
+    if (!wasUnfinished || Date.now() >= untilMs) return false;
+    await setTimeout(LOOK_AGAIN_MS);
+  }
+};
+
 /**
  * Lets one program write a job. A lock left by a program that died is taken over; one of a living program, or of another
  * computer (a shared folder), is respected. Never throws.
@@ -139,7 +160,7 @@ const takeLock = async (folder: string, path: string): Promise<boolean> =>
 export const lockJob = async (folder: string): Promise<Lock | LockRefused> => {
   const path = join(folder, LOCK_FILE);
   try {
-    if (await takeLock(folder, path)) return { kind: 'lock', release: () => releaseOwn(path) };
+    if (await takeFinishedLock(folder, path)) return { kind: 'lock', release: () => releaseOwn(path) };
     return inUse(path, await readHolder(path));
   } catch (error) {
     return refuse('JOB_NOT_WRITABLE', troubleSentence(path, 'not made', error));

@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { readdir, readFile, utimes, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import * as fc from 'fast-check';
@@ -214,11 +214,19 @@ describe('the lock of a job', () => {
     expect(await readdir(folder)).toEqual([JOURNAL_FILE]);
   });
 
-  it('left half-written by a crash is taken over', async () => {
+  it('that a program left unsigned when it was killed a moment ago is waited for, and taken over', async () => {
     const folder = await jobWith(text);
     await writeFile(join(folder, LOCK_FILE), '');
-    expect(await openJournal(folder, nowIso)).toMatchObject({ trouble: { code: 'JOB_IN_USE' } });
-    await utimes(join(folder, LOCK_FILE), 0, 0);
+    await opensAndCloses(folder);
+  });
+
+  it('whose taking over was cut short a moment ago is waited for, and taken over', async () => {
+    const folder = await jobWith(text);
+    await writeFile(
+      join(folder, LOCK_FILE),
+      JSON.stringify({ pid: process.pid, host: hostname(), started: '7' }),
+    );
+    await mkdir(join(folder, 'job.lock.taking-over'));
     await opensAndCloses(folder);
   });
 });
