@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { fitCurve, gaugeResponse } from '../../host/core/curve';
 import { matchSenders, trim } from '../../host/core/network';
-import { gaugeTable } from '../../host/core/network/gauge-table';
-import type { Form, Parts } from '../../host/core/network/search';
-import { forms, searchForm } from '../../host/core/network/search';
-import type { Task } from '../../host/core/network/task';
-import { taskOf } from '../../host/core/network/task';
+import { gaugeTable } from '../../host/core/network/search/gauge-table';
+import type { Form, Parts } from '../../host/core/network/search/search';
+import { forms, searchForm } from '../../host/core/network/search/search';
+import type { TrimQuestion } from '../../host/core/network/search/trim-question';
+import { trimQuestionOf } from '../../host/core/network/search/trim-question';
 import { searchAll } from '../../host/core/network/trim';
 import type { TrimOptions } from '../../host/core/network';
 import { randomSource } from '../../host/core/numeric/random';
@@ -31,12 +31,12 @@ const fittedGauge = (): GaugeResponse => {
   return gaugeResponse(curve);
 };
 
-const taskFor = (gauge: GaugeResponse, sender: SenderResponse, options: TrimOptions): Task => {
+const questionFor = (gauge: GaugeResponse, sender: SenderResponse, options: TrimOptions): TrimQuestion => {
   const table = gaugeTable(gauge);
   if (table.kind === 'refused') throw new Error(table.message);
-  const task = taskOf(table, sender, options);
-  if (task.kind === 'refused') throw new Error(task.message);
-  return task;
+  const question = trimQuestionOf(table, sender, options);
+  if (question.kind === 'refused') throw new Error(question.message);
+  return question;
 };
 
 const gauges = { formula: thermalTemperature, fitted: fittedGauge() };
@@ -53,8 +53,8 @@ describe('exact search, one sender, 1 ohm to 10 kohm', () => {
     const options = { ...band, series, maxParts };
     const rounds = series === 'E96' && maxParts === 3 ? 7 : 31;
     // Sampling the gauge and the sender is part of the time.
-    const ms = medianMs(rounds, () => searchAll(taskFor(gauges[gauge], sender, options), 2));
-    const results = searchAll(taskFor(gauges[gauge], sender, options), 2);
+    const ms = medianMs(rounds, () => searchAll(questionFor(gauges[gauge], sender, options), 2));
+    const results = searchAll(questionFor(gauges[gauge], sender, options), 2);
     const combinations = results.reduce((sum, result) => sum + result.combinations, 0);
     const evaluated = results.reduce((sum, result) => sum + result.evaluated, 0);
     addRow({
@@ -78,28 +78,28 @@ describe('exact search, one sender, 1 ohm to 10 kohm', () => {
 describe('brute force', () => {
   const timed = (
     form: Form,
-    task: Task,
+    question: TrimQuestion,
     parts: Parts,
   ): { readonly speedUp: number; readonly equal: boolean } => {
-    const searchMs = medianMs(11, () => searchForm(task.problem, form, parts, 1));
+    const searchMs = medianMs(11, () => searchForm(question.problem, form, parts, 1));
     const started = performance.now();
-    const brute = bruteForceBest(task.problem, form, parts);
+    const brute = bruteForceBest(question.problem, form, parts);
     const bruteMs = performance.now() - started;
-    const best = searchForm(task.problem, form, parts, 1).found[0];
+    const best = searchForm(question.problem, form, parts, 1).found[0];
     return { speedUp: bruteMs / searchMs, equal: best?.score === brute.score };
   };
 
   it.each(forms.filter((form) => form.partCount > 1))('is slower and agrees: $topology', (form) => {
-    const task = taskFor(thermalTemperature, sender, {
+    const question = questionFor(thermalTemperature, sender, {
       ...band,
       series: form.partCount > 2 ? 'E24' : 'E96',
       maxParts: 3,
     });
-    const { speedUp, equal } = timed(form, task, task.parts);
+    const { speedUp, equal } = timed(form, question, question.parts);
     expect(equal).toBe(true);
     addRow({
       part,
-      what: `${form.topology} against brute force over the same ${task.parts.values.length ** form.partCount} networks`,
+      what: `${form.topology} against brute force over the same ${question.parts.values.length ** form.partCount} networks`,
       measured: `${speedUp.toFixed(0)} times as fast, same best score`,
     });
   });

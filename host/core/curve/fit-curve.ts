@@ -1,14 +1,14 @@
 import { refuse } from '../result';
 import type { Refused } from '../result';
-import { assembled } from './assemble';
-import type { Choice, Contest } from './candidates';
-import type { FitContext } from './fit-context';
-import { observationsOf } from './observations';
-import type { Observations } from './observations';
-import type { Plateau } from './plateaus';
-import { plateausOf, preparedContext, withUnmarkedStops } from './prepare';
-import { settledContest } from './settle';
-import type { Settled } from './settle';
+import { assembled } from './report/assemble';
+import type { Choice, Contest } from './choice/candidates';
+import type { FitContext } from './readings/fit-context';
+import { observationsOf } from './readings/observations';
+import type { Observations } from './readings/observations';
+import type { Plateau } from './readings/plateaus';
+import { plateausOf, preparedContext, withUnmarkedStops } from './readings/prepare';
+import { settledContest } from './choice/settle';
+import type { Settled } from './choice/settle';
 import type { CurveOptions, CurveRefusalCode, GaugeCurve, GaugeReading } from './types';
 
 /**

@@ -1,9 +1,9 @@
-export { needleAt, ohmAt } from './evaluate';
-export type { OhmAnswer } from './evaluate';
+export { needleAt, ohmAt } from './report/evaluate';
+export type { OhmAnswer } from './report/evaluate';
 export { fitCurve } from './fit-curve';
-export { marksOf, readingAt } from './marks';
-export { gaugeResponse } from './response';
-export { lawFormula } from './shape-law';
+export { marksOf, readingAt } from './report/marks';
+export { gaugeResponse } from './report/gauge-response';
+export { lawFormula } from './laws/shape-law';
 export { lawNames, mechanisms } from './types';
 export type {
   BudgetLine,

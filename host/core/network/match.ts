@@ -1,13 +1,13 @@
 import type { GaugeResponse, SenderResponse } from '../response';
 import type { Refused } from '../result';
-import { gaugeTable } from './gauge-table';
-import type { GaugeTable } from './gauge-table';
-import { plainScore } from './problem';
-import { searchForm } from './search';
-import { taskOf } from './task';
-import type { Network } from './topology';
-import { networkOf } from './topology';
-import type { TrimOptions } from './trim-options';
+import { gaugeTable } from './search/gauge-table';
+import type { GaugeTable } from './search/gauge-table';
+import { plainScore } from './search/problem';
+import { searchForm } from './search/search';
+import { trimQuestionOf } from './search/trim-question';
+import type { Network } from './closed-form/topology';
+import { networkOf } from './closed-form/topology';
+import type { TrimOptions } from './search/trim-options';
 
 /** How one sender gets on with the gauge: as it is, and with the best network. Worst weighted errors, dial units. */
 export type Match = {
@@ -38,10 +38,10 @@ const matchOne = (
   options: TrimOptions,
   index: number,
 ): Match | Refused => {
-  const task = taskOf(table, sender, options);
-  if (task.kind === 'refused') return task;
-  const { problem, parts } = task;
-  const found = task.forms.flatMap((form) =>
+  const question = trimQuestionOf(table, sender, options);
+  if (question.kind === 'refused') return question;
+  const { problem, parts } = question;
+  const found = question.forms.flatMap((form) =>
     searchForm(problem, form, parts, 1).found.map((each) => ({ ...each, topology: form.topology })),
   );
   const best = found.reduce((one, other) => (other.score < one.score ? other : one));

@@ -1,20 +1,20 @@
 import type { GaugeResponse, SenderResponse } from '../response';
 import type { Refused } from '../result';
-import type { Candidate } from './candidate';
-import { candidateOf } from './candidate';
-import type { Certificate } from './certificate';
-import { certificateOf } from './certificate';
-import { proofOfImpossible } from './forbidden';
-import { gaugeTable } from './gauge-table';
-import { whyNoGaugeShunt } from './permitted';
-import { compareFound } from './ranking';
-import type { FormResult } from './search';
-import { searchForm } from './search';
-import type { Task } from './task';
-import { taskOf } from './task';
-import { networkOf } from './topology';
-import type { TrimOptions } from './trim-options';
-import { trimDefaults } from './trim-options';
+import type { Candidate } from './report/candidate';
+import { candidateOf } from './report/candidate';
+import type { Certificate } from './report/certificate';
+import { certificateOf } from './report/certificate';
+import { proofOfImpossible } from './search/proof-of-impossible';
+import { gaugeTable } from './search/gauge-table';
+import { whyNoGaugeShunt } from './search/searched-forms';
+import { compareFound } from './search/ranking';
+import type { FormResult } from './search/search';
+import { searchForm } from './search/search';
+import type { TrimQuestion } from './search/trim-question';
+import { trimQuestionOf } from './search/trim-question';
+import { networkOf } from './closed-form/topology';
+import type { TrimOptions } from './search/trim-options';
+import { trimDefaults } from './search/trim-options';
 
 /** Ranked networks, best first, with the proof that none was overlooked. */
 export type Trimmed = {
@@ -40,10 +40,10 @@ export type TrimRefused = Refused & { readonly nearest?: Candidate; readonly cer
 const AS_GOOD_FRACTION = 0.01;
 
 /** All forms searched, each with its best networks. Source: searchForm. */
-export const searchAll = (task: Task, keep: number): readonly FormResult[] =>
-  task.forms.map((form) => searchForm(task.problem, form, task.parts, keep));
+export const searchAll = (question: TrimQuestion, keep: number): readonly FormResult[] =>
+  question.forms.map((form) => searchForm(question.problem, form, question.parts, keep));
 
-const ranked = (task: Task, results: readonly FormResult[]): readonly Candidate[] =>
+const ranked = (question: TrimQuestion, results: readonly FormResult[]): readonly Candidate[] =>
   results
     .flatMap((result, order) =>
       result.found.map((found) => ({ found, order, topology: result.form.topology })),
@@ -55,16 +55,16 @@ const ranked = (task: Task, results: readonly FormResult[]): readonly Candidate[
         compareFound(one.found, other.found),
     )
     .map(({ found, topology }) =>
-      candidateOf(task, networkOf(topology, found.partsOhm, task.parts.gaugeOhm)),
+      candidateOf(question, networkOf(topology, found.partsOhm, question.parts.gaugeOhm)),
     );
 
 /** A resistor across the gauge changes the gauge's own circuit: it counts as one part more. */
 const effort = ({ topology, parts }: Candidate): number =>
   parts.length + (topology === 'gauge-shunt' ? 1 : 0);
 
-const recommendedAmong = (candidates: readonly Candidate[], task: Task): number => {
+const recommendedAmong = (candidates: readonly Candidate[], question: TrimQuestion): number => {
   const best = candidates[0]!;
-  const good = best.worstWeightedError + AS_GOOD_FRACTION * (task.band.to - task.band.from);
+  const good = best.worstWeightedError + AS_GOOD_FRACTION * (question.band.to - question.band.from);
   const enough = candidates.filter(
     (candidate) => candidate.keepsRule === best.keepsRule && candidate.worstWeightedError <= good,
   );
@@ -73,26 +73,30 @@ const recommendedAmong = (candidates: readonly Candidate[], task: Task): number 
 };
 
 /** The same question with the rule silent. */
-const unruled = (task: Task): Task => ({
-  ...task,
+const unruled = (question: TrimQuestion): TrimQuestion => ({
+  ...question,
   problem: {
-    ...task.problem,
-    lowestError: task.problem.lowestError.map(() => -Infinity),
-    highestError: task.problem.highestError.map(() => Infinity),
+    ...question.problem,
+    lowestError: question.problem.lowestError.map(() => -Infinity),
+    highestError: question.problem.highestError.map(() => Infinity),
   },
 });
 
 /** An optimum whose errors are all within the rule's limit is also the optimum without the rule. */
-const bestWithoutRule = (task: Task, best: Candidate): Candidate | undefined => {
-  if (best.keepsRule && best.worstError <= task.rule.limit) return undefined;
-  const found = ranked(task, searchAll(unruled(task), 1))[0];
+const bestWithoutRule = (question: TrimQuestion, best: Candidate): Candidate | undefined => {
+  if (best.keepsRule && best.worstError <= question.rule.limit) return undefined;
+  const found = ranked(question, searchAll(unruled(question), 1))[0];
   return found && found.worstWeightedError < best.worstWeightedError ? found : undefined;
 };
 
-const remarksOn = (task: Task, best: Candidate, withoutRule: Candidate | undefined): readonly string[] => {
-  const { gauge } = task.problem.table;
-  const noShunt = whyNoGaugeShunt(task.options);
-  const remarks = [...task.remarks];
+const remarksOn = (
+  question: TrimQuestion,
+  best: Candidate,
+  withoutRule: Candidate | undefined,
+): readonly string[] => {
+  const { gauge } = question.problem.table;
+  const noShunt = whyNoGaugeShunt(question.options);
+  const remarks = [...question.remarks];
   if (noShunt !== undefined) remarks.push(`resistors across the gauge were left out: ${noShunt}`);
   if (noShunt === undefined && gauge.quantity === 'fuel')
     remarks.push(
@@ -100,11 +104,11 @@ const remarksOn = (task: Task, best: Candidate, withoutRule: Candidate | undefin
     );
   if (withoutRule)
     remarks.push(
-      `without the rule that the gauge ${task.rule.says} ${gauge.unit} the worst error would be ${withoutRule.worstError.toPrecision(3)} ${gauge.unit}`,
+      `without the rule that the gauge ${question.rule.says} ${gauge.unit} the worst error would be ${withoutRule.worstError.toPrecision(3)} ${gauge.unit}`,
     );
   if (!best.keepsRule)
-    remarks.push(`no network at all keeps the rule that the gauge ${task.rule.says} ${gauge.unit}`);
-  if (best.worstError > task.acceptableError)
+    remarks.push(`no network at all keeps the rule that the gauge ${question.rule.says} ${gauge.unit}`);
+  if (best.worstError > question.acceptableError)
     remarks.push(
       `the best network still errs by ${best.worstError.toPrecision(3)} ${gauge.unit}: its ends can be met but not its shape; re-mark the dial or use another sender`,
     );
@@ -115,10 +119,13 @@ const remarksOn = (task: Task, best: Candidate, withoutRule: Candidate | undefin
   return remarks;
 };
 
-const answer = (task: Task, results: readonly FormResult[]): Trimmed | TrimRefused => {
-  const { problem, rule, band } = task;
-  const certificate = certificateOf(results, problem, { values: task.supply.says, parts: task.parts });
-  const candidates = ranked(task, results);
+const answer = (question: TrimQuestion, results: readonly FormResult[]): Trimmed | TrimRefused => {
+  const { problem, rule, band } = question;
+  const certificate = certificateOf(results, problem, {
+    values: question.supply.says,
+    parts: question.parts,
+  });
+  const candidates = ranked(question, results);
   const best = candidates[0];
   if (!best)
     return {
@@ -128,7 +135,9 @@ const answer = (task: Task, results: readonly FormResult[]): Trimmed | TrimRefus
         'every resistor across this fuel gauge would let more current into the tank than the original circuit could: use resistors around the sender, or another sender',
     };
   const proof =
-    best.worstError > task.acceptableError ? proofOfImpossible(problem, task.acceptableError) : undefined;
+    best.worstError > question.acceptableError
+      ? proofOfImpossible(problem, question.acceptableError)
+      : undefined;
   if (proof)
     return {
       ...proof,
@@ -136,17 +145,17 @@ const answer = (task: Task, results: readonly FormResult[]): Trimmed | TrimRefus
       nearest: best,
       certificate,
     };
-  const withoutRule = bestWithoutRule(task, best);
+  const withoutRule = bestWithoutRule(question, best);
   return {
     kind: 'trimmed',
     unit: problem.table.gauge.unit,
     band,
     rule: { says: rule.says, limit: rule.limit },
     candidates,
-    recommended: recommendedAmong(candidates, task),
+    recommended: recommendedAmong(candidates, question),
     ...(withoutRule ? { withoutRule } : {}),
     certificate,
-    remarks: remarksOn(task, best, withoutRule),
+    remarks: remarksOn(question, best, withoutRule),
   };
 };
 
@@ -164,7 +173,7 @@ export const trim = (
 ): Trimmed | TrimRefused => {
   const table = gaugeTable(gauge);
   if (table.kind === 'refused') return table;
-  const task = taskOf(table, sender, options);
-  if (task.kind === 'refused') return task;
-  return answer(task, searchAll(task, options.perTopology ?? trimDefaults.perTopology));
+  const question = trimQuestionOf(table, sender, options);
+  if (question.kind === 'refused') return question;
+  return answer(question, searchAll(question, options.perTopology ?? trimDefaults.perTopology));
 };

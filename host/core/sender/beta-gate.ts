@@ -1,5 +1,4 @@
-import type { LawPoint } from './points';
-import type { UncertaintyBasis } from './sender';
+import type { LawPoint, UncertaintyBasis } from './points';
 import { kelvinFromCelsius } from '../units';
 
 /**

@@ -4,8 +4,7 @@ import type { Quantity } from '../response';
 import { lawArgument, lawOhm, lawSlope, type SenderLaw } from './law';
 import type { LawFit } from './law-fit';
 import { exceedsChance } from '../numeric/chi-squared';
-import type { LawPoint } from './points';
-import type { UncertaintyBasis } from './sender';
+import type { LawPoint, UncertaintyBasis } from './points';
 import { knotsAround } from './table';
 import { type Unusable, type UsableRange, usableRange } from './usable-range';
 

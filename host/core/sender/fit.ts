@@ -13,9 +13,10 @@ import {
   type PreparedPoints,
   preparePoints,
   type SenderPoint,
+  type UncertaintyBasis,
   withAssumedUncertainty,
 } from './points';
-import type { FittedSender, UncertaintyBasis } from './sender';
+import type { FittedSender } from './sender';
 
 export type SenderOptions = {
   /** Unit of the points' values: "degC", "degF", "kPa", "psi", "bar", "%", or any other word. */

@@ -12,17 +12,11 @@ export { fitSender } from './fit';
 export type { SenderOptions } from './fit';
 export type { SenderLaw, SenderLawName } from './law';
 export { senderPointFault } from './points';
-export type { PointFault, SenderPoint } from './points';
+export type { PointFault, SenderPoint, UncertaintyBasis } from './points';
 export { senderResponse } from './response';
 export type { SenderResponseOptions } from './response';
 export { dissipationFromTwoCurrents, selfHeatedOhm } from './self-heating';
 export type { CurrentReading, Dissipation, SelfHeated, TwoCurrents } from './self-heating';
 export { toleranceBand } from './tolerance';
 export type { ToleranceBand } from './tolerance';
-export type {
-  FittedSender,
-  FittedSenderPoint,
-  SenderCoefficient,
-  SenderWarning,
-  UncertaintyBasis,
-} from './sender';
+export type { FittedSender, FittedSenderPoint, SenderCoefficient, SenderWarning } from './sender';

@@ -29,6 +29,12 @@ export type PreparedPoints = {
   readonly isUncertaintyGiven: boolean;
 };
 
+/**
+ * Where the uncertainty comes from: `given` with the points; `residuals` of an over-determined fit; `assumed`, what is
+ * usually achieved, because the points say nothing.
+ */
+export type UncertaintyBasis = 'given' | 'residuals' | 'assumed';
+
 /** Which number of a point cannot be, and why, in words that follow its name. */
 export type PointFault = {
   readonly of: 'value' | 'resistance' | 'valueUncertainty' | 'resistanceUncertainty';

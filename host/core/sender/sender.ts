@@ -1,6 +1,7 @@
 import type { Quantity } from '../response';
 import type { PairwiseBeta } from './beta-gate';
 import type { SenderLaw, SenderLawName } from './law';
+import type { UncertaintyBasis } from './points';
 
 /** A coefficient of the law with its standard uncertainty (null when nothing determines one). */
 export type SenderCoefficient = {
@@ -19,12 +20,6 @@ export type FittedSenderPoint = {
 };
 
 export type SenderWarning = { readonly code: string; readonly message: string };
-
-/**
- * Where the uncertainty comes from: `given` with the points; `residuals` of an over-determined fit; `assumed`, what is
- * usually achieved, because the points say nothing.
- */
-export type UncertaintyBasis = 'given' | 'residuals' | 'assumed';
 
 /** A fitted sender as plain data: it survives JSON, and every function of this folder takes it as it is. */
 export type FittedSender = {

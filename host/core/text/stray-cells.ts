@@ -1,8 +1,16 @@
-import type { TableProblem } from './columns';
 import type { Row, Table } from './table';
 
+/** Where the cells beyond the heading hold a number. */
+export type StrayNumber = {
+  readonly kind: 'problem';
+  readonly code: 'TABLE_DECIMAL_COMMA';
+  readonly message: string;
+  readonly row: number;
+  readonly column: string;
+};
+
 /** Cells beyond the heading: a remark is kept out with a warning, a number is likely half of a decimal comma. */
-export function strayCells({ rows, separator }: Table, heading: Row): readonly string[] | TableProblem {
+export function strayCells({ rows, separator }: Table, heading: Row): readonly string[] | StrayNumber {
   const warnings: string[] = [];
   for (const { row, cells } of rows) {
     const stray = cells.slice(heading.cells.length).filter(({ text }) => text !== '');

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 
-import { readingStepOf, scatterBehind, sharedRounding } from '../../../host/core/curve/reading-step';
+import { readingStepOf, scatterBehind, sharedRounding } from '../../../host/core/curve/readings/reading-step';
 import { randomSource } from '../../../host/core/numeric/random';
 
 describe('reading step', () => {

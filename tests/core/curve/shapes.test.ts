@@ -6,8 +6,8 @@ import {
   shapeGradient,
   shapeReading,
   shapeSlope,
-} from '../../../host/core/curve/shape-law';
-import { shapes } from '../../../host/core/curve/shapes';
+} from '../../../host/core/curve/laws/shape-law';
+import { shapes } from '../../../host/core/curve/laws/shapes';
 
 const anchors = [10, 240] as const;
 const places = [0, 3, 10, 47, 100, 240, 900];

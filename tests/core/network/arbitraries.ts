@@ -1,6 +1,6 @@
 import fc from 'fast-check';
-import { networkOf, placesOf } from '../../../host/core/network/topology';
-import type { Network, Topology } from '../../../host/core/network/topology';
+import { networkOf, placesOf } from '../../../host/core/network/closed-form/topology';
+import type { Network, Topology } from '../../../host/core/network/closed-form/topology';
 
 /** Resistances from 0.1 ohm to 1 Mohm, even by ratio. */
 export const anyOhm = (): fc.Arbitrary<number> =>

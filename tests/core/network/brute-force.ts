@@ -1,10 +1,10 @@
-import type { Problem } from '../../../host/core/network/problem';
-import { sampleScore } from '../../../host/core/network/problem';
-import type { Found } from '../../../host/core/network/ranking';
-import { compareFound } from '../../../host/core/network/ranking';
-import type { Form, Parts } from '../../../host/core/network/search';
-import { seenOhm } from '../../../host/core/network/seen';
-import { networkOf } from '../../../host/core/network/topology';
+import type { Problem } from '../../../host/core/network/search/problem';
+import { sampleScore } from '../../../host/core/network/search/problem';
+import type { Found } from '../../../host/core/network/search/ranking';
+import { compareFound } from '../../../host/core/network/search/ranking';
+import type { Form, Parts } from '../../../host/core/network/search/search';
+import { seenOhm } from '../../../host/core/network/closed-form/network-law';
+import { networkOf } from '../../../host/core/network/closed-form/topology';
 
 const combinations = (values: Float64Array, count: number): number[][] =>
   count === 0

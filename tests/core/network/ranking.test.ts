@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { newRanking } from '../../../host/core/network/ranking';
+import { newRanking } from '../../../host/core/network/search/ranking';
 
 describe('a ranking', () => {
   it('puts the lower part values first among equal scores, whatever came first', () => {

@@ -2,9 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Candidate, Trimmed, TrimOptions } from '../../../host/core/network';
 import { networkOf, seenOhm, topologies, trim } from '../../../host/core/network';
-import { worstErrorAnywhere } from '../../../host/core/network/between-samples';
-import { partsUncertainty } from '../../../host/core/network/error-table';
-import { circuitStates, powersIn, worstPowers } from '../../../host/core/network/power';
+import { worstErrorAnywhere } from '../../../host/core/network/report/between-samples';
+import { partsUncertainty } from '../../../host/core/network/report/error-table';
+import { circuitStates, powersIn, worstPowers } from '../../../host/core/network/circuit/power';
 import type { GaugeResponse, SenderResponse } from '../../../host/core/response';
 import { anyNetwork, anyOhm } from './arbitraries';
 import {

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { anyValueBound } from '../../../host/core/network/any-value';
-import { gaugeTable } from '../../../host/core/network/gauge-table';
-import type { Problem } from '../../../host/core/network/problem';
-import { problemOf } from '../../../host/core/network/problem';
-import { safetyRule } from '../../../host/core/network/rule';
-import { forms, searchForm } from '../../../host/core/network/search';
+import { anyValueBound } from '../../../host/core/network/search/any-value';
+import { gaugeTable } from '../../../host/core/network/search/gauge-table';
+import type { Problem } from '../../../host/core/network/search/problem';
+import { problemOf } from '../../../host/core/network/search/problem';
+import { safetyRule } from '../../../host/core/network/search/safety-rule';
+import { forms, searchForm } from '../../../host/core/network/search/search';
 import { randomSource } from '../../../host/core/numeric/random';
 import { preferredValues } from '../../../host/core/preferred';
 import type { GaugeResponse, SenderResponse } from '../../../host/core/response';

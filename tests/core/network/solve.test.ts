@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import vectors from '../../vectors/networks.json';
 import type { Pair, Solved, SolveRefusal, Topology } from '../../../host/core/network';
 import { gaugeShuntDemand, networkOf, seenOhm, solveNetwork } from '../../../host/core/network';
-import { curvatureOf, threeResistor } from '../../../host/core/network/three-point';
+import { curvatureOf, threeResistor } from '../../../host/core/network/closed-form/three-point';
 import { randomSource } from '../../../host/core/numeric/random';
 import { anyOhm } from './arbitraries';
 

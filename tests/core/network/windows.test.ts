@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { gaugeTable, ohmBracket } from '../../../host/core/network/gauge-table';
-import type { GaugeTable } from '../../../host/core/network/gauge-table';
-import { ohmForReading } from '../../../host/core/network/forbidden';
+import { gaugeTable, ohmBracket } from '../../../host/core/network/search/gauge-table';
+import type { GaugeTable } from '../../../host/core/network/search/gauge-table';
+import { ohmForReading } from '../../../host/core/network/search/proof-of-impossible';
 import type { GaugeResponse } from '../../../host/core/response';
 import { electronicTemperature, fallingGauge, thermalTemperature, twoCoilFuel } from './curves';
 

@@ -1,0 +1,208 @@
+import { person, placeOf } from '../../dial';
+import { namedParameters, scaledModel } from '../choice/candidates';
+import type { Choice } from '../choice/candidates';
+import type { FitContext } from '../readings/fit-context';
+import { UNSEEN_HALF_PART, hysteresisOf, repeatabilityOf } from '../readings/hysteresis';
+import { lawReading } from '../laws/law-model';
+import { reachPoints } from '../../numeric/monotone-reach';
+import { logAxis } from '../readings/log-axis';
+import { markOf } from './marks';
+import type { Observations, Row } from '../readings/observations';
+import type { Settled } from '../choice/settle';
+import { settingsOf } from '../readings/settings';
+import { stopReports } from './stop-reports';
+import { supplyOf } from '../readings/supply-effect';
+import type {
+  CurveModel,
+  CurveOptions,
+  CurvePoint,
+  GaugeCurve,
+  GaugeReading,
+  LawModel,
+  PlateauReport,
+  ResistanceUncertainty,
+  StopReport,
+} from '../types';
+import {
+  shownCandidates,
+  shownHysteresis,
+  shownParameters,
+  shownPoints,
+  shownRepeatability,
+  shownAt,
+} from './dial-units';
+import { curveWarnings } from './warnings';
+
+/** Box elements measured to a thousandth and contacts of some tens of milliohm (common practice, no source). */
+const BOX: ResistanceUncertainty = { relative: 0.001, absoluteOhm: 0.03 };
+/** What is shared when a mark is sought: anywhere within "on it", rectangular. */
+const SOUGHT_BIAS = person.onMarkPart / Math.sqrt(3);
+/** Beside the parallax of `person` all readings may be off alike by a tenth of a reading step, rectangular (common practice, no source). */
+const BIAS_STEPS = 0.1 / Math.sqrt(3);
+/** Beyond the outermost readings the needle is followed by this part of the span when no stop is known. */
+const OVERTRAVEL_PART = 0.1;
+const COVERAGE = 0.95;
+/** Resistance that is an open circuit to every gauge. */
+const OPEN_OHM = 1e9;
+
+export type Parts = Settled & {
+  readonly choice: Choice;
+  readonly plateaus: readonly PlateauReport[];
+  readonly inferred: ReadonlySet<number>;
+};
+
+/** The result, for people and for evaluation, from a settled fit. Source: the parts named in it. */
+export function assembled(
+  readings: readonly GaugeReading[],
+  options: CurveOptions,
+  parts: Parts,
+): GaugeCurve {
+  const { context, choice, inferred } = parts;
+  const { observations } = context;
+  const { dial } = options;
+  const { chosen } = choice;
+  const { fitted } = observations;
+  const between = { fromOhm: fitted[0]!.ohm, toOhm: fitted.at(-1)!.ohm };
+  const stops = stopReports(observations.bounds, inferred, chosen.fit.model, between);
+  const model = modelOf(readings, options, { ...parts, stops });
+  const half = { value: chosen.fit.half, uncertainty: Math.sqrt(chosen.fit.halfInverse * chosen.variance) };
+  const curve: Omit<GaugeCurve, 'marks' | 'warnings'> = {
+    kind: 'curve',
+    schema: 1,
+    quantity: options.quantity ?? 'other',
+    unit: options.unit ?? '',
+    law: {
+      name: chosen.name,
+      parameters: shownParameters(dial, namedParameters(chosen)),
+      forced: options.law !== undefined,
+    },
+    candidates: shownCandidates(dial, choice.report),
+    points: shownPoints(dial, readings, pointsOf(readings, parts, model.chosen)),
+    hysteresis: shownHysteresis(dial, hysteresisOf(believed(context), context.axis, observations.span, half)),
+    repeatability: shownRepeatability(
+      dial,
+      repeatabilityOf(believed(context), context.whitening, {
+        standardDeviation: Math.sqrt(chosen.variance),
+        degreesOfFreedom: Math.max(0, fitted.length - chosen.fit.freedom),
+        expected: observations.expectedScatter,
+      }),
+    ),
+    plateaus: shownAt(dial, parts.plateaus),
+    stops: shownAt(dial, stops),
+    model,
+  };
+  const wanted =
+    options.marks ?? [...new Set(fitted.map((row) => readings[row.index]!.reading))].sort((a, b) => a - b);
+  const marks = wanted.flatMap((reading) => markOf(model, reading) ?? []);
+  return { ...curve, marks, warnings: curveWarnings({ ...curve, marks }, wanted, choice) };
+}
+
+function modelOf(
+  readings: readonly GaugeReading[],
+  options: CurveOptions,
+  {
+    context,
+    choice,
+    contest: { contenders },
+    stops,
+    plateaus,
+  }: Parts & { readonly stops: readonly StopReport[] },
+): CurveModel {
+  const { observations } = context;
+  const { chosen } = choice;
+  const chosenModel = scaledModel(chosen);
+  const { fitted, span, step } = observations;
+  const ends = [fitted[0]!.ohm, fitted.at(-1)!.ohm].map((ohm) => lawReading(chosenModel, ohm));
+  const lowStop = stops.find((stop) => stop.side === 'low')?.reading;
+  const highStop = stops.find((stop) => stop.side === 'high')?.reading;
+  const { scale, marks = [], dial } = options;
+  const soughtShare = fitted.filter((row) => readings[row.index]!.isSought === true).length / fitted.length;
+  const biasPart = Math.hypot(person.parallaxPart, SOUGHT_BIAS * soughtShare);
+  const named = [...(scale === undefined ? [] : [scale.lowest, scale.highest]), ...marks];
+  const places = [...ends, ...named.map((reading) => placeOf(dial, reading))];
+
+  const restReading = lawReading(chosenModel, OPEN_OHM);
+  const supply = supplyOf(readings, pointsOf(readings, { context, choice }, chosenModel), restReading);
+  return {
+    dial,
+    readingStep: options.readingStep,
+    mechanism: options.mechanism,
+    chosen: chosenModel,
+    mixture: contenders.flatMap((one) => {
+      const weight = choice.weights.get(one.name) ?? 0;
+      return weight > 0 ? [{ model: scaledModel(one), weight }] : [];
+    }),
+    risesWithResistance: observations.risesWithResistance,
+    measuredFromOhm: fitted[0]!.ohm,
+    measuredToOhm: fitted.at(-1)!.ohm,
+    settingsOhm: [...new Set(believed(context).map((row) => row.ohm))].sort((one, other) => one - other),
+    span,
+    lowestReading: lowStop ?? Math.min(...places) - OVERTRAVEL_PART * span,
+    highestReading: highStop ?? Math.max(...places) + OVERTRAVEL_PART * span,
+    lowStopReading: lowStop,
+    highStopReading: highStop,
+    fitDegreesOfFreedom: chosen.degreesOfFreedom,
+    readingStandardDeviation: Math.sqrt(chosen.variance),
+    hysteresisHalf: chosen.fit.half,
+    unseenHysteresisHalf: unseenHalf(observations),
+    readingBias: Math.hypot(BIAS_STEPS * Math.min(step, span / 20), biasPart * observations.arc),
+    resistanceUncertainty: options.resistanceUncertainty ?? BOX,
+    supplyRelativeUncertainty: supply.relativeUncertainty,
+    supplyExponent: supply.exponent,
+    restReading,
+    plateaus,
+    ...reachOf(options.mechanism, context, chosen.fit.half),
+    coverage: options.coverage ?? COVERAGE,
+  };
+}
+
+/** The settings as the needle's way between them is bounded; questioned readings bound nothing. */
+function reachOf(
+  mechanism: CurveOptions['mechanism'],
+  context: FitContext,
+  half: number,
+): Pick<CurveModel, 'reach' | 'reachOffsetOhm'> {
+  const axis = logAxis(context.observations.fitted.map((row) => row.ohm));
+  const isSmooth = mechanism !== 'electronic';
+  const settings = isSmooth ? [] : settingsOf(believed(context), half, axis);
+  return {
+    reach: reachPoints(settings.map(({ position, reading, count }) => ({ x: position, y: reading, count }))),
+    reachOffsetOhm: axis.offsetOhm,
+  };
+}
+
+/** A reading that is questioned says nothing about hysteresis or repeatability. */
+const believed = ({ observations, weights }: FitContext): Row[] =>
+  observations.fitted.filter((_, i) => weights[i]! > 0.5);
+
+/** One known leg leaves the whole lag unseen; readings of unknown legs show some of it as scatter. */
+function unseenHalf({ fitted, hasBothLegs, span }: Observations): number {
+  if (hasBothLegs) return 0;
+  const isKnown = fitted.some((row) => row.legSign !== 0);
+  return (isKnown ? UNSEEN_HALF_PART : UNSEEN_HALF_PART / 2) * span;
+}
+
+function pointsOf(
+  readings: readonly GaugeReading[],
+  { context, choice }: Pick<Parts, 'context' | 'choice'>,
+  model: LawModel,
+): CurvePoint[] {
+  const { observations, weights } = context;
+  const { fit } = choice.chosen;
+  const place = new Map(observations.fitted.map((row, i) => [row.index, i]));
+  const bounds = new Map(observations.bounds.map((row) => [row.index, row.reading]));
+  return readings.map((one, index) => {
+    const i = place.get(index);
+    const fitted = lawReading(model, one.resistanceOhm);
+    if (i === undefined)
+      return { ...one, fitted, residual: (bounds.get(index) ?? fitted) - fitted, weight: 0, role: 'bound' };
+    const weight = weights[i]!;
+    return {
+      ...one,
+      fitted,
+      residual: fit.residuals[i]!,
+      weight,
+      role: weight < 1 ? 'questioned' : 'fitted',
+    };
+  });
+}

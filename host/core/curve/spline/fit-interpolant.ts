@@ -1,0 +1,81 @@
+import { refuse } from '../../result';
+import type { Refused } from '../../result';
+import type { FitContext, RawFit } from '../readings/fit-context';
+import { axisPosition } from '../readings/log-axis';
+import type { LawModel } from '../types';
+
+export type InterpolantModel = Extract<LawModel, { form: 'interpolant' }>;
+
+/** It joins what a person read one by one; its covariance grows with the square of this. */
+const MOST_KNOTS = 500;
+
+type Knot = { position: number; sum: number; weight: number };
+
+/**
+ * A monotone cubic through the mean reading of each setting; settings out of order are pooled until they are in order.
+ * It follows every reading and so says nothing about their scatter: the expectation alone gives its uncertainty.
+ * Source: pool adjacent violators (Ayer et al. 1955), then `monotoneCubic`.
+ * Refuses: more than MOST_KNOTS different resistances (FIT_TOO_MANY_KNOTS).
+ */
+export function fitInterpolant(
+  context: FitContext,
+  half: number,
+): RawFit<InterpolantModel> | Refused<'FIT_TOO_MANY_KNOTS'> {
+  const { observations, axis, weights } = context;
+  const sense = observations.risesWithResistance ? 1 : -1;
+  const knots: Knot[] = [];
+  observations.fitted.forEach((row, i) => {
+    const position = axisPosition(axis, row.ohm);
+    const value = (row.reading - half * row.legSign) * weights[i]!;
+    const last = knots.at(-1);
+    const isSame = last !== undefined && position - last.position < 1e-9;
+    if (isSame) Object.assign(last, { sum: last.sum + value, weight: last.weight + weights[i]! });
+    else knots.push({ position, sum: value, weight: weights[i]! });
+  });
+  if (knots.length > MOST_KNOTS)
+    return refuse(
+      'FIT_TOO_MANY_KNOTS',
+      `a curve through each of ${knots.length} different resistances is no law; at most ${MOST_KNOTS}.`,
+    );
+  const parameters = inOrder(knots, sense);
+  const model: InterpolantModel = {
+    form: 'interpolant',
+    name: 'interpolant',
+    axis,
+    knots: knots.map((knot) => knot.position),
+    parameters,
+    covariance: knots.map((knot, i) => knots.map((_, j) => (i === j ? 1 / Math.max(knot.weight, 1e-6) : 0))),
+  };
+  const residuals = observations.fitted.map((row) => {
+    const at = axisPosition(axis, row.ohm);
+    const knot = knots.findIndex(({ position }) => at - position < 1e-9);
+    return row.reading - parameters[knot]! - half * row.legSign;
+  });
+  return {
+    kind: 'fit',
+    model,
+    half,
+    halfInverse: 0,
+    sumOfSquares: residuals.reduce((sum, value, i) => sum + weights[i]! * value * value, 0),
+    freedom: knots.length,
+    residuals,
+  };
+}
+
+function inOrder(knots: readonly Knot[], sense: number): number[] {
+  const pools: { sum: number; weight: number; count: number }[] = [];
+  for (const { sum, weight } of knots) {
+    let last = { sum, weight, count: 1 };
+    for (let before = pools.at(-1); before !== undefined; before = pools.at(-1)) {
+      if (sense * (last.sum / last.weight - before.sum / before.weight) >= 0) break;
+      pools.pop();
+      last = {
+        sum: last.sum + before.sum,
+        weight: last.weight + before.weight,
+        count: last.count + before.count,
+      };
+    }
+    pools.push(last);
+  }
+  return pools.flatMap(({ sum, weight, count }) => new Array<number>(count).fill(sum / weight));
+}

@@ -1,0 +1,96 @@
+import type { GaugeFeed, Surroundings } from '../../circuit';
+import { copperFactor, equivalentOhm } from '../../circuit';
+import { seenOhm } from '../closed-form/network-law';
+import type { TrimQuestion } from '../search/trim-question';
+import type { Network } from '../closed-form/topology';
+import { feedsFor } from './feeds';
+
+/** How the reading moves in a cold or hot dash and at a low or high supply. Dial units. */
+export type SurroundingsEffect = {
+  readonly says: string;
+  readonly largestShift: number;
+  readonly largestAt: number;
+  /** Worst error over the band in these surroundings. */
+  readonly worstError: number;
+};
+
+/** Curves are measured in a workshop; a dash is as cold or as hot as this. Common practice, no source. */
+const WORKSHOP_CELSIUS = 20;
+const COLD_DASH_CELSIUS = -10;
+const HOT_DASH_CELSIUS = 60;
+const LOW_SUPPLY_VOLT = 11;
+const HIGH_SUPPLY_VOLT = 15;
+
+type Case = { readonly says: string; readonly surroundings: Surroundings };
+
+const casesFor = (usualVolt: number): readonly Case[] => [
+  {
+    says: `dash at ${COLD_DASH_CELSIUS} degC`,
+    surroundings: { supplyRatio: 1, riseKelvin: COLD_DASH_CELSIUS - WORKSHOP_CELSIUS },
+  },
+  {
+    says: `dash at ${HOT_DASH_CELSIUS} degC`,
+    surroundings: { supplyRatio: 1, riseKelvin: HOT_DASH_CELSIUS - WORKSHOP_CELSIUS },
+  },
+  {
+    says: `battery at ${LOW_SUPPLY_VOLT} V`,
+    surroundings: { supplyRatio: LOW_SUPPLY_VOLT / usualVolt, riseKelvin: 0 },
+  },
+  {
+    says: `battery at ${HIGH_SUPPLY_VOLT} V`,
+    surroundings: { supplyRatio: HIGH_SUPPLY_VOLT / usualVolt, riseKelvin: 0 },
+  },
+];
+
+/** A supply this far below a battery's comes from a stabiliser, which holds it from 11 to 15 V. */
+const STABILISED_BELOW_VOLT = 10.5;
+
+/** The network as it is seen when a copper gauge coil has warmed: only a resistor across the gauge is affected. */
+const warmed = (network: Network, question: TrimQuestion, riseKelvin: number): Network =>
+  network.gaugeOhm !== undefined && question.options.mechanism === 'moving-coil'
+    ? { ...network, gaugeOhm: network.gaugeOhm * copperFactor(riseKelvin) }
+    : network;
+
+const effectOf = (
+  question: TrimQuestion,
+  network: Network,
+  { says, surroundings }: Case,
+  feed: GaugeFeed,
+): SurroundingsEffect | undefined => {
+  const { problem, options } = question;
+  const { gauge } = problem.table;
+  const inCase = warmed(network, question, surroundings.riseKelvin);
+  const shifts: number[] = [];
+  const errors: number[] = [];
+  for (const [index, ohm] of problem.ohm.entries()) {
+    const seen = equivalentOhm(options.mechanism ?? 'unknown', seenOhm(inCase, ohm), surroundings, feed);
+    if (seen === undefined) return undefined;
+    shifts.push(gauge.reading(seen) - gauge.reading(seenOhm(network, ohm)));
+    errors.push(Math.abs(gauge.reading(seen) - problem.value[index]!));
+  }
+  const sizes = shifts.map(Math.abs);
+  const largest = sizes.indexOf(Math.max(...sizes));
+  return {
+    says,
+    largestShift: shifts[largest]!,
+    largestAt: problem.value[largest]!,
+    worstError: Math.max(...errors),
+  };
+};
+
+/**
+ * Effects of dash temperature and supply by the mechanism's law; empty when the mechanism is unknown, or when it needs
+ * the gauge's own resistance and that is not given.
+ * Source: equivalentOhm. A thermal gauge whose supply is given as 10.5 V or less is taken to be stabilised.
+ */
+export const surroundingsEffects = (
+  question: TrimQuestion,
+  network: Network,
+): readonly SurroundingsEffect[] => {
+  const { usual } = feedsFor(question.options);
+  const feed: GaugeFeed = {
+    isStabilised: usual.supplyVolt <= STABILISED_BELOW_VOLT,
+    ...(question.options.gaugeOhm === undefined ? {} : { gaugeOhm: question.options.gaugeOhm }),
+  };
+  return casesFor(usual.supplyVolt).flatMap((each) => effectOf(question, network, each, feed) ?? []);
+};

@@ -1,0 +1,85 @@
+import type { GaugeResponse, SenderResponse } from '../../response';
+import { powerShares, treeOf } from '../closed-form/ladder-tree';
+import { gaugeShuntGain, seenOhm } from '../closed-form/network-law';
+import type { Network } from '../closed-form/topology';
+
+/** One line of the table a person sticks to the dash: true value, what the needle shows, and how sure that is. */
+export type ErrorRow = {
+  readonly trueValue: number;
+  readonly senderOhm: number;
+  readonly seenOhm: number;
+  readonly indicated: number;
+  /** Indicated minus true, dial units. */
+  readonly error: number;
+  /** k = 2: gauge curve, sender curve and part tolerances together. */
+  readonly expandedUncertainty: number;
+};
+
+/** d ln R / d ln of the sender and of each part at one sender resistance (dimensionless). */
+export type Sensitivities = { readonly sender: number; readonly parts: readonly number[] };
+
+const COVERAGE_FACTOR = 2;
+/** Step in ln R for the slope of the needle: wide enough to bridge the edge of a plateau, below any needle's width. */
+const SLOPE_STEP = 0.01;
+
+/**
+ * How much of a relative change of sender or part reaches what the gauge sees. Around the sender they are power shares
+ * and sum to 1; a resistor across the gauge has -Rg/(Rg + Rx).
+ * Source: S-invariant, d ln R / d ln r_i = P_i / P; gauge shunt from m = 1 + Rg/Rx.
+ */
+export const sensitivities = (network: Network, senderOhm: number): Sensitivities => {
+  const partsOhm = network.parts.map((part) => part.resistanceOhm);
+  const shares = powerShares(treeOf(network), partsOhm, senderOhm);
+  if (network.topology !== 'gauge-shunt') return shares;
+  const gain = gaugeShuntGain(network.gaugeOhm ?? 0, partsOhm[0]!);
+  return { sender: shares.sender, parts: [(1 - gain) / gain, ...shares.parts.slice(1)] };
+};
+
+/** d reading / d ln R of a gauge at a resistance, dial units. Source: central difference. */
+const slopePerLogOhm = (gauge: GaugeResponse, ohm: number): number =>
+  ohm > 0 && ohm < Infinity
+    ? (gauge.reading(ohm * (1 + SLOPE_STEP)) - gauge.reading(ohm / (1 + SLOPE_STEP))) /
+      (2 * Math.log1p(SLOPE_STEP))
+    : 0;
+
+export type Loaded = {
+  readonly gauge: GaugeResponse;
+  readonly sender: SenderResponse;
+  readonly network: Network;
+  readonly tolerancePercent: (resistanceOhm: number) => number;
+};
+
+/** Standard uncertainty of the reading from the parts' tolerances (rectangular), dial units. Source: S-invariant. */
+export const partsUncertainty = (loaded: Loaded, senderOhm: number): number => {
+  const { network, gauge } = loaded;
+  const slope = slopePerLogOhm(gauge, seenOhm(network, senderOhm));
+  const shares = sensitivities(network, senderOhm).parts;
+  const terms = network.parts.map(
+    (part, index) => (shares[index]! * loaded.tolerancePercent(part.resistanceOhm)) / 100 / Math.sqrt(3),
+  );
+  return Math.abs(slope) * Math.hypot(...terms);
+};
+
+const sum = (values: readonly number[]): number => values.reduce((total, each) => total + each, 0);
+
+/** The row at one true value. Source: root sum of squares of gauge, sender and parts, GUM first order, k = 2. */
+export const errorRow = (loaded: Loaded, trueValue: number): ErrorRow => {
+  const { gauge, sender, network } = loaded;
+  const senderOhm = sender.ohm(trueValue);
+  const ohm = seenOhm(network, senderOhm);
+  const indicated = gauge.reading(ohm);
+  const share = sensitivities(network, senderOhm).sender;
+  const terms = [
+    gauge.readingUncertainty(ohm),
+    slopePerLogOhm(gauge, ohm) * share * sender.relativeUncertainty(trueValue),
+    partsUncertainty(loaded, senderOhm),
+  ];
+  return {
+    trueValue,
+    senderOhm,
+    seenOhm: ohm,
+    indicated,
+    error: indicated - trueValue,
+    expandedUncertainty: COVERAGE_FACTOR * Math.sqrt(sum(terms.map((term) => term * term))),
+  };
+};

@@ -1,0 +1,43 @@
+import type { GaugeResponse, SenderResponse } from '../../response';
+import type { Refused } from '../../result';
+import { refuse } from '../../result';
+import { figure } from '../../figure';
+import type { Band } from './problem';
+import type { TrimOptions } from './trim-options';
+import { trimDefaults } from './trim-options';
+
+/** Fewer judge too little; more cost time without telling more. */
+const FEWEST_SAMPLES = 3;
+const MOST_SAMPLES = 2001;
+
+/** Readings at the two ends of the measured range, the lower one first; a needle at its stop there stays there. */
+const measuredReadings = (gauge: GaugeResponse): readonly [number, number] => {
+  const ends = [gauge.reading(gauge.measuredFromOhm), gauge.reading(gauge.measuredToOhm)];
+  return [Math.min(...ends), Math.max(...ends)];
+};
+
+/**
+ * The used band of true values: as asked, or as far as sender and gauge were both measured.
+ * Refuses: BAND (empty, not finite, or outside the dial and the sender), SAMPLES.
+ */
+export const bandOf = (
+  gauge: GaugeResponse,
+  sender: SenderResponse,
+  options: Pick<TrimOptions, 'from' | 'to' | 'samples'>,
+): ({ readonly kind: 'band' } & Band) | Refused<'BAND' | 'SAMPLES'> => {
+  const [lowest, highest] = measuredReadings(gauge);
+  const from = options.from ?? Math.max(lowest, sender.knownFrom);
+  const to = options.to ?? Math.min(highest, sender.knownTo);
+  const samples = options.samples ?? trimDefaults.samples;
+  const refused = (what: string): Refused<'BAND'> =>
+    refuse(
+      'BAND',
+      `the band from ${figure(from)} to ${figure(to)} ${gauge.unit} ${what}: the sender is known from ${figure(sender.knownFrom)} to ${figure(sender.knownTo)}, the gauge was measured from ${figure(lowest)} to ${figure(highest)}`,
+    );
+  if (!(Number.isFinite(from) && Number.isFinite(to) && from < to)) return refused('is empty');
+  if (from >= Math.min(highest, sender.knownTo) || to <= Math.max(lowest, sender.knownFrom))
+    return refused('lies outside what is known');
+  if (!(Number.isInteger(samples) && samples >= FEWEST_SAMPLES && samples <= MOST_SAMPLES))
+    return refuse('SAMPLES', `${samples} samples asked; ${FEWEST_SAMPLES} to ${MOST_SAMPLES} are possible`);
+  return { kind: 'band', from, to, samples };
+};

@@ -1,0 +1,98 @@
+import type { SenderResponse } from '../../response';
+import type { Refused } from '../../result';
+import { refuse } from '../../result';
+import { bandOf } from './band';
+import type { GaugeTable } from './gauge-table';
+import { senderInUnitOf } from './sender-in-unit';
+import type { PartSupply } from './part-values';
+import { partSupply } from './part-values';
+import { formsFor, tankCurrentPermits } from './searched-forms';
+import type { Problem } from './problem';
+import { problemOf } from './problem';
+import type { SafetyRule } from './safety-rule';
+import { DEFAULT_LIMIT_FRACTION, safetyRule } from './safety-rule';
+import type { Form, Parts } from './search';
+import type { TrimOptions } from './trim-options';
+import { trimDefaults } from './trim-options';
+
+/** Everything a search and its report need, made once from the curves and the options. */
+export type TrimQuestion = {
+  readonly problem: Problem;
+  readonly sender: SenderResponse;
+  readonly rule: SafetyRule;
+  readonly supply: PartSupply;
+  readonly parts: Parts;
+  readonly forms: readonly Form[];
+  readonly options: TrimOptions;
+  readonly band: { readonly from: number; readonly to: number };
+  readonly acceptableError: number;
+  readonly remarks: readonly string[];
+};
+
+const isPositive = (value: number | undefined): boolean =>
+  value === undefined || (value > 0 && value < Infinity);
+
+/** Options that make no sense on their own. */
+const optionRefusal = (options: TrimOptions): Refused | undefined => {
+  if (!isPositive(options.supplyVolt) || !isPositive(options.highestSupplyVolt))
+    return refuse(
+      'SUPPLY',
+      `a supply of ${options.supplyVolt ?? options.highestSupplyVolt} V is not a supply`,
+    );
+  if (!isPositive(options.gaugeOhm))
+    return refuse('GAUGE_OHM', `a gauge of ${options.gaugeOhm} ohm is not possible`);
+  if (options.ruleLimit !== undefined && !(options.ruleLimit >= 0))
+    return refuse('RULE_LIMIT', `the rule's limit must be 0 or more, ${options.ruleLimit} was given`);
+  return undefined;
+};
+
+const partsFor = (options: TrimOptions, supply: PartSupply, table: GaugeTable, problem: Problem): Parts => {
+  const { gaugeOhm } = options;
+  if (gaugeOhm === undefined) return supply.parts;
+  const permits = tankCurrentPermits(table.gauge, Math.min(...problem.ohm), gaugeOhm);
+  return { ...supply.parts, gaugeOhm, permits };
+};
+
+/**
+ * Puts a gauge, a sender and the options together.
+ * Refuses: what bandOf, problemOf, partSupply and senderInUnitOf refuse; SUPPLY, GAUGE_OHM, RULE_LIMIT; TOPOLOGY when
+ * nothing is left to search.
+ */
+export const trimQuestionOf = (
+  table: GaugeTable,
+  given: SenderResponse,
+  options: TrimOptions,
+): ({ readonly kind: 'question' } & TrimQuestion) | Refused => {
+  const wrong = optionRefusal(options);
+  if (wrong) return wrong;
+  const inUnit = senderInUnitOf(table.gauge, given);
+  if (inUnit.kind === 'refused') return inUnit;
+  const { sender, remark } = inUnit;
+  const band = bandOf(table.gauge, sender, options);
+  if (band.kind === 'refused') return band;
+  const width = band.to - band.from;
+  const rule = safetyRule(table.gauge.quantity, band, options.ruleLimit ?? DEFAULT_LIMIT_FRACTION * width);
+  const problem = problemOf(table, sender, { band, rule, weights: options.weights ?? [] });
+  if (problem.kind === 'refused') return problem;
+  const supply = partSupply(options);
+  if (supply.kind === 'refused') return supply;
+  const forms = formsFor(options);
+  if (forms.length === 0)
+    return refuse(
+      'TOPOLOGY',
+      'no arrangement of resistors is left to search: allow more parts or topologies',
+    );
+  return {
+    kind: 'question',
+    problem,
+    sender,
+    rule,
+    supply,
+    parts: partsFor(options, supply, table, problem),
+    forms,
+    options,
+    band: { from: band.from, to: band.to },
+    acceptableError: options.acceptableError ?? trimDefaults.acceptableFraction * width,
+    remarks: remark === undefined ? [] : [remark],
+  };
+};
