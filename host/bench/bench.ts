@@ -3,11 +3,11 @@ import { refuse, type Refused } from '../core/result';
 import type { JobListing, Opening } from '../job';
 import { within, type BoxLink, type LinkEvent } from '../link';
 import { createJobFolder, jobFolder, JobList, openJournal, type Journal } from '../store';
-import { Box } from './box';
+import { Box } from './box/box';
 import type { BenchClock } from './clock';
 import { systemBenchClock } from './clock';
-import type { BoxUse } from './decide-command';
-import { JobDesk, type StopOutcome } from './desk';
+import type { BoxUse } from './decide/decide-command';
+import { OpenJob, type StopOutcome } from './open-job';
 import { GrowingState } from './growing-state';
 
 export type BenchOptions = {
@@ -24,9 +24,9 @@ export type BenchOptions = {
 export type Bench = {
   jobs(): Promise<JobListing>;
   /** Makes a job's folder and opens it. */
-  createJob(opening: Opening, by: string): Promise<JobDesk | Refused>;
+  createJob(opening: Opening, by: string): Promise<OpenJob | Refused>;
   /** The same desk for everyone who opens the same job. */
-  openJob(jobId: string): Promise<JobDesk | Refused>;
+  openJob(jobId: string): Promise<OpenJob | Refused>;
   /** Opens the output, whichever job drives. Pressed again while it opens, it is the same stop. */
   stopAll(by: string): Promise<StopOutcome>;
   /** Opens the output first; then ends every desk by itself and gives back the locks. Never rejects, whatever failed before. */
@@ -40,9 +40,9 @@ const DESK_LIMIT_MS = 4_000;
 const UNUSED_MS = 60_000;
 const LOOK_EVERY_MS = 20_000;
 
-const closeDesk = async (opening: Promise<JobDesk | Refused>): Promise<void> => {
+const closeDesk = async (opening: Promise<OpenJob | Refused>): Promise<void> => {
   const desk = await opening;
-  if (desk instanceof JobDesk) await desk.close();
+  if (desk instanceof OpenJob) await desk.close();
 };
 
 class OpenBench implements Bench {
@@ -52,14 +52,14 @@ class OpenBench implements Bench {
   readonly #box: Box;
   readonly #needleSpeed: number;
   readonly #clipsToGauge: () => void;
-  readonly #desks = new Map<string, Promise<JobDesk | Refused>>();
-  readonly #open = new Map<string, JobDesk>();
+  readonly #desks = new Map<string, Promise<OpenJob | Refused>>();
+  readonly #open = new Map<string, OpenJob>();
   readonly #unsubscribe: () => void;
   readonly #usedAtMs = new Map<string, number>();
   readonly #leaving = new Map<string, Promise<void>>();
   #cancelLooking: () => void = () => undefined;
   #closing: Promise<void> | undefined;
-  #driver: JobDesk | undefined;
+  #driver: OpenJob | undefined;
   #stopping: Promise<StopOutcome> | undefined;
 
   constructor(options: BenchOptions) {
@@ -77,18 +77,18 @@ class OpenBench implements Bench {
     return this.#list.list();
   }
 
-  async createJob(opening: Opening, by: string): Promise<JobDesk | Refused> {
+  async createJob(opening: Opening, by: string): Promise<OpenJob | Refused> {
     const created = await createJobFolder(this.#jobsFolder, opening, { atIso: this.#clock.nowIso(), by });
     return created.kind === 'refused' ? created : this.openJob(created.jobId);
   }
 
-  async openJob(jobId: string): Promise<JobDesk | Refused> {
+  async openJob(jobId: string): Promise<OpenJob | Refused> {
     this.#usedAtMs.set(jobId, this.#clock.nowMs());
     const opening = this.#desks.get(jobId) ?? this.#tryToOpen(jobId);
     this.#desks.set(jobId, opening);
     const desk = await opening;
     // A job that could not be opened may be tried again, by whoever comes next.
-    if (!(desk instanceof JobDesk)) {
+    if (!(desk instanceof OpenJob)) {
       if (this.#desks.get(jobId) !== opening) return desk;
       this.#desks.delete(jobId);
       this.#usedAtMs.delete(jobId);
@@ -138,7 +138,7 @@ class OpenBench implements Bench {
     });
   }
 
-  #letGoIfUnused(jobId: string, desk: JobDesk): void {
+  #letGoIfUnused(jobId: string, desk: OpenJob): void {
     const nowMs = this.#clock.nowMs();
     if (desk.isUsed) this.#usedAtMs.set(jobId, nowMs);
     if (nowMs - (this.#usedAtMs.get(jobId) ?? nowMs) < UNUSED_MS) return;
@@ -158,13 +158,13 @@ class OpenBench implements Bench {
   }
 
   /** What throws while a job is opened is a refusal too: it must not stay in the way of the next try. */
-  async #tryToOpen(jobId: string): Promise<JobDesk | Refused> {
+  async #tryToOpen(jobId: string): Promise<OpenJob | Refused> {
     if (this.#closing !== undefined)
       return refuse('HOST_ENDING', 'this host is ending; start it again first');
     try {
       const desk = await this.#openDesk(jobId);
       // The host was told to end meanwhile: nobody else would ever give back the lock.
-      if (this.#closing !== undefined && desk instanceof JobDesk) await desk.close();
+      if (this.#closing !== undefined && desk instanceof OpenJob) await desk.close();
       return desk;
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
@@ -173,7 +173,7 @@ class OpenBench implements Bench {
     }
   }
 
-  async #openAnew(jobId: string, desk: JobDesk): Promise<JobDesk | Refused> {
+  async #openAnew(jobId: string, desk: OpenJob): Promise<OpenJob | Refused> {
     await desk.close();
     if (this.#open.get(jobId) === desk) {
       this.#open.delete(jobId);
@@ -182,7 +182,7 @@ class OpenBench implements Bench {
     return this.openJob(jobId);
   }
 
-  async #stopDesks(desks: readonly JobDesk[], by: string): Promise<StopOutcome> {
+  async #stopDesks(desks: readonly OpenJob[], by: string): Promise<StopOutcome> {
     const outcomes = await Promise.all(desks.map((desk) => desk.stop(by)));
     const [first] = outcomes;
     if (first !== undefined) return outcomes.find((outcome) => outcome !== 'box-confirmed-open') ?? first;
@@ -190,7 +190,7 @@ class OpenBench implements Bench {
     return (await this.#box.open()) === 'open' ? 'box-confirmed-open' : 'box-silent';
   }
 
-  async #openDesk(jobId: string): Promise<JobDesk | Refused> {
+  async #openDesk(jobId: string): Promise<OpenJob | Refused> {
     await this.#leaving.get(jobId);
     const folder = jobFolder(this.#jobsFolder, jobId);
     if (typeof folder !== 'string') return folder;
@@ -206,7 +206,7 @@ class OpenBench implements Bench {
     }
   }
 
-  async #deskOf(jobId: string, journal: Journal): Promise<JobDesk | Refused> {
+  async #deskOf(jobId: string, journal: Journal): Promise<OpenJob | Refused> {
     const growing = GrowingState.of(journal.events);
     if (growing === undefined) {
       await journal.close();
@@ -216,13 +216,13 @@ class OpenBench implements Bench {
       );
     }
     const parts = { jobId, journal, box: this.#box, clock: this.#clock, needleSpeed: this.#needleSpeed };
-    const desk = new JobDesk({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, growing);
+    const desk = new OpenJob({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, growing);
     this.#open.set(jobId, desk);
     await desk.pauseAfterRestart();
     return desk;
   }
 
-  #claim(desk: JobDesk, use: BoxUse): Refused | undefined {
+  #claim(desk: OpenJob, use: BoxUse): Refused | undefined {
     if (this.#closing !== undefined)
       return refuse('HOST_ENDING', 'this host is ending; start it again first');
     const driver = this.#driver;

@@ -1,10 +1,10 @@
 import { refuse, type Refused } from '../core/result';
 import { runningSweep, type EventBody, type JobEvent, type JobState } from '../job';
-import { lapsedConfirmations, withoutLapsed } from '../job/confirmations';
+import { LONGEST_BREAK_HOURS, lapsedConfirmations, withoutLapsed } from '../job/confirmations';
 import type { Journal } from '../store';
 import type { BenchClock } from './clock';
-import { lapsedBodies, pausedBodies } from './desk-news';
-import { BENCH } from './engine';
+import { pausedBodies } from './sweep/paused';
+import { BENCH } from './rules';
 import type { GrowingState } from './growing-state';
 
 export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
@@ -102,3 +102,11 @@ export class Entries {
     }
   }
 }
+
+/** Takes back what was said of a vehicle before a long break. */
+export const lapsedBodies = (state: JobState, nowIso: string): EventBody[] =>
+  lapsedConfirmations(state, nowIso).map((confirmation) => ({
+    kind: 'safety-lapsed',
+    confirmation,
+    reason: `nothing was entered for more than ${LONGEST_BREAK_HOURS} hours`,
+  }));

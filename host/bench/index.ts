@@ -1,6 +1,6 @@
 export { openBench, type Bench, type BenchOptions } from './bench';
-export { JobDesk, type Accepted, type StopOutcome } from './desk';
-export type { DeskNews } from './listeners';
+export { OpenJob, type Accepted, type StopOutcome } from './open-job';
+export type { JobNews } from './people/listeners';
 export { systemBenchClock, type BenchClock } from './clock';
 export {
   simulatedOperator,
@@ -8,13 +8,13 @@ export {
   type Human,
   type OperatorOptions,
   type SimulatedOperator,
-} from './operator';
+} from './people/simulated-operator';
 export {
   calibrate,
   type Calibrated,
   type CalibrationFinding,
   type CalibrationPerson,
   type CalibrationStep,
-} from './calibrate';
-export { bandOf } from './calibration-bands';
-export { printedOhm, type ElementTable, type TableRow } from './element-table';
+} from './calibrate/calibrate';
+export { bandOf } from './calibrate/bands';
+export { printedOhm, type ElementTable, type TableRow } from './calibrate/element-table';

@@ -1,9 +1,10 @@
 import type { Refused } from '../core/result';
 import { currentStep, openSweep, progressOf, type Confirmation, type JobState, type LiveFrame } from '../job';
-import type { Box, Vital } from './box';
-import type { SweepEngine } from './engine';
-import { milliampOf } from './pulse-heat';
-import { tripOf } from './trips';
+import type { Box } from './box/box';
+import type { Vital } from './box/vital';
+import type { SweepRun } from './sweep/sweep-run';
+import { milliampOf } from './box/pulse-heat';
+import { tripOf } from './box/trips';
 
 const MILLI = 1_000;
 
@@ -11,7 +12,7 @@ export type LiveParts = {
   readonly jobId: string;
   readonly state: JobState;
   readonly box: Box;
-  readonly engine: SweepEngine;
+  readonly engine: SweepRun;
   readonly watch: LiveFrame['watch'];
   readonly present: readonly string[];
   /** What was said of the vehicle before a long break. */
@@ -20,7 +21,7 @@ export type LiveParts = {
   readonly trouble: Refused | undefined;
 };
 
-const outputOf = (engine: SweepEngine, vital: Vital | undefined): LiveFrame['output'] => {
+const outputOf = (engine: SweepRun, vital: Vital | undefined): LiveFrame['output'] => {
   const { made } = engine.output;
   return {
     ...(made === undefined
@@ -43,7 +44,7 @@ const steadyOutput = (vital: Vital | undefined): LiveFrame['output'] => {
 };
 
 /** On pulses only what heats is shown: volts and current of one instant would flicker and mean nothing. */
-const pulsingOutput = (heat: SweepEngine['heat'], madeOhm: number): LiveFrame['output'] => {
+const pulsingOutput = (heat: SweepRun['heat'], madeOhm: number): LiveFrame['output'] => {
   const { heatVolt } = heat;
   const milliamp = milliampOf(heat, madeOhm, undefined);
   return {
@@ -66,7 +67,7 @@ const linkOf = (box: Box): LiveFrame['link'] => {
 };
 
 /** How long the box goes on without the host: as armed, or as it would be armed. */
-const boxOf = (box: Box, engine: SweepEngine, vital: Vital | undefined): LiveFrame['box'] => {
+const boxOf = (box: Box, engine: SweepRun, vital: Vital | undefined): LiveFrame['box'] => {
   const deadManMs = engine.output.armed?.leaseMs ?? box.leaseMs;
   return {
     state: vital?.state ?? 'unknown',

@@ -58,3 +58,6 @@ export const EXTRA_SETTLE_MS = 30_000;
 export const PROVING_MS = 15_000;
 /** Opened this much before the box would trip for time at low resistance. */
 export const LOW_MARGIN_MS = 500;
+
+/** The bench signs its own events with this name. */
+export const BENCH = 'bench';

@@ -1,5 +1,6 @@
 import { faultSentence, type JobKind } from '../../protocol';
-import { Box, vitalOf, type Vital } from '../bench/box';
+import { Box } from '../bench/box/box';
+import { vitalOf, type Vital } from '../bench/box/vital';
 import { typedNumber } from '../core/text/number';
 import type { BoxLink } from '../link';
 import { BOX_OPTIONS, boxFrom } from './box-options';

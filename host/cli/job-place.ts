@@ -1,7 +1,7 @@
 import { rename, stat } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import type { Refused } from '../core/result';
-import { JobDesk, openBench, type Bench } from '../bench';
+import { OpenJob, openBench, type Bench } from '../bench';
 import type { Opening } from '../job';
 import type { BoxLink } from '../link';
 import { createJobFolder, defaultJobsFolder, JOURNAL_FILE } from '../store';
@@ -11,7 +11,7 @@ import type { Arguments } from './options';
 
 export type OpenedJob = {
   readonly bench: Bench;
-  readonly desk: JobDesk;
+  readonly desk: OpenJob;
   readonly folder: string;
   readonly isNew: boolean;
 };
@@ -39,7 +39,7 @@ export async function openJobFrom(
   const jobId = isNew ? await makeJob(jobsFolder, wanted, place) : basename(resolve(wanted ?? ''));
   const bench = openBench({ jobsFolder, link: place.link, needleSpeed: place.needleSpeed });
   const desk = await bench.openJob(jobId);
-  if (!(desk instanceof JobDesk)) return endWith(bench, desk);
+  if (!(desk instanceof OpenJob)) return endWith(bench, desk);
   // A sweep writes; a job that can only be read is of no use to it.
   if (desk.trouble !== undefined) return endWith(bench, desk.trouble);
   return { bench, desk, folder: join(jobsFolder, jobId), isNew };

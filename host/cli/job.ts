@@ -1,5 +1,5 @@
 import { basename, dirname, join, resolve } from 'node:path';
-import { JobDesk, openBench } from '../bench';
+import { OpenJob, openBench } from '../bench';
 import {
   explain,
   jobCommand,
@@ -59,7 +59,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   const bench = openBench({ jobsFolder: dirname(folder), link: absentLink() });
   try {
     const desk = await bench.openJob(basename(folder));
-    if (!(desk instanceof JobDesk)) throw new InputError(desk.message);
+    if (!(desk instanceof OpenJob)) throw new InputError(desk.message);
     for (const { command, row } of commands) await enter(desk, by, command, { file: tellFile, row });
     if (given.flag('choose-trim'))
       await enter(desk, by, { kind: 'choose-trim', candidate: recommended(desk) }, {});
@@ -91,7 +91,7 @@ function commandsFromText(file: string, text: string): Entry[] {
 
 type EntryPlace = { readonly file?: string | undefined; readonly row?: number };
 
-async function enter(desk: JobDesk, by: string, command: JobCommand, place: EntryPlace): Promise<void> {
+async function enter(desk: OpenJob, by: string, command: JobCommand, place: EntryPlace): Promise<void> {
   const result = await desk.submit(command, by);
   if (result.kind !== 'refused') return;
   const where = place.file === undefined ? '' : `${place.file}, row ${place.row}: `;
@@ -99,7 +99,7 @@ async function enter(desk: JobDesk, by: string, command: JobCommand, place: Entr
 }
 
 /** The recommended network of the trim that was requested last. */
-function recommended(desk: JobDesk): TrimCandidate {
+function recommended(desk: OpenJob): TrimCandidate {
   const { trim } = tasksOf(desk.state);
   if (trim === undefined) {
     throw new RefusedError(

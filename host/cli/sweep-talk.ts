@@ -1,4 +1,4 @@
-import type { JobDesk } from '../bench';
+import type { OpenJob } from '../bench';
 import { openSweep, progressOf, type JobCommand, type LiveFrame, type SweepStatus } from '../job';
 import type { Surroundings } from './command';
 import { RefusedError } from './input-error';
@@ -9,13 +9,13 @@ type Asked = Extract<LiveFrame['waiting'], { readonly kind: 'answer' }>;
 
 /** The conversation of a sweep in a terminal: says what is awaited, takes the answers, tells what went wrong. */
 export class SweepTalk {
-  readonly #desk: JobDesk;
+  readonly #desk: OpenJob;
   readonly #surroundings: Surroundings;
   readonly #by: string;
   #said = '';
   #isInterrupted = false;
 
-  constructor(desk: JobDesk, surroundings: Surroundings, by: string) {
+  constructor(desk: OpenJob, surroundings: Surroundings, by: string) {
     this.#desk = desk;
     this.#surroundings = surroundings;
     this.#by = by;
@@ -169,7 +169,7 @@ function needleCommand(word: string, { stepId }: Asked): JobCommand | string {
     : { kind: 'give-needle', stepId, needle };
 }
 
-function readingCommand(word: string, { stepId }: Asked, desk: JobDesk): JobCommand | string {
+function readingCommand(word: string, { stepId }: Asked, desk: OpenJob): JobCommand | string {
   if (word === 'low' || word === 'high') {
     const readings = desk.state.gauge.marks.map((mark) => mark.reading);
     const reading = word === 'low' ? Math.min(...readings) : Math.max(...readings);

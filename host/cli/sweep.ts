@@ -1,7 +1,7 @@
 import { simulatedOperator } from '../bench';
-import { ordinaryPerson } from '../bench/operator';
+import { ordinaryPerson } from '../bench/people/simulated-operator';
 import { curveReadings, openSweep, type JobCommand } from '../job';
-import type { JobDesk } from '../bench';
+import type { OpenJob } from '../bench';
 import { inOrder, type BoxLink, type NeedleLook, type SimulatedBox } from '../link';
 import { systemBenchClock } from '../bench';
 import { curveFinding } from '../server/findings';
@@ -100,7 +100,7 @@ type SweepWith = {
   readonly confirmations: ReturnType<typeof confirmationsFrom>;
 };
 
-async function sweep(desk: JobDesk, how: SweepWith): Promise<void> {
+async function sweep(desk: OpenJob, how: SweepWith): Promise<void> {
   const { given, surroundings, speed, simulated, confirmations } = how;
   const talk = new SweepTalk(desk, surroundings, BY);
   const leave = desk.attend(BY);
@@ -108,7 +108,7 @@ async function sweep(desk: JobDesk, how: SweepWith): Promise<void> {
   const unlook = simulated?.subscribeNeedle((look) => (looked = look));
   const person = given.flag('auto')
     ? simulatedOperator({
-        desk,
+        job: desk,
         look: () => looked,
         clock: systemBenchClock,
         seed: given.number('seed') ?? DEFAULT_SEED,
@@ -147,7 +147,7 @@ const REMEDIES: Readonly<Record<string, string>> = {
   TRIPPED: ' (in the terminal: --clear-trip)',
 };
 
-async function mustDo(desk: JobDesk, command: JobCommand): Promise<void> {
+async function mustDo(desk: OpenJob, command: JobCommand): Promise<void> {
   const result = await desk.submit(command, BY);
   if (result.kind !== 'refused') return;
   const remedy = REMEDIES[result.code] ?? '';

@@ -1,4 +1,4 @@
-import type { Bench, JobDesk } from '../bench';
+import type { Bench, OpenJob } from '../bench';
 import { isRefused, type Refused } from '../core/result';
 import type { BenchDoor, DeskDoor } from './bench-door';
 
@@ -13,10 +13,10 @@ export function fitBench(bench: Bench): BenchDoor {
   };
 }
 
-const opened = (desk: JobDesk | Refused): { readonly kind: 'desk'; readonly desk: DeskDoor } | Refused =>
+const opened = (desk: OpenJob | Refused): { readonly kind: 'desk'; readonly desk: DeskDoor } | Refused =>
   'kind' in desk ? desk : { kind: 'desk', desk: fitDesk(desk) };
 
-function fitDesk(desk: JobDesk): DeskDoor {
+function fitDesk(desk: OpenJob): DeskDoor {
   return {
     jobId: desk.jobId,
     eventsAfter: (n) => desk.events.slice(n),

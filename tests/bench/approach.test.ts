@@ -1,6 +1,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { backOffOhm, rampDown, type Approach } from '../../host/bench/approach';
+import { backOffOhm, type Approach } from '../../host/bench/sweep/approach';
+import { rampDown } from '../../host/bench/box/ramp-down';
 
 const ohm = fc.double({ min: 10, max: 400, noNaN: true });
 const anyApproach: fc.Arbitrary<Approach> = fc.record({

@@ -22,7 +22,12 @@ const sweeping = async () => {
   closers.push(open.close);
   const { desk, pass } = open;
   const { world } = bench.box;
-  const person = simulatedOperator({ desk, look: () => world.vehicle.needle, clock: bench.clock, seed: 9 });
+  const person = simulatedOperator({
+    job: desk,
+    look: () => world.vehicle.needle,
+    clock: bench.clock,
+    seed: 9,
+  });
   const ask = async (command: JobCommand): Promise<string> => {
     let outcome = 'no answer';
     void desk.submit(command, 'test').then((result) => {

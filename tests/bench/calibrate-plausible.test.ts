@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { calibrate, type CalibrationFinding, type CalibrationStep } from '../../host/bench';
-import { Box } from '../../host/bench/box';
-import { OHMMETER_RANGES } from '../../host/bench/outside-standard';
+import { Box } from '../../host/bench/box/box';
+import { OHMMETER_RANGES } from '../../host/bench/box/ohmmeter-ranges';
 import { openLink, type BoxLink, type ByteSource } from '../../host/link';
 import { ohmmeter } from '../../firmware-ts/board/reference-design';
 import { SimulatedBench } from './simulated-bench';

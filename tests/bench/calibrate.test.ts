@@ -1,6 +1,10 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { calibrate, type CalibrationPerson } from '../../host/bench';
-import { readElementTable, PRINTED_ELEMENT_OHM, PRINTED_LIMITER_OHM } from '../../host/bench/element-table';
+import {
+  readElementTable,
+  PRINTED_ELEMENT_OHM,
+  PRINTED_LIMITER_OHM,
+} from '../../host/bench/calibrate/element-table';
 import { openLink, simulatedBox, type BoxLink, type SimulatedBox } from '../../host/link';
 import { elements, path } from '../../firmware-ts/board/reference-design';
 import { untilLive } from '../support/link-events';

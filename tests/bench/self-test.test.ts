@@ -50,7 +50,7 @@ describe('a box that fails its self-test when a sweep starts', () => {
     await pass(5_000);
     expect(desk.live.box.state).toBe('safe');
     expect(await ask({ kind: 'resume-sweep' })).toBe('accepted');
-    const person = simulatedOperator({ desk, look: () => vehicle.needle, clock: bench.clock, seed: 5 });
+    const person = simulatedOperator({ job: desk, look: () => vehicle.needle, clock: bench.clock, seed: 5 });
     expect(await pass(600_000, () => countedReadings(desk.state).length > 0)).toBe(true);
     person.leave();
     void desk.stop('test');

@@ -1,13 +1,13 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { fitSender, senderValueAt } from '../../host/core/sender';
 import { dissipationFromTwoCurrents } from '../../host/core/sender/self-heating';
-import { driftOf, proposalFor } from '../../host/bench/watch-drift';
-import { OHMMETER_RANGES } from '../../host/bench/outside-standard';
-import { SENDING_MS } from '../../host/bench/self-heating-check';
+import { driftOf, proposalFor } from '../../host/bench/sender/watch-drift';
+import { OHMMETER_RANGES } from '../../host/bench/box/ohmmeter-ranges';
+import { SENDING_MS } from '../../host/bench/sender/self-heating-check';
 import type { JobCommand, Opening } from '../../host/job';
 import { coolantGauge } from '../job/sample';
 import { scratchFolder } from '../store/scratch';
-import { gaugeNamed, SimulatedBench } from './simulated-bench';
+import { SimulatedBench, gaugeNamed } from './simulated-bench';
 
 const SENDER = 'sender-1';
 const about = { title: 'x', model: 'unknown', unit: 'degC' } as const;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { settleAfter } from '../../host/bench/settle-time';
+import { settleAfter } from '../../host/bench/sweep/settle-time';
 import { person } from '../../host/core/dial';
 
 const sweep = { fromOhm: 500, toOhm: 40, settleMs: 60_000 };

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
-import { openBench, JobDesk, type Bench } from '../../host/bench';
+import { openBench, OpenJob, type Bench } from '../../host/bench';
 import type { JobCommand, JobEvent, LiveFrame, Opening } from '../../host/job';
 import { coolantGauge } from '../job/sample';
 import { scratchFolder } from '../store/scratch';
@@ -32,10 +32,10 @@ export class TestBench {
   readonly box: FakeBox;
   readonly jobsFolder: string;
   bench: Bench;
-  desk: JobDesk;
+  desk: OpenJob;
   leave: () => void;
 
-  constructor(parts: { clock: VirtualClock; box: FakeBox; jobsFolder: string; bench: Bench; desk: JobDesk }) {
+  constructor(parts: { clock: VirtualClock; box: FakeBox; jobsFolder: string; bench: Bench; desk: OpenJob }) {
     this.clock = parts.clock;
     this.box = parts.box;
     this.jobsFolder = parts.jobsFolder;
@@ -97,9 +97,9 @@ export class TestBench {
   }
 }
 
-export const deskOf = async (open: ReturnType<Bench['openJob']>): Promise<JobDesk> => {
+export const deskOf = async (open: ReturnType<Bench['openJob']>): Promise<OpenJob> => {
   const desk = await open;
-  if (!(desk instanceof JobDesk)) throw new Error(`${desk.code}: ${desk.message}`);
+  if (!(desk instanceof OpenJob)) throw new Error(`${desk.code}: ${desk.message}`);
   return desk;
 };
 

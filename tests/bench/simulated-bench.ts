@@ -1,6 +1,6 @@
 import { join } from 'node:path';
-import { openBench, simulatedOperator, type Human, type JobDesk } from '../../host/bench';
-import { readingAtAngle } from '../../host/bench/operator';
+import { openBench, simulatedOperator, type Human, type OpenJob } from '../../host/bench';
+import { readingAtAngle } from '../../host/bench/people/simulated-operator';
 import type { Gauge, Opening, SweepChoice } from '../../host/job';
 import { keepLink, openLink, type ByteSource } from '../../host/link';
 import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
@@ -124,7 +124,7 @@ export class SimulatedBench {
     folder: string,
     gauge: Gauge,
     how: { readonly choice: SweepChoice; readonly seed: number; readonly human?: Human },
-  ): Promise<JobDesk> {
+  ): Promise<OpenJob> {
     const { clock } = this;
     const link = openLink(this.source, { clock, makeNonce: () => how.seed, today: () => TODAY });
     const bench = openBench({
@@ -146,7 +146,7 @@ export class SimulatedBench {
     await pass(5_000, () => link.state === 'live');
     const look = () => this.box.world.vehicle.needle;
     const person = simulatedOperator({
-      desk,
+      job: desk,
       look,
       clock,
       seed: how.seed,

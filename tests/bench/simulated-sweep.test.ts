@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { steadyHand } from '../../host/bench';
-import { angleOfReading } from '../../host/bench/operator';
+import { angleOfReading } from '../../host/bench/people/simulated-operator';
 import { countedReadings, legGap } from '../../host/job';
 import { scratchFolder } from '../store/scratch';
 import { fiveGauges, gaugeNamed, truth } from './simulated-bench';

@@ -1,4 +1,4 @@
-import type { Human, JobDesk } from '../../host/bench';
+import type { Human, OpenJob } from '../../host/bench';
 import { fitCurve, readingAt, type GaugeCurve } from '../../host/core/curve';
 import { curveOptionsOf, curveReadings, scaleOf, type Gauge, type SweepChoice } from '../../host/job';
 import { gaugeNamed, jobGauge, SimulatedBench, truth } from './simulated-bench';
@@ -17,7 +17,7 @@ export type SweepFigures = {
   /** Mean stated expanded uncertainty, part of the span. */
   readonly statedPercent: number;
   readonly unit: string;
-  readonly desk: JobDesk;
+  readonly desk: OpenJob;
 };
 
 const LOOKS = 200;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { ohmRange } from '../../host/core/sender';
-import { decide, isBoxCommand } from '../../host/bench/decide';
-import { isWatchCommand } from '../../host/bench/watch-commands';
+import { decide, isBoxCommand } from '../../host/bench/decide/decide';
+import { isWatchCommand } from '../../host/bench/decide/decide-watch';
 import {
   foldJob,
   headlines,

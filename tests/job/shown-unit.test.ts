@@ -7,7 +7,7 @@ import { frameInUnit, inShownUnit, turnOf } from '../../host/job/shown-unit';
 import { confirmationsFor, stillToConfirm } from '../../host/job/confirmations';
 import type { LiveFrame } from '../../host/job';
 import { jobCommand } from '../../host/job/commands';
-import { decide } from '../../host/bench/decide';
+import { decide } from '../../host/bench/decide/decide';
 import { opened, readingOf, stamped, sweepStarted } from './sample';
 
 const FAMILIES = [

@@ -1,0 +1,43 @@
+import { refuse, type Refused } from '../../core/result';
+import type { JobState } from '../../job';
+import { confirmations, stillToConfirm, type RiskyWork } from '../../job/confirmations';
+import type { Box } from './box';
+import type { Vital } from './vital';
+
+/** What keeps the output open, whatever a person wants. */
+export const drivingHindrance = (
+  box: Box,
+  state: JobState,
+  vital: Vital | undefined,
+): Refused | undefined => {
+  if (!box.isLive) {
+    const why = box.link.problem?.message ?? 'plug it in and wait until it has answered';
+    return refuse('BOX_NOT_LIVE', `no box answers: ${why}`);
+  }
+  if (state.trip !== undefined || vital?.state === 'tripped') {
+    return refuse('TRIPPED', 'the box has tripped; find the cause, then clear the trip');
+  }
+  return unsaid('sweep', state);
+};
+
+/** The ohmmeter needs the output open and the box to itself. */
+export const sourceHindrance = (box: Box, isDriving: boolean): Refused | undefined => {
+  if (!box.isLive) return refuse('BOX_NOT_LIVE', 'no box answers; plug it in, or type what a meter shows');
+  return isDriving ? refuse('SWEEP_RUNNING', 'a sweep is running; pause or finish it first') : undefined;
+};
+
+/** What must be said before a sender is measured in this job as it is now. */
+export const senderHindrance = (state: JobState): Refused | undefined => unsaid('sender', state);
+
+/** What must be said before the sender's wire is parted. */
+export const wireHindrance = (state: JobState): Refused | undefined => unsaid('sender-wire', state);
+
+/** What must be said before anything is read for the proof. */
+export const proofHindrance = (state: JobState): Refused | undefined => unsaid('proof', state);
+
+const unsaid = (work: RiskyWork, state: JobState): Refused | undefined => {
+  const [first] = stillToConfirm(work, state);
+  return first === undefined
+    ? undefined
+    : refuse('CONFIRM_FIRST', `confirm "${first}" first: ${confirmations[first].asks}`);
+};

@@ -1,0 +1,108 @@
+import { hasCapability, type Answer } from '../../../protocol';
+import { refuse, type Refused } from '../../core/result';
+import type { BoxLink } from '../../link';
+
+/** Values printed on the parts of the one chain design there is, ohm. A test keeps them equal to the firmware's. */
+export const PRINTED_ELEMENT_OHM = [
+  1, 1.87, 3.48, 6.34, 11.8, 21.5, 40.2, 73.2, 137, 255, 464, 866, 1580, 2940,
+] as const;
+export const PRINTED_LIMITER_OHM = 47;
+
+export const LIMITER_ROW = PRINTED_ELEMENT_OHM.length;
+export const RESIDUAL_ROW = LIMITER_ROW + 1;
+export const ROW_COUNT = RESIDUAL_ROW + 1;
+
+/** One row of the element table in the words of the parts list. */
+export type TableRow = {
+  readonly index: number;
+  /** R1 to R14, R15 (the limiter), or residual: what is left with everything shorted. */
+  readonly name: string;
+  readonly ohm: number;
+  readonly uncertaintyOhm: number;
+};
+
+/** The table a box works with, and which calibration it comes from. */
+export type ElementTable = {
+  readonly kind: 'table';
+  readonly boxSerial: number;
+  readonly firmware: string;
+  readonly isSimulated: boolean;
+  /** Undefined when no copy is good: the rows are then the printed values. */
+  readonly calibration: CalibrationStamp | undefined;
+  readonly rows: readonly TableRow[];
+};
+
+export type CalibrationStamp = {
+  readonly calibrationId: number;
+  /** ISO dates of the day it was made and of the last day it is valid. */
+  readonly madeOn: string;
+  readonly validUntil: string;
+};
+
+const DAY_MS = 86_400_000;
+
+/** ISO date of a day counted from 1970-01-01. */
+const isoDay = (calendarDay: number): string => new Date(calendarDay * DAY_MS).toISOString().slice(0, 10);
+
+/** Name of a row's part, as the drawings have it. */
+export const rowName = (index: number): string => (index === RESIDUAL_ROW ? 'residual' : `R${index + 1}`);
+
+/** Value printed on a row's part, ohm; the residual is no part. */
+export const printedOhm = (index: number): number | undefined =>
+  index === LIMITER_ROW ? PRINTED_LIMITER_OHM : PRINTED_ELEMENT_OHM[index];
+
+/**
+ * Reads the element table and its stamp from a live box. Refuses: no greeting, a box that cannot calibrate itself or
+ * has another chain (CALIBRATION_OTHER_BOX), and what the box or the link refuses.
+ */
+export async function readElementTable(link: BoxLink): Promise<ElementTable | Refused> {
+  const { greeting } = link;
+  if (greeting === undefined)
+    return refuse('BOX_NOT_LIVE', 'no box answers; plug it in and wait for the greeting');
+  if (
+    !hasCapability(greeting.capabilities, 'selfCalibration') ||
+    greeting.elementCount !== PRINTED_ELEMENT_OHM.length
+  ) {
+    return refuse(
+      'CALIBRATION_OTHER_BOX',
+      `this box has ${greeting.elementCount} elements or no self-calibration; this program knows the chain of ${PRINTED_ELEMENT_OHM.length}: update the older of the two`,
+    );
+  }
+  const rows: TableRow[] = [];
+  for (let index = 0; index < ROW_COUNT; index += 1) {
+    const row = await link.request('element', { index });
+    if (row.kind !== 'answer') return refuse(row.code, row.message);
+    rows.push(rowOf(row.fields));
+  }
+  const firmware = `${greeting.firmwareMajor}.${greeting.firmwareMinor}.${greeting.firmwarePatch}`;
+  return {
+    kind: 'table',
+    boxSerial: greeting.boxSerial,
+    firmware,
+    isSimulated: hasCapability(greeting.capabilities, 'simulated'),
+    calibration: stampOf(greeting),
+    rows,
+  };
+}
+
+/** A row as any of the box's answers gives it. */
+export const rowOf = ({
+  index,
+  milliohm,
+  uncertaintyMilliohm,
+}: Pick<Answer<'calibrateElement'>, 'index' | 'milliohm' | 'uncertaintyMilliohm'>): TableRow => ({
+  index,
+  name: rowName(index),
+  ohm: milliohm / 1000,
+  uncertaintyOhm: uncertaintyMilliohm / 1000,
+});
+
+/** Undefined for a box without a good copy. */
+function stampOf({
+  calibrationId,
+  calibrationDay,
+  calibrationEndDay,
+}: Answer<'hello'>): CalibrationStamp | undefined {
+  if (calibrationId === 0) return undefined;
+  return { calibrationId, madeOn: isoDay(calibrationDay), validUntil: isoDay(calibrationEndDay) };
+}

@@ -1,0 +1,117 @@
+import { hasMeterFlag, limits, type Answer } from '../../../protocol';
+import { refuse, type Refused } from '../../core/result';
+import type { CommandOf, EventBody, JobState } from '../../job';
+import type { Box } from '../box/box';
+import { senderHindrance, wireHindrance } from '../box/hindrances';
+import { OHMMETER_RANGES } from '../box/ohmmeter-ranges';
+import { senderKind } from '../box/sender-kind';
+
+const MICRO = 1_000_000;
+const MILLI = 1_000;
+
+const notKnown = (why: string): Refused => refuse('NOT_MEASURED', why);
+
+/** One number out of the box's meter, in volts; a number whose flag is not set is not used. */
+const voltOf = (
+  what: CommandOf<'capture-measurement'>['what'],
+  meter: Answer<'measure'>,
+): number | Refused => {
+  const flags = meter.meterFlags;
+  switch (what) {
+    case 'open-circuit-volt':
+      return hasMeterFlag(flags, 'openCircuitKnown')
+        ? meter.openCircuitMicrovolt / MICRO
+        : notKnown('the output has not been open yet; open it and measure again');
+    case 'effective-volt':
+      return hasMeterFlag(flags, 'heatKnown')
+        ? meter.heatMicrovolt / MICRO
+        : notKnown('the box has not seen enough pulses yet; wait half a minute and measure again');
+    case 'ripple-volt':
+      return (meter.highMicrovolt - meter.lowMicrovolt) / MICRO;
+    case 'ground-offset-volt':
+      return hasMeterFlag(flags, 'groundOffsetKnown')
+        ? meter.groundOffsetMicrovolt / MICRO
+        : notKnown('the offset probe is not connected; clip it to battery negative and measure again');
+    case 'supply-volt':
+    case 'sender-wire-ohm':
+    case 'sender-body-ohm':
+    case 'sender-stud-volt':
+    case 'gauge-ohm':
+    case 'temperature-celsius':
+    case 'sender-ohm':
+    case 'loaded-volt':
+      return refuse(
+        'BOX_CANNOT_MEASURE',
+        `the box cannot measure "${what}"; measure it with a meter and type it in`,
+      );
+  }
+};
+
+/** The sender alone on the clips: the box's ohmmeter refuses by itself while anything else feeds them. */
+const senderOhm = async (box: Box, state: JobState): Promise<Measured | Refused> => {
+  const hindrance = wireHindrance(state);
+  if (hindrance !== undefined) return hindrance;
+  const answer = await box.ohmmeter(senderKind(state), GENTLE_MICROAMP);
+  if ('kind' in answer) return answer;
+  return {
+    kind: 'check-measured',
+    what: 'sender-ohm',
+    value: answer.milliohm / MILLI,
+    standardUncertainty: answer.uncertaintyMilliohm / MILLI,
+    source: 'box',
+  };
+};
+
+type Measured = Extract<EventBody, { kind: 'check-measured' }>;
+
+/** Measures at the box's terminals. Refuses what the box cannot know, with what to do. */
+export const captureMeasurement = async (
+  box: Box,
+  state: JobState,
+  command: CommandOf<'capture-measurement'>,
+): Promise<Measured | Refused> => {
+  if (command.what === 'sender-ohm') return senderOhm(box, state);
+  const meter = await box.measure();
+  if ('kind' in meter) return meter;
+  const value = voltOf(command.what, meter);
+  if (typeof value !== 'number') return value;
+  const { what, loads, saidOn } = command;
+  return {
+    kind: 'check-measured',
+    what,
+    value,
+    source: 'box',
+    ...(loads === undefined ? {} : { loads }),
+    ...(saidOn === undefined ? {} : { saidOn }),
+  };
+};
+
+/** Lowest current the ohmmeter has: enough for any sender, and what a tank may see. */
+const GENTLE_MICROAMP = OHMMETER_RANGES[1].microamp;
+
+/** Takes a sender's resistance with the box's ohmmeter, beside the person's thermometer. */
+export const captureSenderPoint = async (
+  box: Box,
+  state: JobState,
+  command: CommandOf<'capture-sender-point'>,
+): Promise<EventBody | Refused> => {
+  const hindrance = senderHindrance(state);
+  if (hindrance !== undefined) return hindrance;
+  const { kind, testMicroamp, ...told } = command;
+  const asked = testMicroamp ?? GENTLE_MICROAMP;
+  const { min, max } = limits.ohmmeterMicroamp;
+  if (!(asked >= min && asked <= max)) {
+    return refuse('TEST_CURRENT', `${asked} uA: the ohmmeter takes ${min} to ${max} uA`);
+  }
+  const measured = await box.ohmmeter(senderKind(state), Math.round(asked));
+  if ('kind' in measured) return measured;
+  return {
+    kind: 'sender-point',
+    pointId: `p${state.lastN + 1}`,
+    ...told,
+    resistanceOhm: measured.milliohm / MILLI,
+    resistanceUncertaintyOhm: measured.uncertaintyMilliohm / MILLI,
+    testMicroamp: measured.currentMicroamp,
+    source: 'box',
+  };
+};

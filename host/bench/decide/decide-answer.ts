@@ -1,0 +1,109 @@
+import { refuse, type Refused } from '../../core/result';
+import {
+  currentStep,
+  runningSweep,
+  type CommandOf,
+  type EventBody,
+  type JobState,
+  type Sweep,
+  type SweepStep,
+} from '../../job';
+import { offScale } from './off-scale';
+import type { SweepRun } from '../sweep/sweep-run';
+
+/** `superseded`: someone was faster; the answer is kept in the journal and told to the person who gave it. */
+export type AnswerDecision =
+  | { readonly kind: 'bodies'; readonly bodies: EventBody[] }
+  | { readonly kind: 'superseded'; readonly body: EventBody; readonly message: string }
+  | Refused;
+
+type Found = { readonly kind: 'current'; readonly sweep: Sweep; readonly step: SweepStep };
+
+const findStep = (state: JobState, stepId: string, given: number | undefined): Found | AnswerDecision => {
+  const step = state.sweeps.flatMap((sweep) => sweep.steps).find((each) => each.stepId === stepId);
+  if (step === undefined) return refuse('NO_SUCH_ENTRY', `there is no step "${stepId}" in this job`);
+  if (step.state.kind === 'skipped')
+    return refuse('STEP_DONE', 'this step was skipped; repeat it to read it after all');
+  if (step.state.kind === 'read') return superseded(state, step.state.readingId, { stepId, given });
+  const sweep = runningSweep(state);
+  if (sweep === undefined) return refuse('SWEEP_PAUSED', 'the sweep is paused; resume it first');
+  if (currentStep(sweep)?.stepId !== stepId)
+    return refuse('STEP_NOT_CURRENT', 'another step is being asked now');
+  return { kind: 'current', sweep, step };
+};
+
+const superseded = (
+  state: JobState,
+  readingId: string,
+  { stepId, given }: { readonly stepId: string; readonly given: number | undefined },
+): AnswerDecision => {
+  const first = state.readings.find((each) => each.readingId === readingId);
+  const told = first === undefined ? 'someone' : `"${first.by}" (${first.reading} ${state.gauge.unit})`;
+  return {
+    kind: 'superseded',
+    body: {
+      kind: 'answer-superseded',
+      stepId,
+      byReadingId: readingId,
+      ...(given === undefined ? {} : { reading: given }),
+    },
+    message: `${told} answered this step first; yours is kept in the journal. If theirs is wrong, strike it and repeat the step`,
+  };
+};
+
+/** An unknown gauge on its stop is not pressed further: what lies at still lower resistance is left out. */
+const skipsBelow = (state: JobState, sweep: Sweep, resistanceOhm: number): EventBody[] =>
+  state.gauge.mechanism !== 'unknown'
+    ? []
+    : sweep.steps
+        .filter((step) => step.state.kind === 'pending' && step.aim.kind === 'resistance')
+        .filter((step) => step.aim.kind === 'resistance' && step.aim.resistanceOhm < resistanceOhm)
+        .map(({ stepId }) => ({
+          kind: 'step-skipped',
+          stepId,
+          reason: 'an unknown gauge that lies on its stop is not driven further',
+        }));
+
+/** A reading a person gives, with what the box and the clock know of it. */
+export const decideReading = (
+  state: JobState,
+  engine: SweepRun,
+  command: CommandOf<'give-reading'>,
+): AnswerDecision => {
+  const found = findStep(state, command.stepId, command.reading);
+  if (found.kind !== 'current') return found;
+  const facts = engine.facts(command.stepId, 'reading');
+  if ('kind' in facts) return facts;
+  const off = offScale(state, command.reading);
+  if (off !== undefined) return off;
+  const { kind, ...given } = command;
+  const reading: EventBody = {
+    kind: 'reading',
+    readingId: `r${state.lastN + 1}`,
+    sweepId: found.sweep.sweepId,
+    ...facts,
+    ...given,
+    method: 'step',
+  };
+  const skips = command.atStop === undefined ? [] : skipsBelow(state, found.sweep, facts.resistanceOhm);
+  return { kind: 'bodies', bodies: [reading, ...skips] };
+};
+
+/** Where a person sees the needle against the mark that is sought. */
+export const decideNeedle = (
+  state: JobState,
+  engine: SweepRun,
+  command: CommandOf<'give-needle'>,
+): AnswerDecision => {
+  const found = findStep(state, command.stepId, undefined);
+  if (found.kind !== 'current') return found;
+  const facts = engine.facts(command.stepId, 'needle');
+  if ('kind' in facts) return facts;
+  const { resistanceOhm, uncertaintyOhm } = facts;
+  const { stepId, needle } = command;
+  const { sweepId } = found.sweep;
+  return {
+    kind: 'bodies',
+    bodies: [{ kind: 'needle-seen', sweepId, stepId, resistanceOhm, uncertaintyOhm, needle }],
+  };
+};

@@ -1,0 +1,83 @@
+import { refuse, type Refused } from '../../core/result';
+import type { CommandOf, EventBody, JobEvent, JobState } from '../../job';
+import { contradictions, UNCHANGED_VOLT } from '../../job/check/contradictions';
+import { measured } from '../../job/check/measured';
+import { notAsked } from '../../job/check/not-asked';
+import { sinceFault } from '../../job/check/since-fault';
+import type { Decision } from './decision';
+
+type Job = { readonly state: JobState; readonly events: readonly JobEvent[] };
+type Measured = Extract<EventBody, { kind: 'check-measured' }>;
+
+/** Nothing is called sound over what was not asked, nor over what cannot be so. */
+const conclude = ({ state, events }: Job, command: CommandOf<'conclude-check'>): Decision => {
+  const facts = sinceFault(state, events);
+  const missing = notAsked(facts);
+  const [disagreement] = contradictions(facts);
+  if (command.finding === 'sound' && disagreement !== undefined)
+    return refuse('CHECK_CONTRADICTS', `nothing is called sound over this: ${disagreement.says}`);
+  if (command.finding === 'sound' && missing.length > 0) {
+    return refuse(
+      'CHECK_NOT_WHOLE',
+      `"sound" is not said before these were asked: ${missing.join('; ')}. Ask them, or conclude "nothing-found"`,
+    );
+  }
+  return [{ ...command, kind: 'check-concluded', notAsked: [...missing] }];
+};
+
+const addMeasurement = (command: CommandOf<'add-measurement'>): Decision => {
+  if (command.source === 'box') {
+    return refuse(
+      'NOT_THE_BOX',
+      'only the box says what the box measured: send "capture-measurement", or "person" as the source of a figure from a meter',
+    );
+  }
+  if (command.what.endsWith('ohm') && command.value < 0)
+    return refuse(
+      'OHM_NEGATIVE',
+      `${command.value} ohm: a resistance is not negative; turn the meter\u2019s leads round and measure again`,
+    );
+  return [{ ...command, kind: 'check-measured' }];
+};
+
+export type CheckCommand = CommandOf<'answer-check' | 'add-measurement' | 'conclude-check'>;
+
+/** What an answer, a figure or a conclusion of the check adds to the journal, or why not. Pure. */
+export const decideCheck = (job: Job, command: CheckCommand): Decision => {
+  switch (command.kind) {
+    case 'answer-check':
+      return [{ ...command, kind: 'check-answered' }];
+    case 'add-measurement':
+      return addMeasurement(command);
+    case 'conclude-check':
+      return conclude(job, command);
+  }
+};
+
+const millivolts = (volt: number): string => `${(1000 * volt).toFixed(1)} mV`;
+
+/**
+ * Whether the box's own look agrees with what it is told to be measuring: loads that are on move the ground. Refuses
+ * LOADS_NOT_SEEN while nothing changed and nobody has said that they are on all the same, OFF_NOT_MEASURED while there
+ * is nothing to compare with.
+ */
+export const loadsUnseen = (
+  { state, events }: Job,
+  { loads, saidOn }: CommandOf<'capture-measurement'>,
+  body: Measured,
+): Refused | undefined => {
+  const isCompared = body.what === 'ground-offset-volt' && loads !== undefined && loads !== 'off';
+  if (!isCompared || saidOn === true) return undefined;
+  const off = measured(sinceFault(state, events), body.what, 'off');
+  if (off === undefined) {
+    return refuse(
+      'OFF_NOT_MEASURED',
+      `measure with everything off first: without it nobody can see whether the ${loads} changed anything`,
+    );
+  }
+  if (Math.abs(body.value - off.value) >= UNCHANGED_VOLT) return undefined;
+  return refuse(
+    'LOADS_NOT_SEEN',
+    `nothing changed: ${millivolts(off.value)} with everything off, ${millivolts(body.value)} now. Are the ${loads} on? Switch them on and measure again, or say that they are on`,
+  );
+};

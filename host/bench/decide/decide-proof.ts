@@ -1,0 +1,160 @@
+import { refuse, type Refused } from '../../core/result';
+import { scaleOf, senderInVehicle, type CommandOf, type JobState } from '../../job';
+import { limitOf } from '../../job/verdict';
+import { fittedSenderOf, standsFor, untriedTolerance } from '../../job/substitution';
+import { nextId, noSuch, struck, type Decision } from './decision';
+import { proofHindrance } from '../box/hindrances';
+import { offScale } from './off-scale';
+
+export type ProofCommand = CommandOf<
+  'say-fitted' | 'set-proof-limit' | 'add-proof-pair' | 'add-proof-substitution' | 'strike-proof-pair'
+>;
+
+/** What a command of the proof adds to the journal, or why not. Pure. */
+export const decideProof = (state: JobState, command: ProofCommand): Decision => {
+  switch (command.kind) {
+    case 'say-fitted':
+      return sayFitted(state, command);
+    case 'set-proof-limit':
+      return tooWide(state, command) ?? [{ kind: 'proof-limit', limit: command.limit }];
+    case 'add-proof-pair':
+      return addRun(state, command);
+    case 'add-proof-substitution':
+      return addSubstitution(state, command);
+    case 'strike-proof-pair': {
+      const { pairId, reason } = command;
+      const pair = state.proofPairs.find((each) => each.pairId === pairId);
+      return struck(pair, noSuch('proof pair', pairId), { kind: 'proof-pair-struck', pairId, reason });
+    }
+  }
+};
+
+/** A needle that may be wrong by more than this part of its scale tells nobody anything. Common practice, no source. */
+const WIDEST_PART = 0.15;
+
+const tooWide = ({ gauge }: JobState, { limit }: CommandOf<'set-proof-limit'>): Refused | undefined => {
+  const { span } = scaleOf(gauge.marks);
+  const { size } = limitOf({ gauge, proofLimit: limit });
+  if (size <= WIDEST_PART * span * (1 + 1e-9)) return undefined;
+  const widest = Number((WIDEST_PART * span).toPrecision(4));
+  return refuse(
+    'LIMIT_TOO_WIDE',
+    `a needle that may be wrong by more than ${WIDEST_PART * 100} % of its scale (${widest} ${gauge.unit}) proves nothing: give a tighter limit`,
+  );
+};
+
+const sayFitted = (state: JobState, command: CommandOf<'say-fitted'>): Decision => {
+  const { trimChosen, trimChosenN, trimChosenFor } = state;
+  const named = command.senderId;
+  if (named !== undefined && state.senders.every((each) => each.senderId !== named))
+    return noSuch('sender', named);
+  if (command.fitted === 'nothing') {
+    const senderId = named ?? senderInVehicle(state);
+    return [{ kind: 'network-fitted', fitted: 'nothing', ...(senderId === undefined ? {} : { senderId }) }];
+  }
+  if (trimChosen === undefined)
+    return refuse(
+      'NO_NETWORK',
+      'no network was chosen in this job: choose one in Trim, or say that nothing is fitted',
+    );
+  if (trimChosen.parts.length === 0)
+    return refuse('NO_NETWORK', 'the choice was to fit no parts: say that nothing is fitted');
+  if (command.chosenN !== trimChosenN)
+    return refuse(
+      'NETWORK_CHANGED',
+      'another network was chosen than the one that was said to be fitted: look at it again, then say which is fitted',
+    );
+  const senderId = named ?? trimChosenFor ?? senderInVehicle(state);
+  return [
+    {
+      kind: 'network-fitted',
+      fitted: 'network',
+      candidate: trimChosen,
+      ...(senderId === undefined ? {} : { senderId }),
+    },
+  ];
+};
+
+/** What must be known of the vehicle before anything proves it as it was left. */
+const unfitted = ({ fitted, trimChosen }: JobState): Refused | undefined => {
+  if (fitted !== undefined) return undefined;
+  const isChosen = trimChosen !== undefined && trimChosen.parts.length > 0;
+  return isChosen
+    ? refuse(
+        'NOT_FITTED',
+        'a network was chosen but nobody said it is fitted: say so first, or that nothing is fitted',
+      )
+    : refuse(
+        'NO_NETWORK',
+        'missing: what is fitted. No network was chosen in this job: choose one in Trim, or say that nothing is fitted',
+      );
+};
+
+/** A needle still tells this part of the scale beyond its outermost marks. Common practice, no source. */
+const END_PART = 0.02;
+
+/** A true value the dial has no place for proves nothing about its needle, and is most often a slip of the keys. */
+const placeOffScale = ({ gauge }: JobState, reference: number): Refused | undefined => {
+  const { lowest, highest, span } = scaleOf(gauge.marks);
+  const room = END_PART * span;
+  if (reference >= lowest - room && reference <= highest + room) return undefined;
+  return refuse(
+    'PLACE_OFF_SCALE',
+    `${Number(reference.toPrecision(4))} ${gauge.unit} is not on this dial (${lowest} to ${highest} ${gauge.unit}), so its needle cannot be judged there; give a place on the scale`,
+  );
+};
+
+const addRun = (state: JobState, command: CommandOf<'add-proof-pair'>): Decision => {
+  const { reference, referenceUncertainty, indicated } = command;
+  if (command.state === 'as-found' && state.fitted?.fitted === 'network')
+    return refuse('AS_FOUND_IS_OVER', 'a network is fitted: what is read now is as left, not as found');
+  if (!(referenceUncertainty !== undefined && referenceUncertainty > 0))
+    return refuse(
+      'NO_REFERENCE_UNCERTAINTY',
+      'missing: how sure the reference is. No reference is exact: give what its maker states, or what you trust it to',
+    );
+  const refused =
+    proofHindrance(state) ??
+    (command.state === 'as-left' ? unfitted(state) : undefined) ??
+    placeOffScale(state, reference) ??
+    offScale(state, indicated);
+  return refused ?? [{ ...command, kind: 'proof-pair', pairId: nextId('f', state.lastN), method: 'run' }];
+};
+
+const addSubstitution = (state: JobState, command: CommandOf<'add-proof-substitution'>): Decision => {
+  const refused = proofHindrance(state) ?? unfitted(state) ?? offScale(state, command.indicated);
+  if (refused !== undefined) return refused;
+  const { resistanceOhm, uncertaintyOhm, indicated, leg, remark } = command;
+  if (!(uncertaintyOhm !== undefined && uncertaintyOhm > 0))
+    return refuse(
+      'NO_OHM_UNCERTAINTY',
+      'missing: how sure the ohms are. Give the resistor\u2019s tolerance, or what the meter is good to',
+    );
+  const senderId = senderInVehicle(state);
+  if (senderId === undefined)
+    return refuse(
+      'NO_SENDER',
+      'missing: the sender\u2019s curve, which says what these ohms stand for; give its points in Sender first',
+    );
+  const sender = fittedSenderOf(state, senderId);
+  if (sender.kind === 'refused') return refuse(sender.code, `the sender's curve: ${sender.message}`);
+  const tolerancePercent = untriedTolerance(state, senderId);
+  const found = standsFor(state.gauge, sender, { resistanceOhm, uncertaintyOhm, tolerancePercent });
+  if (found.kind === 'refused') return found;
+  return (
+    placeOffScale(state, found.reference) ?? [
+      {
+        kind: 'proof-pair',
+        pairId: nextId('f', state.lastN),
+        state: 'as-left',
+        method: 'substituted',
+        substitute: { with: command.with, resistanceOhm, uncertaintyOhm, senderId },
+        reference: found.reference,
+        referenceUncertainty: found.referenceUncertainty,
+        indicated,
+        leg,
+        ...(remark === undefined ? {} : { remark }),
+      },
+    ]
+  );
+};

@@ -1,0 +1,55 @@
+import { refuse, type Refused } from '../../core/result';
+import {
+  effectiveEvents,
+  isUndoable,
+  ownNewest,
+  undoGroupOf,
+  type CommandOf,
+  type JobEvent,
+  type JobState,
+} from '../../job';
+import { relabelledByUndo } from './decide-sender';
+import type { Decision } from './decision';
+
+type Asked = { readonly state: JobState; readonly events: readonly JobEvent[]; readonly by: string };
+
+/** Whoever undoes means what he entered last, not what somebody else entered in between. */
+const notMeant = ({ events, by }: Asked, event: JobEvent): Refused | undefined => {
+  if (event.by !== by) {
+    return refuse(
+      'NOT_YOURS',
+      `this was entered by "${event.by}", who can take it back; a wrong reading or point can be struck by anybody`,
+    );
+  }
+  // Named by its figure: it is measured again when a later one speaks against it.
+  if (event.kind === 'check-measured') return undefined;
+  const group = undoGroupOf(event);
+  const newest = group === undefined ? event : ownNewest(events, by, group);
+  return newest === undefined || newest.n === event.n
+    ? undefined
+    : refuse('NOT_NEWEST', 'you have entered something since; look at the sheet, then take that back first');
+};
+
+/** What can change what a sender's numbers mean. */
+const touchesSenders = ({ kind }: JobEvent): boolean =>
+  kind.startsWith('sender') || kind === 'self-heating' || kind === 'job-changed' || kind === 'undone';
+
+/** Takes back the named entry, or the newest of whoever asks. Refuses what is somebody else's or no longer the newest. */
+export const decideUndo = (asked: Asked, command: CommandOf<'undo'>): Decision => {
+  const { state, events, by } = asked;
+  const event =
+    command.undoes === undefined
+      ? ownNewest(events, by)
+      : effectiveEvents(events).find((each) => each.n === command.undoes);
+  if (event === undefined)
+    return refuse('NOTHING_TO_UNDO', 'there is nothing of yours left that can be taken back');
+  if (!isUndoable(event)) {
+    return refuse('CANNOT_UNDO', `"${event.kind}" happened and cannot be taken back; a note can explain it`);
+  }
+  return (
+    notMeant(asked, event) ??
+    (touchesSenders(event) ? relabelledByUndo({ state, events }, event.n) : undefined) ?? [
+      { kind: 'undone', undoes: event.n },
+    ]
+  );
+};

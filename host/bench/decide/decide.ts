@@ -1,0 +1,178 @@
+import { refuse, type Refused } from '../../core/result';
+import {
+  currentStep,
+  openSweep,
+  runningSweep,
+  turnOf,
+  type CommandOf,
+  type JobCommand,
+  type JobEvent,
+  type JobState,
+} from '../../job';
+import { confirmations } from '../../job/confirmations';
+import { decideCheck } from './decide-check';
+import { decideSender } from './decide-sender';
+import { decideProof } from './decide-proof';
+import { decideUndo } from './decide-undo';
+import { noSuch, type Decision } from './decision';
+import { offScale, truthOffScale } from './off-scale';
+import type { WatchCommand } from './decide-watch';
+import { freshStepId } from '../sweep/steps';
+
+/** Commands that the box has a say in; all others need nothing but the journal. */
+const BOX_COMMANDS = [
+  'start-sweep',
+  'resume-sweep',
+  'give-reading',
+  'give-needle',
+  'wait-longer',
+  'clear-trip',
+  'capture-measurement',
+  'capture-sender-point',
+] as const;
+
+export type BoxCommand = CommandOf<(typeof BOX_COMMANDS)[number]>;
+export type PlainCommand = Exclude<JobCommand, BoxCommand | WatchCommand>;
+
+export const isBoxCommand = (command: JobCommand): command is BoxCommand =>
+  BOX_COMMANDS.some((kind) => kind === command.kind);
+
+const stepOf = (state: JobState, stepId: string) =>
+  state.sweeps.flatMap((sweep) => sweep.steps).find((step) => step.stepId === stepId);
+
+const noSweep = (): Refused => refuse('NO_SWEEP', 'no sweep is open; start one first');
+
+const strikeReading = (state: JobState, command: CommandOf<'strike-reading'>): Decision => {
+  const reading = state.readings.find((each) => each.readingId === command.readingId);
+  if (reading === undefined) return noSuch('reading', command.readingId);
+  if (reading.struckBecause !== undefined) return refuse('ALREADY_STRUCK', 'this reading is struck already');
+  return [{ kind: 'reading-struck', readingId: command.readingId, reason: command.reason }];
+};
+
+const restoreReading = (state: JobState, command: CommandOf<'restore-reading'>): Decision => {
+  const reading = state.readings.find((each) => each.readingId === command.readingId);
+  if (reading === undefined) return noSuch('reading', command.readingId);
+  if (reading.struckBecause === undefined) return refuse('NOT_STRUCK', 'this reading counts already');
+  return [{ kind: 'reading-restored', readingId: command.readingId }];
+};
+
+const skipStep = (state: JobState, command: CommandOf<'skip-step'>): Decision => {
+  const step = stepOf(state, command.stepId);
+  if (step === undefined) return noSuch('step', command.stepId);
+  if (step.state.kind !== 'pending') return refuse('STEP_DONE', 'this step was read or skipped already');
+  const reason = command.reason === undefined ? {} : { reason: command.reason };
+  return [{ kind: 'step-skipped', stepId: command.stepId, ...reason }];
+};
+
+/** Any step may be repeated, of an earlier sweep too; when every sweep is finished, its own is opened again for it. */
+const repeatStep = (state: JobState, command: CommandOf<'repeat-step'>): Decision => {
+  const step = stepOf(state, command.stepId);
+  if (step === undefined) return noSuch('step', command.stepId);
+  const sweep = openSweep(state) ?? state.sweeps.find((each) => each.steps.includes(step));
+  if (sweep === undefined) return noSweep();
+  const again = { stepId: freshStepId(sweep), leg: step.leg, aim: step.aim, why: 'repeat' } as const;
+  return [{ kind: 'sweep-extended', sweepId: sweep.sweepId, steps: [again], place: 'next' }];
+};
+
+const finishSweep = (state: JobState): Decision => {
+  const sweep = openSweep(state);
+  if (sweep === undefined) return noSweep();
+  return [{ kind: 'sweep-finished', sweepId: sweep.sweepId, complete: currentStep(sweep) === undefined }];
+};
+
+const pauseSweep = (state: JobState, command: CommandOf<'pause-sweep'>): Decision => {
+  const sweep = runningSweep(state);
+  if (sweep === undefined) return noSweep();
+  return [{ kind: 'sweep-paused', sweepId: sweep.sweepId, reason: command.reason ?? 'paused by hand' }];
+};
+
+/** Everything a sweep hangs on must not change under it. */
+const changeJob = (state: JobState, command: CommandOf<'change-job'>): Decision => {
+  const isGaugeTouched = command.gauge !== undefined || command.place !== undefined;
+  if (isGaugeTouched && runningSweep(state) !== undefined) {
+    return refuse('SWEEP_RUNNING', 'pause the sweep before changing what the gauge is');
+  }
+  const { kind, ...changes } = command;
+  const unit = (command.gauge ?? state.gauge).unit;
+  if (command.shownUnit !== undefined && turnOf(unit, command.shownUnit) === undefined) {
+    return refuse('UNIT_UNKNOWN', `a dial in ${unit} cannot be shown in ${command.shownUnit}`);
+  }
+  if (Object.keys(changes).length === 0) return refuse('NOTHING_CHANGED', 'nothing was changed');
+  return [{ kind: 'job-changed', ...changes }];
+};
+
+const decideSweep = (
+  state: JobState,
+  command: Extract<PlainCommand, { kind: `${string}-step` | `${string}-reading` | `${string}-sweep` }>,
+): Decision => {
+  switch (command.kind) {
+    case 'strike-reading':
+      return strikeReading(state, command);
+    case 'restore-reading':
+      return restoreReading(state, command);
+    case 'skip-step':
+      return skipStep(state, command);
+    case 'repeat-step':
+      return repeatStep(state, command);
+    case 'pause-sweep':
+      return pauseSweep(state, command);
+    case 'finish-sweep':
+      return finishSweep(state);
+  }
+};
+
+/** The job as it is, and who asks. */
+export type JobNow = { readonly state: JobState; readonly events: readonly JobEvent[]; readonly by: string };
+
+/** What a plain command adds to the journal, or why not. Pure. */
+export const decide = ({ state, events, by }: JobNow, command: PlainCommand): Decision => {
+  switch (command.kind) {
+    case 'change-job':
+      return changeJob(state, command);
+    case 'answer-check':
+    case 'add-measurement':
+    case 'conclude-check':
+      return decideCheck({ state, events }, command);
+    case 'record-as-found':
+      return (
+        offScale(state, command.indicated) ??
+        (command.reference === undefined ? undefined : truthOffScale(state, command.reference)) ?? [
+          { ...command, kind: 'as-found' },
+        ]
+      );
+    case 'confirm-safety': {
+      const sentence = confirmations[command.confirmation].asks;
+      return [{ kind: 'safety-confirmed', confirmation: command.confirmation, sentence }];
+    }
+    case 'strike-reading':
+    case 'restore-reading':
+    case 'skip-step':
+    case 'repeat-step':
+    case 'pause-sweep':
+    case 'finish-sweep':
+      return decideSweep(state, command);
+    case 'undo':
+      return decideUndo({ state, events, by }, command);
+    case 'take-over':
+      return [{ kind: 'taken-over', ...(state.attending === undefined ? {} : { from: state.attending }) }];
+    case 'describe-sender':
+    case 'add-sender-point':
+    case 'import-sender-points':
+    case 'strike-sender-point':
+      return decideSender({ state, events }, command);
+    case 'request-trim':
+      return [{ kind: 'trim-requested', options: command.options }];
+    case 'choose-trim':
+      return [{ kind: 'trim-chosen', candidate: command.candidate }];
+    case 'say-fitted':
+    case 'set-proof-limit':
+    case 'add-proof-pair':
+    case 'add-proof-substitution':
+    case 'strike-proof-pair':
+      return decideProof(state, command);
+    case 'note-record':
+      return [{ ...command, kind: 'record-made' }];
+    case 'add-note':
+      return [{ kind: 'note', text: command.text }];
+  }
+};

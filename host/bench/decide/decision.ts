@@ -1,0 +1,25 @@
+import { refuse, type Refused } from '../../core/result';
+import type { EventBody } from '../../job';
+
+/** What a command adds to the journal, or why not. */
+export type Decision = EventBody[] | Refused;
+
+export const nextId = (letter: string, taken: number): string => `${letter}${taken + 1}`;
+
+export const noSuch = (what: string, id: string): Refused =>
+  refuse(
+    'NO_SUCH_ENTRY',
+    `there is no ${what} "${id}" in this job; look at the sheet again, it may have been taken back`,
+  );
+
+/** Strikes an entry that is there and was not struck yet. */
+export const struck = <Kind extends 'sender-point-struck' | 'proof-pair-struck'>(
+  entry: { readonly struckBecause?: string } | undefined,
+  missing: Refused,
+  body: Extract<EventBody, { kind: Kind }>,
+): Decision => {
+  if (entry === undefined) return missing;
+  return entry.struckBecause === undefined
+    ? [body]
+    : refuse('ALREADY_STRUCK', 'this entry is struck already');
+};

@@ -1,0 +1,361 @@
+import { refuse, type Refused } from '../core/result';
+import {
+  runningSweep,
+  understood,
+  withGiven,
+  type JobCommand,
+  type JobEvent,
+  type JobState,
+  type LiveFrame,
+} from '../job';
+import { inOrder, within, type LinkEvent } from '../link';
+import type { Journal } from '../store';
+import { vitalOf } from './box/vital';
+import type { Box } from './box/box';
+import type { BenchClock } from './clock';
+import { decideCommand, type BoxUse, type CommandTools } from './decide/decide-command';
+import { pausedBodies } from './sweep/paused';
+import { BENCH } from './rules';
+import { SweepRun } from './sweep/sweep-run';
+import { Entries, type Accepted } from './entries';
+import type { GrowingState } from './growing-state';
+import { Listeners, type JobNews } from './people/listeners';
+import { liveFrameOf } from './live';
+import { Presence } from './people/presence';
+import { SenderWatch } from './sender/sender-watch';
+import { trippedBody } from './box/trips';
+
+export type { Accepted } from './entries';
+
+export type StopOutcome = 'box-confirmed-open' | 'box-silent' | 'no-box';
+
+export type OpenJobParts = {
+  readonly jobId: string;
+  readonly journal: Journal;
+  readonly box: Box;
+  readonly clock: BenchClock;
+  readonly needleSpeed: number;
+  /** One box, one job at a time: refuses when another job drives it, and takes it from whoever only measures. */
+  readonly claim: (desk: OpenJob, use: BoxUse) => Refused | undefined;
+};
+
+/** For each step of closing a job. */
+const CLOSE_STEP_MS = 1_000;
+
+/**
+ * One open job: the one place where commands become events. Commands are taken one after the other, each judged against
+ * the journal as the one before left it, so two people who press at once are told apart by the journal's order.
+ */
+export class OpenJob {
+  readonly jobId: string;
+  readonly #parts: OpenJobParts;
+  readonly #presence = new Presence();
+  readonly #engine: SweepRun;
+  readonly #watch: SenderWatch;
+  readonly #listeners = new Listeners(() => this.live);
+  readonly #entries: Entries;
+  #turn: Promise<unknown> = Promise.resolve();
+  /** What was asked and is not done. */
+  #waitingCount = 0;
+  #closing: Promise<void> | undefined;
+  /** A start is on its way to the disk: the box is taken already, though nothing is driven yet. */
+  #isStarting = false;
+  /** A sweep was running when this job was told to let go of the box. */
+  #hadToStop = false;
+  /** A stop is on its way to the journal: pressed again, it is the same stop. */
+  #isStopUntold = false;
+  /** Counts the stops: what was asked before the last one must not drive after it. */
+  #stopCount = 0;
+
+  constructor(parts: OpenJobParts, growing: GrowingState) {
+    this.jobId = parts.jobId;
+    this.#parts = parts;
+    this.#entries = new Entries(
+      {
+        journal: parts.journal,
+        clock: parts.clock,
+        kept: (events) => this.#kept(events),
+        failed: (reason) => this.#openFor(reason),
+      },
+      growing,
+    );
+    this.#engine = new SweepRun({
+      box: parts.box,
+      clock: parts.clock,
+      needleSpeed: parts.needleSpeed,
+      presence: this.#presence,
+      state: () => this.state,
+      record: (choose, by = BENCH) => void this.#inTurn(() => this.#entries.append(choose(this.state), by)),
+      changed: () => this.#listeners.frameDue(),
+    });
+    this.#watch = new SenderWatch({
+      box: parts.box,
+      clock: parts.clock,
+      state: () => this.state,
+      changed: () => this.#listeners.frameDue(),
+      isWatched: () => this.#closing === undefined && this.#presence.everyone(parts.clock.nowMs()).length > 0,
+    });
+  }
+
+  get #tools(): CommandTools {
+    const { box, clock, claim } = this.#parts;
+    return {
+      box,
+      clock,
+      engine: this.#engine,
+      watch: this.#watch,
+      state: () => this.state,
+      events: () => this.events,
+      claim: (use) => claim(this, use),
+      record: (bodies, by) => void this.#inTurn(() => this.#entries.append(bodies(), by)),
+    };
+  }
+
+  /** As it is at this hour. */
+  get state(): JobState {
+    return this.#entries.state;
+  }
+
+  /** Every event of the journal, oldest first; what a screen that was away has missed is the tail after its number. */
+  get events(): readonly JobEvent[] {
+    return this.#parts.journal.events;
+  }
+
+  /** Why nothing can be entered in this job; it can be looked at all the same. */
+  get trouble(): Refused | undefined {
+    return this.#parts.journal.trouble;
+  }
+
+  get live(): LiveFrame {
+    const { jobId, box, clock } = this.#parts;
+    const present = this.#presence.everyone(clock.nowMs());
+    const watch = this.#watch.live;
+    const { written: state, lapsed } = this.#entries;
+    const told = { jobId, state, watch, present, lapsed, trouble: this.trouble };
+    return liveFrameOf({ ...told, box, engine: this.#engine });
+  }
+
+  /** True while this job may close the output, or is about to. */
+  get isDriving(): boolean {
+    return this.#isStarting || this.#engine.mayDrive;
+  }
+
+  /** Somebody looks at this job, or something is done for it: it has to stay open. */
+  get isUsed(): boolean {
+    const isLookedAt =
+      !this.#listeners.isEmpty || this.#presence.everyone(this.#parts.clock.nowMs()).length > 0;
+    return isLookedAt || this.isDriving || this.#engine.output.isUsed || this.#waitingCount > 0;
+  }
+
+  /** Answers when the events are on the disk, or with the reason why nothing was done. */
+  submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
+    this.#presence.seen(by, this.#parts.clock.nowMs());
+    const { trouble } = this;
+    if (trouble !== undefined && !endsWatching(command)) return Promise.resolve(trouble);
+    const stopCount = this.#stopCount;
+    return this.#inTurn(() =>
+      allowsDriving(command) ? this.#start(command, by, stopCount) : this.#take(command, by),
+    );
+  }
+
+  /** What was asked before now must not drive. */
+  callOff(): void {
+    this.#stopCount += 1;
+  }
+
+  /** Opens the output at once, before anything that waits in line; answers whether the box confirmed it. */
+  async stop(by: string): Promise<StopOutcome> {
+    this.#presence.seen(by, this.#parts.clock.nowMs());
+    this.#stopCount += 1;
+    const wasRunning = runningSweep(this.#entries.written) !== undefined;
+    const wasMade = this.#engine.output.made !== undefined;
+    const isNews = (wasRunning || wasMade) && !this.#isStopUntold;
+    if (isNews) this.#isStopUntold = true;
+    this.#watch.pause('stopped by hand');
+    const outcome = await this.#engine.stop();
+    const tell = (): Promise<unknown> => {
+      this.#isStopUntold = false;
+      return this.#entries.append([{ kind: 'stopped', outcome }], by);
+    };
+    if (isNews) await this.#inTurn(tell);
+    return outcome;
+  }
+
+  /** Wants nothing of the box any more, and tells it to open where it may hold something. Waits for nobody. */
+  letGo(): void {
+    this.#stopCount += 1;
+    this.#hadToStop ||= this.isDriving && runningSweep(this.#entries.written) !== undefined;
+    this.#watch.pause('this job was closed');
+    if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop();
+  }
+
+  /** Leaves the box's ohmmeter to somebody else. */
+  restBox(reason: string): void {
+    this.#watch.pause(reason);
+  }
+
+  /** A sign of life of a screen, at least every two seconds while a person can see it. Looking writes nothing. */
+  seen(by: string): void {
+    this.#presence.seen(by, this.#parts.clock.nowMs());
+    if (this.#entries.lapsedUntold.length > 0) this.#listeners.frameDue();
+  }
+
+  /** A screen has gone; when it drove the sweep, the output opens. */
+  gone(by: string): void {
+    this.#presence.gone(by);
+    this.#listeners.frameDue();
+  }
+
+  /** For a person at the terminal this program runs in: present until the returned function is called. */
+  attend(by: string): () => void {
+    return this.#presence.attend(by);
+  }
+
+  subscribe(listener: (news: JobNews) => void): () => void {
+    return this.#listeners.subscribe(listener);
+  }
+
+  /** What the link tells, passed on by the bench; `isMine`: this job is the one that drives, or drove last. */
+  heard(event: LinkEvent, isMine: boolean): void {
+    switch (event.kind) {
+      case 'heartbeat':
+        this.#engine.heard(vitalOf(event.fields, this.#parts.clock.nowMs()));
+        return;
+      case 'tripped':
+        this.#engine.boxOpened();
+        if (isMine) void this.#inTurn(() => this.#entries.append([trippedBody(event.fields)], BENCH));
+        return;
+      case 'state':
+        if (event.state !== 'live')
+          this.#lostBox(event.reason?.message ?? 'the connection to the box was lost');
+        this.#listeners.frameDue();
+        return;
+      case 'restarted':
+        this.#lostBox('the box restarted by itself; its output is open');
+        return;
+      case 'waiting':
+      case 'frame':
+      case 'frame-damaged':
+        return;
+    }
+  }
+
+  /** Resolves when every event so far is on the disk; does not wait for the box. */
+  written(): Promise<void> {
+    return this.#parts.journal.written();
+  }
+
+  /** Resolves when everything that was asked of this desk has been done. */
+  async idle(): Promise<void> {
+    await this.#turn;
+    await this.#engine.settled();
+  }
+
+  /** A sweep that was running when the program ended waits for a person. */
+  async pauseAfterRestart(): Promise<void> {
+    if (runningSweep(this.#entries.written) === undefined) return;
+    const reason = 'the program was started again; resume when you are at the gauge';
+    await this.#inTurn(() => this.#entries.append(pausedBodies(this.#entries.written, reason), BENCH));
+  }
+
+  /** Opens the output first; then each step by itself, so that a disk that fails keeps nothing driving. Never rejects. */
+  close(): Promise<void> {
+    this.#closing ??= this.#end();
+    return this.#closing;
+  }
+
+  async #end(): Promise<void> {
+    const { journal } = this.#parts;
+    this.letGo();
+    this.#watch.end();
+    const opened = await within(CLOSE_STEP_MS, () => this.#engine.settled());
+    const outcome = opened.kind === 'done' ? opened.value : 'box-silent';
+    const told = async (): Promise<unknown> =>
+      this.#hadToStop
+        ? this.#inTurn(() => this.#entries.append([{ kind: 'stopped', outcome }], BENCH))
+        : undefined;
+    await inOrder(
+      [
+        { what: 'writing that it was stopped', work: told },
+        { what: 'waiting for what was asked', work: () => this.#turn },
+        { what: 'closing the journal', work: () => journal.close() },
+      ],
+      CLOSE_STEP_MS,
+    );
+    this.#listeners.clear();
+  }
+
+  #inTurn<Answer>(action: () => Promise<Answer>): Promise<Answer> {
+    const answer = this.#turn.then(() => this.#entries.payOwed()).then(action);
+    this.#waitingCount += 1;
+    this.#turn = answer.catch(() => undefined).then(() => (this.#waitingCount -= 1));
+    return answer;
+  }
+
+  async #take(asked: JobCommand, by: string): Promise<Accepted | Refused> {
+    const meant = understood(this.state, asked);
+    if (meant.kind === 'refused') return meant;
+    const decision = await decideCommand(this.#tools, { ...meant, by });
+    switch (decision.kind) {
+      case 'refused':
+        return decision;
+      case 'superseded': {
+        const added = await this.#entries.append([decision.body], by);
+        return added.kind === 'refused' ? added : refuse('ANSWER_SUPERSEDED', decision.message);
+      }
+      case 'bodies':
+        return this.#entries.append(withGiven(decision.bodies, meant.given, asked), by);
+    }
+  }
+
+  /** Drives once the start is on the disk; a stop that was pressed since it was asked for is the stronger. */
+  async #start(command: JobCommand, by: string, stopCount: number): Promise<Accepted | Refused> {
+    const stopped = refuse('STOPPED', 'stop was pressed after this was asked for; ask again if you mean it');
+    if (this.#stopCount !== stopCount) return stopped;
+    this.#isStarting = true;
+    try {
+      const added = await this.#take(command, by);
+      if (added.kind === 'refused') return added;
+      if (this.#stopCount !== stopCount) {
+        await this.#entries.append(
+          pausedBodies(this.#entries.written, 'stopped before anything was driven'),
+          by,
+        );
+        return stopped;
+      }
+      this.#watch.end();
+      this.#engine.allow();
+      return added;
+    } finally {
+      this.#isStarting = false;
+    }
+  }
+
+  #lostBox(reason: string): void {
+    const wasRunning = this.#engine.mayDrive && runningSweep(this.#entries.written) !== undefined;
+    this.#engine.boxOpened();
+    if (wasRunning) void this.#inTurn(() => this.#entries.append([{ kind: 'box-lost', reason }], BENCH));
+  }
+
+  /** Judges anew whether a job can be written that could not be. False: other events lie under its name by now. */
+  async goesOn(): Promise<boolean> {
+    return this.trouble === undefined ? true : this.#inTurn(() => this.#entries.reopen());
+  }
+
+  #kept(events: readonly JobEvent[]): void {
+    // Before the screens: what a listener throws must not keep the output closed.
+    this.#engine.sync();
+    this.#listeners.tell({ kind: 'events', events });
+    this.#listeners.frameDue();
+  }
+
+  #openFor(reason: string): void {
+    if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop(reason);
+  }
+}
+
+const endsWatching = (command: JobCommand): boolean =>
+  command.kind === 'pause-watch' || command.kind === 'end-watch';
+
+const allowsDriving = (command: JobCommand): boolean =>
+  command.kind === 'start-sweep' || command.kind === 'resume-sweep';

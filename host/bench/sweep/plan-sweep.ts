@@ -1,0 +1,136 @@
+import { logSpaced } from '../../core/plan';
+import { refuse, type Refused } from '../../core/result';
+import type { EventBody, Gauge, JobState, Leg, Step, SweepChoice } from '../../job';
+import { risesWithResistance } from './needle-direction';
+import { settleMsOf, usualFamilyOf } from '../rules';
+
+type Started = Extract<EventBody, { kind: 'sweep-started' }>;
+type Aim = Step['aim'];
+
+/**
+ * Basic level of the calibration practice for dial gauges: 6 points, up and down, one point three times.
+ * Source: EURAMET cg-17 basic procedure, adapted.
+ */
+const POINTS = 6;
+const REPEATS = 2;
+/** Each refinement costs two waits, few where a wait is a minute; but one where there is no lag between the legs to find. */
+const REFINEMENTS: Readonly<Record<Gauge['mechanism'], number>> = {
+  thermal: 1,
+  'two-coil': 3,
+  'cross-coil': 3,
+  'moving-coil': 3,
+  electronic: 10,
+  unknown: 2,
+};
+/** A mark may lie a little outside the range the family promises. */
+const SEEK_MARGIN_RATIO = 1.6;
+
+const endsOf = (gauge: Gauge, choice: SweepChoice): { fromOhm: number; toOhm: number } => {
+  const family = usualFamilyOf(gauge);
+  const given = choice.resistancesOhm;
+  const falls = family.highEndOhm < family.lowEndOhm;
+  // A family may end at a dead short; a sweep in ln R cannot.
+  const SHORTEST_OHM = 1;
+  if (given !== undefined) {
+    const [least, most] = [Math.max(SHORTEST_OHM, Math.min(...given)), Math.max(SHORTEST_OHM, ...given)];
+    return falls ? { fromOhm: most, toOhm: least } : { fromOhm: least, toOhm: most };
+  }
+  return {
+    fromOhm: choice.fromOhm ?? Math.max(SHORTEST_OHM, family.lowEndOhm),
+    toOhm: choice.toOhm ?? Math.max(SHORTEST_OHM, family.highEndOhm),
+  };
+};
+
+/** Aims from the low end of the dial to its high end. */
+const aimsOf = (
+  state: JobState,
+  choice: SweepChoice,
+  ends: { fromOhm: number; toOhm: number },
+): Aim[] | Refused => {
+  if (choice.mode === 'seek') {
+    const readings = choice.readings ?? state.gauge.marks.map((mark) => mark.reading);
+    return [...readings].sort((a, b) => a - b).map((reading) => ({ kind: 'mark', reading }));
+  }
+  const rises = ends.toOhm > ends.fromOhm;
+  if (choice.resistancesOhm !== undefined) {
+    const sorted = [...choice.resistancesOhm].sort((a, b) => (rises ? a - b : b - a));
+    return sorted.map((resistanceOhm) => ({ kind: 'resistance', resistanceOhm }));
+  }
+  const spaced = logSpaced(ends.fromOhm, ends.toOhm, choice.pointCount ?? POINTS);
+  if (spaced.kind === 'refused') return spaced;
+  return spaced.resistancesOhm.map((resistanceOhm) => ({ kind: 'resistance', resistanceOhm }));
+};
+
+type Planned = { readonly leg: Leg; readonly aim: Aim; readonly why: Step['why'] };
+
+const legOf = (leg: Leg, aims: readonly Aim[]): Planned[] =>
+  (leg === 'up' ? aims : [...aims].reverse()).map((aim) => ({ leg, aim, why: 'plan' }));
+
+/**
+ * Both legs share the turning point, which is read once. An unknown gauge starts at the highest resistance, whichever
+ * end of the dial that is.
+ */
+const pass = (aims: readonly Aim[], choice: SweepChoice, startsDown: boolean): Planned[] => {
+  const legs = choice.legs ?? 'both';
+  if (legs !== 'both') return legOf(legs, aims);
+  const [first, second] = startsDown ? (['down', 'up'] as const) : (['up', 'down'] as const);
+  return [...legOf(first, aims), ...legOf(second, aims).slice(1)];
+};
+
+/** The middle point again, always from the same side: what scatters then is the needle and the eye. */
+const repeatsOf = (aims: readonly Aim[], choice: SweepChoice): Planned[] => {
+  const aim = aims[Math.floor((aims.length - 1) / 2)];
+  if (aim === undefined || choice.mode === 'seek') return [];
+  const leg = choice.legs === 'down' ? 'down' : 'up';
+  return Array.from({ length: choice.repeats ?? REPEATS }, () => ({ leg, aim, why: 'repeat' }));
+};
+
+/**
+ * Seeking marks says nothing of what lies between them; where a needle rests over a stretch (electronic gauges), only
+ * resistances stepped through can tell.
+ */
+const refinementsFor = (choice: SweepChoice, gauge: Gauge): number =>
+  choice.mode === 'step-and-read' || gauge.mechanism === 'electronic' ? REFINEMENTS[gauge.mechanism] : 0;
+
+/**
+ * Turns what a person chose into the steps of a sweep.
+ * Refuses: ends that make no sweep (PLAN_RANGE, PLAN_COUNT), and seeking before anything is known of which resistance
+ * belongs to which end (SEEK_NEEDS_FAMILY).
+ */
+export const planSweep = (state: JobState, choice: SweepChoice): Started | Refused => {
+  const ends = endsOf(state.gauge, choice);
+  const knowsSense =
+    state.gauge.family !== undefined || choice.fromOhm !== undefined || state.readings.length > 2;
+  if (choice.mode === 'seek' && !knowsSense) {
+    return refuse(
+      'SEEK_NEEDS_FAMILY',
+      'nobody has said which resistance belongs to the low and to the high end of this dial: say so, or step through a few resistances first',
+    );
+  }
+  const aims = aimsOf(state, choice, ends);
+  if ('kind' in aims) return aims;
+  const sweepId = `w${state.sweeps.length + 1}`;
+  const rises = risesWithResistance(state, ends);
+  const planned = [
+    ...pass(aims, choice, rises && state.gauge.mechanism === 'unknown'),
+    ...repeatsOf(aims, choice),
+  ];
+  return {
+    kind: 'sweep-started',
+    sweepId,
+    mode: choice.mode,
+    steps: planned.map((step, index) => ({ stepId: `${sweepId}s${index + 1}`, ...step })),
+    ...ends,
+    refinements: choice.refinements ?? refinementsFor(choice, state.gauge),
+    settleMs: choice.settleMs ?? settleMsOf(state.gauge.mechanism),
+  };
+};
+
+/** Lowest and highest resistance a seek may visit, never below the floor of the gauge. */
+export const seekLimits = (
+  sweep: { readonly fromOhm: number; readonly toOhm: number },
+  box: { readonly floorOhm: number; readonly highestOhm: number },
+): { lowestOhm: number; highestOhm: number } => ({
+  lowestOhm: Math.max(box.floorOhm, Math.min(sweep.fromOhm, sweep.toOhm) / SEEK_MARGIN_RATIO),
+  highestOhm: Math.min(box.highestOhm, Math.max(sweep.fromOhm, sweep.toOhm) * SEEK_MARGIN_RATIO),
+});

@@ -1,0 +1,231 @@
+import { refuse, type Refused } from '../../core/result';
+import { currentStep, runningSweep, type Waiting } from '../../job';
+import type { Vital } from '../box/vital';
+import { pausedBodies } from './paused';
+import { Output, type Opened } from '../box/output';
+import { PulseHeat } from '../box/pulse-heat';
+import { readingFacts, type ReadingFacts } from './reading-facts';
+import { StallWatch } from './stall-watch';
+import { runStep, type StepTools } from './run-step';
+import { afterLastStep } from './steps';
+import { Vitals } from '../box/vitals';
+import { waitingAt, type WaitingFor } from './waiting';
+import type { SweepRunParts } from './sweep-run-parts';
+
+/** The box says "driving" at the latest this long after a set; later, "safe" means that it opened by itself. */
+const DRIVING_BY_MS = 1_500;
+
+type Run = { readonly key: string; readonly abort: AbortController };
+
+/**
+ * Walks the needle through a sweep. What is to be done next always follows from the journal (`sync` compares it with
+ * what is being done), so a crash, an undo, a strike or a second screen needs no case of its own. Only a person's start
+ * or resume in THIS run of the program allows driving.
+ */
+export class SweepRun {
+  readonly #parts: SweepRunParts;
+  readonly #vitals = new Vitals();
+  readonly #output: Output;
+  readonly #heat: PulseHeat;
+  #mayDrive = false;
+  #run: Run | undefined;
+  #waiting: WaitingFor = { kind: 'nothing' };
+  #longerWaits = 0;
+  #closing: Promise<Opened> = Promise.resolve('no-box');
+  readonly #stallWatch: StallWatch;
+  readonly #tools: Pick<StepTools, 'output' | 'vitals' | 'closed' | 'show' | 'halt'>;
+
+  constructor(parts: SweepRunParts) {
+    this.#parts = parts;
+    this.#output = new Output({ box: parts.box, clock: parts.clock, vitals: this.#vitals });
+    this.#stallWatch = new StallWatch(parts.clock, (passedMs) => this.#stoodStill(passedMs));
+    this.#heat = new PulseHeat({ ...parts, output: this.#output });
+    this.#tools = {
+      output: this.#output,
+      vitals: this.#vitals,
+      closed: () => this.#closing,
+      show: (waiting) => this.#wait(waiting),
+      halt: (reason) => this.#halt(reason),
+    };
+  }
+
+  get output(): Output {
+    return this.#output;
+  }
+
+  get vital(): Vital | undefined {
+    return this.#vitals.latest;
+  }
+
+  /** What a pulsing feed heats like. */
+  get heat(): Pick<PulseHeat, 'isPulsing' | 'heatVolt'> {
+    return this.#heat;
+  }
+
+  get mayDrive(): boolean {
+    return this.#mayDrive;
+  }
+
+  /** A person has started or resumed a sweep. */
+  allow(): void {
+    this.#mayDrive = true;
+    this.#stallWatch.start();
+    this.sync();
+  }
+
+  /** Opens at once; the journal is told by whoever asked. A reason that the journal cannot keep is shown instead. */
+  stop(reason?: string): Promise<Opened> {
+    this.#forbid();
+    this.#callOff();
+    this.#wait(reason === undefined ? { kind: 'nothing' } : { kind: 'person', reason });
+    const closing = this.#output.open();
+    this.#closing = closing;
+    return closing;
+  }
+
+  /** The output is open and it was not us: a trip, a restart, a lost box. */
+  boxOpened(): void {
+    this.#forbid();
+    this.#callOff();
+    this.#output.forget();
+    this.#vitals.clear();
+    this.#wait({ kind: 'nothing' });
+  }
+
+  /** The needle is still moving: the wait of this step starts again. */
+  waitLonger(stepId: string): Refused | undefined {
+    if (this.#waiting.kind !== 'answer' || this.#waiting.stepId !== stepId) return this.#notAsking(stepId);
+    this.#longerWaits += 1;
+    this.sync();
+    return undefined;
+  }
+
+  waitingNow(): Waiting {
+    return waitingAt(this.#waiting, this.#parts.clock.nowMs(), this.#vitals.isSteady(this.#output.madeAtMs));
+  }
+
+  /** A heartbeat of the box. */
+  heard(vital: Vital): void {
+    this.#vitals.add(vital);
+    this.#heat.heard(vital);
+    if (this.#mayDrive) this.#guard(vital);
+    this.#parts.changed();
+  }
+
+  /** What is known of the reading a person gives now. Refuses while nothing is asked of this step. */
+  facts(stepId: string, wants: 'reading' | 'needle'): ReadingFacts | Refused {
+    const { made } = this.#output;
+    const waiting = this.#waiting;
+    if (waiting.kind !== 'answer' || waiting.stepId !== stepId || made === undefined)
+      return this.#notAsking(stepId);
+    if (waiting.wants !== wants) {
+      const told = wants === 'reading' ? 'where the needle stands against the mark' : 'what the needle shows';
+      return refuse(
+        'OTHER_ANSWER',
+        `this step asks for ${wants === 'reading' ? told : 'a reading'}, not for the other`,
+      );
+    }
+    const { clock, needleSpeed, state } = this.#parts;
+    return readingFacts(state(), {
+      made,
+      output: this.#output,
+      vital: this.#vitals.latest,
+      heat: this.#heat,
+      waitedMs: Math.max(0, Math.round((clock.nowMs() - waiting.restingSinceMs) * needleSpeed)),
+    });
+  }
+
+  /** Compares what the journal asks for with what is being done, and changes the latter. */
+  sync(): void {
+    const sweep = runningSweep(this.#parts.state());
+    if (sweep === undefined || !this.#mayDrive) {
+      this.#rest();
+      return;
+    }
+    const step = currentStep(sweep);
+    const key =
+      step === undefined ? sweep.sweepId : `${step.stepId} ${step.seen.length} ${this.#longerWaits}`;
+    if (this.#run?.key === key) return;
+    this.#callOff();
+    const run = { key, abort: new AbortController() };
+    this.#run = run;
+    // What was asked before is answered: nobody may answer it a second time while the next move is worked out.
+    this.#wait(step === undefined ? { kind: 'nothing' } : { kind: 'moving', stepId: step.stepId });
+    if (step === undefined) this.#parts.record(afterLastStep);
+    else {
+      const tools = { ...this.#parts, ...this.#tools };
+      runStep({ sweep, step }, tools, run.abort.signal).catch((error: unknown) => {
+        const why = error instanceof Error ? error.message : String(error);
+        this.#halt(`the program stumbled (${why}); resume to try again`);
+      });
+    }
+  }
+
+  /** Waits until an opening under way is answered, and tells the answer; for orderly ends. */
+  settled(): Promise<Opened> {
+    return this.#closing;
+  }
+
+  #forbid(): void {
+    this.#mayDrive = false;
+    this.#stallWatch.end();
+  }
+
+  #rest(): void {
+    this.#forbid();
+    this.#callOff();
+    this.#wait({ kind: 'nothing' });
+    if (this.#output.isUsed) this.#closing = this.#output.open();
+  }
+
+  #callOff(): void {
+    this.#run?.abort.abort();
+    this.#run = undefined;
+  }
+
+  #wait(waiting: WaitingFor): void {
+    this.#waiting = waiting;
+    this.#parts.changed();
+  }
+
+  /** Pauses the sweep with a reason, in the journal, with the output open. */
+  #halt(reason: string): void {
+    void this.stop();
+    this.#parts.record((state) => pausedBodies(state, reason));
+  }
+
+  #stoodStill(passedMs: number): void {
+    const { leaseMs } = this.#output.armed ?? {};
+    if (leaseMs === undefined || passedMs <= leaseMs) return;
+    const [stood, lease] = [passedMs, leaseMs].map((ms) => `${(ms / 1_000).toFixed(1)} s`);
+    this.#halt(
+      `this computer stood still for ${stood}; the box opens its output by itself after ${lease} without a heartbeat; close what keeps the computer busy, see what the box says, then resume`,
+    );
+  }
+
+  #guard(vital: Vital): void {
+    const { presence, clock, state } = this.#parts;
+    const nowMs = clock.nowMs();
+    const isDueToDrive = this.#output.made !== undefined && nowMs - this.#output.madeAtMs > DRIVING_BY_MS;
+    if (isDueToDrive && vital.state === 'safe') {
+      this.#halt('the box opened its output by itself; look at its lamp and the clips, then resume');
+      return;
+    }
+    if (vital.state === 'tripped') {
+      this.#halt('the box has tripped; see why, clear it, then resume');
+      return;
+    }
+    const attending = state().attending;
+    if (attending === undefined || presence.isPresent(attending, nowMs)) return;
+    this.#halt(`nobody is at "${attending}" any more; take over on this screen and resume`);
+  }
+
+  #notAsking(stepId: string): Refused {
+    const now = this.waitingNow();
+    if (now.kind === 'settling' && now.stepId === stepId) {
+      const seconds = Math.ceil(Math.max(0, now.settleMs - now.passedMs) / 1_000);
+      return refuse('NOT_SETTLED', `the needle is still settling: ${seconds} s to go`);
+    }
+    return refuse('NOT_ASKING', 'nothing is being asked at this step now; look at the sheet again');
+  }
+}
