@@ -1,5 +1,6 @@
 export { openBench, type Bench, type BenchOptions } from './bench';
-export { OpenJob, type Accepted, type StopOutcome } from './open-job';
+export type { Accepted } from './entries';
+export { OpenJob, type StopOutcome } from './open-job';
 export type { JobNews } from './people/listeners';
 export { systemBenchClock, type BenchClock } from './clock';
 export {

@@ -25,8 +25,6 @@ import { Presence } from './people/presence';
 import { SenderWatch } from './sender/sender-watch';
 import { trippedBody } from './box/trips';
 
-export type { Accepted } from './entries';
-
 export type StopOutcome = 'box-confirmed-open' | 'box-silent' | 'no-box';
 
 export type OpenJobParts = {
