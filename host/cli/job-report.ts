@@ -1,5 +1,6 @@
 import { GROUND_WORDS, headlines, inShownUnit, wantedOhms, type JobState, type WantedOhm } from '../job';
 import { missingFromProof, missingWords, proofVerdict, provesNothing } from '../job/proof';
+import { proofRemarks, remarkWords } from '../job/proof-remarks';
 import { limitOf, pairResult, probabilityWithin, verdictOn } from '../job/verdict';
 import { curveFinding, tasksOf } from '../server/findings';
 import type { Report } from './command';
@@ -60,6 +61,7 @@ function proofJson(state: JobState): Record<string, unknown> {
     limit,
     verdict: proof?.verdict ?? null,
     missing: missingFromProof(state),
+    remarks: proofRemarks(state).map((remark) => remarkWords(remark, state)),
     pairs: state.proofPairs
       .filter((pair) => pair.struckBecause === undefined)
       .map((pair) => {

@@ -11,6 +11,7 @@ type Grown =
   | 'saidForSafety'
   | 'trips'
   | 'selfHeating'
+  | 'proofLimits'
   | 'records'
   | 'notes'
   | 'superseded'
@@ -36,7 +37,8 @@ export type Draft = {
 export const draftOf = (state: JobState): Draft => {
   const { measurements, asFound, saidForSafety, trips, selfHeating, records, notes, superseded, ...others } =
     state;
-  const { recovered, answers, senders, readings, senderPoints, proofPairs, sweeps, ...plain } = others;
+  const { recovered, proofLimits, answers, senders, readings, senderPoints, proofPairs, sweeps, ...plain } =
+    others;
   return {
     plain,
     grown: {
@@ -45,6 +47,7 @@ export const draftOf = (state: JobState): Draft => {
       saidForSafety: [...saidForSafety],
       trips: [...trips],
       selfHeating: [...selfHeating],
+      proofLimits: [...proofLimits],
       records: [...records],
       notes: [...notes],
       superseded: [...superseded],

@@ -27,6 +27,7 @@ const opened = (event: EventOf<'job-opened'>): JobState => ({
   senders: [],
   senderPoints: [],
   selfHeating: [],
+  proofLimits: [],
   proofPairs: [],
   records: [],
   notes: [],
@@ -115,11 +116,16 @@ const foldTrim = (draft: Draft, event: TrimEvent): void => {
       return;
     case 'proof-limit':
       draft.plain.proofLimit = event.limit;
+      draft.grown.proofLimits.push(kept(event));
       return;
     case 'proof-pair':
       return draft.proofPairs.add(kept(event));
     case 'proof-pair-struck':
-      return draft.proofPairs.strike(event.pairId, event.reason);
+      return draft.proofPairs.change(event.pairId, (pair) => ({
+        ...pair,
+        struckBecause: event.reason,
+        struckN: event.n,
+      }));
   }
 };
 

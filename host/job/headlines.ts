@@ -1,9 +1,10 @@
 import { answerCount } from './check/measured';
 import { isFaultFound } from './check/since-fault';
 import type { DoubtfulSetting } from './doubtful-setting';
-import { scaleOf } from './scale';
+import { differenceUnit, scaleOf } from './scale';
 import { inShownUnit } from './shown-unit';
 import { idlePairs, isProved, MISSING_SHORT, proofVerdict, provingPairs } from './proof';
+import { proofRemarks, remarkWords } from './proof-remarks';
 import type { Conclusion, JobState } from './state';
 import { limitOf, type Verdict } from './verdict';
 import { countedReadings, currentStep, legGap, openSweep, progressOf } from './views';
@@ -23,9 +24,6 @@ export type FittedFacts = {
 
 const SHOWN_DIGITS = 3;
 const shown = (value: number): string => String(Number(value.toPrecision(SHOWN_DIGITS)));
-
-/** Differences of degrees Celsius are written in kelvin, as the trade writes them. */
-const differenceUnit = (unit: string): string => (unit === 'degC' ? 'K' : unit);
 
 /** "Reads 7 K high at 90 degC". The reference is what is true; the needle is what is judged. */
 const readsAgainst = (unit: string, reference: number, indicated: number): string => {
@@ -150,18 +148,22 @@ const unproved = (state: JobState): string => {
     : `Begun: ${pairs}, taken before what is fitted now was said`;
 };
 
+const remarksOf = (state: JobState): readonly string[] =>
+  proofRemarks(state).map((remark) => remarkWords(remark, state));
+
 const proofLine = (state: JobState): string => {
   const proof = proofVerdict(state);
   const [worst] = [...provingPairs(state)].sort(
     (a, b) => Math.abs(b.indicated - b.reference) - Math.abs(a.indicated - a.reference),
   );
-  if (proof === undefined || worst === undefined) return unproved(state);
+  if (proof === undefined || worst === undefined) return sentence([unproved(state), ...remarksOf(state)]);
   const { verdict, missing, counted } = proof;
   const limit = `(limit ${shown(limitOf(state).size)} ${differenceUnit(state.gauge.unit)})`;
   const told = missing.length === 0 || verdict === 'outside' ? PROVED[verdict] : `Begun, ${SO_FAR[verdict]}`;
   const pairs = counted === 1 ? '1 pair' : `${counted} pairs`;
   return sentence([
     `${told} ${limit}`,
+    ...remarksOf(state),
     `${pairs}, worst: ${readsAgainst(state.gauge.unit, worst.reference, worst.indicated).replace('R', 'r')}`,
     missing.length === 0 ? undefined : `wanted: ${missing.map((each) => MISSING_SHORT[each]).join(', ')}`,
   ]);

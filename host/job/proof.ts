@@ -1,20 +1,15 @@
 import { DANGER_WORDS, dangerReading, isAtDangerousEnd, NEVER_WORDS, normalRange } from './danger';
-import { scaleOf } from './scale';
+import { freshPairsWanted, isOnePlace, takenAsLeft } from './proof-struck';
+import { settleMsOf } from './settling';
 import type { JobState, ProofPair } from './state';
 import { limitOf, pairResult, verdictOn, type Verdict } from './verdict';
-import { countedProofPairs } from './views';
 
 /**
  * Pairs that prove the vehicle as it was left: taken since somebody said what is fitted, and told apart into run and
  * substituted. Older ones stay on the sheet and prove nothing.
  */
-export const provingPairs = (state: JobState): readonly ProofPair[] => {
-  const { fitted } = state;
-  if (fitted === undefined) return [];
-  return countedProofPairs(state).filter(
-    (pair) => pair.state === 'as-left' && pair.method !== undefined && pair.n > fitted.n,
-  );
-};
+export const provingPairs = (state: JobState): readonly ProofPair[] =>
+  takenAsLeft(state).filter((pair) => pair.struckBecause === undefined);
 
 /** Why a pair that was taken as the vehicle was left proves nothing now; undefined for one that does. */
 export const provesNothing = (state: JobState, pair: ProofPair): string | undefined => {
@@ -25,10 +20,29 @@ export const provesNothing = (state: JobState, pair: ProofPair): string | undefi
   return undefined;
 };
 
-export type Missing = 'fitted' | 'normal-running' | 'dangerous-end' | 'both-ways';
+/**
+ * How long the needle has to rest between two pairs that are not the same reading again. A simulated needle lives at its
+ * own speed, which no journal tells.
+ */
+const restMs = ({ gauge, simulated }: JobState): number => (simulated ? 0 : settleMsOf(gauge.mechanism));
 
-/** Two pairs nearer than this part of the scale are at one place. Common practice, no source. */
-const ONE_PLACE_PART = 0.05;
+const isSameAgain = (state: JobState, one: ProofPair, other: ProofPair): boolean =>
+  one.leg === other.leg && one.method === other.method && isOnePlace(state, one, other);
+
+/** What was entered this soon after another pair was read on a needle that had not come to rest, or was not read twice. */
+export type TooSoon = { readonly passedMs: number; readonly wantedMs: number };
+
+/** Undefined for a pair before which the needle had its time. */
+export const tooSoon = (state: JobState, pair: ProofPair): TooSoon | undefined => {
+  const wantedMs = restMs(state);
+  const passed = takenAsLeft(state)
+    .filter((other) => other.n < pair.n && !isSameAgain(state, pair, other))
+    .map((other) => Date.parse(pair.at) - Date.parse(other.at))
+    .filter((passedMs) => !(passedMs >= wantedMs));
+  return passed.length === 0 ? undefined : { passedMs: Math.max(0, Math.min(...passed)), wantedMs };
+};
+
+export type Missing = 'fitted' | 'normal-running' | 'dangerous-end' | 'both-ways' | 'fresh-pair';
 
 const isNormal = (state: JobState, { method, reference }: ProofPair): boolean => {
   const { from, to } = normalRange(state.gauge);
@@ -38,30 +52,32 @@ const isNormal = (state: JobState, { method, reference }: ProofPair): boolean =>
 const isDangerous = (state: JobState, { method, reference }: ProofPair): boolean =>
   method === 'substituted' && isAtDangerousEnd(state.gauge, reference);
 
-const areBothWays = ({ gauge }: JobState, pairs: readonly ProofPair[]): boolean => {
-  const room = ONE_PLACE_PART * scaleOf(gauge.marks).span;
+const areBothWays = (state: JobState, pairs: readonly ProofPair[]): boolean => {
   const [up, down] = (['up', 'down'] as const).map((leg) => pairs.filter((pair) => pair.leg === leg));
-  return (up ?? []).some((one) =>
-    (down ?? []).some((other) => Math.abs(one.reference - other.reference) <= room),
-  );
+  return (up ?? []).some((one) => (down ?? []).some((other) => isOnePlace(state, one, other)));
 };
 
 /** What a proof still wants before it can be green, in the order in which it is done. */
 export const missingFromProof = (state: JobState): readonly Missing[] => {
-  const pairs = provingPairs(state);
+  const pairs = provingPairs(state).filter((pair) => tooSoon(state, pair) === undefined);
   return [
     ...(state.fitted === undefined ? (['fitted'] as const) : []),
     ...(pairs.some((pair) => isNormal(state, pair)) ? [] : (['normal-running'] as const)),
     ...(pairs.some((pair) => isDangerous(state, pair)) ? [] : (['dangerous-end'] as const)),
     ...(areBothWays(state, pairs) ? [] : (['both-ways'] as const)),
+    ...(freshPairsWanted(state, pairs).length === 0 ? [] : (['fresh-pair'] as const)),
   ];
 };
 
+const MS_PER_S = 1_000;
 const MOST_FIGURES = 4;
 const figure = (value: number): string => String(Number(value.toPrecision(MOST_FIGURES)));
 
 /** What is missing, as a person is told it; units as the job keeps them. */
-export const missingWords = (missing: Missing, { gauge }: Pick<JobState, 'gauge'>): string => {
+export const missingWords = (
+  missing: Missing,
+  { gauge, simulated }: Pick<JobState, 'gauge' | 'simulated'>,
+): string => {
   const { from, to } = normalRange(gauge);
   switch (missing) {
     case 'fitted':
@@ -71,7 +87,9 @@ export const missingWords = (missing: Missing, { gauge }: Pick<JobState, 'gauge'
     case 'dangerous-end':
       return `${DANGER_WORDS[gauge.quantity]} by known ohms in the sender\u2019s place, as it has at ${figure(dangerReading(gauge))} ${gauge.unit}: ${NEVER_WORDS[gauge.quantity]}`;
     case 'both-ways':
-      return 'one place read with the needle rising and with it falling';
+      return `one place read with the needle rising and with it falling${simulated ? '' : `, ${settleMsOf(gauge.mechanism) / MS_PER_S} s or more apart, so that it comes to rest`}`;
+    case 'fresh-pair':
+      return 'a fresh pair for each outside one that was struck: at its place, made the same way';
   }
 };
 
@@ -81,6 +99,7 @@ export const MISSING_SHORT: Readonly<Record<Missing, string>> = {
   'normal-running': 'ordinary running',
   'dangerous-end': 'the dangerous end by known ohms',
   'both-ways': 'one place both ways',
+  'fresh-pair': 'a fresh pair for the struck one',
 };
 
 /** The proof as a whole: of the pairs that prove the vehicle as it was left, each counted; one outside is enough. */

@@ -1,6 +1,7 @@
 import { unitChange } from '../core/units';
 import { scaleOf } from './scale';
 import type { Gauge, Mark } from './gauge';
+import type { ProofLimit } from './proof-shapes';
 import type { JobState } from './state';
 import type { Given } from './values';
 import type { LiveFrame } from './wire';
@@ -122,6 +123,9 @@ const turnedTrim = (turn: Turn, state: JobState): Pick<JobState, 'trimRequest' |
     : { trimChosen: turned(turn, state.trimChosen, { sizes: ['worstError', 'rmsError'] }) }),
 });
 
+const turnedLimit = (turn: Turn, limit: ProofLimit): ProofLimit =>
+  limit.kind === 'size' ? turned(turn, limit, { sizes: ['size'] }) : limit;
+
 /** The wishes for a network in another unit. */
 export const turnedTrimOptions = (
   turn: Turn,
@@ -154,9 +158,8 @@ export const inShownUnit = (state: JobState): JobState => {
     superseded: state.superseded.map((each) => turned(turn, each, { values: ['reading'] })),
     sweeps: turnedSweeps(turn, state.sweeps),
     proofPairs: state.proofPairs.map((each) => turned(turn, each, indicated)),
-    ...(state.proofLimit?.kind === 'size'
-      ? { proofLimit: turned(turn, state.proofLimit, { sizes: ['size'] }) }
-      : {}),
+    ...(state.proofLimit === undefined ? {} : { proofLimit: turnedLimit(turn, state.proofLimit) }),
+    proofLimits: state.proofLimits.map((each) => ({ ...each, limit: turnedLimit(turn, each.limit) })),
     ...turnedSenders(state, shownUnit),
     ...turnedTrim(turn, state),
   };

@@ -16,7 +16,8 @@ export type Conclusion = Kept<'check-concluded'>;
 export type Struck = { readonly struckBecause?: string };
 export type Reading = Kept<'reading'> & Struck;
 export type SenderPoint = Kept<'sender-point'> & Struck;
-export type ProofPair = Kept<'proof-pair'> & Struck;
+/** `struckN`: number of the entry that struck it. */
+export type ProofPair = Kept<'proof-pair'> & Struck & { readonly struckN?: number };
 
 export type StepState =
   | { readonly kind: 'pending' }
@@ -100,6 +101,8 @@ export type JobState = {
   readonly fitted?: Kept<'network-fitted'>;
   /** Left out until somebody chose one. */
   readonly proofLimit?: ProofLimit;
+  /** Every limit that was ever set and not taken back, oldest first. */
+  readonly proofLimits: readonly Kept<'proof-limit'>[];
   readonly proofPairs: readonly ProofPair[];
   readonly records: readonly Kept<'record-made'>[];
   readonly notes: readonly Kept<'note'>[];

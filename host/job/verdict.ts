@@ -59,3 +59,20 @@ export function limitOf({ gauge, proofLimit }: Pick<JobState, 'gauge' | 'proofLi
   const { span } = scaleOf(gauge.marks);
   return { size: (percent * span) / 100, percent, isChosen: proofLimit !== undefined };
 }
+
+/**
+ * The narrowest limit, in dial units, that was in force at entry `n` or since: widening a limit afterwards takes nothing
+ * back of what was outside.
+ */
+export function narrowestSince(
+  { gauge, proofLimits }: Pick<JobState, 'gauge' | 'proofLimits'>,
+  n: number,
+): number {
+  const since = proofLimits.filter((each) => each.n > n);
+  const inForce = [proofLimits.filter((each) => each.n < n).at(-1), ...since];
+  return Math.min(
+    ...inForce.map(
+      (each) => limitOf(each === undefined ? { gauge } : { gauge, proofLimit: each.limit }).size,
+    ),
+  );
+}

@@ -150,6 +150,16 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByText('Outside the limit', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Back to the trim' }).waitFor();
     await page.screenshot({ path: `${screenshotFolder}/proof-outside.png`, fullPage: true });
+    // What was outside is struck with a reason, and stays beside the verdict.
+    await station(page)
+      .getByRole('button', { name: /^Strike the pair/ })
+      .click();
+    const strikeIt = station(page).getByRole('button', { name: 'Strike it for this reason' });
+    expect(await strikeIt.isDisabled()).toBe(true);
+    expect((await stateOf(page)).proofPairs[0]?.struckBecause).toBeUndefined();
+    await station(page).getByLabel('Why does it not count?').fill('read from the side');
+    await strikeIt.click();
+    await station(page).getByText('1 outside pair struck (read from the side).').waitFor();
     await set('% of the scale', '12.5');
     await station(page).getByText('Proof begun', { exact: true }).waitFor();
     expect((await stateOf(page)).proofLimit).toEqual({ kind: 'percent', percent: 12.5 });
@@ -157,7 +167,8 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     const record = (await page.locator('.record').textContent()) ?? '';
     expect(record).toMatch(/Limit \u00b110\.0 K \(12\.5 % of the scale, as agreed for this job\)/);
     expect(record).toMatch(/Rule: within when error and uncertainty together/);
-    expect(record).toMatch(/Still wanted/);
+    expect(record).toMatch(/Still wanted.*a fresh pair for each outside one that was struck/);
+    expect(record).toMatch(/1 outside pair struck \(read from the side\)/);
   });
 
   it('takes no needle that was put down for a sweep, and one pair from one pair of taps', async () => {

@@ -11,7 +11,8 @@ import {
   type JobCommand,
   type JobState,
 } from '../../host/job';
-import { isProved, missingFromProof, missingWords, proofVerdict } from '../../host/job/proof';
+import { isProved, missingFromProof, missingWords, proofVerdict, tooSoon } from '../../host/job/proof';
+import { proofRemarks, remarkWords } from '../../host/job/proof-remarks';
 import { proofCautions } from '../../host/job/proof-cautions';
 import { fittedSenderOf, standsFor, substitutionAt } from '../../host/job/substitution';
 import { probabilityWithin, verdictOn } from '../../host/job/verdict';
@@ -23,13 +24,19 @@ type Entry = Extract<JobCommand, { kind: 'add-proof-pair' }>;
 /** A job as the desk keeps it: what is refused never reaches the journal. */
 class Job {
   readonly bodies: EventBody[];
+  /** A thermal needle needs a minute to rest: the trade's default script; common practice, no primary source. */
+  secondsApart = 60;
 
   constructor(...bodies: readonly EventBody[]) {
     this.bodies = [opened, ...bodies];
   }
 
+  get events() {
+    return stamped(this.bodies, 'laptop', this.secondsApart);
+  }
+
   get state(): JobState {
-    const state = foldJob(stamped(this.bodies));
+    const state = foldJob(this.events);
     if (state === undefined) throw new Error('no job');
     return state;
   }
@@ -37,7 +44,7 @@ class Job {
   /** As a program would send it: past every page, through the schema of the wire. Answers the code of a refusal. */
   tell(command: unknown): string {
     const read = jobCommand.parse(command);
-    const decided = decide({ state: this.state, events: stamped(this.bodies), by: 'laptop' }, planned(read));
+    const decided = decide({ state: this.state, events: this.events, by: 'laptop' }, planned(read));
     if ('kind' in decided) return `${decided.code}: ${decided.message}`;
     this.bodies.push(...decided);
     return 'kept';
@@ -243,6 +250,137 @@ describe('a proof', () => {
   });
 });
 
+describe('what speaks against a proof', () => {
+  /** Everything a green proof wants, with a needle that has its minute each time. */
+  const whole = (size = 5): Job => {
+    const job = new Job(cold, ...senderWithout(120));
+    job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size } });
+    job.tell(run(88, 88.5));
+    job.tell(run(89, 90, 'down'));
+    job.tell(known(publishedOhm(120), 119));
+    return job;
+  };
+  const said = (job: Job): string =>
+    headlines(job.state).find((each) => each.station === 'proof')?.text ?? '';
+  const remarks = (job: Job): string[] =>
+    proofRemarks(job.state).map((remark) => remarkWords(remark, job.state));
+  const pairAt = (job: Job, indicated: number): string =>
+    job.state.proofPairs.find((pair) => pair.indicated === indicated)?.pairId ?? 'none';
+  const strike = (job: Job, pairId: string, reason: string): string =>
+    job.tell({ kind: 'strike-proof-pair', pairId, reason });
+
+  it('is a needle without its time between rising and falling: a thermal one a minute, a simulated one its own', () => {
+    const job = whole();
+    expect(isProved(job.state)).toBe(true);
+    expect(remarks(job)).toEqual([]);
+    job.secondsApart = 59;
+    expect(isProved(job.state)).toBe(false);
+    expect(missingFromProof(job.state)).toEqual(['dangerous-end', 'both-ways']);
+    expect(missingWords('both-ways', job.state)).toMatch(/60 s or more apart/);
+    expect(isProved({ ...job.state, simulated: true })).toBe(true);
+  });
+
+  it('is no same reading given twice at once, and a pair too soon still speaks against the vehicle', () => {
+    const job = new Job(cold, ...senderWithout(120));
+    job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    job.secondsApart = 2;
+    job.tell(run(88, 88.5));
+    job.tell(run(88.5, 89));
+    job.tell(run(89, 99, 'down'));
+    const [first, again, falling] = job.state.proofPairs;
+    expect([first, again].map((pair) => pair && tooSoon(job.state, pair))).toEqual([undefined, undefined]);
+    expect(falling && tooSoon(job.state, falling)).toEqual({ passedMs: 2_000, wantedMs: 60_000 });
+    expect(proofVerdict(job.state)?.verdict).toBe('outside');
+  });
+
+  it('is an outside pair that was struck: with a reason, named beside the verdict, and read again at its place', () => {
+    const job = whole();
+    job.tell(run(90, 99));
+    expect(proofVerdict(job.state)?.verdict).toBe('outside');
+    expect(strike(job, pairAt(job, 99), 'struck by hand')).toMatch(/^NO_REASON: .*outside the limit/);
+    expect(strike(job, pairAt(job, 99), 'read from the side')).toBe('kept');
+    expect(missingFromProof(job.state)).toEqual(['fresh-pair']);
+    expect(isProved(job.state)).toBe(false);
+    expect(remarks(job)).toEqual(['1 outside pair struck (read from the side)']);
+    // Neither at another place nor made another way.
+    job.tell(run(70, 71));
+    job.tell(known(publishedOhm(90), 91));
+    expect(missingFromProof(job.state)).toEqual(['fresh-pair']);
+    job.tell(run(89, 89.5));
+    expect(isProved(job.state)).toBe(true);
+    expect(said(job)).toMatch(
+      /^Within the limit \(limit 5 K\); 1 outside pair struck \(read from the side\)/,
+    );
+    // One that was read before it was struck is no fresh one.
+    job.tell(run(88, 99.5));
+    job.tell(run(88, 88.5));
+    strike(job, pairAt(job, 99.5), 'the lights were switched');
+    expect(missingFromProof(job.state)).toEqual(['fresh-pair']);
+    expect(remarks(job)[0]).toMatch(/^2 outside pairs struck/);
+  });
+
+  it('is not made unsaid: an outside pair and the limit it was judged by are never taken back', () => {
+    const job = whole();
+    job.tell(run(90, 99));
+    expect(job.tell({ kind: 'undo' })).toMatch(/^OUTSIDE_STAYS: .*strike it and say why/);
+    const limit = job.events.find((event) => event.kind === 'proof-limit');
+    strike(job, pairAt(job, 99), 'read from the side');
+    expect(job.tell({ kind: 'undo', undoes: limit?.n ?? NaN })).toMatch(/^(LIMIT_STAYS|NOT_NEWEST)/);
+    // A pair within is a slip like any other, and so is a limit that nothing was judged by.
+    job.tell(run(70, 71));
+    expect(job.tell({ kind: 'undo' })).toBe('kept');
+    job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 4 } });
+    expect(job.tell({ kind: 'undo' })).toBe('kept');
+  });
+
+  it('is a limit that was widened after pairs were entered, whatever it was widened from', () => {
+    // An error of 7.3 K, sure to 3 K (GUM 5.1.2): outside of 4.2 K, inside 10.5 K, the widest there is.
+    const job = whole(4.2);
+    job.tell(run(90, 97.3));
+    expect(proofVerdict(job.state)?.verdict).toBe('outside');
+    job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 10.5 } });
+    expect(isProved(job.state)).toBe(true);
+    expect(remarks(job)).toEqual(['the limit was widened from 4.2 to 10.5 K after pairs were entered']);
+    expect(said(job)).toMatch(/limit 10\.5 K\); the limit was widened from 4\.2 to 10\.5 K/);
+    // It was outside when it was read: it still needs its reason.
+    expect(strike(job, pairAt(job, 97.3), 'struck by hand')).toMatch(/^NO_REASON/);
+    job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 4 } });
+    expect(remarks(job)).toEqual([]);
+    // Nobody had chosen one: 5 % of 70 K are 3.5 K.
+    const unset = new Job(cold);
+    unset.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    unset.tell(run(88, 88.5));
+    unset.tell({ kind: 'set-proof-limit', limit: { kind: 'percent', percent: 10 } });
+    expect(remarks(unset)).toEqual(['the limit was widened from 3.5 to 7 K after pairs were entered']);
+    // Said before anything was read it is nobody\u2019s business.
+    const before = new Job(cold);
+    before.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    before.tell({ kind: 'set-proof-limit', limit: { kind: 'percent', percent: 10 } });
+    before.tell(run(88, 88.5));
+    expect(remarks(before)).toEqual([]);
+  });
+
+  it('is a network that was known to leave more than the limit', () => {
+    const job = new Job(cold, {
+      kind: 'trim-chosen',
+      candidate: { topology: 'series', parts: [{ place: 'series', resistanceOhm: 18 }], worstError: 9.3 },
+    });
+    job.tell({ kind: 'say-fitted', fitted: 'network', chosenN: 3 });
+    job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 5 } });
+    job.tell(run(88, 88.5));
+    const worst = 'the worst error that Trim reckoned, 9.3 K, is beyond the limit of 5 K';
+    expect(remarks(job)).toEqual([worst]);
+    expect(said(job)).toContain(worst);
+    job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 10 } });
+    expect(remarks(job).join()).not.toContain('Trim');
+    // The other screen counts in degF: 9.3 K are 16.74.
+    job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 5 } });
+    job.tell({ kind: 'change-job', shownUnit: 'degF' });
+    expect(said(job)).toMatch(/16\.7 degF, is beyond the limit of 9 degF/);
+  });
+});
+
 describe('the dangerous end', () => {
   it('is put in the sender\u2019s place with the ohms of the published table, at a row the fit never saw', () => {
     const job = new Job(...senderWithout(120));
@@ -306,7 +444,7 @@ describe('the dangerous end', () => {
   it('is hot, empty or low pressure, or where the dial itself marks danger', () => {
     const wanted = (quantity: JobState['gauge']['quantity'], zones: JobState['gauge']['zones'] = []) => {
       const { state } = new Job();
-      return missingWords('dangerous-end', { gauge: { ...state.gauge, quantity, zones } });
+      return missingWords('dangerous-end', { ...state, gauge: { ...state.gauge, quantity, zones } });
     };
     expect(wanted('temperature')).toMatch(/hot end .* at 120 degC: nobody overheats an engine/);
     expect(wanted('temperature', [{ fromReading: 110, toReading: 120, meaning: 'danger' }])).toMatch(

@@ -26,11 +26,11 @@ export const opened: EventBody = {
   simulated: false,
 };
 
-/** Numbers and dates bodies the way a journal does: one second apart. */
-export const stamped = (bodies: readonly EventBody[], by = 'laptop'): JobEvent[] =>
+/** Numbers and dates bodies the way a journal does: one second apart, or more. */
+export const stamped = (bodies: readonly EventBody[], by = 'laptop', secondsApart = 1): JobEvent[] =>
   bodies.map((body, index) => ({
     n: index + 1,
-    at: new Date(Date.UTC(2026, 2, 1, 9, 0, index)).toISOString(),
+    at: new Date(Date.UTC(2026, 2, 1, 9, 0, index * secondsApart)).toISOString(),
     by,
     ...body,
   }));

@@ -250,7 +250,7 @@ describe('a proof', () => {
     expect(judged(3.4)).toMatchObject({
       verdict: 'within',
       counted: 3,
-      missing: ['dangerous-end'],
+      missing: ['dangerous-end', 'fresh-pair'],
     });
   });
 

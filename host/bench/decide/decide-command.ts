@@ -2,6 +2,7 @@ import type { Refused } from '../../core/result';
 import type { CommandOf, EventBody, Given, JobCommand, JobEvent, JobState } from '../../job';
 import { decideNeedle, decideReading, type AnswerDecision } from './decide-answer';
 import type { Box } from '../box/box';
+import { boxSubstituteHindrance } from './box-substitute';
 import { captureMeasurement, captureSenderPoint } from './capture';
 import { clearTrip } from './clear-trip';
 import type { BenchClock } from '../clock';
@@ -42,6 +43,11 @@ export const decideCommand = async (tools: CommandTools, asked: Asked): Promise<
   const { command } = asked;
   if (isWatchCommand(command)) return ofWatch(tools, command, asked);
   if (isBoxCommand(command)) return withBox(tools, command);
+  const unmade =
+    command.kind === 'add-proof-substitution'
+      ? boxSubstituteHindrance(tools.box, tools.engine, command)
+      : undefined;
+  if (unmade !== undefined) return unmade;
   const bodies = decide({ state: tools.state(), events: tools.events(), by: asked.by }, command);
   return 'kind' in bodies ? bodies : bodiesOf(bodies);
 };

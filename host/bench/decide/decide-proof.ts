@@ -1,5 +1,6 @@
 import { refuse, type Refused } from '../../core/result';
-import { scaleOf, senderInVehicle, type CommandOf, type JobState } from '../../job';
+import { scaleOf, senderInVehicle, type CommandOf, type JobState, type ProofPair } from '../../job';
+import { STRUCK_BY_HAND, wasOutside } from '../../job/proof-struck';
 import { limitOf } from '../../job/verdict';
 import { fittedSenderOf, standsFor, untriedTolerance } from '../../job/substitution';
 import { nextId, noSuch, struck, type Decision } from './decision';
@@ -24,10 +25,21 @@ export const decideProof = (state: JobState, command: ProofCommand): Decision =>
     case 'strike-proof-pair': {
       const { pairId, reason } = command;
       const pair = state.proofPairs.find((each) => each.pairId === pairId);
+      const unreasoned = pair === undefined ? undefined : withoutReason(state, pair, reason);
+      if (unreasoned !== undefined) return unreasoned;
       return struck(pair, noSuch('proof pair', pairId), { kind: 'proof-pair-struck', pairId, reason });
     }
   }
 };
+
+/** What was outside is not made good by a tap: somebody says why it does not count, and the record keeps it. */
+const withoutReason = (state: JobState, pair: ProofPair, reason: string): Refused | undefined =>
+  reason !== STRUCK_BY_HAND || !wasOutside(state, pair)
+    ? undefined
+    : refuse(
+        'NO_REASON',
+        'this pair lies outside the limit: say why it does not count, then take a fresh one at its place',
+      );
 
 /** A needle that may be wrong by more than this part of its scale tells nobody anything. Common practice, no source. */
 const WIDEST_PART = 0.15;

@@ -8,6 +8,7 @@ import {
   type JobEvent,
   type JobState,
 } from '../../job';
+import { wasOutside } from '../../job/proof-struck';
 import { relabelledByUndo } from './decide-sender';
 import type { Decision } from './decision';
 
@@ -30,6 +31,20 @@ const notMeant = ({ events, by }: Asked, event: JobEvent): Refused | undefined =
     : refuse('NOT_NEWEST', 'you have entered something since; look at the sheet, then take that back first');
 };
 
+/** What a proof was judged by, and what speaks against it, is not made unsaid: it is said anew, or struck with a reason. */
+const heldByProof = ({ state, events }: Asked, event: JobEvent): Refused | undefined => {
+  const meant = event.kind === 'undone' ? events.find((each) => each.n === event.undoes) : event;
+  const pair = state.proofPairs.find((each) => each.n === event.n);
+  if (event.kind === 'proof-pair' && pair !== undefined && wasOutside(state, pair))
+    return refuse(
+      'OUTSIDE_STAYS',
+      'this pair lies outside the limit and stays on the sheet; strike it and say why it does not count',
+    );
+  return meant?.kind === 'proof-limit' && state.proofPairs.some((each) => each.n > event.n)
+    ? refuse('LIMIT_STAYS', 'pairs were judged by this limit; set the limit that you want instead')
+    : undefined;
+};
+
 /** What can change what a sender's numbers mean. */
 const touchesSenders = ({ kind }: JobEvent): boolean =>
   kind.startsWith('sender') || kind === 'self-heating' || kind === 'job-changed' || kind === 'undone';
@@ -48,6 +63,7 @@ export const decideUndo = (asked: Asked, command: CommandOf<'undo'>): Decision =
   }
   return (
     notMeant(asked, event) ??
+    heldByProof(asked, event) ??
     (touchesSenders(event) ? relabelledByUndo({ state, events }, event.n) : undefined) ?? [
       { kind: 'undone', undoes: event.n },
     ]

@@ -4,7 +4,8 @@ import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { missingFromProof, missingWords, proofVerdict, type ProofVerdict } from '../../../job/proof';
 import { DECISION_RULE, limitOf, type Limit, type Verdict } from '../../../job/verdict';
-import { plainWords, shownDifferenceUnit, shownSpread } from '../../model/words';
+import { proofRemarks, remarkWords } from '../../../job/proof-remarks';
+import { plainWords, sentence, shownDifferenceUnit, shownSpread } from '../../model/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
@@ -93,6 +94,11 @@ export function ProofSummary({ state }: { readonly state: JobState }): JSX.Eleme
         As left, {fittedWords(state)}: {proof === undefined ? 'nothing proved yet' : countWords(proof)}. Limit{' '}
         {limitWords(limitOf(state), state.gauge)}.
       </p>
+      {proofRemarks(state).map((remark) => (
+        <p key={remark.kind}>
+          <strong>{sentence(remarkWords(remark, state))}</strong>
+        </p>
+      ))}
       {missing.length === 0 ? null : (
         <>
           <p>Still wanted:</p>

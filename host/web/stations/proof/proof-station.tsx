@@ -56,7 +56,7 @@ export function ProofStation({ app, desk, state }: StationProps): JSX.Element {
       <ProofLimit state={state} send={send} />
       <ProofTable
         state={state}
-        strike={(pairId) => send({ kind: 'strike-proof-pair', pairId, reason: 'struck by hand' })}
+        strike={(pairId, reason) => send({ kind: 'strike-proof-pair', pairId, reason })}
       />
       <Onward app={app} state={state} />
     </div>

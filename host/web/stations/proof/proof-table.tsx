@@ -1,24 +1,31 @@
 import type { JSX } from 'preact';
+import { useState } from 'preact/hooks';
 import type { JobState, ProofPair } from '../../../job/state';
-import { provesNothing } from '../../../job/proof';
+import { provesNothing, tooSoon, type TooSoon } from '../../../job/proof';
+import { STRUCK_BY_HAND, wasOutside } from '../../../job/proof-struck';
 import { limitOf, pairResult, probabilityWithin, verdictOn } from '../../../job/verdict';
 import { shownError, shownOhm, shownReading, shownSpread } from '../../model/words';
+import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';
+import { TextField } from '../../parts/text-field';
 import { ProofSummary, VERDICT_WORDS } from './proof-limit';
 
 type ProofTableProps = {
   readonly state: JobState;
   /** Left out on the record: there is nothing to press on paper. */
-  readonly strike?: ((pairId: string) => void) | undefined;
+  readonly strike?: ((pairId: string, reason: string) => void) | undefined;
 };
 
 /** Pairs of reference and needle, with error, uncertainty and a verdict that names its rule. */
 export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | null {
+  const [asked, setAsked] = useState<ProofPair | undefined>(undefined);
   const isEmpty = state.proofPairs.length === 0;
   // On the record an unbegun proof takes no room; at the work it says what it wants.
   if (isEmpty)
     return strike === undefined && state.fitted === undefined ? null : <ProofSummary state={state} />;
   const limit = limitOf(state).size;
+  const ask = (pair: ProofPair): void =>
+    wasOutside(state, pair) ? setAsked(pair) : strike?.(pair.pairId, STRUCK_BY_HAND);
   return (
     <div class="stack">
       <ProofSummary state={state} />
@@ -41,16 +48,70 @@ export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | nu
           </thead>
           <tbody>
             {state.proofPairs.map((pair) => (
-              <PairRow key={pair.pairId} state={state} pair={pair} limit={limit} strike={strike} />
+              <PairRow
+                key={pair.pairId}
+                state={state}
+                pair={pair}
+                limit={limit}
+                strike={strike && (() => ask(pair))}
+              />
             ))}
           </tbody>
         </table>
       </TableBox>
+      {asked === undefined || strike === undefined ? null : (
+        <WhyStruck
+          key={asked.pairId}
+          words={shownReading(asked.reference, state.gauge)}
+          onReason={(reason) => {
+            if (reason !== undefined) strike(asked.pairId, reason);
+            setAsked(undefined);
+          }}
+        />
+      )}
     </div>
   );
 }
 
-function PairRow(props: ProofTableProps & { readonly pair: ProofPair; readonly limit: number }): JSX.Element {
+/** A pair outside the limit is struck with a reason, which the record keeps. */
+function WhyStruck(props: {
+  readonly words: string;
+  readonly onReason: (reason: string | undefined) => void;
+}): JSX.Element {
+  const [reason, setReason] = useState('');
+  return (
+    <Note kind="caution" word={`The pair at ${props.words} is outside the limit`}>
+      <TextField
+        label="Why does it not count?"
+        text={reason}
+        onText={setReason}
+        hint="It stays on the sheet and on the record with your reason. A fresh pair at its place is wanted."
+      />
+      <div class="row">
+        <button
+          type="button"
+          class="button"
+          disabled={reason.trim() === ''}
+          onClick={() => props.onReason(reason.trim())}
+        >
+          Strike it for this reason
+        </button>
+        <button type="button" class="button button-plain" onClick={() => props.onReason(undefined)}>
+          Leave it
+        </button>
+      </div>
+    </Note>
+  );
+}
+
+type RowProps = {
+  readonly state: JobState;
+  readonly pair: ProofPair;
+  readonly limit: number;
+  readonly strike: (() => void) | undefined;
+};
+
+function PairRow(props: RowProps): JSX.Element {
   const { state, pair, limit, strike } = props;
   const { gauge } = state;
   const result = pairResult(state, pair);
@@ -77,7 +138,7 @@ function PairRow(props: ProofTableProps & { readonly pair: ProofPair; readonly l
               type="button"
               class="button button-plain"
               aria-label={`Strike the pair at ${shownReading(pair.reference, gauge)}`}
-              onClick={() => strike(pair.pairId)}
+              onClick={strike}
             >
               Strike
             </button>
@@ -102,19 +163,30 @@ const AS_GOOD_AS_SURE = 0.999;
 const probabilityWords = (probability: number): string =>
   probability > AS_GOOD_AS_SURE ? 'p > 0.999' : `p ${probability.toFixed(3)}`;
 
+const seconds = (ms: number): string => `${Math.round(ms / 1_000)} s`;
+const soonWords = ({ passedMs, wantedMs }: TooSoon): string =>
+  `entered ${seconds(passedMs)} after another pair; the needle needs ${seconds(wantedMs)} to rest: read it again`;
+
 type VerdictProps = { readonly state: JobState; readonly pair: ProofPair; readonly limit: number };
 
 function PairVerdict({ state, pair, limit }: VerdictProps): JSX.Element {
-  if (pair.struckBecause !== undefined) return <>struck</>;
+  if (pair.struckBecause !== undefined)
+    return (
+      <>
+        struck <small class="soft">{pair.struckBecause}</small>
+      </>
+    );
   const idle = provesNothing(state, pair);
   if (idle !== undefined) return <small class="soft">proves nothing: {idle}</small>;
   if (pair.referenceUncertainty === undefined)
     return <small class="soft">the reference is sure to nothing</small>;
   const result = pairResult(state, pair);
+  const soon = pair.state === 'as-left' ? tooSoon(state, pair) : undefined;
   return (
     <>
       <strong>{VERDICT_WORDS[verdictOn(result, limit)]}</strong>{' '}
       <small class="soft nowrap">{probabilityWords(probabilityWithin(result, limit))}</small>
+      {soon === undefined ? null : <small class="soft"> {soonWords(soon)}</small>}
     </>
   );
 }

@@ -4,6 +4,8 @@ import { DANGER_WORDS, NEVER_WORDS } from '../../../job/danger';
 import type { SenderFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { Substitution } from '../../../job/substitution';
+import type { LiveFrame } from '../../../job/wire';
+import { useSignal } from '../../model/signal';
 import { sentence, shownOhm, shownReading, sureOhm } from '../../model/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
@@ -49,39 +51,65 @@ function KnownOhms(props: SubstituteProps & { readonly found: Substitution }): J
   const [by, setBy] = useState<(typeof WITH)[number]['value']>('resistor');
   const [leg, setLeg] = useState<Leg>('up');
   const put = usePairEntry({ desk, entry });
+  const made = madeByBox(useSignal(desk.live));
+  const typed =
+    ohm.value === undefined || uncertainty.value === undefined
+      ? undefined
+      : { resistanceOhm: ohm.value, uncertaintyOhm: uncertainty.value / 2 };
+  const known = by === 'box' ? made : typed;
   const notYet =
     state.fitted === undefined
       ? 'First say what is fitted'
-      : firstMissing([
-          [ohm, 'First the ohms in the sender\u2019s place'],
-          [uncertainty, 'First how sure those ohms are'],
-        ]);
+      : by === 'box'
+        ? made === undefined
+          ? 'First a sweep lets the box make ohms'
+          : undefined
+        : firstMissing([
+            [ohm, 'First the ohms in the sender\u2019s place'],
+            [uncertainty, 'First how sure those ohms are'],
+          ]);
   const confirm = (indicated: number): void => {
-    if (ohm.value === undefined || uncertainty.value === undefined) return;
-    const uncertaintyOhm = uncertainty.value / 2;
-    void put(
-      { kind: 'add-proof-substitution', with: by, resistanceOhm: ohm.value, uncertaintyOhm, indicated, leg },
-      [],
-    );
+    if (known === undefined) return;
+    void put({ kind: 'add-proof-substitution', with: by, ...known, indicated, leg }, []);
   };
   return (
     <div class="columns">
       <div class="stack">
         <OhmsWanted gauge={state.gauge} found={found} />
         <Choice label="In the sender's place" options={WITH} chosen={by} onChoose={setBy} />
-        <NumberField label="It has" unit="ohm" draft={ohm} />
-        <NumberField
-          label="sure to"
-          unit={'\u00b1 ohm, 95 %'}
-          draft={uncertainty}
-          hint="The resistor's tolerance in ohms, or what the meter or the box is good to."
-        />
+        {by === 'box' ? (
+          <p class="hint">
+            {made === undefined
+              ? 'The output of the box is open. A pair counts only while a sweep holds it at its ohms and the needle is at rest.'
+              : `The box makes ${shownOhm(made.resistanceOhm)} now.`}
+          </p>
+        ) : (
+          <>
+            <NumberField label="It has" unit="ohm" draft={ohm} />
+            <NumberField
+              label="sure to"
+              unit={'\u00b1 ohm, 95 %'}
+              draft={uncertainty}
+              hint="The resistor's tolerance in ohms, or what the meter is good to."
+            />
+          </>
+        )}
         <LegChoice leg={leg} onLeg={setLeg} />
       </div>
       <PairNeedle state={state} entry={entry} notYet={notYet} onReading={confirm} />
     </div>
   );
 }
+
+type Known = { readonly resistanceOhm: number; readonly uncertaintyOhm: number };
+
+/** What the box itself makes, once it may be read; undefined while it stands for nothing. */
+const madeByBox = (frame: LiveFrame | undefined): Known | undefined => {
+  const { madeOhm, uncertaintyOhm } = frame?.output ?? {};
+  return frame?.waiting.kind !== 'answer' || madeOhm === undefined || uncertaintyOhm === undefined
+    ? undefined
+    : { resistanceOhm: madeOhm, uncertaintyOhm };
+};
 
 /** A table without a word on how sure it is would be sure to nothing at its own rows. */
 const UNTOLD_PART = 0.0005;

@@ -1,0 +1,61 @@
+import { provingPairs } from './proof';
+import { struckOutside, takenAsLeft } from './proof-struck';
+import { differenceUnit } from './scale';
+import type { JobState } from './state';
+import { limitOf, narrowestSince } from './verdict';
+
+/** What belongs beside a verdict, whatever it is; sizes in dial units. */
+export type ProofRemark =
+  | { readonly kind: 'struck-outside'; readonly count: number; readonly reasons: readonly string[] }
+  | { readonly kind: 'limit-widened'; readonly from: number; readonly to: number }
+  | { readonly kind: 'trim-beyond'; readonly worst: number; readonly limit: number };
+
+/** Equal limits given in two ways differ by rounding. */
+const ROUNDING = 1 + 1e-9;
+
+const widened = (state: JobState): readonly ProofRemark[] => {
+  const [first] = takenAsLeft(state);
+  if (first === undefined) return [];
+  const [from, to] = [narrowestSince(state, first.n), limitOf(state).size];
+  return to > from * ROUNDING ? [{ kind: 'limit-widened', from, to }] : [];
+};
+
+/** What the choice in Trim was known to leave, of what is fitted. */
+const trimBeyond = (state: JobState): readonly ProofRemark[] => {
+  const { fitted, trimChosen } = state;
+  const isFitted = fitted?.fitted === 'network' || trimChosen?.parts.length === 0;
+  if (fitted === undefined || trimChosen === undefined || !isFitted) return [];
+  const [worst, limit] = [Math.abs(trimChosen.worstError), limitOf(state).size];
+  return worst <= limit * ROUNDING ? [] : [{ kind: 'trim-beyond', worst, limit }];
+};
+
+/** What nobody may overlook beside the verdict. Empty while nothing proves the vehicle as it is left. */
+export const proofRemarks = (state: JobState): readonly ProofRemark[] => {
+  const struck = struckOutside(state);
+  const isBegun = struck.length > 0 || provingPairs(state).length > 0;
+  if (!isBegun) return [];
+  const reasons = struck.flatMap((pair) => pair.struckBecause ?? []);
+  return [
+    ...(struck.length === 0 ? [] : [{ kind: 'struck-outside', count: struck.length, reasons } as const]),
+    ...widened(state),
+    ...trimBeyond(state),
+  ];
+};
+
+const FIGURES = 3;
+const figure = (value: number): string => String(Number(value.toPrecision(FIGURES)));
+
+/** One remark, as a person is told it; units as the state has them. */
+export const remarkWords = (remark: ProofRemark, { gauge }: Pick<JobState, 'gauge'>): string => {
+  const unit = differenceUnit(gauge.unit);
+  switch (remark.kind) {
+    case 'struck-outside': {
+      const pairs = remark.count === 1 ? '1 outside pair' : `${remark.count} outside pairs`;
+      return `${pairs} struck (${remark.reasons.join('; ')})`;
+    }
+    case 'limit-widened':
+      return `the limit was widened from ${figure(remark.from)} to ${figure(remark.to)} ${unit} after pairs were entered`;
+    case 'trim-beyond':
+      return `the worst error that Trim reckoned, ${figure(remark.worst)} ${unit}, is beyond the limit of ${figure(remark.limit)} ${unit}`;
+  }
+};
