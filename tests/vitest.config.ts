@@ -1,4 +1,4 @@
-import { defineConfig } from 'vitest/config';
+import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 /** The page and the engine take minutes a file: they go first, and the short files fill up what is left of the time. */
@@ -10,14 +10,37 @@ class LongOnesFirst extends BaseSequencer {
   }
 }
 
+const NUMBERS = ['tests/core', 'tests/job', 'tests/protocol', 'tests/hardware', 'tests/firmware'];
+
+/** A part of the suite with needs of its own; what is common stands below. A part whose files do not run needs nothing. */
+const room = (
+  name: string,
+  folders: readonly string[],
+  { exclude = [], ...needs }: NonNullable<TestProjectInlineConfiguration['test']>,
+): TestProjectInlineConfiguration => ({
+  extends: true,
+  test: {
+    name,
+    include: folders.map((folder) => `${folder}/**/*.test.{ts,tsx}`),
+    exclude: ['**/node_modules/**', ...exclude],
+    ...needs,
+  },
+});
+
 export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
-    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-    exclude: ['**/node_modules/**'],
     reporters: ['default'],
     setupFiles: ['tests/fixed-seed.ts'],
-    globalSetup: ['tests/engine/xsnap-install.ts'],
+    projects: [
+      room('page', ['tests/e2e'], { globalSetup: ['tests/e2e/one-browser.ts'] }),
+      room('engine', ['tests/engine'], { globalSetup: ['tests/engine/xsnap-install.ts'] }),
+      // Pure computation keeps nothing between tests: its modules are loaded once a worker, not once a file.
+      room('numbers', NUMBERS, { isolate: false }),
+      room('host', ['tests'], {
+        exclude: ['tests/e2e/**', 'tests/engine/**', ...NUMBERS.map((each) => `${each}/**`)],
+      }),
+    ],
     // A limit ends what hangs. It is no measure of speed: a crowded machine may be four times as slow as a quiet one.
     testTimeout: 300_000,
     hookTimeout: 300_000,

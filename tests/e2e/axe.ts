@@ -9,11 +9,12 @@ type Violation = {
   readonly nodes: readonly { readonly html: string; readonly failureSummary?: string }[];
 };
 
-/** What the accessibility checker finds wrong with the page as it is now, each with its place. */
-export async function violations(page: Page): Promise<string[]> {
+/** What the accessibility checker finds wrong with the page as it is now, each with its place; of `rules`, if given. */
+export async function violations(page: Page, rules?: readonly string[]): Promise<string[]> {
   await page.evaluate(axeSource);
+  const options = JSON.stringify({ resultTypes: ['violations'], ...(rules && { runOnly: rules }) });
   const found = await page.evaluate<Violation[]>(
-    'axe.run(document, { resultTypes: ["violations"] }).then((result) => result.violations)',
+    `axe.run(document, ${options}).then((result) => result.violations)`,
   );
   return found.map(
     (each) =>

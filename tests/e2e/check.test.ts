@@ -2,7 +2,8 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { foldJob } from '../../host/job';
 import { hasBrowser } from './browser';
-import { journalOf, openWorkshop, screenshotFolder, startJob, type Workshop } from './workshop';
+import { keepPicture } from './screenshots';
+import { journalOf, openWorkshop, startJob, type Workshop } from './workshop';
 
 const answer = async (page: Page, question: RegExp, words: string): Promise<void> => {
   await page.getByText(question).first().waitFor();
@@ -92,7 +93,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     expect(text).toMatch(
       /the feed heats like (9\.9|10\.0|10\.1)\d V; a DC meter would show about 7\.[345] V/,
     );
-    await page.screenshot({ path: `${screenshotFolder}/check-bad-ground.png`, fullPage: true });
+    await keepPicture(page, 'check-bad-ground', { fullPage: true });
 
     await page.getByRole('button', { name: 'Put it on the sheet' }).click();
     await page.getByRole('button', { name: 'It is put right: check again' }).waitFor();

@@ -7,7 +7,7 @@ import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { clipped, sidewaysPx } from './layout';
 import { drive, sampleDesk, sweepBegun } from './sample-job';
-import { screenshotFolder } from './screenshots';
+import { keepPicture } from './screenshots';
 
 /** Browsers take any name under "localhost" for this machine; to the host it is a name of an invented network. */
 const LAN_NAME = 'garage.localhost';
@@ -31,7 +31,7 @@ describe.skipIf(!hasBrowser())('devices of the local network', () => {
       await page.setViewportSize({ width, height: 844 });
       expect(await sidewaysPx(page)).toBeLessThanOrEqual(0);
       expect(await clipped(page)).toEqual([]);
-      await page.screenshot({ path: `${screenshotFolder}/${name}-${width}.png`, fullPage: true });
+      await keepPicture(page, `${name}-${width}`, { fullPage: true });
     }
     expect(await violations(page)).toEqual([]);
   };

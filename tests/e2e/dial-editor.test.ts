@@ -4,7 +4,7 @@ import { foldJob } from '../../host/job/fold';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { fingerOn, spotOnArc, phoneOf } from './touch';
-import { screenshotFolder } from './workshop';
+import { keepPicture } from './screenshots';
 
 const PHONE = phoneOf(360, 640);
 
@@ -83,7 +83,7 @@ describe.skipIf(!hasBrowser())('the dial editor', () => {
     expect(await page.evaluate(() => scrollY)).toBe(scrolled);
     expect(await place(page, number)).toBeCloseTo(36, 0);
     expect(await rows(page).count()).toBe(before + 1);
-    await page.screenshot({ path: `${screenshotFolder}/dial-editor-touch-360.png` });
+    await keepPicture(page, 'dial-editor-touch-360');
   });
 
   it('makes an uneven scale of letters with a red zone, drawn and typed, and the job keeps exactly that', async () => {
@@ -111,7 +111,7 @@ describe.skipIf(!hasBrowser())('the dial editor', () => {
     await zones.getByLabel('Zone 1 from').fill('110');
     await page.locator('.grip-zone').first().focus();
     await page.keyboard.press('ArrowRight');
-    await page.screenshot({ path: `${screenshotFolder}/dial-editor-letters-1280.png`, fullPage: true });
+    await keepPicture(page, 'dial-editor-letters-1280', { fullPage: true });
     await page.getByRole('button', { name: 'Open the job sheet' }).click();
     await page.getByRole('heading', { name: 'Coolant temperature gauge' }).waitFor();
     const desk = [...host.bench.desks.values()].at(-1);

@@ -18,7 +18,7 @@ export type FakeHost = {
 };
 
 /** The real server and the real page on a bench in memory: every moment of a job can be put before the eye. */
-export async function openFakeHost(parts: Partial<AppParts> = {}): Promise<FakeHost> {
+export async function openFakeHost(parts: Partial<AppParts> = {}, open = openBrowser): Promise<FakeHost> {
   const bench = new FakeBench();
   const bay = createBoxBay();
   const computer = createComputer({
@@ -28,7 +28,7 @@ export async function openFakeHost(parts: Partial<AppParts> = {}): Promise<FakeH
   const callers = knownCallers(false);
   const app = await createServerApp({ bench, bay, computer, callers, webFolder, version: '0', ...parts });
   const url = await app.listen({ host: '127.0.0.1', port: 0 });
-  const browser = await openBrowser();
+  const browser = await open();
   return {
     bench,
     url,

@@ -2,12 +2,12 @@ import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser } from './browser';
 import { fingerOn, spotOnArc } from './touch';
+import { keepPicture } from './screenshots';
 import {
   awaitQuestion,
   journalOf,
   lookAtDash,
   openWorkshop,
-  screenshotFolder,
   startJob,
   startSweep,
   type Workshop,
@@ -54,8 +54,8 @@ describe.skipIf(!hasBrowser())('a phone in one hand', () => {
       await startJob(page, workshop, gauge.name);
       await startSweep(page);
       expect(await awaitQuestion(page)).toBe(true);
-      const name = `${screenshotFolder}/live-phone-${viewport.width}x${viewport.height}`;
-      await page.screenshot({ path: `${name}.png` });
+      const name = `live-phone-${viewport.width}x${viewport.height}`;
+      await keepPicture(page, name);
 
       const face = page.locator('.dial-turns .dial-face');
       const confirm = page.getByRole('button', { name: /^Confirm / });
@@ -70,7 +70,7 @@ describe.skipIf(!hasBrowser())('a phone in one hand', () => {
       const scrolled = await page.evaluate(() => scrollY);
       await finger.down(await spotOnArc(face, 0.5));
       await finger.moveTo(await spotOnArc(face, 0.25));
-      await page.screenshot({ path: `${name}-dragging.png` });
+      await keepPicture(page, `${name}-dragging`);
       for (const [part, where] of Object.entries(parts))
         expect([part, await isInSight(page, where)]).toEqual([part, true]);
 

@@ -3,13 +3,13 @@ import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vites
 import type { EventOf } from '../../host/job/events';
 import { hasBrowser } from './browser';
 import { phoneOf } from './touch';
+import { keepPicture } from './screenshots';
 import {
   awaitQuestion,
   countReadings,
   journalOf,
   lookAtDash,
   openWorkshop,
-  screenshotFolder,
   startJob,
   startSweep,
   typeReading,
@@ -77,7 +77,7 @@ describe.skipIf(!hasBrowser())('the points of the curve', () => {
         return card.innerText();
       })
       .toContain(second!.resistanceOhm.toPrecision(4));
-    await page.screenshot({ path: `${screenshotFolder}/points-1280.png` });
+    await keepPicture(page, 'points-1280');
   });
 
   it('are reached with Tab, walked with the arrows, struck and restored, and THAT step is read again', async () => {
@@ -125,7 +125,7 @@ describe.skipIf(!hasBrowser())('the points of the curve', () => {
     await card.waitFor();
     expect(await card.innerText()).toContain(third!.resistanceOhm.toPrecision(4));
     await card.scrollIntoViewIfNeeded();
-    await page.screenshot({ path: `${screenshotFolder}/points-390.png` });
+    await keepPicture(page, 'points-390');
     await card.getByRole('button', { name: 'Repeat this step' }).tap();
     await page.getByText('A point is to be read again.').waitFor();
     await page.getByRole('button', { name: 'Go on with the sweep' }).tap();

@@ -1,10 +1,10 @@
 import { writeFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { hasBrowser } from './browser';
+import { hasBrowser, launchBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { NTC_POINTS, proved, sampleDesk, senderGiven, sweepDone } from './sample-job';
-import { screenshotFolder } from './screenshots';
+import { keepPicture, picturePath } from './screenshots';
 import { openStation } from './workshop';
 
 /** The record of a job gone through to its proof, laid out for paper. */
@@ -31,15 +31,15 @@ describe.skipIf(!hasBrowser())('the printed sheet', () => {
     expect(visible).toContain('Harrow Six saloon (1964)');
     for (const button of await page.locator('.button').all()) expect(await button.isVisible()).toBe(false);
     expect(await page.locator('.dash').isVisible()).toBe(false);
-    await page.screenshot({ path: `${screenshotFolder}/record-print.png`, fullPage: true });
+    await keepPicture(page, 'record-print', { fullPage: true });
     await host.close();
   });
 
   // A headless browser was once seen to give no answer at all to a print on a crowded machine: it gets a fresh browser.
   it('is printed as a PDF', { timeout: 60_000, retry: 2 }, async () => {
-    const host = await openFakeHost();
+    const host = await openFakeHost({}, launchBrowser);
     const pdf = await (await openPrinted(host)).pdf({ format: 'A4' });
-    writeFileSync(`${screenshotFolder}/record.pdf`, pdf);
+    writeFileSync(picturePath('record.pdf'), pdf);
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
     await host.close();
   });

@@ -1,6 +1,24 @@
 import { mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
 
-/** Where the pictures land that a person looks at; it exists. */
-export const screenshotFolder = fileURLToPath(new URL('../../.test-output/screenshots', import.meta.url));
-mkdirSync(screenshotFolder, { recursive: true });
+/** Where the pictures land that a person looks at. */
+const screenshotFolder = fileURLToPath(new URL('../../.test-output/screenshots', import.meta.url));
+
+/** Pictures are for eyes: a third of the time of a browser test goes into them, so they are drawn when asked for. */
+const arePicturesWanted = process.env['PICTURES'] === 'true';
+
+/** Path of a picture or print under this name, in a folder that exists. */
+export function picturePath(fileName: string): string {
+  mkdirSync(screenshotFolder, { recursive: true });
+  return `${screenshotFolder}/${fileName}`;
+}
+
+/** Keeps a picture of the page where `npm run pictures` asks for them; otherwise does nothing. */
+export async function keepPicture(
+  page: Page,
+  name: string,
+  options: { readonly fullPage?: boolean } = {},
+): Promise<void> {
+  if (arePicturesWanted) await page.screenshot({ path: picturePath(`${name}.png`), ...options });
+}

@@ -3,7 +3,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import type { SimulatedGauge } from '../../host/job/host-wire';
 import { hasBrowser } from './browser';
-import { journalOf, openWorkshop, screenshotFolder, startJob, startSweep, type Workshop } from './workshop';
+import { keepPicture } from './screenshots';
+import { journalOf, openWorkshop, startJob, startSweep, type Workshop } from './workshop';
 
 const ARC_DEGREES = 110;
 /** An eye tells "on the mark" from "beside it" over this part of the arc: a third of a needle's tip. */
@@ -67,7 +68,7 @@ describe.skipIf(!hasBrowser())('a whole seek sweep through the page, on the simu
     await startSweep(page, { mode: 'Seek the marks', waitSecond: 1 });
     let answers = 0;
     for (let mark = await askedMark(page); mark !== undefined; mark = await askedMark(page)) {
-      if (answers === 3) await page.screenshot({ path: `${screenshotFolder}/live-seek-1280.png` });
+      if (answers === 3) await keepPicture(page, 'live-seek-1280');
       const before = (await journalOf(page)).length;
       const seen = await lookAgainst(page, gauge, mark);
       // Every other answer by a key, wherever the focus is.

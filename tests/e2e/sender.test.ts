@@ -5,12 +5,12 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { countedSenderPoints, foldJob } from '../../host/job';
 import { hasBrowser } from './browser';
+import { keepPicture } from './screenshots';
 import {
   awaitQuestion,
   journalOf,
   openStation,
   openWorkshop,
-  screenshotFolder,
   startJob,
   startSweep,
   typeReading,
@@ -100,8 +100,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
       // The world outside the page: somebody at the hot plate.
       workshop.server.bay.tellWorld({ bath: { sender: 'replacement', holdAt: celsius } });
       await page.getByText('It stands still: read the thermometer now.').waitFor({ timeout: 90_000 });
-      if (celsius === 70)
-        await page.screenshot({ path: `${screenshotFolder}/sender-watch.png`, fullPage: true });
+      if (celsius === 70) await keepPicture(page, 'sender-watch', { fullPage: true });
       const shown = await thermometer(page);
       expect(Math.abs(shown - celsius)).toBeLessThan(0.5);
       await page.keyboard.type(shown.toFixed(1));
@@ -158,7 +157,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     // Simulated: 20 mW for each kelvin.
     expect(sheds).toBeGreaterThanOrEqual(15);
     expect(sheds).toBeLessThanOrEqual(26);
-    await page.screenshot({ path: `${screenshotFolder}/sender-heating.png`, fullPage: true });
+    await keepPicture(page, 'sender-heating', { fullPage: true });
   });
 
   it('takes the table of the simulated vehicle at one press, marked as such', async () => {
@@ -213,7 +212,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
       expect.stringMatching(/^3sixty;500value: .*not a number/),
       expect.stringMatching(/^480ohm: the cell is empty/),
     ]);
-    await page.screenshot({ path: `${screenshotFolder}/sender-bad-table-360.png`, fullPage: true });
+    await keepPicture(page, 'sender-bad-table-360', { fullPage: true });
     await page.getByRole('button', { name: 'Add these 2 points, leave 2 to mend' }).click();
     const field = page.getByLabel(/or paste/);
     await expect.poll(() => field.inputValue()).toBe('value;ohm\nsixty;500\n80');

@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { hasBrowser } from './browser';
 import { phoneOf } from './touch';
+import { keepPicture } from './screenshots';
 import {
   awaitQuestion,
   countReadings,
   journalOf,
   lookAtDash,
   openWorkshop,
-  screenshotFolder,
   startJob,
   startSweep,
   typeReading,
@@ -32,7 +32,7 @@ describe.skipIf(!hasBrowser())('several screens on one job', () => {
     expect(await awaitQuestion(laptop)).toBe(true);
     await phone.getByRole('button', { name: 'Take over here' }).tap();
     expect(await awaitQuestion(phone)).toBe(true);
-    await phone.screenshot({ path: `${screenshotFolder}/live-phone-360.png` });
+    await keepPicture(phone, 'live-phone-360');
     const face = await phone.locator('.dial-turns .dial-face').boundingBox();
     if (face === null) throw new Error('the dial is not on the phone');
     await phone.touchscreen.tap(face.x + 0.3 * face.width, face.y + 0.4 * face.height);
@@ -40,7 +40,7 @@ describe.skipIf(!hasBrowser())('several screens on one job', () => {
     await phone.getByRole('button', { name: CONFIRM }).tap();
     await laptop.locator('[data-reading]').first().waitFor();
     expect(await laptop.locator('[data-reading]').first().textContent()).toContain(shown ?? 'nothing');
-    await laptop.screenshot({ path: `${screenshotFolder}/live-laptop-1280.png` });
+    await keepPicture(laptop, 'live-laptop-1280');
     await laptop.getByRole('button', { name: 'Pause' }).click();
     await phone.getByText('Paused', { exact: true }).waitFor();
     await Promise.all([laptop.context().close(), phone.context().close()]);
@@ -109,7 +109,7 @@ describe.skipIf(!hasBrowser())('several screens on one job', () => {
     await awaitQuestion(page);
     workshop.server.bay.tellWorld({ supplyVolt: 30 });
     await page.getByText('STOPPED: the box opened its output').waitFor();
-    await page.screenshot({ path: `${screenshotFolder}/live-tripped-1280.png`, fullPage: true });
+    await keepPicture(page, 'live-tripped-1280', { fullPage: true });
     expect(await page.getByRole('button', { name: /^STOP:/ }).count()).toBe(0);
     workshop.server.bay.tellWorld({ supplyVolt: 13.5 });
     const clear = page.getByRole('button', { name: 'I have looked: clear the trip' });

@@ -5,7 +5,7 @@ import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { clipped, covered, isAnswerInSight, sidewaysPx } from './layout';
 import { views, type View } from './views';
-import { screenshotFolder } from './screenshots';
+import { keepPicture } from './screenshots';
 import { openStation } from './workshop';
 import { firstScriptBytes } from '../support/first-script';
 
@@ -30,15 +30,22 @@ const SCREENS = [
   },
 ] as const;
 
+/** Night changes colours only: what does not hang on them is checked by day. */
+const LOOKS = [
+  { colorScheme: 'light', rules: undefined },
+  { colorScheme: 'dark', rules: ['color-contrast'] },
+] as const;
+
 type Larger = (typeof SCREENS)[number]['larger'][number];
 
 /** What is wrong with the page as it stands, in sentences; a picture of it is kept. */
-async function troublesOf(page: Page, name: string): Promise<string[]> {
-  await page.screenshot({ path: `${screenshotFolder}/${name}.png`, fullPage: true });
+async function troublesOf(page: Page, name: string, rules?: readonly string[]): Promise<string[]> {
+  await keepPicture(page, name, { fullPage: true });
   const sideways = await sidewaysPx(page);
-  return [...(sideways > 0 ? [`scrolls ${sideways} px sideways`] : []), ...(await violations(page))].map(
-    (each) => `${name}: ${each}`,
-  );
+  return [
+    ...(sideways > 0 ? [`scrolls ${sideways} px sideways`] : []),
+    ...(await violations(page, rules)),
+  ].map((each) => `${name}: ${each}`);
 }
 
 /** A sweep brings its question into sight when the sheet is opened, not when somebody zooms. */
@@ -55,7 +62,7 @@ async function troublesLarger(page: Page, view: View, { way, size, typePixel }: 
   const type = await page.evaluate(() => parseFloat(getComputedStyle(document.documentElement).fontSize));
   expect(type).toBe(typePixel);
   const name = `${view.name}-${size.width}-${way.replaceAll(/[^a-z0-9]+/g, '-')}`;
-  await page.screenshot({ path: `${screenshotFolder}/${name}.png` });
+  await keepPicture(page, name);
   const sideways = await sidewaysPx(page);
   const share = await covered(page);
   const isAnswerHidden = view.name === 'sweep-read' && size.width >= 640 && !(await isAnswerSeenFirst(page));
@@ -92,11 +99,11 @@ describe.skipIf(!hasBrowser())('every station', () => {
       await view.act?.(page);
       await page.evaluate(() => document.fonts.ready);
       const troubles: string[] = [];
-      for (const colorScheme of ['light', 'dark'] as const) {
+      for (const { colorScheme, rules } of LOOKS) {
         await page.emulateMedia({ colorScheme });
-        troubles.push(...(await troublesOf(page, `${view.name}-${size.width}-${colorScheme}`)));
+        troubles.push(...(await troublesOf(page, `${view.name}-${size.width}-${colorScheme}`, rules)));
       }
-      await page.screenshot({ path: `${screenshotFolder}/${view.name}-${size.width}-view.png` });
+      await keepPicture(page, `${view.name}-${size.width}-view`);
       for (const way of larger) troubles.push(...(await troublesLarger(page, view, way)));
       expect(troubles).toEqual([]);
       expect(errors).toEqual([]);

@@ -6,7 +6,7 @@ import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { drive, sampleDesk, sweepBegun } from './sample-job';
 import { phoneOf } from './touch';
-import { screenshotFolder } from './workshop';
+import { keepPicture } from './screenshots';
 
 const asked = { kind: 'answer', stepId: 'w1up1', wants: 'reading', unattendedInMs: 170_000 } as const;
 const PHONE = phoneOf(360, 640);
@@ -52,7 +52,7 @@ describe.skipIf(!hasBrowser())('a stop that cannot reach the box', () => {
     await alert.waitFor();
     expect(await alert.innerText()).toMatch(/opens its output by itself within 1\.5 s/);
     expect(await alert.innerText()).toContain('ignition off, then pull the fused clip');
-    await page.screenshot({ path: `${screenshotFolder}/stop-box-lost-360.png` });
+    await keepPicture(page, 'stop-box-lost-360');
     expect(await violations(page)).toEqual([]);
     await alert.getByText('1.5 s after which the box opens').waitFor();
     await page.getByRole('button', { name: /^STOP: the box does not answer/ }).click();
@@ -87,7 +87,7 @@ describe.skipIf(!hasBrowser())('a stop that cannot reach the box', () => {
     expect(await alert.innerText()).toMatch(/If it still runs, it opens the output 6 s after/);
     expect(await alert.innerText()).toContain('pull the fused clip');
     await page.getByRole('button', { name: /^STOP not sent/ }).waitFor();
-    await page.screenshot({ path: `${screenshotFolder}/stop-host-lost-360.png` });
+    await keepPicture(page, 'stop-host-lost-360');
     expect(await violations(page)).toEqual([]);
     expect(desk.events.some((event) => event.kind === 'stopped')).toBe(false);
     // What the real host does meanwhile: nobody has been at this screen for 6 s.

@@ -1,13 +1,13 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser } from './browser';
 import { phoneOf } from './touch';
+import { keepPicture } from './screenshots';
 import {
   awaitQuestion,
   countReadings,
   journalOf,
   lookAtDash,
   openWorkshop,
-  screenshotFolder,
   startJob,
   startSweep,
   typeReading,
@@ -34,7 +34,7 @@ describe.skipIf(!hasBrowser())('who reads the needle', () => {
     await phone.getByText('This screen only watches.').waitFor();
     await phone.getByText(/^Read by: laptop \d+/).waitFor();
     expect(await phone.getByRole('button', { name: CONFIRM }).count()).toBe(0);
-    await phone.screenshot({ path: `${screenshotFolder}/take-over-watching-390.png` });
+    await keepPicture(phone, 'take-over-watching-390');
     await laptop.getByText(/^Read by: this screen \(laptop \d+\)/).waitFor();
     await laptop.getByText(/Watching: phone \d+/).waitFor();
 
@@ -42,7 +42,7 @@ describe.skipIf(!hasBrowser())('who reads the needle', () => {
     await phone.getByText(/^Read by: this screen \(phone \d+\)/).waitFor();
     await laptop.getByText('It took over; this screen only watches now and can take back.').waitFor();
     expect(await laptop.getByRole('button', { name: CONFIRM }).count()).toBe(0);
-    await laptop.screenshot({ path: `${screenshotFolder}/take-over-lost-1280.png` });
+    await keepPicture(laptop, 'take-over-lost-1280');
     await laptop.locator('h1').click();
     await laptop.keyboard.press('Enter');
     expect(await awaitQuestion(phone)).toBe(true);

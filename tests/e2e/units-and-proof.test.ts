@@ -2,12 +2,12 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { foldJob } from '../../host/job';
 import { hasBrowser } from './browser';
+import { keepPicture } from './screenshots';
 import {
   awaitQuestion,
   journalOf,
   openStation,
   openWorkshop,
-  screenshotFolder,
   startJob,
   startSweep,
   typeReading,
@@ -69,7 +69,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     const row = page.locator('#station-proof tbody tr').first();
     expect(await row.textContent()).toContain('194.0 \u2192 199.4 \u00b0F');
     expect(await row.textContent()).toContain('+5.4 \u00b0F');
-    await page.screenshot({ path: `${screenshotFolder}/proof-fahrenheit.png`, fullPage: true });
+    await keepPicture(page, 'proof-fahrenheit', { fullPage: true });
 
     const state = await stateOf(page);
     expect(state.gauge.unit).toBe('degC');
@@ -96,7 +96,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     expect(await page.getByLabel(/The reference says/).count()).toBe(0);
     await page.getByText(/The tank stays closed/).waitFor();
     await page.getByText(/maker\u2019s manual, local codes and licensed trades/).waitFor();
-    await page.screenshot({ path: `${screenshotFolder}/proof-confirm-360.png`, fullPage: true });
+    await keepPicture(page, 'proof-confirm-360', { fullPage: true });
     await page.getByRole('button', { name: 'Yes, it is so' }).click();
     await page.getByLabel(/The reference says/).waitFor();
     const said = (await stateOf(page)).saidForSafety;
@@ -149,7 +149,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await set('in K', '1.5');
     await page.getByText('Outside the limit', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Back to the trim' }).waitFor();
-    await page.screenshot({ path: `${screenshotFolder}/proof-outside.png`, fullPage: true });
+    await keepPicture(page, 'proof-outside', { fullPage: true });
     // What was outside is struck with a reason, and stays beside the verdict.
     await station(page)
       .getByRole('button', { name: /^Strike the pair/ })
@@ -195,7 +195,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     expect(await station(page).locator('.reading-now').textContent()).toBe('not given yet');
     expect((await stateOf(page)).proofPairs).toEqual([]);
     await page.getByLabel(/or type it/).fill('88');
-    await page.screenshot({ path: `${screenshotFolder}/proof-390.png`, fullPage: true });
+    await keepPicture(page, 'proof-390', { fullPage: true });
     await confirmNeedle(page).dblclick({ delay: 20 });
     await expect.poll(async () => (await stateOf(page)).proofPairs.length).toBe(1);
     expect(await button.isDisabled()).toBe(true);
@@ -233,10 +233,10 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
       .getByLabel(/^sure to/)
       .fill('0.1');
     await page.getByLabel(/or type it/).fill('119');
-    await page.screenshot({ path: `${screenshotFolder}/proof-substituted.png`, fullPage: true });
+    await keepPicture(page, 'proof-substituted', { fullPage: true });
     await confirmNeedle(page).click();
     for (const screen of [page, other]) await screen.getByText('Within the limit', { exact: true }).waitFor();
-    await other.screenshot({ path: `${screenshotFolder}/proof-second-screen-390.png`, fullPage: true });
+    await keepPicture(other, 'proof-second-screen-390', { fullPage: true });
     await openStation(page, 'Record');
     const record = (await page.locator('.record').textContent()) ?? '';
     expect(record).toMatch(/2 run and 1 substituted/);

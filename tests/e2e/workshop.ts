@@ -9,8 +9,6 @@ import type { SimulatedGauge } from '../../host/job/host-wire';
 import { startServer, type RunningServer } from '../../host/server';
 import { openBrowser } from './browser';
 
-export { screenshotFolder } from './screenshots';
-
 /** Simulated needle seconds per second: what a thermal needle does in a minute takes two seconds here. */
 const NEEDLE_SPEED = 30;
 

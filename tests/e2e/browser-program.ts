@@ -1,0 +1,19 @@
+import { existsSync } from 'node:fs';
+
+/** Where the browser is looked for. */
+export const BROWSER_PATH = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
+
+/** Quiet, offline, no profile: only the page under test makes requests. */
+export const BROWSER_ARGUMENTS = [
+  '--headless=new',
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
+/** The program of the browser, where there is one. */
+export const browserPath = (): string | undefined => (existsSync(BROWSER_PATH) ? BROWSER_PATH : undefined);
