@@ -21,14 +21,16 @@ const parts: Readonly<
   'firmware-ts/board/simulated/main.ts': { ours: ['protocol', 'firmware-ts'], packages: [/^node:/] },
   'host/core': { ours: [], packages: [] },
   'host/job': { ours: ['host/core'], packages: [/^zod$/] },
+  // The only place that speaks: codes and figures become sentences, for page, command and record alike.
+  'host/words': { ours: ['host/core', 'host/job'], packages: [] },
   'host/link': { ours: ['protocol'], packages: [/^node:/, /^@serialport\//] },
   'host/store': { ours: ['host/core', 'host/job'], packages: [/^node:/, /^zod$/] },
   'host/bench': {
-    ours: ['protocol', 'host/core', 'host/job', 'host/link', 'host/store'],
+    ours: ['protocol', 'host/core', 'host/job', 'host/words', 'host/link', 'host/store'],
     packages: [/^node:/, /^zod$/],
   },
   'host/server': {
-    ours: ['protocol', 'host/core', 'host/job', 'host/link', 'host/store', 'host/bench'],
+    ours: ['protocol', 'host/core', 'host/job', 'host/words', 'host/link', 'host/store', 'host/bench'],
     packages: [/^node:/, /^zod$/, /^fastify$/, /^@fastify\//, /^ws$/, /^uqr$/],
   },
   /** The program's version; nothing of it is code. */
@@ -38,6 +40,7 @@ const parts: Readonly<
       'protocol',
       'host/core',
       'host/job',
+      'host/words',
       'host/link',
       'host/store',
       'host/bench',
@@ -46,7 +49,7 @@ const parts: Readonly<
     ],
     packages: [/^node:/, /^zod$/, /^uqr$/],
   },
-  'host/web': { ours: ['protocol', 'host/core', 'host/job'], packages: [/^preact/, /^uplot/] },
+  'host/web': { ours: ['protocol', 'host/core', 'host/job', 'host/words'], packages: [/^preact/, /^uplot/] },
 };
 
 const isSource = (name: string): boolean => /\.tsx?$/.test(name) && !name.endsWith('.d.ts');

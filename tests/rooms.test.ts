@@ -12,7 +12,7 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 const houses: Readonly<
   Record<string, { readonly rooms: readonly string[]; readonly ground: readonly string[] }>
 > = {
-  'host/core/network': { rooms: ['closed-form', 'search', 'circuit', 'report'], ground: [] },
+  'host/core/network': { rooms: ['closed-form', 'search', 'circuit', 'report'], ground: ['remarks.ts'] },
   'host/core/curve': { rooms: ['readings', 'laws', 'spline', 'choice', 'report'], ground: ['types.ts'] },
   'host/bench': {
     rooms: ['box', 'people', 'sender', 'sweep', 'decide', 'calibrate'],

@@ -1,18 +1,31 @@
-import { offDialWords } from '../core/dial';
+import { offScale } from '../core/dial';
 import type { GaugeResponse } from '../core/response';
 import type { Candidate, Certificate, Network } from '../core/network';
+import {
+  assumedWords,
+  circuitWords,
+  needleWords,
+  hiddenWords,
+  offScaleWords,
+  placeWords,
+  searchedWords,
+  surroundingsWords,
+  wiringWords,
+} from '../words/network';
+import { plain } from '../words/notation';
+import { saidRemark } from '../words/remark';
 import { ohmText, signed, significant, textTable } from './text-table';
 
 /** A candidate of a trim as the command contract names its fields. */
-export const candidateJson = (candidate: Candidate): Record<string, unknown> => ({
+export const candidateJson = (candidate: Candidate, unit: string): Record<string, unknown> => ({
   topology: candidate.topology,
-  wiring: candidate.wiring,
+  wiring: wiringWords[candidate.topology],
   parts: candidate.parts.map((part) => ({
     place: part.place,
     resistance_ohm: part.resistanceOhm,
     tolerance_percent: part.tolerancePercent,
     power_W_worst: part.powerWorstWatt,
-    power_worst_when: part.powerWorstWhen,
+    power_worst_when: circuitWords(part.powerWorstWhen, plain),
     rating_W: part.ratingWatt ?? null,
   })),
   worst_error: candidate.worstError,
@@ -33,7 +46,7 @@ export const candidateJson = (candidate: Candidate): Record<string, unknown> => 
     place: failure.place,
     resistance_ohm: failure.resistanceOhm,
     fails: failure.fails,
-    needle: failure.needle,
+    needle: failureWords(failure, unit),
     indicated_at_from: failure.indicatedAtFrom,
     indicated_at_to: failure.indicatedAtTo,
     danger: failure.danger,
@@ -49,7 +62,7 @@ export const candidateJson = (candidate: Candidate): Record<string, unknown> => 
     keeps_rule: one.keepsRule,
   })),
   surroundings: candidate.surroundings.map((one) => ({
-    says: one.says,
+    says: surroundingsWords(one.with, plain),
     largest_shift: one.largestShift,
     largest_at: one.largestAt,
     worst_error: one.worstError,
@@ -60,10 +73,14 @@ export const candidateJson = (candidate: Candidate): Record<string, unknown> => 
     gauge_ohm: candidate.powerBasis.gaugeOhm,
     place: candidate.powerBasis.place,
     ambient_C: candidate.powerBasis.ambientCelsius,
-    assumed: candidate.powerBasis.assumed,
+    assumed: assumedWords(candidate.powerBasis, plain),
   },
-  warnings: candidate.warnings,
+  warnings: candidate.warnings.map((each) => saidRemark(each, plain)),
 });
+
+/** "stays on the low stop, whatever the sender does: it hides overheating". */
+const failureWords = ({ needle, hides }: Candidate['failures'][number], unit: string): string =>
+  `${needleWords(needle, unit, plain)}${hides === undefined ? '' : `: it ${hiddenWords[hides]}`}`;
 
 const toleranceJson = ({ tolerance: { rows, monteCarlo } }: Candidate): Record<string, unknown> => ({
   rows: rows.map((row) => ({
@@ -85,7 +102,7 @@ const toleranceJson = ({ tolerance: { rows, monteCarlo } }: Candidate): Record<s
 /** `optimal` and `best_bound` are what the search always proves (it has no cut-off); programs read them by these names. */
 export const certificateJson = (certificate: Certificate): Record<string, unknown> => ({
   optimal: true,
-  values_searched: certificate.values,
+  values_searched: searchedWords(certificate.values, plain),
   networks: certificate.combinations,
   evaluated: certificate.evaluated,
   best_score: certificate.bestScore,
@@ -104,9 +121,7 @@ export const certificateJson = (certificate: Certificate): Record<string, unknow
 export const partsText = ({ parts }: Pick<Network, 'parts'>): string =>
   parts.length === 0
     ? 'no resistors'
-    : parts
-        .map(({ place, resistanceOhm }) => `${place.replaceAll('-', ' ')} ${ohmText(resistanceOhm)}`)
-        .join(', ');
+    : parts.map(({ place, resistanceOhm }) => `${ohmText(resistanceOhm)} ${placeWords[place]}`).join(', ');
 
 /** What to buy: value, tolerance, power, rating. */
 export const partsTable = ({ parts }: Candidate): string[] =>
@@ -120,12 +135,12 @@ export const partsTable = ({ parts }: Candidate): string[] =>
       { title: 'worst when', align: 'left' },
     ],
     parts.map((part) => [
-      part.place.replaceAll('-', ' '),
+      placeWords[part.place],
       ohmText(part.resistanceOhm),
       `${significant(part.tolerancePercent, 2)} %`,
       `${significant(part.powerWorstWatt, 2)} W`,
       part.ratingWatt === undefined ? 'none carries it' : `${part.ratingWatt} W`,
-      part.powerWorstWhen,
+      circuitWords(part.powerWorstWhen, plain),
     ]),
   );
 
@@ -151,16 +166,21 @@ export function errorTable(
         significant(row.trueValue),
         significant(row.senderOhm),
         significant(row.seenOhm),
-        offDialWords(marks, unit, row.indicated) ?? significant(row.indicated),
+        indicatedText(row.indicated, unit, marks),
         signed(row.error, 1),
-        `+-${row.expandedUncertainty.toFixed(1)}`,
+        `\u00b1${row.expandedUncertainty.toFixed(1)}`,
         before === undefined ? '' : signed(before.error, 1),
       ];
     }),
   );
 }
 
-export const failureTable = ({ failures }: Candidate): string[] =>
+function indicatedText(reading: number, unit: string, marks: NonNullable<GaugeResponse['marks']>): string {
+  const off = offScale(marks, reading);
+  return off === undefined ? significant(reading) : offScaleWords(off, unit, plain);
+}
+
+export const failureTable = ({ failures }: Candidate, unit: string): string[] =>
   failures.length === 0
     ? []
     : textTable(
@@ -171,9 +191,9 @@ export const failureTable = ({ failures }: Candidate): string[] =>
           { title: '', align: 'left' },
         ],
         failures.map((failure) => [
-          `${failure.place.replaceAll('-', ' ')} ${ohmText(failure.resistanceOhm)}`,
+          `${ohmText(failure.resistanceOhm)} ${placeWords[failure.place]}`,
           failure.fails,
-          failure.needle,
+          failureWords(failure, unit),
           failure.danger ? 'DANGEROUS' : '',
         ]),
       );
@@ -203,9 +223,10 @@ export const spreadText = ({ tolerance, replacements, surroundings }: Candidate,
       `a replacement sender ${signed(changePercent, 0)} % off would err by ${significant(worstError, 2)} ${unit} at ${significant(worstAt, 3)} ${unit}`,
   ),
   ...surroundings.map(
-    ({ says, largestShift }) => `${says}: the needle moves by up to ${significant(largestShift, 2)} ${unit}`,
+    ({ with: other, largestShift }) =>
+      `${surroundingsWords(other, plain)}: the needle moves by up to ${significant(largestShift, 2)} ${unit}`,
   ),
 ];
 
 export const certificateText = (certificate: Certificate): string =>
-  `searched ${certificate.values}: ${certificate.combinations} networks, ${certificate.evaluated} computed, the others proved no better`;
+  `searched ${searchedWords(certificate.values, plain)}: ${certificate.combinations} networks, ${certificate.evaluated} computed, the others proved no better`;

@@ -1,3 +1,8 @@
+import type { Refusal } from '../core/refusal';
+import type { Refused } from '../core/result';
+import { plain } from '../words/notation';
+import { said } from '../words/refusal';
+
 /** Where in the input something is wrong; rows and columns count from 1 as a spreadsheet shows them. */
 export type InputPlace = {
   readonly file?: string | undefined;
@@ -25,6 +30,13 @@ export class RefusedError extends Error {
     this.extra = extra;
   }
 }
+
+/** What the core refused, said on the command line; `where` stands before it. */
+export const refusedError = (
+  refused: Refusal | Refused,
+  where = '',
+  extra: Readonly<Record<string, unknown>> = {},
+): RefusedError => new RefusedError(refused.code, `${where}${said(refused, plain)}`, extra);
 
 function placeText({ file, row, column }: InputPlace): string {
   const parts = [

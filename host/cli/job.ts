@@ -13,7 +13,7 @@ import { tasksOf, trimFinding } from '../server/findings';
 import { JOURNAL_FILE } from '../store';
 import type { Candidate } from '../core/network';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
-import { InputError, RefusedError } from './input-error';
+import { InputError, RefusedError, refusedError } from './input-error';
 import { parseJson, readText } from './input-file';
 import { createJobAt, isThere } from './job-place';
 import { jobReport } from './job-report';
@@ -108,7 +108,7 @@ function recommended(desk: OpenJob): TrimCandidate {
     );
   }
   const { trimmed } = trimFinding(trim);
-  if (trimmed.kind === 'refused') throw new RefusedError(trimmed.code, trimmed.message);
+  if (trimmed.kind === 'refused') throw refusedError(trimmed);
   const best = trimmed.candidates[trimmed.recommended];
   if (best === undefined) throw new RefusedError('NOTHING_TO_TRIM', 'no network was found');
   return candidateEntry(best);

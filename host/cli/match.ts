@@ -2,7 +2,9 @@ import { matchSenders, type Match, type Matched } from '../core/network';
 import { partsText } from './candidate-report';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
 import { CURVE_FILE_OPTIONS, loadGauge, loadSender, required, type LoadedSender } from './gauge-and-sender';
-import { RefusedError } from './input-error';
+import { RefusedError, refusedError } from './input-error';
+import { plain } from '../words/notation';
+import { saidRefusal } from '../words/refusal';
 import type { Arguments } from './options';
 import { significant, textTable } from './text-table';
 import { SEARCH_OPTIONS, trimOptions } from './trim-options';
@@ -39,12 +41,16 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     senders.map(({ loaded }) => loaded.response),
     options,
   );
-  if (result.kind === 'refused') throw new RefusedError(result.code, result.message);
+  if (result.kind === 'refused') throw refusedError(result);
   const warnings = [...gauge.warnings, ...senders.flatMap(({ loaded }) => loaded.warnings)];
   const { unit } = gauge.response;
   const unusable = [
     ...unfit,
-    ...result.unusable.map(({ sender, reason }) => ({ sender: fileOf(senders, sender), ...reason })),
+    ...result.unusable.map(({ sender, reason }) => ({
+      sender: fileOf(senders, sender),
+      code: reason.code,
+      message: saidRefusal(reason, plain),
+    })),
   ];
   return {
     text: [

@@ -1,6 +1,9 @@
-import { solveNetwork, topologies, wiringOf, type Solution } from '../core/network';
+import { solveNetwork, topologies, type Solution } from '../core/network';
 import { JSON_OPTION, type Command, type Report } from './command';
-import { InputError, RefusedError } from './input-error';
+import { InputError, refusedError } from './input-error';
+import { placeWords, wiringWords } from '../words/network';
+import { plain } from '../words/notation';
+import { saidRefusal } from '../words/refusal';
 import { typedNumber } from '../core/text/number';
 import type { Arguments } from './options';
 import { ohmText, textTable } from './text-table';
@@ -33,8 +36,8 @@ function solve(given: Arguments): Report {
   const result = solveNetwork(pairsFromText(text), topology, given.number('gauge-ohm'));
   if (result.kind === 'refused') {
     // What is wrong with the pairs themselves is bad input; what circuits forbid is a refusal.
-    if (result.code.startsWith('PAIR')) throw new InputError(`--pairs: ${result.message}`);
-    throw new RefusedError(result.code, result.message);
+    if (result.code.startsWith('PAIR')) throw new InputError(`--pairs: ${saidRefusal(result, plain)}`);
+    throw refusedError(result);
   }
   const { solutions, middle } = result;
   return {
@@ -75,15 +78,13 @@ function ohmFrom(text: string, pair: string): number {
   return read.value;
 }
 
-const placeWords = (place: string): string => place.replaceAll('-', ' ');
-
 function solutionText({ topology, parts, seen }: Solution): string[] {
   const heading = parts
-    .map(({ place, resistanceOhm }) => `${placeWords(place)} ${ohmText(resistanceOhm, 5)}`)
+    .map(({ place, resistanceOhm }) => `${ohmText(resistanceOhm, 5)} ${placeWords[place]}`)
     .join(', ');
   return [
     `${topology}: ${heading === '' ? 'no parts needed' : heading}`,
-    `  ${wiringOf[topology]}`,
+    `  ${wiringWords[topology]}`,
     ...textTable(
       [{ title: 'sender ohm' }, { title: 'wanted ohm' }, { title: 'seen ohm' }],
       seen.map((pair) =>
@@ -101,7 +102,7 @@ const middleText = (middle: { senderOhm: number; lowestOhm: number; highestOhm: 
 
 const solutionJson = ({ topology, parts, seen }: Solution): Record<string, unknown> => ({
   topology,
-  wiring: wiringOf[topology],
+  wiring: wiringWords[topology],
   parts: parts.map(({ place, resistanceOhm }) => ({ place, resistance_ohm: resistanceOhm })),
   seen: seen.map(({ senderOhm, wantedOhm, seenOhm }) => ({
     sender_ohm: senderOhm,

@@ -12,7 +12,10 @@ import {
 } from './candidate-report';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from './command';
 import { CURVE_FILE_OPTIONS, loadGauge, loadSender, required } from './gauge-and-sender';
-import { RefusedError } from './input-error';
+import { refusedError, type RefusedError } from './input-error';
+import { ruleWords, wiringWords } from '../words/network';
+import { plain } from '../words/notation';
+import { saidRemark } from '../words/remark';
 import type { GaugeResponse } from '../core/response';
 import type { Arguments } from './options';
 import { significant } from './text-table';
@@ -40,27 +43,34 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   const gauge = await loadGauge(given, surroundings, sender.sender.unit);
   const options = await trimOptions(given, surroundings);
   const result = trim(gauge.response, sender.response, options);
-  if (result.kind === 'refused') throw refusal(result);
+  if (result.kind === 'refused') throw refusal(result, gauge.response.unit);
   const best = result.candidates[result.recommended];
-  const warnings = [...sender.warnings, ...gauge.warnings, ...result.remarks, ...(best?.warnings ?? [])];
+  const remarks = [...result.remarks, ...(best?.warnings ?? [])].map((each) => saidRemark(each, plain));
+  const warnings = [...sender.warnings, ...gauge.warnings, ...remarks];
   return { text: trimText(result, gauge.response), json: trimJson(result, warnings), warnings };
 }
 
-const refusal = ({ code, message, nearest, certificate }: TrimRefused): RefusedError =>
-  new RefusedError(code, message, {
-    ...(nearest === undefined ? {} : { nearest: candidateJson(nearest) }),
+function refusal(refused: TrimRefused, unit: string): RefusedError {
+  const { nearest, certificate } = refused;
+  const near =
+    nearest === undefined
+      ? ''
+      : `The nearest network errs by ${plain.spread(nearest.worstError, unit)}: ${partsText(nearest)}. `;
+  return refusedError(refused, near, {
+    ...(nearest === undefined ? {} : { nearest: candidateJson(nearest, unit) }),
     ...(certificate === undefined ? {} : { certificate: certificateJson(certificate) }),
   });
+}
 
 const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, unknown> => ({
   kind: 'trim',
   unit: result.unit,
   from: result.band.from,
   to: result.band.to,
-  rule: { says: result.rule.says, limit: result.rule.limit },
+  rule: { says: ruleWords(result.rule.says, result.unit, plain), limit: result.rule.limit },
   recommended: result.recommended,
-  candidates: result.candidates.map(candidateJson),
-  without_rule: result.withoutRule === undefined ? null : candidateJson(result.withoutRule),
+  candidates: result.candidates.map((each) => candidateJson(each, result.unit)),
+  without_rule: result.withoutRule === undefined ? null : candidateJson(result.withoutRule, result.unit),
   certificate: certificateJson(result.certificate),
   warnings,
 });
@@ -76,7 +86,7 @@ function trimText(result: Trimmed, gauge: GaugeResponse): string[] {
     ...(best.parts.length === 0 ? [] : [...partsTable(best), '']),
     ...errorTable(best, bare, gauge),
     '',
-    ...(best.parts.length === 0 ? [] : [...failureTable(best), '']),
+    ...(best.parts.length === 0 ? [] : [...failureTable(best, unit), '']),
     ...spreadText(best, unit),
     '',
     ...candidateTable(candidates, unit),
@@ -94,9 +104,9 @@ function headline(
     bare === undefined || bare === best ? '' : `; without it ${significant(bare.worstError, 2)} ${unit}`;
   return [
     `recommended: ${partsText(best)} (${best.topology})`,
-    `  ${best.wiring}`,
+    `  ${wiringWords[best.topology]}`,
     `  worst error ${significant(best.worstError, 2)} ${unit} at ${significant(best.worstAt)} ${unit}, rms ${significant(best.rmsError, 2)} ${unit}${without}`,
-    `  the gauge ${rule.says} (${unit}): ${best.keepsRule ? 'kept' : 'NOT KEPT'}`,
+    `  the gauge ${ruleWords(rule.says, unit, plain)}: ${best.keepsRule ? 'kept' : 'NOT KEPT'}`,
     ...(withoutRule === undefined
       ? []
       : [

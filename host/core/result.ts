@@ -11,4 +11,4 @@ export const refuse = <Code extends string>(code: Code, message: string): Refuse
   message,
 });
 
-export const isRefused = (result: { readonly kind: string }): result is Refused => result.kind === 'refused';
+export { isRefused } from './refusal';

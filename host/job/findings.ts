@@ -42,7 +42,9 @@ export type HeatingFinding = {
 
 /** The error without any network, over the band: x = true value, y = indicated minus true, dial units. */
 export type TrimFinding = {
-  readonly trimmed: Trimmed | TrimRefused;
+  readonly trimmed: Trimmed | TrimRefused | Refused;
+  /** Whose curve was refused, where it was a curve. */
+  readonly of?: 'gauge' | 'sender';
   readonly before: readonly LinePoint[];
   /** Errors with senders at the ends of their stated tolerance, one list for each candidate; x, y as in `before`. */
   readonly tolerance?: { readonly percent: number; readonly bands: readonly (readonly LinePoint[])[] };

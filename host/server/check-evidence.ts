@@ -5,7 +5,9 @@ import {
   twoCoilOffsetOhm,
   twoTerminalOffsetOhm,
 } from '../core/circuit';
-import { offDialWords } from '../core/dial';
+import { offScale } from '../core/dial';
+import { offScaleWords } from '../words/network';
+import { plain } from '../words/notation';
 import { isRefused } from '../core/result';
 import type { CheckFinding, DialWorth } from '../job/findings';
 import type { Gauge } from '../job/gauge';
@@ -166,8 +168,10 @@ const heatLines = (facts: Facts): string[] => {
 };
 
 /** A reading, or where the needle then stands off its scale. */
-const shownAt = ({ marks, unit }: Gauge, reading: number): string =>
-  offDialWords(marks, unit, reading) ?? `${figures(reading, 3)} ${unit}`;
+const shownAt = ({ marks, unit }: Gauge, reading: number): string => {
+  const off = offScale(marks, reading);
+  return off === undefined ? `${figures(reading, 3)} ${unit}` : offScaleWords(off, unit, plain);
+};
 
 /** The sender without unplugging it: from the volts at the gauge's sender terminal. */
 const inCircuitLines = (facts: Facts): string[] => {

@@ -1,6 +1,6 @@
 import { fitCurve, gaugeResponse, ohmAt, readingAt, type GaugeCurve, type GaugeReading } from '../core/curve';
 import { trim, type TrimOptions } from '../core/network';
-import { isRefused, refuse, type Refused } from '../core/result';
+import { isRefused, type Refused } from '../core/result';
 import { senderResponse, type SenderLawName, type SenderPoint } from '../core/sender';
 import type { CheckFinding, CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../job/findings';
 import { curveOptionsOf } from '../job/curve-options';
@@ -156,11 +156,9 @@ function logSpaced(from: number, to: number): number[] {
 /** The networks that would make the gauge tell the truth with this sender, and what it says without any. */
 export function trimFinding(task: TrimTask): TrimFinding {
   const curve = fitOf(task.curve);
-  if (isRefused(curve))
-    return { trimmed: refuse(curve.code, `the gauge's curve: ${curve.message}`), before: [] };
+  if (isRefused(curve)) return { trimmed: curve, of: 'gauge', before: [] };
   const fitted = fittedSender(task.sender);
-  if (isRefused(fitted))
-    return { trimmed: refuse(fitted.code, `the sender's curve: ${fitted.message}`), before: [] };
+  if (isRefused(fitted)) return { trimmed: fitted, of: 'sender', before: [] };
   const gauge = gaugeResponse(curve);
   const sender = senderResponse(fitted, { unit: gauge.unit });
   if ('kind' in sender) return { trimmed: sender, before: [] };

@@ -33,9 +33,9 @@ const fittedGauge = (): GaugeResponse => {
 
 const questionFor = (gauge: GaugeResponse, sender: SenderResponse, options: TrimOptions): TrimQuestion => {
   const table = gaugeTable(gauge);
-  if (table.kind === 'refused') throw new Error(table.message);
+  if (table.kind === 'refused') throw new Error(table.code);
   const question = trimQuestionOf(table, sender, options);
-  if (question.kind === 'refused') throw new Error(question.message);
+  if (question.kind === 'refused') throw new Error(question.code);
   return question;
 };
 

@@ -118,7 +118,7 @@ describe.each(jobs)('the job %s, folded again from its journal', (folder) => {
     const { trim: task } = tasksOf(state);
     if (task === undefined || state.trimChosen === undefined) throw new Error('no trim in the job');
     const { trimmed } = trimFinding(task);
-    if (trimmed.kind === 'refused') throw new Error(trimmed.message);
+    if (trimmed.kind === 'refused') throw new Error(trimmed.code);
     const best = trimmed.candidates[trimmed.recommended];
     const chosen = state.trimChosen;
     expect(best?.topology).toBe(chosen.topology);

@@ -168,6 +168,6 @@ describe('findings in another unit', () => {
       best?.parts.map((part) => part.resistanceOhm),
     );
     expect((same?.worstError ?? NaN) / (best?.worstError ?? NaN)).toBeCloseTo(1.8, 1);
-    expect(same?.wiring).toBe(best?.wiring);
+    expect(same?.topology).toBe(best?.topology);
   });
 });

@@ -1,5 +1,6 @@
 export { angleFractionAt, dialFromMarks, evenMarks, readingForAngle, scaleEnds } from './dial';
 export type { Dial, DialMark, DialRefusalCode } from './dial';
-export { offDialWords } from './off-dial';
+export { offScale } from './off-dial';
+export type { OffScale } from './off-dial';
 export { person, soughtPart } from './person';
 export { placeOf, placeStep, readingOf, readingSpread } from './place';

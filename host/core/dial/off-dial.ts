@@ -6,30 +6,26 @@ const ON_MARK_PART = 0.01;
 /** Needles meet their stops about this far past the end marks. Common practice, no source. */
 const STOP_PART = 0.06;
 
-const isNumber = (label: string): boolean => label.trim() !== '' && Number.isFinite(Number(label));
+/** Where a needle stands that is not on its scale. `endMark`: as printed at that end, where the dial is known. */
+export type OffScale = {
+  readonly side: 'low' | 'high';
+  readonly isOnStop: boolean;
+  readonly endMark?: string;
+};
 
 /**
- * What is said of a needle that stands off its scale: no number is printed there, so none is told. "below C, on the low
- * stop". Undefined for a reading on the scale, and for a number that is none.
+ * Where a needle is that stands off its scale: no number is printed there, so none is told. Undefined for a reading on
+ * the scale, and for a number that is none. Source: the limits above.
  */
-export function offDialWords(
-  marks: readonly PrintedMark[],
-  unit: string,
-  reading: number,
-): string | undefined {
+export function offScale(marks: readonly PrintedMark[], reading: number): OffScale | undefined {
   const ordered = [...marks].sort((one, other) => one.reading - other.reading);
   const [low, high] = [ordered[0], ordered.at(-1)];
   if (low === undefined || high === undefined) return undefined;
   const span = high.reading - low.reading;
-  const printed = ({ label }: PrintedMark): string => (isNumber(label) ? `${label} ${unit}`.trim() : label);
-  const [isBelow, isAbove] = [low.reading - reading, reading - high.reading].map(
-    (by) => by > ON_MARK_PART * span,
-  );
-  if (isBelow === true) {
-    const isOnStop = low.reading - reading > STOP_PART * span;
-    return `below ${printed(low)}${isOnStop ? ', on the low stop' : ''}`;
-  }
-  if (isAbove !== true) return undefined;
-  const isOnStop = reading - high.reading > STOP_PART * span;
-  return `above ${printed(high)}${isOnStop ? ', on the high stop' : ''}`;
+  const [below, above] = [low.reading - reading, reading - high.reading];
+  if (below > ON_MARK_PART * span)
+    return { side: 'low', isOnStop: below > STOP_PART * span, endMark: low.label };
+  return above > ON_MARK_PART * span
+    ? { side: 'high', isOnStop: above > STOP_PART * span, endMark: high.label }
+    : undefined;
 }

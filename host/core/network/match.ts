@@ -1,5 +1,5 @@
 import type { GaugeResponse, SenderResponse } from '../response';
-import type { Refused } from '../result';
+import type { Refusal } from '../refusal';
 import { gaugeTable } from './search/gauge-table';
 import type { GaugeTable } from './search/gauge-table';
 import { plainScore } from './search/problem';
@@ -24,7 +24,7 @@ export type Match = {
 export type Matched = {
   readonly kind: 'matched';
   readonly matches: readonly Match[];
-  readonly unusable: readonly { readonly sender: number; readonly reason: Refused }[];
+  readonly unusable: readonly { readonly sender: number; readonly reason: Refusal }[];
 };
 
 /** Two resistors are enough to rank by; three add little (two ends fix the middle). */
@@ -37,7 +37,7 @@ const matchOne = (
   sender: SenderResponse,
   options: TrimOptions,
   index: number,
-): Match | Refused => {
+): Match | Refusal => {
   const question = trimQuestionOf(table, sender, options);
   if (question.kind === 'refused') return question;
   const { problem, parts } = question;
@@ -64,7 +64,7 @@ export const matchSenders = (
   gauge: GaugeResponse,
   senders: readonly SenderResponse[],
   options: TrimOptions = {},
-): Matched | Refused => {
+): Matched | Refusal => {
   const table = gaugeTable(gauge);
   if (table.kind === 'refused') return table;
   const asked = { maxParts: DEFAULT_MAX_PARTS, samples: DEFAULT_SAMPLES, ...options } as const;

@@ -1,5 +1,9 @@
 import type { GaugeResponse, SenderResponse } from '../response';
-import type { Refused } from '../result';
+import type { Refusal } from '../refusal';
+import { refuse } from '../refusal';
+import type { Remark } from '../remark';
+import { remark } from '../remark';
+import type { RuleSays } from './remarks';
 import type { Candidate } from './report/candidate';
 import { candidateOf } from './report/candidate';
 import type { Certificate } from './report/certificate';
@@ -21,7 +25,7 @@ export type Trimmed = {
   readonly kind: 'trimmed';
   readonly unit: string;
   readonly band: { readonly from: number; readonly to: number };
-  readonly rule: { readonly says: string; readonly limit: number };
+  readonly rule: { readonly says: RuleSays; readonly limit: number };
   readonly candidates: readonly Candidate[];
   /**
    * Index of the candidate with the fewest parts (one more counted across a gauge) among those as good as the best to
@@ -31,11 +35,11 @@ export type Trimmed = {
   /** Where the safety rule costs accuracy: the best network that ignores it, for comparison. */
   readonly withoutRule?: Candidate;
   readonly certificate: Certificate;
-  readonly remarks: readonly string[];
+  readonly remarks: readonly Remark[];
 };
 
 /** A refusal by theorem still tells how near resistors could come. */
-export type TrimRefused = Refused & { readonly nearest?: Candidate; readonly certificate?: Certificate };
+export type TrimRefused = Refusal & { readonly nearest?: Candidate; readonly certificate?: Certificate };
 
 const AS_GOOD_FRACTION = 0.01;
 
@@ -93,58 +97,36 @@ const remarksOn = (
   question: TrimQuestion,
   best: Candidate,
   withoutRule: Candidate | undefined,
-): readonly string[] => {
+): readonly Remark[] => {
   const { gauge } = question.problem.table;
+  const { unit } = gauge;
+  const rule = question.rule.says;
   const noShunt = whyNoGaugeShunt(question.options);
   const remarks = [...question.remarks];
-  if (noShunt !== undefined) remarks.push(`resistors across the gauge were left out: ${noShunt}`);
-  if (noShunt === undefined && gauge.quantity === 'fuel')
-    remarks.push(
-      'resistors across the gauge that would let more current into the tank than before were left out',
-    );
-  if (withoutRule)
-    remarks.push(
-      `without the rule that the gauge ${question.rule.says} ${gauge.unit} the worst error would be ${withoutRule.worstError.toPrecision(3)} ${gauge.unit}`,
-    );
-  if (!best.keepsRule)
-    remarks.push(`no network at all keeps the rule that the gauge ${question.rule.says} ${gauge.unit}`);
+  if (noShunt !== undefined) remarks.push(remark('GAUGE_SHUNT_LEFT_OUT', noShunt));
+  if (noShunt === undefined && gauge.quantity === 'fuel') remarks.push(remark('TANK_SHUNTS_LEFT_OUT', {}));
+  if (withoutRule) remarks.push(remark('RULE_COSTS', { rule, worstError: withoutRule.worstError, unit }));
+  if (!best.keepsRule) remarks.push(remark('RULE_NOT_KEPT', { rule, unit }));
   if (best.worstError > question.acceptableError)
-    remarks.push(
-      `the best network still errs by ${best.worstError.toPrecision(3)} ${gauge.unit}: its ends can be met but not its shape; re-mark the dial or use another sender`,
-    );
-  if (gauge.plateaus.length > 0)
-    remarks.push(
-      'this gauge has a flat zone in which the needle does not move: no network can make it move there',
-    );
+    remarks.push(remark('SHAPE_NOT_MET', { worstError: best.worstError, unit }));
+  if (gauge.plateaus.length > 0) remarks.push(remark('FLAT_ZONE', {}));
   return remarks;
 };
 
 const answer = (question: TrimQuestion, results: readonly FormResult[]): Trimmed | TrimRefused => {
   const { problem, rule, band } = question;
   const certificate = certificateOf(results, problem, {
-    values: question.supply.says,
+    values: question.supply.searched,
     parts: question.parts,
   });
   const candidates = ranked(question, results);
   const best = candidates[0];
-  if (!best)
-    return {
-      kind: 'refused',
-      code: 'TANK_CURRENT',
-      message:
-        'every resistor across this fuel gauge would let more current into the tank than the original circuit could: use resistors around the sender, or another sender',
-    };
+  if (!best) return refuse('TANK_CURRENT', {});
   const proof =
     best.worstError > question.acceptableError
       ? proofOfImpossible(problem, question.acceptableError)
       : undefined;
-  if (proof)
-    return {
-      ...proof,
-      message: `${proof.message}; the nearest network searched errs by ${best.worstError.toPrecision(3)} ${problem.table.gauge.unit}`,
-      nearest: best,
-      certificate,
-    };
+  if (proof) return { ...proof, nearest: best, certificate };
   const withoutRule = bestWithoutRule(question, best);
   return {
     kind: 'trimmed',

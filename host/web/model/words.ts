@@ -1,4 +1,6 @@
-import { offDialWords } from '../../core/dial/off-dial';
+import { offScale } from '../../core/dial/off-dial';
+import { offScaleWords } from '../../words/network';
+import { printed } from '../../words/notation';
 import { scaleOf } from '../../job/scale';
 import { typedNumber } from '../../core/text/number';
 import { unitSymbol } from '../../core/units';
@@ -22,8 +24,8 @@ export const shownReading = (value: number, gauge: Pick<Gauge, 'marks' | 'unit'>
 
 /** A place of the needle: a reading, or where it stands off its scale. */
 export const shownPlace = (value: number, gauge: Pick<Gauge, 'marks' | 'unit'>): string => {
-  const off = offDialWords(gauge.marks, gauge.unit, value);
-  return off === undefined ? shownReading(value, gauge) : plainWords(off);
+  const off = offScale(gauge.marks, value);
+  return off === undefined ? shownReading(value, gauge) : offScaleWords(off, gauge.unit, printed);
 };
 
 /** A signed difference in dial units, "+2.5 K". */
@@ -86,16 +88,6 @@ export const QUANTITY_WORDS: Readonly<Record<Gauge['quantity'], string>> = {
   fuel: 'Fuel',
   pressure: 'Pressure',
   other: 'Other',
-};
-
-export const TOPOLOGY_WORDS: Readonly<Record<string, string>> = {
-  none: 'no network at all',
-  series: 'one resistor in series',
-  shunt: 'one resistor across the sender',
-  'shunt-then-series': 'across the sender, then in series',
-  'series-then-shunt': 'in series, then across',
-  'three-resistor': 'three resistors',
-  'gauge-shunt': 'a resistor across the gauge',
 };
 
 /** Words of the computation for a person: units as they are printed, figures no longer than anyone reads. */

@@ -31,7 +31,7 @@ const bathed = (truth: SenderResponse): SenderResponse => {
 
 const bestOf = (gauge: GaugeResponse, sender: SenderResponse, options: TrimOptions = {}): Candidate => {
   const answer = trim(gauge, sender, { from: 45, to: 110, maxParts: 2, ...options });
-  if (answer.kind === 'refused') throw new Error(`${answer.code}: ${answer.message}`);
+  if (answer.kind === 'refused') throw new Error(`${answer.code}: ${answer.code}`);
   return answer.candidates[0]!;
 };
 

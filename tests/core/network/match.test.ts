@@ -7,7 +7,7 @@ const options = { from: 45, to: 115, samples: 31, maxParts: 2 } as const;
 
 const matched = (list: Parameters<typeof matchSenders>[1]) => {
   const answer = matchSenders(thermalTemperature, list, options);
-  if (answer.kind === 'refused') throw new Error(answer.message);
+  if (answer.kind === 'refused') throw new Error(answer.code);
   return answer;
 };
 
@@ -15,7 +15,7 @@ describe('matching senders to a gauge', () => {
   it('finds for each sender what trim finds for it', () => {
     for (const match of matched(senders).matches) {
       const single = trim(thermalTemperature, senders[match.sender]!, { ...options, acceptableError: 1000 });
-      if (single.kind === 'refused') throw new Error(single.message);
+      if (single.kind === 'refused') throw new Error(single.code);
       expect(match.withNetwork).toBeCloseTo(single.candidates[0]!.worstWeightedError, 9);
       expect(match.network.parts.map((part) => part.resistanceOhm)).toEqual(
         single.candidates[0]!.parts.map((part) => part.resistanceOhm),

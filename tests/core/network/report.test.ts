@@ -1,6 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Candidate, Trimmed, TrimOptions } from '../../../host/core/network';
+import { assumedWords, surroundingsWords } from '../../../host/words/network';
+import { plain } from '../../../host/words/notation';
+import { saidRemark } from '../../../host/words/remark';
 import { networkOf, seenOhm, topologies, trim } from '../../../host/core/network';
 import { worstErrorAnywhere } from '../../../host/core/network/report/between-samples';
 import { partsUncertainty } from '../../../host/core/network/report/error-table';
@@ -18,7 +21,7 @@ import {
 
 const bestOf = (gauge: GaugeResponse, sender: SenderResponse, options: TrimOptions): Candidate => {
   const answer = trim(gauge, sender, { acceptableError: 90, ...options });
-  if (answer.kind === 'refused') throw new Error(answer.message);
+  if (answer.kind === 'refused') throw new Error(answer.code);
   return answer.candidates[0]!;
 };
 
@@ -90,12 +93,12 @@ describe('powers', () => {
 
   it('are worst in the state that is named', () => {
     // 24 ohm behind a 58 ohm gauge: 16 V over 82 ohm with the sender shorted, 0.195 A, 0.914 W.
-    const states = circuitStates([40, 400], [{ feed: { supplyVolt: 16, gaugeOhm: 58 }, says: '16 V' }]);
+    const states = circuitStates([40, 400], [{ supplyVolt: 16, gaugeOhm: 58 }]);
     const [worst] = worstPowers(networkOf('series', [24]), states);
     expect(worst!.powerWatt).toBeCloseTo((16 / 82) ** 2 * 24, 12);
-    expect(worst!.when).toBe('sender shorted, 16 V');
+    expect(worst!.when).toEqual({ supplyVolt: 16, sender: 'short' });
     const [shunt] = worstPowers(networkOf('shunt', [132.63]), states);
-    expect(shunt!.when).toBe('sender open, 16 V');
+    expect(shunt!.when).toEqual({ supplyVolt: 16, sender: 'open' });
   });
 });
 
@@ -109,7 +112,7 @@ describe('a part to buy', () => {
     expect(part({})).toMatchObject({
       place: 'series',
       ratingWatt: 2,
-      powerWorstWhen: 'sender shorted, 16 V',
+      powerWorstWhen: { supplyVolt: 16, sender: 'short' },
     });
     expect(part({ place: 'engine-bay' }).ratingWatt).toBe(5);
     expect(part({ place: 'bench', highestSupplyVolt: 10 }).ratingWatt).toBe(0.5);
@@ -127,11 +130,13 @@ describe('a part to buy', () => {
       highestSupplyVolt: 48,
     });
     expect(candidate.parts[0]!.ratingWatt).toBeUndefined();
-    expect(candidate.warnings.join()).toMatch(/no ordinary part does that/);
+    expect(candidate.warnings.find(({ code }) => code === 'PART_OVERLOADED')).toMatchObject({
+      slots: { place: 'shunt' },
+    });
   });
 
   it('says what was assumed', () => {
-    expect(bestOf(thermalTemperature, hotSender, {}).powerBasis.assumed.join()).toMatch(
+    expect(assumedWords(bestOf(thermalTemperature, hotSender, {}).powerBasis, plain).join()).toMatch(
       /13.8 V.*16 V.*gauge of 50 ohm/,
     );
     expect(bestOf(thermalTemperature, hotSender, { supplyVolt: 5 }).powerBasis.gaugeOhm).toBe(12);
@@ -149,7 +154,8 @@ describe('a failing part', () => {
     const open = failure(bestOf(thermalTemperature, thermistor(600, 3900), only('series', 10)), 'open');
     expect(open).toMatchObject({ danger: true, place: 'series' });
     expect(open.indicatedAtTo).toBe(thermalTemperature.reading(Infinity));
-    expect(open.needle).toMatch(/stays on the low stop whatever.* hides overheating/);
+    expect(open.needle).toEqual({ does: 'stays', at: { side: 'low', isOnStop: true } });
+    expect(open.hides).toBe('overheating');
   });
 
   it('across a thermistor is visible shorted: the gauge goes hot', () => {
@@ -161,7 +167,7 @@ describe('a failing part', () => {
   it('on fuel is dangerous when it shows fuel that is not there', () => {
     const rising = bestOf(linearGauge('fuel', 10, 90), linearSender('fuel', 0, 80), only('series', 10));
     expect(failure(rising, 'open')).toMatchObject({ danger: true, indicatedAtFrom: 100 });
-    expect(failure(rising, 'open').needle).toMatch(/fuel that is not there/);
+    expect(failure(rising, 'open').hides).toBe('empty-tank');
     const falling = bestOf(fallingGauge('fuel', 100, 20), linearSender('fuel', 90, 10), only('series', 10));
     expect(failure(falling, 'open')).toMatchObject({ danger: false, indicatedAtTo: 0 });
   });
@@ -172,7 +178,7 @@ describe('a failing part', () => {
       linearSender('pressure', 0, 170),
       only('series', 10),
     );
-    expect(failure(rising, 'open').needle).toMatch(/pressure that is not there/);
+    expect(failure(rising, 'open').hides).toBe('no-pressure');
     expect(failure(rising, 'short').danger).toBe(false);
   });
 
@@ -188,7 +194,9 @@ describe('a failing part', () => {
     ]);
     expect(candidate.failures[0]!.otherPartsWatt).toBe(0);
     expect(candidate.failures[1]!.otherPartsWatt).toBeGreaterThan(0);
-    expect(candidate.warnings.join()).toMatch(/if the series-gauge-side resistor goes open/);
+    expect(candidate.warnings.map((each) => saidRemark(each, plain)).join()).toMatch(
+      /If the resistor in the lead, on the gauge side goes open/,
+    );
   });
 });
 
@@ -299,7 +307,10 @@ describe('dash temperature and supply', () => {
     options: TrimOptions,
   ): Record<string, number> =>
     Object.fromEntries(
-      bestOf(gauge, sender, options).surroundings.map((each) => [each.says, each.largestShift]),
+      bestOf(gauge, sender, options).surroundings.map((each) => [
+        surroundingsWords(each.with, plain),
+        each.largestShift,
+      ]),
     );
 
   it('move a two-coil gauge with its copper, not with the battery', () => {
@@ -333,7 +344,7 @@ describe('dash temperature and supply', () => {
 describe('the recommended candidate', () => {
   it('has the fewest parts among those as good as the best', () => {
     const answer = trim(thermalTemperature, thermistor(760, 3800), { from: 45, to: 115 });
-    if (answer.kind === 'refused') throw new Error(answer.message);
+    if (answer.kind === 'refused') throw new Error(answer.code);
     const recommended = (trimmed: Trimmed): Candidate => trimmed.candidates[trimmed.recommended]!;
     const good = answer.candidates[0]!.worstWeightedError + 0.7;
     for (const candidate of answer.candidates)

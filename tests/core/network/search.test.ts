@@ -26,10 +26,10 @@ const problemFor = (
   limit = 3,
 ): Problem => {
   const table = gaugeTable(gauge);
-  if (table.kind === 'refused') throw new Error(table.message);
+  if (table.kind === 'refused') throw new Error(table.code);
   const rule = safetyRule(gauge.quantity, band, limit);
   const problem = problemOf(table, sender, { band, rule, weights: [] });
-  if (problem.kind === 'refused') throw new Error(problem.message);
+  if (problem.kind === 'refused') throw new Error(problem.code);
   return problem;
 };
 
@@ -97,14 +97,14 @@ const randomProblem = (seed: number): Problem => {
   const [low, high] = [200 * random.uniform(), 600 * random.uniform()];
   const band = { from: 5, to: 95, samples: 9 };
   const table = gaugeTable(gauge);
-  if (table.kind === 'refused') throw new Error(table.message);
+  if (table.kind === 'refused') throw new Error(table.code);
   const rule = safetyRule(quantity, band, 20 * random.uniform());
   const weights = [
     { value: 20, weight: random.uniform() },
     { value: 80, weight: 1 },
   ];
   const problem = problemOf(table, linearSender(quantity, low, high), { band, rule, weights });
-  if (problem.kind === 'refused') throw new Error(problem.message);
+  if (problem.kind === 'refused') throw new Error(problem.code);
   return problem;
 };
 

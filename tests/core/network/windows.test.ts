@@ -8,7 +8,7 @@ import { electronicTemperature, fallingGauge, thermalTemperature, twoCoilFuel } 
 
 const tableOf = (gauge: GaugeResponse): GaugeTable => {
   const table = gaugeTable(gauge);
-  if (table.kind === 'refused') throw new Error(table.message);
+  if (table.kind === 'refused') throw new Error(table.code);
   return table;
 };
 

@@ -2,11 +2,14 @@ import type { Feed } from './power';
 import type { TrimOptions } from '../search/trim-options';
 import { trimDefaults } from '../search/trim-options';
 
+/** A figure that was not given. */
+export type Assumed = 'supply' | 'highest-supply' | 'gauge-ohm';
+
 /** The supplies a design is checked at, and what had to be assumed about them. */
 export type Feeds = {
   readonly usual: Feed;
   readonly worst: Feed;
-  readonly assumed: readonly string[];
+  readonly assumed: readonly Assumed[];
 };
 
 /** Up to here a gauge belongs to the family with a low-voltage stabiliser and a heater of about 12 ohm. */
@@ -24,13 +27,10 @@ export const feedsFor = (options: TrimOptions): Feeds => {
   const highestVolt = Math.max(supplyVolt, options.highestSupplyVolt ?? trimDefaults.highestSupplyVolt);
   const assumedOhm = supplyVolt <= LOW_SYSTEM_VOLT ? LOW_SYSTEM_GAUGE_OHM : USUAL_GAUGE_OHM;
   const gaugeOhm = options.gaugeOhm ?? assumedOhm;
-  const assumed = [
-    ...(options.supplyVolt === undefined ? [`a supply of ${supplyVolt} V`] : []),
-    ...(options.highestSupplyVolt === undefined ? [`a worst supply of ${highestVolt} V`] : []),
-    ...(options.gaugeOhm === undefined
-      ? [`a gauge of ${gaugeOhm} ohm between feed and sender terminal`]
-      : []),
-  ];
+  const assumed: Assumed[] = [];
+  if (options.supplyVolt === undefined) assumed.push('supply');
+  if (options.highestSupplyVolt === undefined) assumed.push('highest-supply');
+  if (options.gaugeOhm === undefined) assumed.push('gauge-ohm');
   return {
     usual: { supplyVolt, gaugeOhm },
     worst: { supplyVolt: highestVolt, gaugeOhm },

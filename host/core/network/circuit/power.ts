@@ -1,4 +1,3 @@
-import { figure } from '../../figure';
 import { powerShares, treeOf, treeOhm } from '../closed-form/ladder-tree';
 import { gaugeBranchOhm } from '../closed-form/network-law';
 import type { Network } from '../closed-form/topology';
@@ -62,25 +61,27 @@ const senderFraction = (network: Network, partsOhm: readonly number[], senderOhm
 };
 
 /** The largest power of a part over all states looked at, and in which. */
-export type WorstPower = { readonly powerWatt: number; readonly when: string };
+export type WorstPower = { readonly powerWatt: number; readonly when: CircuitCase };
 
-/** A supply and a sender resistance, in words. */
-export type CircuitState = { readonly feed: Feed; readonly senderOhm: number; readonly says: string };
+/** A supply and what the sender does: shorted, open, or so many ohms. */
+export type CircuitCase = { readonly supplyVolt: number; readonly sender: 'short' | 'open' | number };
+
+/** A supply and a sender resistance; `is`: what a person is told of it. */
+export type CircuitState = { readonly feed: Feed; readonly senderOhm: number; readonly is: CircuitCase };
 
 /** States to design for: sender short, open and at every sampled value, at the usual and at the worst supply. */
 export const circuitStates = (
   senderOhms: readonly number[],
-  feeds: readonly { readonly feed: Feed; readonly says: string }[],
+  feeds: readonly Feed[],
 ): readonly CircuitState[] =>
-  feeds.flatMap(({ feed, says }) => [
-    { feed, senderOhm: 0, says: `sender shorted, ${says}` },
-    { feed, senderOhm: Infinity, says: `sender open, ${says}` },
-    ...senderOhms.map((senderOhm) => ({
-      feed,
-      senderOhm,
-      says: `sender at ${figure(senderOhm)} ohm, ${says}`,
-    })),
-  ]);
+  feeds.flatMap((feed) => {
+    const { supplyVolt } = feed;
+    return [
+      { feed, senderOhm: 0, is: { supplyVolt, sender: 'short' } },
+      { feed, senderOhm: Infinity, is: { supplyVolt, sender: 'open' } },
+      ...senderOhms.map((senderOhm) => ({ feed, senderOhm, is: { supplyVolt, sender: senderOhm } })),
+    ];
+  });
 
 /** Worst power of each part. Source: powersIn over the states. */
 export const worstPowers = (network: Network, states: readonly CircuitState[]): readonly WorstPower[] => {
@@ -88,6 +89,6 @@ export const worstPowers = (network: Network, states: readonly CircuitState[]): 
   return network.parts.map((_, part) => {
     const each = powers.map((state) => state[part]!);
     const powerWatt = Math.max(0, ...each);
-    return { powerWatt, when: states[Math.max(0, each.indexOf(powerWatt))]!.says };
+    return { powerWatt, when: states[Math.max(0, each.indexOf(powerWatt))]!.is };
   });
 };

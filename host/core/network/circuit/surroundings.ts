@@ -5,9 +5,12 @@ import type { TrimQuestion } from '../search/trim-question';
 import type { Network } from '../closed-form/topology';
 import { feedsFor } from './feeds';
 
+/** What is other than in the workshop. */
+export type DashOrBattery = { readonly dashCelsius: number } | { readonly batteryVolt: number };
+
 /** How the reading moves in a cold or hot dash and at a low or high supply. Dial units. */
 export type SurroundingsEffect = {
-  readonly says: string;
+  readonly with: DashOrBattery;
   readonly largestShift: number;
   readonly largestAt: number;
   /** Worst error over the band in these surroundings. */
@@ -21,23 +24,23 @@ const HOT_DASH_CELSIUS = 60;
 const LOW_SUPPLY_VOLT = 11;
 const HIGH_SUPPLY_VOLT = 15;
 
-type Case = { readonly says: string; readonly surroundings: Surroundings };
+type Case = { readonly with: DashOrBattery; readonly surroundings: Surroundings };
 
 const casesFor = (usualVolt: number): readonly Case[] => [
   {
-    says: `dash at ${COLD_DASH_CELSIUS} degC`,
+    with: { dashCelsius: COLD_DASH_CELSIUS },
     surroundings: { supplyRatio: 1, riseKelvin: COLD_DASH_CELSIUS - WORKSHOP_CELSIUS },
   },
   {
-    says: `dash at ${HOT_DASH_CELSIUS} degC`,
+    with: { dashCelsius: HOT_DASH_CELSIUS },
     surroundings: { supplyRatio: 1, riseKelvin: HOT_DASH_CELSIUS - WORKSHOP_CELSIUS },
   },
   {
-    says: `battery at ${LOW_SUPPLY_VOLT} V`,
+    with: { batteryVolt: LOW_SUPPLY_VOLT },
     surroundings: { supplyRatio: LOW_SUPPLY_VOLT / usualVolt, riseKelvin: 0 },
   },
   {
-    says: `battery at ${HIGH_SUPPLY_VOLT} V`,
+    with: { batteryVolt: HIGH_SUPPLY_VOLT },
     surroundings: { supplyRatio: HIGH_SUPPLY_VOLT / usualVolt, riseKelvin: 0 },
   },
 ];
@@ -54,7 +57,7 @@ const warmed = (network: Network, question: TrimQuestion, riseKelvin: number): N
 const effectOf = (
   question: TrimQuestion,
   network: Network,
-  { says, surroundings }: Case,
+  { with: other, surroundings }: Case,
   feed: GaugeFeed,
 ): SurroundingsEffect | undefined => {
   const { problem, options } = question;
@@ -71,7 +74,7 @@ const effectOf = (
   const sizes = shifts.map(Math.abs);
   const largest = sizes.indexOf(Math.max(...sizes));
   return {
-    says,
+    with: other,
     largestShift: shifts[largest]!,
     largestAt: problem.value[largest]!,
     worstError: Math.max(...errors),

@@ -1,14 +1,13 @@
-import type { Refused } from '../../result';
-import { refuse } from '../../result';
+import type { Refusal, Refusals } from '../../refusal';
+import { refuse } from '../../refusal';
 import type { Theorem } from './feasibility';
 import type { Pair, PairRefusal } from './pair';
-import { figure } from '../../figure';
 import { seenOhm } from './network-law';
 import type { Network, Topology } from './topology';
 import { networkOf } from './topology';
 
 export type SolveRefusal =
-  PairRefusal | Refused<Theorem | 'NEGATIVE_PART' | 'CONCAVITY' | 'MISMATCH' | 'GAUGE_OHM'>;
+  PairRefusal | Refusal<Theorem | 'NEGATIVE_PART' | 'CONCAVITY' | 'MISMATCH' | 'GAUGE_OHM'>;
 
 /** What one closed form answers. */
 export type Answer = { readonly kind: 'network'; readonly network: Network } | SolveRefusal;
@@ -22,8 +21,8 @@ export const answerWith = (topology: Topology, partsOhm: readonly number[], gaug
 export const SAME = 1e-9;
 
 /** A part that would have to be below zero. */
-export const negativePart = (what: string, ohm: number, instead: string): SolveRefusal =>
-  refuse('NEGATIVE_PART', `${what} would have to be ${figure(ohm)} ohm, which no resistor is; ${instead}`);
+export const negativePart = (slots: Refusals['NEGATIVE_PART']): SolveRefusal =>
+  refuse('NEGATIVE_PART', slots);
 
 const gapOhm = (network: Network, pair: Pair): number =>
   Math.abs(seenOhm(network, pair.senderOhm) - pair.wantedOhm);
@@ -37,9 +36,11 @@ export const meeting = (answer: Answer, pairs: readonly Pair[]): Answer => {
   if (answer.kind === 'refused' || meets(answer.network, pairs)) return answer;
   const { network } = answer;
   const worst = [...pairs].sort((one, other) => gapOhm(network, other) - gapOhm(network, one))[0]!;
-  const parts = network.parts.map((part) => `${part.place} ${figure(part.resistanceOhm)} ohm`).join(', ');
-  return refuse(
-    'MISMATCH',
-    `${network.topology} (${parts || 'no parts'}) cannot meet every point given: sender ${figure(worst.senderOhm)} ohm is seen as ${figure(seenOhm(network, worst.senderOhm))}, ${figure(worst.wantedOhm)} is wanted; take a topology with more resistors or search for the best compromise (trim)`,
-  );
+  return refuse('MISMATCH', {
+    topology: network.topology,
+    parts: network.parts,
+    senderOhm: worst.senderOhm,
+    seenOhm: seenOhm(network, worst.senderOhm),
+    wantedOhm: worst.wantedOhm,
+  });
 };

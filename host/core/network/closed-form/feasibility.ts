@@ -1,7 +1,6 @@
-import type { Refused } from '../../result';
-import { refuse } from '../../result';
+import type { Refusal } from '../../refusal';
+import { refuse } from '../../refusal';
 import type { Pair } from './pair';
-import { figure } from '../../figure';
 
 /** Which law of passive resistors a demand breaks. */
 export type Theorem = 'SENSE' | 'SPAN_OHM' | 'SPAN_SIEMENS' | 'RATIO';
@@ -29,27 +28,6 @@ export const spansOf = (high: Pair, low: Pair): Spans => {
   };
 };
 
-const siemens = (first: number, second: number): string =>
-  second > 0 ? `${figure((1000 * (first - second)) / (first * second))} mS` : 'an endless span';
-
-const between = (high: Pair, low: Pair): string =>
-  `sender ${figure(high.senderOhm)} and ${figure(low.senderOhm)} ohm, wanted ${figure(high.wantedOhm)} and ${figure(low.wantedOhm)} ohm`;
-
-const message = (theorem: Theorem, high: Pair, low: Pair): string => {
-  const spans = spansOf(high, low);
-  const ohms = `${figure(spans.wantedOhm)} ohm wanted, ${figure(spans.senderOhm)} ohm there`;
-  switch (theorem) {
-    case 'SENSE':
-      return `${between(high, low)}: the demand runs the other way from the sender, and no resistors can reverse a sender; a sender of the opposite sense or an active converter can`;
-    case 'SPAN_OHM':
-      return `${between(high, low)}: resistors around the sender can only shrink its span in ohms (${ohms}); a resistor across a two-terminal gauge, another sender or an active converter can widen it`;
-    case 'SPAN_SIEMENS':
-      return `${between(high, low)}: resistors around the sender can only shrink its span in siemens (${siemens(high.wantedOhm, low.wantedOhm)} wanted, ${siemens(high.senderOhm, low.senderOhm)} there); a sender of lower resistance or an active converter can widen it`;
-    case 'RATIO':
-      return `${between(high, low)}: resistors can only lower the ratio between the ends of a sender (${ohms}, and the siemens span is too small as well); a sender with a steeper curve or an active converter can raise it`;
-  }
-};
-
 const isAbove = (wanted: number, there: number, scale: number): boolean => wanted - there > ROUNDING * scale;
 
 /**
@@ -69,8 +47,16 @@ export const forbiddenBy = (high: Pair, low: Pair): Theorem | undefined => {
   return scaled ? 'SPAN_SIEMENS' : undefined;
 };
 
-/** The refusal for two pairs, with the figures and what else would do; undefined when the demand is possible. */
-export const refuseTwoPoints = (high: Pair, low: Pair): Refused<Theorem> | undefined => {
+/** The refusal for two pairs, with the figures; undefined when the demand is possible. */
+export const refuseTwoPoints = (high: Pair, low: Pair): Refusal<Theorem> | undefined => {
   const theorem = forbiddenBy(high, low);
-  return theorem && refuse(theorem, message(theorem, high, low));
+  return (
+    theorem &&
+    refuse(theorem, {
+      highSenderOhm: high.senderOhm,
+      lowSenderOhm: low.senderOhm,
+      highWantedOhm: high.wantedOhm,
+      lowWantedOhm: low.wantedOhm,
+    })
+  );
 };

@@ -1,18 +1,13 @@
 import type { Answer } from './answer';
 import { answerWith, meets, negativePart } from './answer';
 import type { Pair } from './pair';
-import { figure } from '../../figure';
 import type { Network } from './topology';
 import { networkOf } from './topology';
 
 /** Resistor in series with the sender for one point: R - r. Refuses NEGATIVE_PART when less than the sender is wanted. */
 export const seriesForOnePoint = ({ senderOhm, wantedOhm }: Pair): Answer =>
   wantedOhm < senderOhm
-    ? negativePart(
-        `turning ${figure(senderOhm)} ohm into ${figure(wantedOhm)} by a series resistor: it`,
-        wantedOhm - senderOhm,
-        'a shunt lowers a resistance, a series resistor only raises it',
-      )
+    ? negativePart({ part: 'series', partOhm: wantedOhm - senderOhm, senderOhm, wantedOhm })
     : answerWith('series', [wantedOhm - senderOhm]);
 
 /**
@@ -24,11 +19,7 @@ export const shuntForOnePoint = ({ senderOhm, wantedOhm }: Pair): Answer => {
   const shuntOhm = (senderOhm * wantedOhm) / (senderOhm - wantedOhm);
   return shuntOhm > 0
     ? answerWith('shunt', [shuntOhm])
-    : negativePart(
-        `turning ${figure(senderOhm)} ohm into ${figure(wantedOhm)} by a shunt: it`,
-        shuntOhm,
-        'a series resistor raises a resistance, a shunt only lowers it',
-      );
+    : negativePart({ part: 'shunt', partOhm: shuntOhm, senderOhm, wantedOhm });
 };
 
 /**

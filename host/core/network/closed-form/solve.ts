@@ -1,4 +1,4 @@
-import { refuse } from '../../result';
+import { refuse } from '../../refusal';
 import type { Answer, SolveRefusal } from './answer';
 import { answerWith, meeting } from './answer';
 import { refuseTwoPoints } from './feasibility';
@@ -30,7 +30,7 @@ const twoResistors = (
   pairs: readonly Pair[],
   topology: 'shunt-then-series' | 'series-then-shunt',
 ): Answer => {
-  if (pairs.length < 2) return refuse('PAIRS', `one pair does not fix a ${topology} network: give two`);
+  if (pairs.length < 2) return refuse('PAIRS', { pairCount: pairs.length, topology });
   const [high, low] = [pairs[0]!, pairs.at(-1)!];
   const refused = refuseTwoPoints(high, low);
   if (refused) return refused;
@@ -41,7 +41,7 @@ const twoResistors = (
 const threeResistors = (pairs: readonly Pair[]): Answer =>
   pairs.length === 3
     ? networkForThreePoints([pairs[0]!, pairs[1]!, pairs[2]!])
-    : refuse('PAIRS', 'a three-resistor network is fixed by three pairs; two pairs need two resistors only');
+    : refuse('PAIRS', { pairCount: pairs.length, topology: 'three-resistor' });
 
 const inTopology = (pairs: readonly Pair[], topology: Topology, gaugeOhm: number | undefined): Answer => {
   const simple = simplestNetwork(pairs);

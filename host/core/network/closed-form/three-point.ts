@@ -1,9 +1,8 @@
-import { refuse } from '../../result';
+import { refuse } from '../../refusal';
 import type { Answer } from './answer';
 import { answerWith, negativePart, SAME } from './answer';
 import { refuseTwoPoints } from './feasibility';
 import type { Pair } from './pair';
-import { figure } from '../../figure';
 
 /** R = A - C / (r + B) through three points: A = gauge side + shunt, B = sender side + shunt, C = shunt squared. */
 export type ThreePoint = {
@@ -44,8 +43,6 @@ export const threeResistor = (triple: Triple): ThreePoint => {
   return { gaugeSideOhm, shuntOhm, senderSideOhm };
 };
 
-const TWO_ENDS = 'two ends fix the middle almost completely, so meet two points and accept the third';
-
 /**
  * The network that meets three points exactly, without a resistor that comes out as nothing.
  * Refuses: the two-point theorems for each pair of points, CONCAVITY, NEGATIVE_PART.
@@ -57,15 +54,15 @@ export const networkForThreePoints = (triple: Triple): Answer => {
   if (refused) return refused;
   const curvature = curvatureOf(triple);
   if (!(curvature > 0 && curvature < 1))
-    return refuse(
-      'CONCAVITY',
-      `the three points bend the wrong way: K = ${figure(curvature)} where resistors reach only 0 < K < 1, so ${figure(second.wantedOhm)} ohm at sender ${figure(second.senderOhm)} is too low; meet two points, or re-mark the dial`,
-    );
+    return refuse('CONCAVITY', {
+      curvature,
+      middleSenderOhm: second.senderOhm,
+      middleWantedOhm: second.wantedOhm,
+    });
   const { gaugeSideOhm, shuntOhm, senderSideOhm } = threeResistor(triple);
   const nothing = SAME * first.senderOhm;
-  if (senderSideOhm < -nothing)
-    return negativePart('the resistor on the sender side', senderSideOhm, TWO_ENDS);
-  if (gaugeSideOhm < -nothing) return negativePart('the resistor on the gauge side', gaugeSideOhm, TWO_ENDS);
+  if (senderSideOhm < -nothing) return negativePart({ part: 'series-sender-side', partOhm: senderSideOhm });
+  if (gaugeSideOhm < -nothing) return negativePart({ part: 'series-gauge-side', partOhm: gaugeSideOhm });
   if (senderSideOhm <= nothing) return answerWith('shunt-then-series', [Math.max(0, gaugeSideOhm), shuntOhm]);
   if (gaugeSideOhm <= nothing) return answerWith('series-then-shunt', [senderSideOhm, shuntOhm]);
   return answerWith('three-resistor', [gaugeSideOhm, shuntOhm, senderSideOhm]);

@@ -37,19 +37,6 @@ export const placesOf: Readonly<Record<Topology, readonly Place[]>> = {
   'gauge-shunt': ['across-gauge', 'series'],
 };
 
-/** How the parts are wired, for a person with a soldering iron. */
-export const wiringOf: Readonly<Record<Topology, string>> = {
-  none: 'sender straight to the gauge',
-  series: 'resistor in the sender lead',
-  shunt: 'resistor from the sender lead to ground',
-  'shunt-then-series':
-    'shunt from the sender lead to ground, then the series resistor between that joint and the gauge',
-  'series-then-shunt': 'series resistor in the sender lead, then the shunt from its gauge side to ground',
-  'three-resistor':
-    'sender, sender-side series resistor, shunt from that joint to ground, gauge-side series resistor, gauge',
-  'gauge-shunt': "resistor across the gauge's two terminals; the series resistor, if any, in the sender lead",
-};
-
 /** Names the parts of a topology: `networkOf('series-then-shunt', [20, 80])`. Further places are left out. */
 export const networkOf = (
   topology: Topology,

@@ -5,7 +5,9 @@ import type { ErrorRow, Loaded } from './error-table';
 import { errorRow } from './error-table';
 import type { Failure } from './failures';
 import { failuresOf } from './failures';
+import type { Assumed } from '../circuit/feeds';
 import { feedsFor } from '../circuit/feeds';
+import type { CircuitCase } from '../circuit/power';
 import { circuitStates, worstPowers } from '../circuit/power';
 import type { Replacement } from './replacement';
 import { replacementsOf } from './replacement';
@@ -16,15 +18,15 @@ import { seenOhm } from '../closed-form/network-law';
 import { surroundingsEffects } from '../circuit/surroundings';
 import type { TrimQuestion } from '../search/trim-question';
 import type { Network, NetworkPart, Topology } from '../closed-form/topology';
-import { wiringOf } from '../closed-form/topology';
 import { trimDefaults } from '../search/trim-options';
 import { candidateWarnings } from './warnings';
+import type { Remark } from '../../remark';
 
 /** A part to buy. `ratingWatt` is what the bag must say, derated for its place; absent when no ordinary part carries it. */
 export type CandidatePart = NetworkPart & {
   readonly tolerancePercent: number;
   readonly powerWorstWatt: number;
-  readonly powerWorstWhen: string;
+  readonly powerWorstWhen: CircuitCase;
   readonly ratingWatt?: number;
 };
 
@@ -36,13 +38,12 @@ export type PowerBasis = {
   readonly place: MountingPlace;
   readonly ambientCelsius: number;
   /** Figures that were not given and had to be assumed. */
-  readonly assumed: readonly string[];
+  readonly assumed: readonly Assumed[];
 };
 
 /** One network with everything a person should know before soldering it. Errors are indicated minus true, dial units. */
 export type Candidate = {
   readonly topology: Topology;
-  readonly wiring: string;
   readonly parts: readonly CandidatePart[];
   /** Largest error at the samples, its size and where. */
   readonly worstError: number;
@@ -58,7 +59,7 @@ export type Candidate = {
   readonly replacements: readonly Replacement[];
   readonly surroundings: readonly SurroundingsEffect[];
   readonly powerBasis: PowerBasis;
-  readonly warnings: readonly string[];
+  readonly warnings: readonly Remark[];
 };
 
 const ROWS = 13;
@@ -85,10 +86,7 @@ const powerBasisOf = (question: TrimQuestion): PowerBasis => {
 
 const partsOf = (question: TrimQuestion, network: Network, basis: PowerBasis): readonly CandidatePart[] => {
   const { usual, worst } = feedsFor(question.options);
-  const states = circuitStates(Array.from(question.problem.ohm), [
-    { feed: usual, says: `${usual.supplyVolt} V` },
-    { feed: worst, says: `${worst.supplyVolt} V` },
-  ]);
+  const states = circuitStates(Array.from(question.problem.ohm), [usual, worst]);
   const powers = worstPowers(network, states);
   return network.parts.map((part, index) => {
     const rating = ratingForPlace(powers[index]!.powerWatt, basis.place);
@@ -139,7 +137,6 @@ export const candidateOf = (question: TrimQuestion, network: Network): Candidate
   const run = { trials: options.trials ?? trimDefaults.trials, seed: options.seed ?? trimDefaults.seed };
   return {
     topology: network.topology,
-    wiring: wiringOf[network.topology],
     parts,
     ...errorsOf(question, loaded),
     worstErrorAnywhere: worstErrorAnywhere(loaded, question.band),

@@ -1,4 +1,5 @@
 import { anyValueBound } from '../search/any-value';
+import type { SearchedValues } from '../search/part-values';
 import type { Problem } from '../search/problem';
 import type { FormResult, Parts } from '../search/search';
 import type { Topology } from '../closed-form/topology';
@@ -19,7 +20,7 @@ export type Certificate = {
   readonly anyValueBound: number;
   /** False when no network at all keeps the safety rule; scores are then those of the points that break it. */
   readonly keepsRule: boolean;
-  readonly values: string;
+  readonly values: SearchedValues;
   readonly samples: number;
   readonly topologies: readonly {
     readonly topology: Topology;
@@ -34,7 +35,7 @@ export type Certificate = {
 export const certificateOf = (
   results: readonly FormResult[],
   problem: Problem,
-  searched: { readonly values: string; readonly parts: Parts },
+  searched: { readonly values: SearchedValues; readonly parts: Parts },
 ): Certificate => {
   const plain = (score: number): number => (score > problem.penalty ? score - problem.penalty : score);
   const best = Math.min(...results.flatMap(({ found }) => found.slice(0, 1).map(({ score }) => score)));

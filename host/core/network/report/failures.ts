@@ -1,4 +1,7 @@
-import { offDialWords } from '../../dial';
+import { offScale } from '../../dial';
+import type { OffScale } from '../../dial';
+import type { Quantity } from '../../response';
+import type { FailedNeedle, Hidden } from '../remarks';
 import type { Powers } from '../circuit/power';
 import { powersIn } from '../circuit/power';
 import type { Problem } from '../search/problem';
@@ -12,12 +15,13 @@ export type Failure = {
   readonly place: Place;
   readonly resistanceOhm: number;
   readonly fails: 'open' | 'short';
-  /** What the needle does, in words. */
-  readonly needle: string;
+  readonly needle: FailedNeedle;
   readonly indicatedAtFrom: number;
   readonly indicatedAtTo: number;
-  /** True when the gauge then hides what its driver must see: low coolant heat, oil pressure or fuel that is not there. */
+  /** True when the gauge then hides what its driver must see: heat, lost oil pressure or an empty tank. */
   readonly danger: boolean;
+  /** What it hides, where there is danger. */
+  readonly hides?: Hidden;
   /** Largest power in another part meanwhile, at the usual supply, watt. */
   readonly otherPartsWatt: number;
 };
@@ -30,43 +34,39 @@ const failed = (network: Network, part: number, resistanceOhm: number): Network 
   parts: network.parts.map((each, index) => (index === part ? { ...each, resistanceOhm } : each)),
 });
 
-const dangers = {
-  temperature: 'hides overheating',
-  pressure: 'shows pressure that is not there',
-  fuel: 'shows fuel that is not there',
-  other: '',
-} as const;
-
-const off = (error: number, unit: string): string =>
-  `${Math.abs(error).toPrecision(3)} ${unit} ${error < 0 ? 'low' : 'high'}`;
+const hiddenBy: Readonly<Record<Quantity, Hidden>> = {
+  temperature: 'overheating',
+  pressure: 'no-pressure',
+  fuel: 'empty-tank',
+  other: 'unknown',
+};
 
 /** How far an error is beyond what the safety rule allows, dial units; 0 or less when it is allowed. */
 const breach = (problem: Problem, index: number, error: number): number =>
   Math.max(problem.lowestError[index]! - error, error - problem.highestError[index]!);
 
 /** Where no number is printed none is told: an end of the scale, or the stop on which the needle rests. */
-const placeOffDial = (question: TrimQuestion, reading: number): string | undefined => {
-  const { marks = [], unit, lowestReading, highestReading } = question.problem.table.gauge;
-  const onStop =
-    reading <= lowestReading ? 'on the low stop' : reading >= highestReading ? 'on the high stop' : undefined;
-  return marks.length === 0 ? onStop : offDialWords(marks, unit, reading);
+const placeOffScale = (question: TrimQuestion, reading: number): OffScale | undefined => {
+  const { marks = [], lowestReading, highestReading } = question.problem.table.gauge;
+  if (marks.length > 0) return offScale(marks, reading);
+  if (reading <= lowestReading) return { side: 'low', isOnStop: true };
+  return reading >= highestReading ? { side: 'high', isOnStop: true } : undefined;
 };
 
-const needleWords = (question: TrimQuestion, shown: readonly number[], danger: boolean): string => {
+const needleOf = (question: TrimQuestion, shown: readonly number[], danger: boolean): FailedNeedle => {
   const { band, problem } = question;
-  const { unit, quantity } = problem.table.gauge;
   const errors = shown.map((reading, index) => reading - problem.value[index]!);
   const judged = errors.map((error, index) => (danger ? breach(problem, index, error) : Math.abs(error)));
   const worst = judged.indexOf(Math.max(...judged));
   const [first, last] = [shown[0]!, shown.at(-1)!];
-  const gone = placeOffDial(question, shown[worst]!);
-  const does =
-    Math.abs(last - first) < STUCK_FRACTION * (band.to - band.from)
-      ? `stays ${placeOffDial(question, (first + last) / 2) ?? `near ${((first + last) / 2).toPrecision(3)} ${unit}`} whatever the sender does`
-      : gone === undefined
-        ? `reads up to ${off(errors[worst]!, unit)} (at ${problem.value[worst]!.toPrecision(3)})`
-        : `goes ${gone} (at ${problem.value[worst]!.toPrecision(3)})`;
-  return danger ? `${does}: ${dangers[quantity]}` : does;
+  const middle = (first + last) / 2;
+  if (Math.abs(last - first) < STUCK_FRACTION * (band.to - band.from))
+    return { does: 'stays', at: placeOffScale(question, middle) ?? middle };
+  const to = placeOffScale(question, shown[worst]!);
+  const atValue = problem.value[worst]!;
+  return to === undefined
+    ? { does: 'misreads', error: errors[worst]!, atValue }
+    : { does: 'leaves-scale', to, atValue };
 };
 
 const largest = (powers: readonly Powers[], part: number): number =>
@@ -88,10 +88,11 @@ const failureOf = (
     place: network.parts[part]!.place,
     resistanceOhm: network.parts[part]!.resistanceOhm,
     fails,
-    needle: needleWords(question, shown, danger),
+    needle: needleOf(question, shown, danger),
     indicatedAtFrom: shown[0]!,
     indicatedAtTo: shown.at(-1)!,
     danger,
+    ...(danger ? { hides: hiddenBy[problem.table.gauge.quantity] } : {}),
     otherPartsWatt: largest(powers, part),
   };
 };

@@ -1,7 +1,6 @@
 import type { GaugeResponse, SenderResponse } from '../../response';
-import type { Refused } from '../../result';
-import { refuse } from '../../result';
-import { figure } from '../../figure';
+import type { Refusal } from '../../refusal';
+import { refuse } from '../../refusal';
 import type { Band } from './problem';
 import type { TrimOptions } from './trim-options';
 import { trimDefaults } from './trim-options';
@@ -24,20 +23,21 @@ export const bandOf = (
   gauge: GaugeResponse,
   sender: SenderResponse,
   options: Pick<TrimOptions, 'from' | 'to' | 'samples'>,
-): ({ readonly kind: 'band' } & Band) | Refused<'BAND' | 'SAMPLES'> => {
+): ({ readonly kind: 'band' } & Band) | Refusal<'BAND' | 'SAMPLES'> => {
   const [lowest, highest] = measuredReadings(gauge);
   const from = options.from ?? Math.max(lowest, sender.knownFrom);
   const to = options.to ?? Math.min(highest, sender.knownTo);
   const samples = options.samples ?? trimDefaults.samples;
-  const refused = (what: string): Refused<'BAND'> =>
-    refuse(
-      'BAND',
-      `the band from ${figure(from)} to ${figure(to)} ${gauge.unit} ${what}: the sender is known from ${figure(sender.knownFrom)} to ${figure(sender.knownTo)}, the gauge was measured from ${figure(lowest)} to ${figure(highest)}`,
-    );
-  if (!(Number.isFinite(from) && Number.isFinite(to) && from < to)) return refused('is empty');
+  const refused = (wrong: 'empty' | 'outside'): Refusal<'BAND'> =>
+    refuse('BAND', {
+      ...{ wrong, from, to, unit: gauge.unit },
+      ...{ senderFrom: sender.knownFrom, senderTo: sender.knownTo },
+      ...{ gaugeFrom: lowest, gaugeTo: highest },
+    });
+  if (!(Number.isFinite(from) && Number.isFinite(to) && from < to)) return refused('empty');
   if (from >= Math.min(highest, sender.knownTo) || to <= Math.max(lowest, sender.knownFrom))
-    return refused('lies outside what is known');
+    return refused('outside');
   if (!(Number.isInteger(samples) && samples >= FEWEST_SAMPLES && samples <= MOST_SAMPLES))
-    return refuse('SAMPLES', `${samples} samples asked; ${FEWEST_SAMPLES} to ${MOST_SAMPLES} are possible`);
+    return refuse('SAMPLES', { samples, fewest: FEWEST_SAMPLES, most: MOST_SAMPLES });
   return { kind: 'band', from, to, samples };
 };

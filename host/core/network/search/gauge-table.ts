@@ -1,7 +1,6 @@
-import { figure } from '../../figure';
 import type { GaugeResponse } from '../../response';
-import type { Refused } from '../../result';
-import { refuse } from '../../result';
+import type { Refusal } from '../../refusal';
+import { refuse } from '../../refusal';
 
 /**
  * A gauge sampled once, for fast and still exact searching: `rising` holds the readings, with their sign turned where
@@ -61,23 +60,16 @@ export const gaugeTable = (
   gauge: GaugeResponse,
 ):
   | ({ readonly kind: 'table' } & GaugeTable)
-  | Refused<'GAUGE_RANGE' | 'GAUGE_NOT_FINITE' | 'GAUGE_NOT_MONOTONE'> => {
+  | Refusal<'GAUGE_RANGE' | 'GAUGE_NOT_FINITE' | 'GAUGE_NOT_MONOTONE'> => {
   if (!(gauge.measuredFromOhm >= 0 && gauge.measuredToOhm > gauge.measuredFromOhm))
-    return refuse(
-      'GAUGE_RANGE',
-      `the gauge was measured from ${figure(gauge.measuredFromOhm)} to ${figure(gauge.measuredToOhm)} ohm: a range is needed`,
-    );
+    return refuse('GAUGE_RANGE', { fromOhm: gauge.measuredFromOhm, toOhm: gauge.measuredToOhm });
   const sign = gauge.risesWithResistance ? 1 : -1;
   const ohm = Float64Array.from(gridOf(gauge));
   const rising = ohm.map((each) => sign * gauge.reading(each));
   const wrong = rising.findIndex((reading) => !Number.isFinite(reading));
-  if (wrong >= 0) return refuse('GAUGE_NOT_FINITE', `the gauge curve has no reading at ${ohm[wrong]!} ohm`);
+  if (wrong >= 0) return refuse('GAUGE_NOT_FINITE', { resistanceOhm: ohm[wrong]! });
   const dial = Math.abs(gauge.highestReading - gauge.lowestReading);
-  if (ironed(rising) > RIPPLE * dial)
-    return refuse(
-      'GAUGE_NOT_MONOTONE',
-      'the gauge curve turns back on itself: one reading would belong to two resistances, so nothing can be trimmed to it',
-    );
+  if (ironed(rising) > RIPPLE * dial) return refuse('GAUGE_NOT_MONOTONE', {});
   return { kind: 'table', gauge, ohm, rising, sign };
 };
 

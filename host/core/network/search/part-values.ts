@@ -1,6 +1,7 @@
 import { preferredValues, seriesTolerancePercent } from '../../preferred';
-import type { Refused } from '../../result';
-import { refuse } from '../../result';
+import type { SeriesName } from '../../preferred';
+import type { Refusal } from '../../refusal';
+import { refuse } from '../../refusal';
 import type { Parts } from './search';
 import type { StockPart, TrimOptions } from './trim-options';
 import { trimDefaults } from './trim-options';
@@ -9,8 +10,13 @@ import { trimDefaults } from './trim-options';
 export type PartSupply = {
   readonly parts: Parts;
   readonly tolerancePercent: (resistanceOhm: number) => number;
-  readonly says: string;
+  readonly searched: SearchedValues;
 };
+
+/** Which values were searched: a series within limits, or so many values at hand. */
+export type SearchedValues =
+  | { readonly series: SeriesName; readonly lowestOhm: number; readonly highestOhm: number }
+  | { readonly atHandCount: number };
 
 const fromStock = (stock: readonly StockPart[], otherwise: number): PartSupply => {
   const values = [...new Set(stock.map((part) => part.resistanceOhm))].sort((one, other) => one - other);
@@ -30,7 +36,7 @@ const fromStock = (stock: readonly StockPart[], otherwise: number): PartSupply =
       counts: new Map(values.map((value) => [value, countOf(value)])),
     },
     tolerancePercent: toleranceOf,
-    says: `${values.length} values at hand`,
+    searched: { atHandCount: values.length },
   };
 };
 
@@ -44,33 +50,28 @@ const DEFAULT_STOCK_TOLERANCE_PERCENT = 5;
  */
 export const partSupply = (
   options: TrimOptions,
-): ({ readonly kind: 'supply' } & PartSupply) | Refused<'STOCK' | 'RANGE' | 'TOLERANCE'> => {
+): ({ readonly kind: 'supply' } & PartSupply) | Refusal<'STOCK' | 'RANGE' | 'TOLERANCE'> => {
   const { stock, tolerancePercent } = options;
   if (tolerancePercent !== undefined && !(tolerancePercent >= 0 && tolerancePercent <= 50))
-    return refuse('TOLERANCE', `a tolerance of ${tolerancePercent} % was given; 0 to 50 % is possible`);
+    return refuse('TOLERANCE', { tolerancePercent });
   if (stock) {
     const wrong = stock.findIndex(
       (part) => !(part.resistanceOhm > 0 && part.resistanceOhm < Infinity && (part.count ?? 1) >= 1),
     );
-    if (stock.length === 0 || wrong >= 0)
-      return refuse(
-        'STOCK',
-        stock.length === 0
-          ? 'the list of parts at hand is empty'
-          : `entry ${wrong + 1} of the parts at hand (${stock[wrong]!.resistanceOhm} ohm, ${stock[wrong]!.count ?? 1} of them) must be more than 0 ohm and at least one`,
-      );
+    if (stock.length === 0) return refuse('STOCK', {});
+    const { resistanceOhm, count = 1 } = stock[wrong] ?? {};
+    if (resistanceOhm !== undefined) return refuse('STOCK', { entry: wrong + 1, resistanceOhm, count });
     return { kind: 'supply', ...fromStock(stock, tolerancePercent ?? DEFAULT_STOCK_TOLERANCE_PERCENT) };
   }
   const series = options.series ?? trimDefaults.series;
   const lowestOhm = options.lowestOhm ?? trimDefaults.lowestOhm;
   const highestOhm = options.highestOhm ?? trimDefaults.highestOhm;
   const values = preferredValues(series, lowestOhm, highestOhm);
-  if (values.length === 0)
-    return refuse('RANGE', `no ${series} value lies between ${lowestOhm} and ${highestOhm} ohm`);
+  if (values.length === 0) return refuse('RANGE', { series, lowestOhm, highestOhm });
   return {
     kind: 'supply',
     parts: { values: Float64Array.from(values) },
     tolerancePercent: () => tolerancePercent ?? seriesTolerancePercent[series],
-    says: `${series}, ${lowestOhm} to ${highestOhm} ohm`,
+    searched: { series, lowestOhm, highestOhm },
   };
 };

@@ -1,6 +1,6 @@
 import type { SenderResponse } from '../../response';
-import type { Refused } from '../../result';
-import { refuse } from '../../result';
+import type { Refusal } from '../../refusal';
+import { refuse } from '../../refusal';
 import type { GaugeTable } from './gauge-table';
 import type { SafetyRule } from './safety-rule';
 import { seenOhm } from '../closed-form/network-law';
@@ -41,21 +41,17 @@ const sampleValues = ({ from, to, samples }: Band): Float64Array =>
     index === samples - 1 ? to : from + ((to - from) * index) / (samples - 1),
   );
 
-export type ProblemRefusal = Refused<'SENDER_NOT_FINITE' | 'SENDER_NOT_MONOTONE' | 'WEIGHTS'>;
+export type ProblemRefusal = Refusal<'SENDER_NOT_FINITE' | 'SENDER_NOT_MONOTONE' | 'WEIGHTS'>;
 
-const senderRefusal = (value: Float64Array, ohm: Float64Array): ProblemRefusal | undefined => {
+const senderRefusal = (unit: string, value: Float64Array, ohm: Float64Array): ProblemRefusal | undefined => {
   const wrong = ohm.findIndex((each) => !(each >= 0 && each < Infinity));
-  if (wrong >= 0)
-    return refuse('SENDER_NOT_FINITE', `the sender curve has no resistance at ${value[wrong]!}`);
+  if (wrong >= 0) return refuse('SENDER_NOT_FINITE', { value: value[wrong]!, unit });
   const rises = ohm[ohm.length - 1]! > ohm[0]!;
   const turn = ohm.findIndex(
     (each, index) => index > 0 && (rises ? each < ohm[index - 1]! : each > ohm[index - 1]!),
   );
   if (turn > 0 || ohm[0] === ohm[ohm.length - 1])
-    return refuse(
-      'SENDER_NOT_MONOTONE',
-      `the sender's resistance turns back at ${value[Math.max(0, turn)]!}: one resistance would mean two values`,
-    );
+    return refuse('SENDER_NOT_MONOTONE', { turnsBackAt: value[Math.max(0, turn)]!, unit });
   return undefined;
 };
 
@@ -70,13 +66,14 @@ export const problemOf = (
 ): ({ readonly kind: 'problem' } & Problem) | ProblemRefusal => {
   const all = sampleValues(asked.band);
   const refused = senderRefusal(
+    table.gauge.unit,
     all,
     all.map((value) => sender.ohm(value)),
   );
   if (refused) return refused;
   const weights = all.map((value) => weightAt(asked.weights, value));
   if (!weights.every((weight) => weight >= 0 && weight < Infinity) || !weights.some((weight) => weight > 0))
-    return refuse('WEIGHTS', 'weights must be 0 or more, and some point of the band must weigh something');
+    return refuse('WEIGHTS', {});
   // A point that weighs nothing neither scores nor is ruled: it is not part of the question.
   const value = all.filter((_, index) => weights[index]! > 0);
   const weight = weights.filter((each) => each > 0);

@@ -1,4 +1,4 @@
-import type { Refused } from '../../result';
+import type { Refusal } from '../../refusal';
 import type { Theorem } from '../closed-form/feasibility';
 import { forbiddenBy, refuseTwoPoints } from '../closed-form/feasibility';
 import type { GaugeTable } from './gauge-table';
@@ -52,7 +52,7 @@ const plainProblem = (problem: Problem): Problem => ({
 export const proofOfImpossible = (
   problem: Problem,
   acceptableError: number,
-): Refused<Theorem> | undefined => {
+): Refusal<Theorem> | undefined => {
   const plain = plainProblem(problem);
   const windows = makeWindows(plain.value.length);
   setWindows(windows, plain, acceptableError);
@@ -74,7 +74,7 @@ const proofForPair = (
   windows: { readonly low: Float64Array; readonly high: Float64Array },
   high: number,
   low: number,
-): Refused<Theorem> | undefined => {
+): Refusal<Theorem> | undefined => {
   const highOhm = problem.ohm[high]!;
   const lowOhm = problem.ohm[low]!;
   if (!(highOhm > lowOhm)) return undefined;

@@ -1,9 +1,9 @@
 import type { Quantity } from '../../response';
-import { figure } from '../../figure';
+import type { RuleSays } from '../remarks';
 
 /** What an instrument must not do at the values where being wrong hurts. Errors are indicated minus true, dial units. */
 export type SafetyRule = {
-  readonly says: string;
+  readonly says: RuleSays;
   readonly limit: number;
   /** Smallest and largest error allowed at a true value; infinite where the rule is silent. */
   readonly allowed: (value: number) => { readonly lowest: number; readonly highest: number };
@@ -33,23 +33,23 @@ export const safetyRule = (
   switch (quantity) {
     case 'temperature':
       return {
-        says: `must not read more than ${figure(limit)} low from ${figure(band.to - edge)} up`,
+        says: { side: 'low', limit, from: band.to - edge },
         limit,
         allowed: (value) => (value >= band.to - edge ? { lowest: -limit, highest: Infinity } : silent),
       };
     case 'pressure':
       return {
-        says: `must not read more than ${figure(limit)} high`,
+        says: { side: 'high', limit },
         limit,
         allowed: () => ({ lowest: -Infinity, highest: limit }),
       };
     case 'fuel':
       return {
-        says: `must not read more than ${figure(limit)} high up to ${figure(band.from + edge)}`,
+        says: { side: 'high', limit, upTo: band.from + edge },
         limit,
         allowed: (value) => (value <= band.from + edge ? { lowest: -Infinity, highest: limit } : silent),
       };
     case 'other':
-      return { says: 'may err either way', limit, allowed: () => silent };
+      return { says: { side: 'either' }, limit, allowed: () => silent };
   }
 };

@@ -4,6 +4,7 @@ import type { Form } from './search';
 import { forms } from './search';
 import type { Mechanism, TrimOptions } from './trim-options';
 import { trimDefaults } from './trim-options';
+import type { NetworkRemarks } from '../remarks';
 
 /** True when somebody has said so, in one way or another: by terminals, by mechanism or by asking for the topology. */
 export const isKnownTwoTerminal = (options: TrimOptions): boolean =>
@@ -15,18 +16,20 @@ export const isKnownTwoTerminal = (options: TrimOptions): boolean =>
 /** Mechanisms that need a ground terminal of their own. Source: behaviour table of the trade. */
 const threeTerminal = new Set<Mechanism>(['two-coil', 'cross-coil', 'electronic']);
 
+type NoGaugeShunt = NetworkRemarks['GAUGE_SHUNT_LEFT_OUT'];
+
 /**
  * Why resistors across the gauge are not among the networks searched; undefined when they are. The resistance of a gauge
  * between feed and sender terminal describes a two-terminal gauge, so giving it is enough unless something else speaks
  * against it.
  */
-export const whyNoGaugeShunt = (options: TrimOptions): string | undefined => {
-  if (options.topologies && !options.topologies.includes('gauge-shunt')) return 'not asked for';
-  if (options.gaugeOhm === undefined) return "the gauge's own resistance is not given";
-  if (options.terminals === 3) return 'the gauge has three terminals';
+export const whyNoGaugeShunt = (options: TrimOptions): NoGaugeShunt | undefined => {
+  if (options.topologies && !options.topologies.includes('gauge-shunt')) return { because: 'not-asked' };
+  if (options.gaugeOhm === undefined) return { because: 'gauge-ohm-unknown' };
+  if (options.terminals === 3) return { because: 'three-terminals' };
   const { mechanism } = options;
   return options.terminals === undefined && mechanism !== undefined && threeTerminal.has(mechanism)
-    ? `a ${mechanism} gauge has three terminals`
+    ? { because: 'three-terminals', mechanism }
     : undefined;
 };
 

@@ -1,13 +1,15 @@
 import type { GaugeResponse, SenderResponse } from '../../response';
-import type { Refused } from '../../result';
-import { refuse } from '../../result';
+import type { Refusal } from '../../refusal';
+import { refuse } from '../../refusal';
+import type { Remark } from '../../remark';
+import { remark } from '../../remark';
 import { quantityOfUnit, unitChange } from '../../units';
 
 /** A sender whose values are in the gauge's unit, and a remark when that had to be assumed. */
 export type SenderInUnit = {
   readonly kind: 'sender';
   readonly sender: SenderResponse;
-  readonly remark?: string;
+  readonly remark?: Remark<'UNIT_TAKEN_AS_SAME'>;
 };
 
 const changed = (sender: SenderResponse, unit: string, factor: number, offset: number): SenderResponse => ({
@@ -28,20 +30,16 @@ const changed = (sender: SenderResponse, unit: string, factor: number, offset: n
 export const senderInUnitOf = (
   gauge: GaugeResponse,
   sender: SenderResponse,
-): SenderInUnit | Refused<'UNIT'> => {
+): SenderInUnit | Refusal<'UNIT'> => {
   if (gauge.unit === sender.unit) return { kind: 'sender', sender };
   const known = [gauge.unit, sender.unit].every((unit) => quantityOfUnit(unit) !== 'other');
   if (!known)
     return {
       kind: 'sender',
       sender,
-      remark: `the gauge is read in "${gauge.unit}" and the sender given in "${sender.unit}": taken to be the same unit`,
+      remark: remark('UNIT_TAKEN_AS_SAME', { gaugeUnit: gauge.unit, senderUnit: sender.unit }),
     };
   const change = unitChange(sender.unit, gauge.unit);
-  if (change.kind === 'refused')
-    return refuse(
-      'UNIT',
-      `the gauge is read in ${gauge.unit} and the sender given in ${sender.unit}: they measure different things`,
-    );
+  if (change.kind === 'refused') return refuse('UNIT', { gaugeUnit: gauge.unit, senderUnit: sender.unit });
   return { kind: 'sender', sender: changed(sender, gauge.unit, change.factor, change.offset) };
 };

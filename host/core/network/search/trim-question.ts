@@ -1,6 +1,7 @@
 import type { SenderResponse } from '../../response';
-import type { Refused } from '../../result';
-import { refuse } from '../../result';
+import type { Refusal } from '../../refusal';
+import { refuse } from '../../refusal';
+import type { Remark } from '../../remark';
 import { bandOf } from './band';
 import type { GaugeTable } from './gauge-table';
 import { senderInUnitOf } from './sender-in-unit';
@@ -26,23 +27,20 @@ export type TrimQuestion = {
   readonly options: TrimOptions;
   readonly band: { readonly from: number; readonly to: number };
   readonly acceptableError: number;
-  readonly remarks: readonly string[];
+  readonly remarks: readonly Remark[];
 };
 
 const isPositive = (value: number | undefined): boolean =>
   value === undefined || (value > 0 && value < Infinity);
 
 /** Options that make no sense on their own. */
-const optionRefusal = (options: TrimOptions): Refused | undefined => {
-  if (!isPositive(options.supplyVolt) || !isPositive(options.highestSupplyVolt))
-    return refuse(
-      'SUPPLY',
-      `a supply of ${options.supplyVolt ?? options.highestSupplyVolt} V is not a supply`,
-    );
-  if (!isPositive(options.gaugeOhm))
-    return refuse('GAUGE_OHM', `a gauge of ${options.gaugeOhm} ohm is not possible`);
+const optionRefusal = (options: TrimOptions): Refusal | undefined => {
+  const wrongSupply = [options.supplyVolt, options.highestSupplyVolt].find((volt) => !isPositive(volt));
+  if (wrongSupply !== undefined) return refuse('SUPPLY', { supplyVolt: wrongSupply });
+  if (options.gaugeOhm !== undefined && !isPositive(options.gaugeOhm))
+    return refuse('GAUGE_OHM', { gaugeOhm: options.gaugeOhm });
   if (options.ruleLimit !== undefined && !(options.ruleLimit >= 0))
-    return refuse('RULE_LIMIT', `the rule's limit must be 0 or more, ${options.ruleLimit} was given`);
+    return refuse('RULE_LIMIT', { limit: options.ruleLimit });
   return undefined;
 };
 
@@ -62,7 +60,7 @@ export const trimQuestionOf = (
   table: GaugeTable,
   given: SenderResponse,
   options: TrimOptions,
-): ({ readonly kind: 'question' } & TrimQuestion) | Refused => {
+): ({ readonly kind: 'question' } & TrimQuestion) | Refusal => {
   const wrong = optionRefusal(options);
   if (wrong) return wrong;
   const inUnit = senderInUnitOf(table.gauge, given);
@@ -77,11 +75,7 @@ export const trimQuestionOf = (
   const supply = partSupply(options);
   if (supply.kind === 'refused') return supply;
   const forms = formsFor(options);
-  if (forms.length === 0)
-    return refuse(
-      'TOPOLOGY',
-      'no arrangement of resistors is left to search: allow more parts or topologies',
-    );
+  if (forms.length === 0) return refuse('TOPOLOGY', {});
   return {
     kind: 'question',
     problem,

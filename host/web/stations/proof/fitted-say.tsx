@@ -3,7 +3,8 @@ import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import type { TrimCandidate } from '../../../job/trim';
 import { senderInVehicle } from '../../../job/views';
-import { shownPart, TOPOLOGY_WORDS } from '../../model/words';
+import { topologyWords } from '../../../words/network';
+import { shownPart } from '../../model/words';
 import { Note } from '../../parts/note';
 
 type FittedProps = {
@@ -15,7 +16,7 @@ type FittedProps = {
 /** "one resistor in series, series 18 Ω". */
 export const networkWords = ({ topology, parts }: TrimCandidate): string =>
   [
-    TOPOLOGY_WORDS[topology],
+    topologyWords[topology],
     ...parts.map((part) => `${part.place.replaceAll('-', ' ')} ${shownPart(part.resistanceOhm)}`),
   ].join(', ');
 

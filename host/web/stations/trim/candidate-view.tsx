@@ -6,8 +6,18 @@ import type { Gauge } from '../../../job/gauge';
 import { scaleOf } from '../../../job/scale';
 import type { TrimCandidate } from '../../../job/trim';
 import {
-  plainWords,
-  sentence,
+  assumedWords,
+  hiddenWords,
+  needleWords,
+  placeWords,
+  surroundingsWords,
+  topologyWords,
+  wiringWords,
+} from '../../../words/network';
+import { printed } from '../../../words/notation';
+import { saidRemark } from '../../../words/remark';
+import { capital } from '../../../words/sentence';
+import {
   shownDifferenceUnit,
   shownError,
   shownPart,
@@ -15,7 +25,6 @@ import {
   shownReading,
   shownSpread,
   shownUnit,
-  TOPOLOGY_WORDS,
 } from '../../model/words';
 import { Note } from '../../parts/note';
 import { toleranceSeries } from '../../plot/tolerance-series';
@@ -35,14 +44,6 @@ type CandidateProps = {
   readonly isOnlyNearest?: boolean;
   readonly send: (command: JobCommand) => void;
   readonly goOn: () => void;
-};
-
-const PLACE_WORDS: Readonly<Record<string, string>> = {
-  series: 'in the sender lead',
-  shunt: 'from the lead to ground',
-  'series-gauge-side': 'in the lead, gauge side',
-  'series-sender-side': 'in the lead, sender side',
-  'across-gauge': 'across the gauge',
 };
 
 /** What goes on the sheet when a network is chosen. */
@@ -70,13 +71,13 @@ export function CandidateView(props: CandidateProps): JSX.Element {
   return (
     <div class="stack">
       <h3>
-        {TOPOLOGY_WORDS[candidate.topology]}: worst error {shownSpread(candidate.worstError, gauge)} at{' '}
-        {shownReading(candidate.worstAt, gauge)}
+        {capital(topologyWords[candidate.topology])}: worst error {shownSpread(candidate.worstError, gauge)}{' '}
+        at {shownReading(candidate.worstAt, gauge)}
       </h3>
       <ErrorPlot {...props} />
       {candidate.warnings.map((warning) => (
-        <Note key={warning} kind="caution">
-          <p>{sentence(warning)}</p>
+        <Note key={JSON.stringify(warning)} kind="caution">
+          <p>{saidRemark(warning, printed)}</p>
         </Note>
       ))}
       {isChosen ? (
@@ -102,7 +103,7 @@ export function CandidateView(props: CandidateProps): JSX.Element {
       <div class="columns">
         <div class="stack">
           <WiringSketch candidate={candidate} />
-          <p>{sentence(candidate.wiring)}</p>
+          <p>{wiringWords[candidate.topology]}</p>
         </div>
         <div class="stack">
           <PartsTable candidate={candidate} />
@@ -111,7 +112,7 @@ export function CandidateView(props: CandidateProps): JSX.Element {
             {'\u00b0'}C at the {candidate.powerBasis.place}
             {candidate.powerBasis.assumed.length === 0
               ? ''
-              : `; assumed: ${candidate.powerBasis.assumed.join(', ')}`}
+              : `; assumed: ${assumedWords(candidate.powerBasis, printed).join(', ')}`}
             . Mount it at the dash end, labelled
             {gauge.quantity === 'fuel' ? ', never in or near the tank' : ''}.
           </p>
@@ -183,7 +184,7 @@ function PartsTable({ candidate }: { readonly candidate: Candidate }): JSX.Eleme
         <tbody>
           {candidate.parts.map((part) => (
             <tr key={part.place}>
-              <td>{PLACE_WORDS[part.place]}</td>
+              <td>{placeWords[part.place]}</td>
               <td class="number">
                 {shownPart(part.resistanceOhm)}, {part.tolerancePercent} %
               </td>
@@ -221,7 +222,7 @@ function ErrorTable({ gauge, candidate }: ShownCandidate): JSX.Element {
         <table>
           <thead>
             <tr>
-              {['True', 'Needle shows', 'Error', 'Sure to (95 %)'].map((heading) => (
+              {['True', 'Needle shows', 'Error', '\u00b1 (95 %)'].map((heading) => (
                 <th key={heading} scope="col" class="number">
                   {heading}
                 </th>
@@ -244,10 +245,6 @@ function ErrorTable({ gauge, candidate }: ShownCandidate): JSX.Element {
   );
 }
 
-/** Errors of Celsius are kelvin, and a place on the dial has its unit. */
-const needleWords = (needle: string, { unit }: Gauge): string =>
-  plainWords(needle.replace(/degC (?=high|low)/, 'K ').replace(/\(at ([-\d.]+)\)/, `(at $1 ${unit})`));
-
 function FailureTable({ gauge, candidate }: ShownCandidate): JSX.Element | null {
   if (candidate.failures.length === 0) return null;
   return (
@@ -261,8 +258,10 @@ function FailureTable({ gauge, candidate }: ShownCandidate): JSX.Element | null 
                 {shownPart(failure.resistanceOhm)} {failure.fails}
               </th>
               <td>
-                the needle {needleWords(failure.needle, gauge)}
-                {failure.danger ? <strong> Danger.</strong> : null}
+                The needle {needleWords(failure.needle, gauge.unit, printed)}.
+                {failure.hides === undefined ? null : (
+                  <strong> Danger: it {hiddenWords[failure.hides]}.</strong>
+                )}
               </td>
             </tr>
           ))}
@@ -287,8 +286,9 @@ function Spread({ gauge, candidate }: ShownCandidate): JSX.Element {
         </li>
       ))}
       {candidate.surroundings.map((each) => (
-        <li key={each.says}>
-          {plainWords(each.says)}: shifts by up to {shownError(each.largestShift, gauge)}.
+        <li key={surroundingsWords(each.with, printed)}>
+          {capital(surroundingsWords(each.with, printed))}: shifts by up to{' '}
+          {shownError(each.largestShift, gauge)}.
         </li>
       ))}
     </ul>

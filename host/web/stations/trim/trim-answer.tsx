@@ -6,7 +6,11 @@ import type { TrimFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { TrimCandidate } from '../../../job/trim';
 import type { Limit } from '../../../job/verdict';
-import { sentence, shownPart, shownReading, shownSpread, TOPOLOGY_WORDS } from '../../model/words';
+import { placeWords, ruleWords, searchedWords, topologyWords } from '../../../words/network';
+import { printed } from '../../../words/notation';
+import { said } from '../../../words/refusal';
+import { saidRemark } from '../../../words/remark';
+import { shownPart, shownSpread } from '../../model/words';
 import { Note } from '../../parts/note';
 import { CandidateView } from './candidate-view';
 import { TableBox } from '../../parts/table-box';
@@ -45,12 +49,12 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
         onShow={setIndex}
       />
       <p class="hint">
-        Rule kept: the gauge {ruleWords(trimmed.rule.says, gauge)}.{' '}
-        {trimmed.certificate.combinations.toLocaleString('en')} combinations of {trimmed.certificate.values}{' '}
-        were searched; none is better.
+        Rule kept: the gauge {ruleWords(trimmed.rule.says, gauge.unit, printed)}.{' '}
+        {trimmed.certificate.combinations.toLocaleString('en')} networks of{' '}
+        {searchedWords(trimmed.certificate.values, printed)} were searched; none is better.
       </p>
       {trimmed.remarks.map((remark) => (
-        <p key={remark}>{sentence(remark.replace(/(by [\d.]+) degC/, '$1 K'))}</p>
+        <p key={remark.code}>{saidRemark(remark, printed)}</p>
       ))}
       {candidate === undefined ? null : (
         <CandidateView
@@ -71,11 +75,16 @@ type Refusal = Extract<TrimFinding['trimmed'], { kind: 'refused' }>;
 function Forbidden(props: AnswerProps & { readonly trimmed: Refusal }): JSX.Element {
   const { trimmed, finding } = props;
   // Where a law of circuits forbids it, how near resistors come is always told; else the question itself was wrong.
-  const isLaw = trimmed.nearest !== undefined;
+  const nearest = 'nearest' in trimmed ? trimmed.nearest : undefined;
+  const isLaw = nearest !== undefined;
+  const about = finding.of === undefined ? '' : `The ${finding.of}'s curve: `;
   return (
     <div class="stack">
       <Note kind="wrong" word={isLaw ? 'No resistors can do this' : 'Mend this first: nothing was searched'}>
-        <p>{sentence(trimmed.message)}</p>
+        <p>
+          {about}
+          {said(trimmed, printed)}
+        </p>
         {isLaw ? (
           <p>What else would do: another sender whose curve fits better, or new numbers on the dial.</p>
         ) : null}
@@ -89,10 +98,10 @@ function Forbidden(props: AnswerProps & { readonly trimmed: Refusal }): JSX.Elem
           </button>
         </div>
       </Note>
-      {trimmed.nearest === undefined ? null : (
+      {nearest === undefined ? null : (
         <>
           <h3>The nearest that resistors can come</h3>
-          <CandidateView {...props} candidate={trimmed.nearest} before={finding.before} isOnlyNearest />
+          <CandidateView {...props} candidate={nearest} before={finding.before} isOnlyNearest />
         </>
       )}
     </div>
@@ -111,20 +120,6 @@ const Advice = (props: AdviceProps): JSX.Element => (
   </>
 );
 
-const LEAD_WORDS: Readonly<Record<string, string>> = {
-  series: 'in the sender lead',
-  shunt: 'from the sender lead to ground',
-  'series-gauge-side': 'in the lead on the gauge side',
-  'series-sender-side': 'in the lead on the sender side',
-  'across-gauge': 'across the gauge',
-};
-
-/** "must not read more than 6.5 K low from 98.8 degC up": the rule comes without units. */
-const ruleWords = (says: string, gauge: Gauge): string =>
-  says
-    .replace(/more than ([\d.]+)/, (_, size) => `more than ${shownSpread(Number(size), gauge).slice(1)}`)
-    .replace(/(from|up to) ([-\d.]+)/, (_, word, at) => `${word} ${shownReading(Number(at), gauge)}`);
-
 /** The whole answer in one sentence: what to put where, and what it is good for. */
 function adviceOn({ candidate, finding: { before }, gauge, limit }: AdviceProps): string {
   const isGood = candidate.worstError <= limit.size;
@@ -133,9 +128,7 @@ function adviceOn({ candidate, finding: { before }, gauge, limit }: AdviceProps)
     return isGood
       ? `Leave it as it is: the worst error is ${worst}.`
       : `None of these parts makes it better: the worst error stays ${worst}.`;
-  const parts = candidate.parts.map(
-    (part) => `${shownPart(part.resistanceOhm)} ${LEAD_WORDS[part.place] ?? part.place}`,
-  );
+  const parts = candidate.parts.map((part) => `${shownPart(part.resistanceOhm)} ${placeWords[part.place]}`);
   const untrimmed = Math.max(0, ...before.map((point) => Math.abs(point.y)));
   return `Put ${parts.join(' and ')}: the worst error falls from ${shownSpread(untrimmed, gauge)} to ${worst}.`;
 }
@@ -175,7 +168,7 @@ function CandidateTable({ gauge, candidates, recommended, shown, onShow }: Table
               aria-current={index === shown ? 'true' : undefined}
             >
               <td>
-                {TOPOLOGY_WORDS[candidate.topology]}
+                {topologyWords[candidate.topology]}
                 {index === recommended ? <strong> (recommended)</strong> : null}
                 {candidate.keepsRule ? null : ' (breaks the rule)'}
               </td>
@@ -191,7 +184,7 @@ function CandidateTable({ gauge, candidates, recommended, shown, onShow }: Table
                   {index === shown ? 'Shown' : 'Look'}
                   <span class="unseen">
                     {' '}
-                    at {TOPOLOGY_WORDS[candidate.topology]} {partsWords(candidate)}
+                    at {topologyWords[candidate.topology]} {partsWords(candidate)}
                   </span>
                 </button>
               </td>

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useId } from 'preact/hooks';
 import type { Candidate } from '../../../core/network';
+import { wiringWords } from '../../../words/network';
 import { shownPart } from '../../model/words';
 
 const WIDTH = 560;
@@ -40,7 +41,7 @@ export function WiringSketch({ candidate }: { readonly candidate: Candidate }): 
   const slots = slotsOf(candidate);
   return (
     <svg class="sketch" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-labelledby={id}>
-      <title id={id}>Wiring: {candidate.wiring}</title>
+      <title id={id}>Wiring: {wiringWords[candidate.topology]}</title>
       <path d={`M20 ${LINE_Y}H${GAUGE_X - 30}M${GAUGE_X + 30} ${LINE_Y}H${SENDER_X}V110`} />
       <text x="14" y={LINE_Y - 12}>
         feed

@@ -1,0 +1,29 @@
+import type { NetworkRefusals } from './network/refusals';
+import type { SenderRefusals } from './sender/refusals';
+
+/** Every code with which the core refuses, and the figures its sentence is made of. */
+export type Refusals = NetworkRefusals & SenderRefusals;
+export type RefusalCode = keyof Refusals;
+
+/**
+ * What a computation answers when it cannot or must not give a number: a code to test for and the figures that matter,
+ * units in their names. `host/words` makes the sentence.
+ */
+export type Refusal<Code extends RefusalCode = RefusalCode> = {
+  readonly kind: 'refused';
+  readonly code: Code;
+  readonly slots: Refusals[Code];
+};
+
+export const refuse = <Code extends RefusalCode>(code: Code, slots: Refusals[Code]): Refusal<Code> => ({
+  kind: 'refused',
+  code,
+  slots,
+});
+
+type OfKind = { readonly kind: string };
+
+/** True for a refusal, whatever else a computation may answer. */
+export const isRefused = <Result extends OfKind>(
+  result: Result,
+): result is Extract<Result, { readonly kind: 'refused' }> => result.kind === 'refused';

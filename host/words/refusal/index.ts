@@ -1,0 +1,28 @@
+import type { Refusal, RefusalCode, Refusals } from '../../core/refusal';
+import type { Refused } from '../../core/result';
+import type { Notation } from '../notation';
+import type { RefusalWords } from '../sentence';
+import { networkRefusals } from './network';
+import { senderRefusals } from './sender';
+
+/** Every refusal of the core: what it says and what to do. One entry a code; the compiler asks for a missing one. */
+export const refusalWords: { readonly [Code in RefusalCode]: RefusalWords<Refusals[Code]> } = {
+  ...networkRefusals,
+  ...senderRefusals,
+};
+
+const says = <Code extends RefusalCode>({ code, slots }: Refusal<Code>, say: Notation): string => {
+  const words: RefusalWords<Refusals[Code]> = refusalWords[code];
+  return words.says(slots, say);
+};
+
+/** What was wrong, without what to do: for a line that goes on by itself. */
+export const refusalReason = (refusal: Refusal, say: Notation): string => says(refusal, say);
+
+/** What was wrong and what to do, of the core or of the rest of the house (whose refusals bring their sentence). */
+export const said = (refused: Refusal | Refused, say: Notation): string =>
+  'slots' in refused ? saidRefusal(refused, say) : refused.message;
+
+/** What was wrong and what to do. Figures as they are written on the page or on the command line. */
+export const saidRefusal = (refusal: Refusal, say: Notation): string =>
+  `${says(refusal, say)} ${refusalWords[refusal.code].remedy}`.trimEnd();
