@@ -38,7 +38,7 @@ const jobs = [
   },
   {
     ...node,
-    entryPoints: [`${root}host/server/compute-thread.ts`],
+    entryPoints: [`${root}host/server/findings/compute-thread.ts`],
     outfile: `${out}/cli/compute-thread.js`,
   },
   {

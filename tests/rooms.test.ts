@@ -7,13 +7,22 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 
 /**
  * Rooms of a folder, lowest first: a room imports itself and the rooms before it. What lies beside the rooms imports
- * any of them; a room imports of it only what `ground` names (types that all rooms share).
+ * any of them; a room imports of it only what `ground` names (types that all rooms share) and files that are named
+ * among the rooms before it.
  */
 const houses: Readonly<
   Record<string, { readonly rooms: readonly string[]; readonly ground: readonly string[] }>
 > = {
   'host/core/network': { rooms: ['closed-form', 'search', 'circuit', 'report'], ground: ['remarks.ts'] },
   'host/core/curve': { rooms: ['readings', 'laws', 'spline', 'choice', 'report'], ground: ['types.ts'] },
+  'host/cli': {
+    rooms: ['input', 'output', 'commands'],
+    ground: ['command.ts', 'options.ts', 'input-error.ts', 'program-end.ts'],
+  },
+  'host/web': {
+    rooms: ['connection', 'parts', 'dial', 'entry', 'plot', 'app.ts', 'stations', 'home', 'style'],
+    ground: ['signal.ts'],
+  },
   'host/bench': {
     rooms: ['box', 'people', 'sender', 'sweep', 'decide', 'calibrate'],
     ground: ['rules.ts', 'clock.ts'],
@@ -21,7 +30,7 @@ const houses: Readonly<
 };
 
 /** Parts in which no files import each other in a circle, types included. */
-const withoutCircles = ['host/core', 'host/bench'];
+const withoutCircles = ['host/core', 'host/bench', 'host/server', 'host/cli', 'host/web'];
 
 const sourcesIn = (folder: string): string[] =>
   readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' })
@@ -96,7 +105,8 @@ describe('the rooms of a part', () => {
     const folders = readdirSync(join(root, house), { withFileTypes: true })
       .filter((entry) => entry.isDirectory())
       .map((entry) => entry.name);
-    expect([...rooms].sort()).toEqual(folders.sort());
+    const named = rooms.filter((room) => !room.endsWith('.ts'));
+    expect(named.sort()).toEqual(folders.sort());
   });
 
   it('would refuse a way back up, and a room that takes what lies beside it', () => {

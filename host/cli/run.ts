@@ -1,5 +1,5 @@
 import { version } from '../../package.json';
-import { commands } from './commands';
+import { commands } from './commands/index';
 import type { Command, Report, Surroundings } from './command';
 import { InputError, RefusedError } from './input-error';
 import { nearest } from '../core/text/nearest';

@@ -1,16 +1,10 @@
+import fastifyStatic from '@fastify/static';
 import { createHash, randomBytes } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import fastifyStatic from '@fastify/static';
-import { fastify, type FastifyInstance, type FastifyReply } from 'fastify';
-import type { z } from 'zod';
-import { isRefused, refuse, type Refused } from '../core/result';
-import { explain } from '../job/explain';
-import type { BenchDoor } from './bench-door';
-import type { BoxBay } from './box-bay';
-import type { Callers } from './callers';
-import type { Computer } from './computer';
+import { fastify, type FastifyInstance } from 'fastify';
+import { refuse } from '../core/result';
 import { keepRoom } from './connections';
 import { Devices } from './devices';
 import { createGate, needOf, type Gate, type Visitor } from './gate';
@@ -22,31 +16,7 @@ import { boxRoutes } from './routes-box';
 import { gateRoutes } from './routes-gate';
 import { jobRoutes } from './routes-jobs';
 import { TokenBuckets } from './token-bucket';
-
-export type AppParts = {
-  readonly bench: BenchDoor;
-  readonly bay: BoxBay;
-  readonly computer: Computer;
-  readonly callers: Callers;
-  /** Paired devices; left out, none are kept. */
-  readonly devices?: Devices | undefined;
-  readonly pairing?: Pairing | undefined;
-  readonly limits?: Partial<ServerLimits> | undefined;
-  /** The built page; left out, only the API is served. */
-  readonly webFolder?: string | undefined;
-  readonly version: string;
-};
-
-/** What the routes are given: the parts, and what this run adds to them. */
-export type RouteParts = AppParts & {
-  readonly gate: Gate;
-  readonly devices: Devices;
-  readonly pairing: Pairing;
-  /** Names the page that belongs to this host. */
-  readonly build: string;
-  /** Drawn anew for each run. */
-  readonly stopToken: string;
-};
+import type { AppParts, RouteParts } from './route-parts';
 
 const MOST_BODY_BYTES = 256 * 1024;
 const MOST_HEAD_BYTES = 8 * 1024;
@@ -155,15 +125,3 @@ const statusOf = (error: unknown): number =>
   error instanceof Error && 'statusCode' in error && typeof error.statusCode === 'number'
     ? error.statusCode
     : 500;
-
-/** Checks a body at the edge; a wrong one is answered with the place and the reason. */
-export function checked<Schema extends z.ZodType>(schema: Schema, body: unknown): z.infer<Schema> | Refused {
-  const result = schema.safeParse(body);
-  return result.success ? result.data : refuse('BAD_REQUEST', explain(result.error));
-}
-
-/** A refusal is an answer, with a status that programs can test. */
-export async function answerWith(reply: FastifyReply, result: object): Promise<void> {
-  const isRefusal = 'kind' in result && typeof result.kind === 'string' && isRefused({ kind: result.kind });
-  await reply.code(isRefusal ? 422 : 200).send(result);
-}

@@ -5,7 +5,7 @@ import { z } from 'zod';
 import { refuse, type Refused } from '../core/result';
 import { right, type DeviceListing, type Right } from '../job/host-wire';
 import { deviceName } from '../job/wire';
-import { sameName } from './screen-names';
+import { sameName } from './same-name';
 
 const TOKEN_DAYS = 30;
 const DAY_MS = 86_400_000;

@@ -2,7 +2,7 @@ import type { IncomingMessage, Server } from 'node:http';
 import { Socket } from 'node:net';
 import type { Duplex } from 'node:stream';
 import { WebSocketServer, type WebSocket } from 'ws';
-import type { RouteParts } from './app';
+import type { RouteParts } from './route-parts';
 import type { Connections } from './connections';
 import type { ServerLimits } from './limits';
 import { ScreenNames } from './screen-names';

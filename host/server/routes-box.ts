@@ -2,7 +2,8 @@ import type { FastifyInstance } from 'fastify';
 import { refuse } from '../core/result';
 import { boxChoice, worldChange, type HostInfo, type PortListing } from '../job/host-wire';
 import { listPorts, usbPorts } from '../link';
-import { answerWith, checked, type AppParts } from './app';
+import { answerWith, checked } from './answer';
+import type { AppParts } from './route-parts';
 
 /** What the host is connected to, and what it could be. */
 export function boxRoutes(app: FastifyInstance, { bay, version }: AppParts): void {

@@ -12,7 +12,8 @@ import {
   type PairingView,
 } from '../job/host-wire';
 import { name } from '../job/values';
-import { answerWith, checked, type RouteParts } from './app';
+import { answerWith, checked } from './answer';
+import type { RouteParts } from './route-parts';
 import { deviceCookie, type Visitor } from './gate';
 import type { PairingState } from './pairing';
 import { isOwnSignature } from './screen-names';

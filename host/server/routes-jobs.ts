@@ -5,7 +5,8 @@ import { jobCommand } from '../job/commands';
 import { foldJob } from '../job/fold';
 import { opening } from '../job/gauge';
 import { folderName } from '../job/values';
-import { answerWith, checked, type RouteParts } from './app';
+import { answerWith, checked } from './answer';
+import type { RouteParts } from './route-parts';
 import type { DeskDoor } from './bench-door';
 import { signatureOf } from './routes-gate';
 

@@ -1,13 +1,10 @@
 import type { Devices } from './devices';
+import { sameName, plain } from './same-name';
 
 /** What the program itself signs with, on the bench, in the journal, for pages, for programs and in the terminal. */
 const OWN_SIGNATURES = ['bench', 'journal', 'page', 'program', 'terminal', 'host', 'simulated operator'];
 /** A screen that comes back is known by its key; more than this many keep their names. */
 const MOST_KEPT = 500;
-const plain = (name: string): string => name.normalize('NFKC').trim().toLowerCase();
-
-/** Two names a person would take for one. */
-export const sameName = (one: string, other: string): boolean => plain(one) === plain(other);
 
 export const isOwnSignature = (name: string): boolean => OWN_SIGNATURES.some((own) => sameName(own, name));
 

@@ -8,7 +8,7 @@ import { inOrder, type OpenedForGood } from '../link';
 import { createServerApp } from './app';
 import { createBoxBay, type BoxBay, type SimulationOptions } from './box-bay';
 import { knownCallers } from './callers';
-import { createComputer, reckonInThread } from './computer';
+import { createComputer, reckonInThread } from './findings/computer';
 import { Devices } from './devices';
 import { fitBench } from './fit-bench';
 import { Pairing } from './pairing';

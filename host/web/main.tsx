@@ -1,13 +1,13 @@
 import { render, type JSX } from 'preact';
-import { createApp, type App } from './model/app';
-import { useSignal } from './model/signal';
+import { createApp, type App } from './app';
+import { useSignal } from './signal';
 import { fetchTheRest } from './parts/later';
-import { Boundary, OldPage } from './parts/old-page';
+import { Boundary, OldPage } from './old-page';
 import { Sheet } from './sheet';
-import { Devices } from './start/devices';
-import { Jobs } from './start/jobs';
-import { Pair } from './start/pair';
-import { StartJob } from './start/start-job';
+import { Devices } from './home/devices';
+import { Jobs } from './home/jobs';
+import { Pair } from './home/pair';
+import { StartJob } from './home/start-job';
 
 function Front(props: {
   readonly app: App;
@@ -33,7 +33,7 @@ function Front(props: {
 
 function Page({ app }: { readonly app: App }): JSX.Element | null {
   const route = useSignal(app.route);
-  const desk = useSignal(app.desk);
+  const job = useSignal(app.job);
   const greeting = useSignal(app.greeting);
   if (greeting !== undefined && greeting.right === undefined) {
     return (
@@ -63,7 +63,7 @@ function Page({ app }: { readonly app: App }): JSX.Element | null {
         </Front>
       );
     case 'job':
-      return desk === undefined ? null : <Sheet key={route.jobId} app={app} desk={desk} />;
+      return job === undefined ? null : <Sheet key={route.jobId} app={app} job={job} />;
   }
 }
 

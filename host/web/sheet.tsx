@@ -4,28 +4,28 @@ import { headlines, type Station } from '../job/headlines';
 import type { JobState } from '../job/state';
 import { openSweep } from '../job/views';
 import { faceOf } from './dial/dial-geometry';
-import { SimulatedDash } from './dial/simulated-dash';
-import type { App } from './model/app';
-import type { Desk } from './model/desk';
-import { curveFacts } from './model/curve-facts';
-import { useSignal } from './model/signal';
-import { stationAtWork, stationShown } from './model/stations';
-import { UnitChoice } from './start/unit-choice';
-import { BoxLine } from './parts/box-line';
+import { SimulatedDash } from './simulated-dash';
+import type { App } from './app';
+import type { JobConnection } from './connection/job-connection';
+import { curveFacts } from './stations/sweep/curve-facts';
+import { useSignal } from './signal';
+import { stationAtWork, stationShown } from './stations/station-order';
+import { UnitChoice } from './home/unit-choice';
+import { BoxLine } from './box-line';
 import { Note } from './parts/note';
-import { Boundary, OldPage } from './parts/old-page';
+import { Boundary, OldPage } from './old-page';
 import { Refused } from './parts/refused';
 import { StopBar } from './parts/stop-bar';
 import { Notices } from './parts/notices';
-import { MECHANISM_WORDS } from './model/words';
+import { MECHANISM_WORDS } from './parts/words';
 import { StationFrame } from './stations/station-frame';
 import { StationBody } from './stations/station-body';
 
 /** One job is one sheet that fills in from top to bottom. */
-export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk }): JSX.Element {
-  const state = useSignal(desk.state);
-  const connection = useSignal(desk.connection);
-  const refusal = useSignal(desk.refusal);
+export function Sheet({ app, job }: { readonly app: App; readonly job: JobConnection }): JSX.Element {
+  const state = useSignal(job.state);
+  const connection = useSignal(job.connection);
+  const refusal = useSignal(job.refusal);
   if (state === undefined) {
     return (
       <main class="card">
@@ -43,26 +43,26 @@ export function Sheet({ app, desk }: { readonly app: App; readonly desk: Desk })
   return (
     <div class={`bench ${state.simulated ? 'bench-with-dash' : ''}`}>
       <Boundary>
-        {state.simulated ? <Dash desk={desk} state={state} /> : null}
+        {state.simulated ? <Dash job={job} state={state} /> : null}
         <main class="card">
-          <CardHead app={app} desk={desk} state={state} />
-          <Standing app={app} desk={desk} />
-          <BoxLine app={app} desk={desk} state={state} />
-          <Notices desk={desk} state={state} />
-          <Stations app={app} desk={desk} state={state} />
+          <CardHead app={app} job={job} state={state} />
+          <Standing app={app} job={job} />
+          <BoxLine app={app} job={job} state={state} />
+          <Notices job={job} state={state} />
+          <Stations app={app} job={job} state={state} />
         </main>
       </Boundary>
       <div class="foot screen-only">
-        <Refused desk={desk} />
-        <StopBar desk={desk} place={state.place} />
+        <Refused job={job} />
+        <StopBar job={job} place={state.place} />
       </div>
     </div>
   );
 }
 
 /** What this page is to its host: of another build, or a screen that may only watch. */
-function Standing({ app, desk }: { readonly app: App; readonly desk: Desk }): JSX.Element {
-  const right = useSignal(desk.right);
+function Standing({ app, job }: { readonly app: App; readonly job: JobConnection }): JSX.Element {
+  const right = useSignal(job.right);
   return (
     <div class="notices screen-only">
       <OldPage app={app} />
@@ -77,9 +77,9 @@ function Standing({ app, desk }: { readonly app: App; readonly desk: Desk }): JS
   );
 }
 
-type SheetParts = { readonly app: App; readonly desk: Desk; readonly state: JobState };
+type SheetParts = { readonly app: App; readonly job: JobConnection; readonly state: JobState };
 
-function CardHead({ app, desk, state }: SheetParts): JSX.Element {
+function CardHead({ app, job, state }: SheetParts): JSX.Element {
   return (
     <header class="card-head">
       <div class="card-top">
@@ -95,30 +95,30 @@ function CardHead({ app, desk, state }: SheetParts): JSX.Element {
         <span>mechanism: {MECHANISM_WORDS[state.gauge.mechanism]}</span>
         {state.complaint === undefined ? null : <span>{`\u201c${state.complaint}\u201d`}</span>}
         <span class="figure">card {state.jobId}</span>
-        <UnitChoice desk={desk} state={state} entries={[app.entry, app.proofEntry]} />
+        <UnitChoice job={job} state={state} entries={[app.entry, app.proofEntry]} />
       </p>
     </header>
   );
 }
 
-function Dash({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element {
+function Dash({ job, state }: { readonly job: JobConnection; readonly state: JobState }): JSX.Element {
   // The dash of a vehicle shows what is printed on it, whatever unit the sheet is read in.
   const gauge = state.printed ?? state.gauge;
   const face = useMemo(() => faceOf(gauge), [gauge]);
-  return <SimulatedDash desk={desk} face={face} />;
+  return <SimulatedDash job={job} face={face} />;
 }
 
 function Stations({
   app,
-  desk,
+  job,
   state,
 }: {
   readonly app: App;
-  readonly desk: Desk;
+  readonly job: JobConnection;
   readonly state: JobState;
 }): JSX.Element {
   const opened = useSignal(app.opened);
-  const lines = headlines(state, curveFacts(useSignal(desk.findings.findings), state));
+  const lines = headlines(state, curveFacts(useSignal(job.findings.findings), state));
   const atWork = stationAtWork(lines, state);
   const shown = useRef(atWork);
   shown.current = stationShown(shown.current, atWork, openSweep(state) !== undefined);
@@ -133,7 +133,7 @@ function Stations({
           isOpen={open === headline.station}
           onToggle={() => toggle(headline.station)}
         >
-          <StationBody station={headline.station} app={app} desk={desk} state={state} />
+          <StationBody station={headline.station} app={app} job={job} state={state} />
         </StationFrame>
       ))}
     </>

@@ -1,7 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { SIMULATED_GAUGES } from '../../host/cli/box-options';
+import { SIMULATED_GAUGES } from '../../host/cli/input/box-options';
 import { commandLine } from '../support/command-line';
 import { simulatedProgram } from '../support/simulated-program';
 

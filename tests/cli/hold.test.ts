@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { states } from '../../protocol';
 import { vitalOf } from '../../host/bench/box/vital';
-import { lookWords } from '../../host/cli/hold';
+import { lookWords } from '../../host/cli/commands/hold';
 import { commandLine } from '../support/command-line';
 import { simulatedProgram } from '../support/simulated-program';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { pairAtTerminal } from '../../host/cli/pair-terminal';
+import { pairAtTerminal } from '../../host/cli/output/pair-terminal';
 import { Devices } from '../../host/server/devices';
 import { Pairing } from '../../host/server/pairing';
 

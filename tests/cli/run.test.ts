@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { version } from '../../package.json';
-import { commands } from '../../host/cli/commands';
+import { commands } from '../../host/cli/commands/index';
 import { commandLine } from '../support/command-line';
 
 describe('the command line', () => {

@@ -4,7 +4,8 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { foldJob, scaleOf, type JobState } from '../../host/job';
-import { curveFinding, tasksOf, trimFinding } from '../../host/server/findings';
+import { curveFinding, trimFinding } from '../../host/server/findings/findings';
+import { tasksOf } from '../../host/server/findings/tasks';
 import { parseJournal } from '../../host/store';
 import { commandLine, type Files } from '../support/command-line';
 

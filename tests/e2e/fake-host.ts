@@ -1,10 +1,11 @@
 import { fileURLToPath } from 'node:url';
 import type { Browser } from 'playwright-core';
-import { createServerApp, type AppParts } from '../../host/server/app';
+import { createServerApp } from '../../host/server/app';
+import type { AppParts } from '../../host/server/route-parts';
 import { createBoxBay } from '../../host/server/box-bay';
 import { knownCallers } from '../../host/server/callers';
-import { createComputer } from '../../host/server/computer';
-import { compute } from '../../host/server/findings';
+import { createComputer } from '../../host/server/findings/computer';
+import { compute } from '../../host/server/findings/findings';
 import { FakeBench } from '../support/fake-bench';
 import { openBrowser } from './browser';
 

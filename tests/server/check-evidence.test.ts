@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { twoTerminalOffsetOhm } from '../../host/core/circuit';
-import { checkFinding, familyLaw, type DialLaw } from '../../host/server/check-evidence';
+import { checkFinding, familyLaw, type DialLaw } from '../../host/server/findings/check-evidence';
 import type { Gauge } from '../../host/job/gauge';
 import type { Measurement } from '../../host/job/state';
 import { coolantGauge } from '../job/sample';

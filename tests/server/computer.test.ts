@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { reckonInThread } from '../../host/server/computer';
-import type { FindingTask } from '../../host/server/findings';
+import { reckonInThread } from '../../host/server/findings/computer';
+import type { FindingTask } from '../../host/server/findings/tasks';
 import { coolantGauge } from '../job/sample';
 import { ManualClock } from '../support/manual-clock';
 

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { selfHeatedOhm } from '../../host/core/sender';
-import { compute, tasksOf } from '../../host/server/findings';
-import { senderFinding } from '../../host/server/sender-finding';
-import type { SenderTask } from '../../host/server/findings';
+import { compute } from '../../host/server/findings/findings';
+import { tasksOf, type SenderTask } from '../../host/server/findings/tasks';
+import { senderFinding } from '../../host/server/findings/sender-finding';
 import type { Findings } from '../../host/job/findings';
 import type { JobState } from '../../host/job/state';
 import { foldJob } from '../../host/job/fold';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Gauge } from '../../host/job/gauge';
-import { confirmed, entryReading, readingTyped, turned, typedEntry, UNSET } from '../../host/web/model/entry';
+import { confirmed, entryReading, readingTyped, turned, typedEntry, UNSET } from '../../host/web/entry/entry';
 
 const fuel: Gauge = {
   quantity: 'fuel',

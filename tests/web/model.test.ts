@@ -3,12 +3,12 @@ import { describe, expect, it } from 'vitest';
 import type { JobEvent } from '../../host/job/events';
 import type { CheckFinding } from '../../host/job/findings';
 import { foldJob } from '../../host/job/fold';
-import { suggestFinding } from '../../host/web/model/check-finding';
-import { checkPlan, isStepDone, stepId } from '../../host/web/model/check-plan';
-import { knownLoad } from '../../host/web/model/check-questions';
-import { joinEvents } from '../../host/web/model/events';
-import { curveAt } from '../../host/web/model/point-facts';
-import { stationAtWork, stationShown } from '../../host/web/model/stations';
+import { suggestFinding } from '../../host/web/stations/check/check-finding';
+import { checkPlan, isStepDone, stepId } from '../../host/web/stations/check/check-plan';
+import { knownLoad } from '../../host/web/stations/check/check-questions';
+import { joinEvents } from '../../host/web/connection/join-events';
+import { curveAt } from '../../host/web/stations/sweep/point-facts';
+import { stationAtWork, stationShown } from '../../host/web/stations/station-order';
 import { proofVerdict } from '../../host/job/proof';
 import { limitOf, pairResult, verdictOn } from '../../host/job/verdict';
 import {
@@ -19,9 +19,9 @@ import {
   shownOhm,
   shownPart,
   sureOhm,
-} from '../../host/web/model/words';
+} from '../../host/web/parts/words';
 import { editMark, marksProblem, withMark, withoutMark } from '../../host/web/dial/edit-marks';
-import { templates } from '../../host/web/start/templates';
+import { templates } from '../../host/web/dial/templates';
 import { inShownUnit } from '../../host/job/shown-unit';
 import { gauge as gaugeSchema } from '../../host/job/gauge';
 import { FakeBench, type FakeDesk } from '../support/fake-bench';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { senderWords } from '../../host/web/model/sender-words';
+import { senderWords } from '../../host/web/stations/sender/sender-words';
 import { sampleGauge } from '../e2e/sample-job';
 
 const wordsOf = (

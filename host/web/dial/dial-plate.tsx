@@ -8,7 +8,7 @@ import {
   type DialFace,
   type Point,
 } from './dial-geometry';
-import { shownUnit } from '../model/words';
+import { shownUnit } from '../parts/words';
 
 const SCALE_RADIUS = 100;
 const ZONE_RADIUS = 95;

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { Mark } from '../../job/gauge';
-import { shownUnit } from '../model/words';
+import { shownUnit } from '../parts/words';
 import { TableBox } from '../parts/table-box';
 import { CellNumber, CellText } from './cells';
 import { canLose, editMark, labelledMark, valuedMark, withoutMark } from './edit-marks';

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { LiveFrame } from '../../job/wire';
-import { shownOhm } from '../model/words';
+import { shownOhm } from './words';
 
 const dash = '\u2014';
 const fixed = (value: number | undefined, decimals: number, unit: string): string =>

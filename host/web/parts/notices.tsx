@@ -1,16 +1,22 @@
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import type { JobState, Trip } from '../../job/state';
-import type { Desk } from '../model/desk';
-import { byHand, isOutputLive } from '../model/reach';
-import { useSignal } from '../model/signal';
-import { sentence } from '../model/words';
+import type { JobConnection } from '../connection/job-connection';
+import { byHand, isOutputLive } from '../connection/lost-contact';
+import { useSignal } from '../signal';
+import { sentence } from './words';
 import { Note } from './note';
 
 /** What must be seen before anything else: a trip, an answer that came second, a lost host. */
-export function Notices({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element {
-  const frame = useSignal(desk.live);
-  const connection = useSignal(desk.connection);
+export function Notices({
+  job,
+  state,
+}: {
+  readonly job: JobConnection;
+  readonly state: JobState;
+}): JSX.Element {
+  const frame = useSignal(job.live);
+  const connection = useSignal(job.connection);
   const trip = frame?.trip ?? state.trip;
   return (
     <div class="notices screen-only">
@@ -20,18 +26,24 @@ export function Notices({ desk, state }: { readonly desk: Desk; readonly state: 
         </Note>
       ) : null}
       {trip === undefined ? null : (
-        <TripNotice trip={trip} canClear={frame?.link.state === 'live'} desk={desk} />
+        <TripNotice trip={trip} canClear={frame?.link.state === 'live'} job={job} />
       )}
-      <StopOutcome desk={desk} state={state} />
+      <StopOutcome job={job} state={state} />
       <Superseded state={state} />
     </div>
   );
 }
 
 /** Whether the box confirmed a stop; when it did not, what happens by itself and what hands can do. */
-function StopOutcome({ desk, state }: { readonly desk: Desk; readonly state: JobState }): JSX.Element | null {
-  const news = useSignal(desk.stopNews);
-  const frame = useSignal(desk.live);
+function StopOutcome({
+  job,
+  state,
+}: {
+  readonly job: JobConnection;
+  readonly state: JobState;
+}): JSX.Element | null {
+  const news = useSignal(job.stopNews);
+  const frame = useSignal(job.live);
   if (news?.kind !== 'answered' || isOutputLive(frame)) return null;
   if (news.outcome === 'box-confirmed-open') {
     return (
@@ -55,11 +67,11 @@ function StopOutcome({ desk, state }: { readonly desk: Desk; readonly state: Job
 type TripProps = {
   readonly trip: Pick<Trip, 'reason' | 'remedy'>;
   readonly canClear: boolean;
-  readonly desk: Desk;
+  readonly job: JobConnection;
 };
 
 /** Why the box stopped and what to do; it comes into sight by itself. */
-function TripNotice({ trip, canClear, desk }: TripProps): JSX.Element {
+function TripNotice({ trip, canClear, job }: TripProps): JSX.Element {
   const box = useRef<HTMLDivElement>(null);
   useEffect(() => box.current?.scrollIntoView({ block: 'center' }), [trip.reason]);
   return (
@@ -74,7 +86,7 @@ function TripNotice({ trip, canClear, desk }: TripProps): JSX.Element {
             type="button"
             class="button"
             disabled={!canClear}
-            onClick={() => void desk.send({ kind: 'clear-trip' })}
+            onClick={() => void job.send({ kind: 'clear-trip' })}
           >
             I have looked: clear the trip
           </button>

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { sentence } from '../model/words';
+import { sentence } from './words';
 
 /** What the computation wants said; folded, so that it never pushes the next thing to do off the screen. */
 export function Remarks({ words }: { readonly words: readonly string[] }): JSX.Element | null {

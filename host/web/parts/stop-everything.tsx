@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import { stopByPost, type StopOutcome } from '../model/talk';
+import { stopByPost, type StopOutcome } from '../connection/http';
 
 const OUTCOME_WORDS: Readonly<Record<StopOutcome, string>> = {
   'box-confirmed-open': 'The box confirmed it: its output is open.',

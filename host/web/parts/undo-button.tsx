@@ -2,10 +2,10 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobState } from '../../job/state';
 import { entryWords, ownNewest, type UndoGroup } from '../../job/undo';
-import type { Desk } from '../model/desk';
+import type { JobConnection } from '../connection/job-connection';
 
 type UndoProps = {
-  readonly desk: Desk;
+  readonly job: JobConnection;
   readonly state: JobState;
   readonly group: UndoGroup;
   readonly words: string;
@@ -13,16 +13,16 @@ type UndoProps = {
 };
 
 /** Takes back this screen's own newest entry of one station, and says which it was until something else is entered. */
-export function UndoButton({ desk, state, group, words, isPlain = false }: UndoProps): JSX.Element {
+export function UndoButton({ job, state, group, words, isPlain = false }: UndoProps): JSX.Element {
   const [told, setTold] = useState<{ readonly upToN: number; readonly words: string }>();
   const undo = async (): Promise<void> => {
-    const mine = ownNewest(desk.events.get(), desk.screen, group);
+    const mine = ownNewest(job.events.get(), job.screen, group);
     if (mine === undefined)
       return setTold({
         upToN: state.lastN,
         words: 'Nothing that was entered on this screen is left to take back.',
       });
-    const outcome = await desk.send({ kind: 'undo', undoes: mine.n });
+    const outcome = await job.send({ kind: 'undo', undoes: mine.n });
     if (outcome.kind === 'accepted')
       setTold({ upToN: outcome.upToN, words: `Took back ${entryWords(state, mine)}.` });
   };

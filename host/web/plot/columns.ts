@@ -47,3 +47,6 @@ function setApart(points: readonly PlotPoint[]): PlotPoint[] {
   }
   return placed;
 }
+
+/** Where a point has come to lie, in CSS pixels from the corner of the plot. */
+export type Place = { readonly id: string; readonly left: number; readonly top: number };

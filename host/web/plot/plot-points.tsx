@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
-import type { Place } from './plot';
+import type { Place } from './columns';
 
 /** One point that can be looked at and chosen. */
 export type LivePoint = {

@@ -1,7 +1,7 @@
+import type uPlot from 'uplot';
 import type { JSX } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type uPlot from 'uplot';
-import { columnsOf, type PlotSeries } from './columns';
+import { columnsOf, type PlotSeries, type Place } from './columns';
 import { PlotPoints, type PointHands } from './plot-points';
 
 /** How a series is drawn. Shapes differ as well as colours, so that the legs can be told apart in grey. */
@@ -23,9 +23,6 @@ export type PlotProps = {
   /** Points that can be hovered, focused and chosen; they lie on dots of the series. */
   readonly hands?: PointHands;
 };
-
-/** Where a point has come to lie, in CSS pixels from the corner of the plot. */
-export type Place = { readonly id: string; readonly left: number; readonly top: number };
 
 const colour = (name: string): string =>
   getComputedStyle(document.documentElement).getPropertyValue(name).trim();

@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import type { GaugeCurve } from '../../core/curve/types';
 import type { Gauge } from '../../job/gauge';
 import { GROUND_WORDS, wantedOhms, type WantedOhm } from '../../job/wanted-ohms';
-import { markWords, sureOhm } from '../model/words';
+import { markWords, sureOhm } from '../parts/words';
 import { TableBox } from '../parts/table-box';
 
 type MarksProps = { readonly gauge: Gauge; readonly curve: GaugeCurve; readonly caption: string };

@@ -1,14 +1,10 @@
 import type { JSX } from 'preact';
 import type { Station } from '../../job/headlines';
-import type { JobState } from '../../job/state';
-import type { App } from '../model/app';
-import type { Desk } from '../model/desk';
 import { later } from '../parts/later';
 import { CheckStation } from './check/check-station';
 import { ProofStation } from './proof/proof-station';
 import { SweepStation } from './sweep/sweep-station';
-
-export type StationProps = { readonly app: App; readonly desk: Desk; readonly state: JobState };
+import type { StationProps } from './station-props';
 
 const SenderStation = later<StationProps>(
   async () => (await import('./sender/sender-station')).SenderStation,

@@ -1,8 +1,8 @@
 import type { ComponentChildren, JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import type { Headline } from '../../job/headlines';
-import { STATION_WORDS, stationNumber } from '../model/stations';
-import { plainWords } from '../model/words';
+import { STATION_WORDS, stationNumber } from './station-order';
+import { plainWords } from '../parts/words';
 
 type StationFrameProps = {
   readonly headline: Headline;

@@ -3,14 +3,14 @@ import { useMemo, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { faceOf } from '../../dial/dial-geometry';
-import { entryReading, UNSET, type Entry } from '../../model/entry';
-import { REFERENCE_WORDS } from '../../model/sender-words';
-import type { Signal } from '../../model/signal';
-import { shownUnit } from '../../model/words';
+import { entryReading, UNSET, type Entry } from '../../entry/entry';
+import { REFERENCE_WORDS } from '../sender/sender-words';
+import type { Signal } from '../../signal';
+import { shownUnit } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';
-import { ReadingEntry } from '../sweep/reading-entry';
+import { ReadingEntry } from '../../entry/reading-entry';
 
 type AsFoundProps = {
   readonly state: JobState;

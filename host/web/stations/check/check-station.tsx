@@ -8,33 +8,26 @@ import { effectiveEvents } from '../../../job/effective';
 import type { JobEvent } from '../../../job/events';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state';
-import {
-  checkPlan,
-  isStepDone,
-  partsTheWire,
-  shownFirst,
-  stepId,
-  type CheckStep,
-} from '../../model/check-plan';
-import { measuredWords } from '../../model/measured-words';
-import { useSignal } from '../../model/signal';
-import { plainWords } from '../../model/words';
-import { useArrival } from '../../parts/arrival';
+import { checkPlan, isStepDone, partsTheWire, shownFirst, stepId, type CheckStep } from './check-plan';
+import { measuredWords } from './measured-words';
+import { useSignal } from '../../signal';
+import { plainWords } from '../../parts/words';
+import { useBringIntoView } from '../../parts/bring-into-view';
 import { Note } from '../../parts/note';
 import { AnswerButton, OnePress } from '../../parts/one-press';
 import { ConfirmFirst } from '../confirm-first';
-import type { StationProps } from '../station-body';
+import type { StationProps } from '../station-props';
 import { AsFoundStep } from './as-found-step';
 import { CheckConclusion } from './check-conclusion';
 import { MeasureStep } from './measure-step';
 import { ShownStep } from './shown-step';
 
 /** Where the check stands: what is still to be asked, and the finding if it stands. */
-function useCheck({ desk, state }: Pick<StationProps, 'desk' | 'state'>) {
+function useCheck({ job, state }: Pick<StationProps, 'job' | 'state'>) {
   const [skipped, setSkipped] = useState<readonly string[]>([]);
   /** A fault was put right: its finding, by its event, is asked anew. */
   const [againN, setAgainN] = useState(0);
-  const events = useSignal(desk.events);
+  const events = useSignal(job.events);
   const facts = sinceFault(state, events);
   const plan = checkPlan(state);
   const left = plan.filter((step) => !isStepDone(facts, step) && !skipped.includes(stepId(step)));
@@ -54,14 +47,14 @@ function useCheck({ desk, state }: Pick<StationProps, 'desk' | 'state'>) {
 }
 
 /** One question at a time: first what is wrong, then, only if it is the curve, the sweep. */
-export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
-  const { facts, events, left, total, concluded, skip, again } = useCheck({ desk, state });
-  const worth = useSignal(desk.findings.findings)?.check;
+export function CheckStation({ app, job, state }: StationProps): JSX.Element {
+  const { facts, events, left, total, concluded, skip, again } = useCheck({ job, state });
+  const worth = useSignal(job.findings.findings)?.check;
   const [now] = left;
-  const send = (command: JobCommand): void => void desk.send(command);
+  const send = (command: JobCommand): void => void job.send(command);
   const isEnded = now === undefined || concluded !== undefined;
   const asked = isEnded ? `end ${concluded?.n ?? ''}` : askedNow(facts, now);
-  const place = useArrival(asked);
+  const place = useBringIntoView(asked);
   return (
     <div
       class="stack check"
@@ -89,12 +82,12 @@ export function CheckStation({ app, desk, state }: StationProps): JSX.Element {
           />
         ) : (
           <div class="stack" key={asked}>
-            <StepBody step={now} facts={facts} desk={desk} app={app} send={send} />
+            <StepBody step={now} facts={facts} job={job} app={app} send={send} />
             <div class="row">
               <AnswerButton class="button button-plain" onClick={() => skip(now)}>
                 Pass over this
               </AnswerButton>
-              <UndoCheck events={events} screen={desk.screen} send={send} />
+              <UndoCheck events={events} screen={job.screen} send={send} />
             </div>
           </div>
         )}
@@ -117,13 +110,13 @@ type BodyProps = {
   readonly step: CheckStep;
   readonly facts: JobState;
   readonly app: StationProps['app'];
-  readonly desk: StationProps['desk'];
+  readonly job: StationProps['job'];
   readonly send: (command: JobCommand) => void;
 };
 
 function StepBody(props: BodyProps): JSX.Element {
-  const { step, facts, desk, send } = props;
-  const worth = useSignal(desk.findings.findings)?.check;
+  const { step, facts, job, send } = props;
+  const worth = useSignal(job.findings.findings)?.check;
   const measurement = shownFirst(facts, step);
   if (measurement !== undefined) {
     const against = contradictions(facts, worth).filter(({ again }) =>
@@ -140,13 +133,13 @@ function StepBody(props: BodyProps): JSX.Element {
   );
 }
 
-function AskedStep({ step, facts, app, desk, send }: BodyProps): JSX.Element {
-  const canMeasure = useSignal(desk.live)?.link.state === 'live';
+function AskedStep({ step, facts, app, job, send }: BodyProps): JSX.Element {
+  const canMeasure = useSignal(job.live)?.link.state === 'live';
   switch (step.kind) {
     case 'as-found':
       return <AsFoundStep state={facts} entry={app.entry} send={send} />;
     case 'measure':
-      return <MeasureStep step={step} canMeasure={canMeasure} isSimulated={facts.simulated} desk={desk} />;
+      return <MeasureStep step={step} canMeasure={canMeasure} isSimulated={facts.simulated} job={job} />;
     case 'question':
       return (
         <fieldset class="stack">

@@ -1,9 +1,9 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { MeasureStep as Step } from '../../model/check-measures';
-import type { Desk } from '../../model/desk';
-import { changeWorld } from '../../model/talk';
-import { sentence } from '../../model/words';
+import type { MeasureStep as Step } from './check-measures';
+import type { JobConnection } from '../../connection/job-connection';
+import { changeWorld } from '../../connection/http';
+import { sentence } from '../../parts/words';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { Note } from '../../parts/note';
 import { AnswerButton } from '../../parts/one-press';
@@ -12,7 +12,7 @@ type MeasureProps = {
   readonly step: Step;
   readonly canMeasure: boolean;
   readonly isSimulated: boolean;
-  readonly desk: Pick<Desk, 'send' | 'refusal'>;
+  readonly job: Pick<JobConnection, 'send' | 'refusal'>;
 };
 
 const FACTORS: Readonly<Record<MeasureProps['step']['unit'], number>> = { V: 1, mV: 1e-3, ohm: 1 };
@@ -21,21 +21,21 @@ const FACTORS: Readonly<Record<MeasureProps['step']['unit'], number>> = { V: 1, 
 const UNSEEN = ['LOADS_NOT_SEEN', 'OFF_NOT_MEASURED'] as const;
 
 /** A figure from a meter, or, where the box can reach it, from the box. */
-export function MeasureStep({ step, canMeasure, isSimulated, desk }: MeasureProps): JSX.Element {
+export function MeasureStep({ step, canMeasure, isSimulated, job }: MeasureProps): JSX.Element {
   const draft = useNumberDraft('', step.unit);
   const { what, loads, loadOhm } = step;
   const [unseen, setUnseen] = useState<string | undefined>(undefined);
   const capture = async (saidOn?: true): Promise<void> => {
     const told = saidOn === undefined ? {} : { saidOn };
-    const outcome = await desk.send({ kind: 'capture-measurement', what, loads, ...told });
+    const outcome = await job.send({ kind: 'capture-measurement', what, loads, ...told });
     if (outcome.kind !== 'refused' || !UNSEEN.some((code) => code === outcome.code)) return;
     // It is asked here, where the hands are, and need not be told twice.
-    desk.refusal.set(undefined);
+    job.refusal.set(undefined);
     setUnseen(outcome.message);
   };
   const note = (): void => {
     if (draft.value === undefined) return;
-    void desk.send({
+    void job.send({
       kind: 'add-measurement',
       what,
       value: draft.value * FACTORS[step.unit],

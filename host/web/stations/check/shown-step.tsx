@@ -5,8 +5,8 @@ import { judge } from '../../../job/check/judge';
 import { keptQuestion } from '../../../job/check/measured';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState, Measurement } from '../../../job/state';
-import { measuredWords } from '../../model/measured-words';
-import { plainWords, sentence } from '../../model/words';
+import { measuredWords } from './measured-words';
+import { plainWords, sentence } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { AnswerButton } from '../../parts/one-press';
 

@@ -4,7 +4,7 @@ import type { JobState } from '../../../job/state';
 import type { TrimCandidate } from '../../../job/trim';
 import { senderInVehicle } from '../../../job/views';
 import { topologyWords } from '../../../words/network';
-import { shownPart } from '../../model/words';
+import { shownPart } from '../../parts/words';
 import { Note } from '../../parts/note';
 
 type FittedProps = {

@@ -3,14 +3,14 @@ import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { faceOf } from '../../dial/dial-geometry';
-import type { Desk } from '../../model/desk';
-import { entryReading, UNSET, type Entry } from '../../model/entry';
-import type { Signal } from '../../model/signal';
-import { shownDifferenceUnit, shownUnit } from '../../model/words';
+import type { JobConnection } from '../../connection/job-connection';
+import { entryReading, UNSET, type Entry } from '../../entry/entry';
+import type { Signal } from '../../signal';
+import { shownDifferenceUnit, shownUnit } from '../../parts/words';
 import { Choice } from '../../parts/choice';
 import { NumberField, useNumberDraft, type NumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';
-import { ReadingEntry } from '../sweep/reading-entry';
+import { ReadingEntry } from '../../entry/reading-entry';
 
 const STATES = [
   { value: 'as-left', words: 'As left (what is fitted now)' },
@@ -22,7 +22,11 @@ const LEGS = [
 ] as const;
 export type Leg = (typeof LEGS)[number]['value'];
 
-export type PairProps = { readonly state: JobState; readonly desk: Desk; readonly entry: Signal<Entry> };
+export type PairProps = {
+  readonly state: JobState;
+  readonly job: JobConnection;
+  readonly entry: Signal<Entry>;
+};
 
 /** What is missing before the needle can be confirmed; undefined when nothing is. */
 export type NotYet = string | undefined;
@@ -35,12 +39,12 @@ export const LegChoice = (props: { readonly leg: Leg; readonly onLeg: (leg: Leg)
  * A needle is put down for one pair: what was put down before is gone when the pair begins, and when it was sent. A pair
  * that was refused gets its needle back.
  */
-export function usePairEntry({ desk, entry }: Pick<PairProps, 'desk' | 'entry'>) {
+export function usePairEntry({ job, entry }: Pick<PairProps, 'job' | 'entry'>) {
   useEffect(() => entry.set(UNSET), []);
   return async (command: JobCommand, drafts: readonly NumberDraft[]): Promise<void> => {
     const held = entry.get();
     entry.set(UNSET);
-    const outcome = await desk.send(command);
+    const outcome = await job.send(command);
     if (outcome.kind === 'accepted') for (const draft of drafts) draft.setText('');
     else entry.set(held);
   };
@@ -78,7 +82,7 @@ export const firstMissing = (fields: readonly (readonly [NumberDraft, string])[]
   fields.find(([draft]) => draft.value === undefined)?.[1];
 
 /** The vehicle as it runs, against a reference. */
-export function RunPair({ state, desk, entry }: PairProps): JSX.Element {
+export function RunPair({ state, job, entry }: PairProps): JSX.Element {
   const { gauge } = state;
   const difference = shownDifferenceUnit(gauge.unit);
   const reference = useNumberDraft('', gauge.unit);
@@ -86,7 +90,7 @@ export function RunPair({ state, desk, entry }: PairProps): JSX.Element {
   const [place, setPlace] = useState('');
   const [leg, setLeg] = useState<Leg>('up');
   const [when, setWhen] = useState<'as-left' | 'as-found'>('as-left');
-  const put = usePairEntry({ desk, entry });
+  const put = usePairEntry({ job, entry });
   const notYet =
     when === 'as-left' && state.fitted === undefined
       ? 'First say what is fitted'

@@ -5,7 +5,7 @@ import type { JobState } from '../../../job/state';
 import { missingFromProof, missingWords, proofVerdict, type ProofVerdict } from '../../../job/proof';
 import { DECISION_RULE, limitOf, type Limit, type Verdict } from '../../../job/verdict';
 import { proofRemarks, remarkWords } from '../../../job/proof-remarks';
-import { plainWords, sentence, shownDifferenceUnit, shownSpread } from '../../model/words';
+import { plainWords, sentence, shownDifferenceUnit, shownSpread } from '../../parts/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';

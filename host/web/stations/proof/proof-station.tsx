@@ -4,11 +4,11 @@ import type { JobCommand } from '../../../job/commands';
 import { proofVerdict } from '../../../job/proof';
 import { proofCautions } from '../../../job/proof-cautions';
 import { senderInVehicle } from '../../../job/views';
-import { useSignal } from '../../model/signal';
+import { useSignal } from '../../signal';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { ConfirmFirst } from '../confirm-first';
-import type { StationProps } from '../station-body';
+import type { StationProps } from '../station-props';
 import { FittedSay } from './fitted-say';
 import { RunPair } from './pair-entry';
 import { ProofLimit } from './proof-limit';
@@ -21,11 +21,11 @@ const METHODS = [
 ] as const;
 
 /** The installed result: against a reference as the vehicle runs, and by known ohms where running would be dangerous. */
-export function ProofStation({ app, desk, state }: StationProps): JSX.Element {
-  const findings = useSignal(desk.findings.findings);
+export function ProofStation({ app, job, state }: StationProps): JSX.Element {
+  const findings = useSignal(job.findings.findings);
   const [method, setMethod] = useState<(typeof METHODS)[number]['value']>('run');
-  const send = (command: JobCommand): void => void desk.send(command);
-  const pair = { state, desk, entry: app.proofEntry };
+  const send = (command: JobCommand): void => void job.send(command);
+  const pair = { state, job, entry: app.proofEntry };
   return (
     <div class="stack">
       <p>

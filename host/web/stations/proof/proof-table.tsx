@@ -4,7 +4,7 @@ import type { JobState, ProofPair } from '../../../job/state';
 import { provesNothing, tooSoon, type TooSoon } from '../../../job/proof';
 import { STRUCK_BY_HAND, wasOutside } from '../../../job/proof-struck';
 import { limitOf, pairResult, probabilityWithin, verdictOn } from '../../../job/verdict';
-import { shownError, shownOhm, shownReading, shownSpread } from '../../model/words';
+import { shownError, shownOhm, shownReading, shownSpread } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';
 import { TextField } from '../../parts/text-field';

@@ -5,8 +5,8 @@ import type { SenderFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { Substitution } from '../../../job/substitution';
 import type { LiveFrame } from '../../../job/wire';
-import { useSignal } from '../../model/signal';
-import { sentence, shownOhm, shownReading, sureOhm } from '../../model/words';
+import { useSignal } from '../../signal';
+import { sentence, shownOhm, shownReading, sureOhm } from '../../parts/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
@@ -45,13 +45,13 @@ export function SubstitutePair(props: SubstituteProps): JSX.Element {
 }
 
 function KnownOhms(props: SubstituteProps & { readonly found: Substitution }): JSX.Element {
-  const { state, desk, entry, found } = props;
+  const { state, job, entry, found } = props;
   const ohm = useNumberDraft('', 'ohm', 0);
   const uncertainty = useNumberDraft('', 'ohm', 0);
   const [by, setBy] = useState<(typeof WITH)[number]['value']>('resistor');
   const [leg, setLeg] = useState<Leg>('up');
-  const put = usePairEntry({ desk, entry });
-  const made = madeByBox(useSignal(desk.live));
+  const put = usePairEntry({ job, entry });
+  const made = madeByBox(useSignal(job.live));
   const typed =
     ohm.value === undefined || uncertainty.value === undefined
       ? undefined

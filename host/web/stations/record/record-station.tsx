@@ -1,16 +1,16 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
-import { useSignal } from '../../model/signal';
+import { useSignal } from '../../signal';
 import { TextField } from '../../parts/text-field';
-import type { StationProps } from '../station-body';
+import type { StationProps } from '../station-props';
 import { RecordSheet } from './record-sheet';
 
 /** The sheet as it goes with the car: printed, or kept as a PDF by the browser's own print. */
-export function RecordStation({ desk, state }: StationProps): JSX.Element {
-  const findings = useSignal(desk.findings.findings);
+export function RecordStation({ job, state }: StationProps): JSX.Element {
+  const findings = useSignal(job.findings.findings);
   const [note, setNote] = useState('');
-  const send = (command: JobCommand): void => void desk.send(command);
+  const send = (command: JobCommand): void => void job.send(command);
   const print = (): void => {
     send({ kind: 'note-record', file: `printed sheet of ${state.jobId}`, format: 'print' });
     window.print();

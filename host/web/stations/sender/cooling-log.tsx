@@ -4,13 +4,13 @@ import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { countedSenderPoints } from '../../../job/views';
 import type { SenderWatchLive } from '../../../job/wire';
-import { motionOf } from '../../model/cooling';
-import type { Desk } from '../../model/desk';
-import { useSignal } from '../../model/signal';
-import { changeWorld } from '../../model/talk';
-import { senderWords, type SenderWords } from '../../model/sender-words';
-import type { Tones } from '../../model/tones';
-import { sentence, shownOhm, shownUnit } from '../../model/words';
+import { motionOf } from './bath-motion';
+import type { JobConnection } from '../../connection/job-connection';
+import { useSignal } from '../../signal';
+import { changeWorld } from '../../connection/http';
+import { senderWords, type SenderWords } from './sender-words';
+import type { Tones } from '../../parts/tones';
+import { sentence, shownOhm, shownUnit } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { HeatingCheck } from './heating-check';
@@ -19,24 +19,24 @@ import { SimulatedBath } from './simulated-bath';
 type CoolingLogProps = {
   readonly sender: JobState['senders'][number];
   readonly state: JobState;
-  readonly desk: Desk;
+  readonly job: JobConnection;
   readonly tones: Tones;
 };
 
 /** The box measures the sender by itself, all the time; the person gives the thermometer and nothing else. */
-export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX.Element {
-  const frame = useSignal(desk.live);
+export function CoolingLog({ sender, state, job, tones }: CoolingLogProps): JSX.Element {
+  const frame = useSignal(job.live);
   const words = senderWords(state, sender.unit);
   const isLive = frame?.link.state === 'live';
   const watch = frame?.watch?.senderId === sender.senderId ? frame.watch : undefined;
-  const send = (command: JobCommand): void => void desk.send(command);
+  const send = (command: JobCommand): void => void job.send(command);
   const hasStarted = useRef(false);
   const last = countedSenderPoints(state, sender.senderId).at(-1)?.n;
   useEffect(
     () => () => {
       // Whoever started it went elsewhere on the sheet: the box rests, and the simulated clips go back on the dash.
       if (!hasStarted.current) return;
-      void desk.send({ kind: 'end-watch' });
+      void job.send({ kind: 'end-watch' });
       if (state.simulated) void changeWorld({ bath: 'off' });
     },
     [],
@@ -49,7 +49,7 @@ export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX
   return (
     <div class="stack">
       {state.simulated ? (
-        <SimulatedBath desk={desk} unit={sender.unit} gauge={state.printed ?? state.gauge} />
+        <SimulatedBath job={job} unit={sender.unit} gauge={state.printed ?? state.gauge} />
       ) : null}
       {watch === undefined ? (
         <>
@@ -68,7 +68,7 @@ export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX
               key={sender.unit}
               watch={watch}
               sender={sender}
-              desk={desk}
+              job={job}
               tones={tones}
               words={words}
               isFirst={hasStarted.current}
@@ -76,7 +76,7 @@ export function CoolingLog({ sender, state, desk, tones }: CoolingLogProps): JSX
           )}
           <WatchActions watch={watch} last={last} send={send} go={go} />
           {state.gauge.quantity === 'temperature' ? (
-            <HeatingCheck watch={watch} state={state} sender={sender} desk={desk} />
+            <HeatingCheck watch={watch} state={state} sender={sender} job={job} />
           ) : null}
         </>
       )}
@@ -116,7 +116,7 @@ const driftWords = (ohmPerMinute: number): string =>
 type EntryProps = {
   readonly watch: SenderWatchLive;
   readonly sender: JobState['senders'][number];
-  readonly desk: Desk;
+  readonly job: JobConnection;
   readonly tones: Tones;
   readonly words: SenderWords;
   /** The person has just pressed start here: the hands are free for the field. */
@@ -134,7 +134,7 @@ const promptsOf = ({
 });
 
 /** The field, and the measurement that was on the screen when its first digit was typed. */
-function useHeldPoint({ watch, sender, desk }: Pick<EntryProps, 'watch' | 'sender' | 'desk'>) {
+function useHeldPoint({ watch, sender, job }: Pick<EntryProps, 'watch' | 'sender' | 'job'>) {
   const value = useNumberDraft('', sender.unit);
   const held = useRef<{ readonly id: number; readonly ohm: number } | undefined>(undefined);
   const [taken, setTaken] = useState('');
@@ -149,7 +149,7 @@ function useHeldPoint({ watch, sender, desk }: Pick<EntryProps, 'watch' | 'sende
     if (value.value === undefined || at === undefined) return;
     const { senderId } = sender;
     const point = { senderId, measureId: at.id, value: value.value };
-    const outcome = await desk.send({ kind: 'take-watched-point', ...point });
+    const outcome = await job.send({ kind: 'take-watched-point', ...point });
     held.current = undefined;
     if (outcome.kind === 'refused') return;
     setTaken(`Taken: ${value.text} ${shownUnit(sender.unit)} = ${shownOhm(at.ohm)}.`);
@@ -159,8 +159,8 @@ function useHeldPoint({ watch, sender, desk }: Pick<EntryProps, 'watch' | 'sende
 }
 
 /** One number, Enter, next. */
-function ThermometerEntry({ watch, sender, desk, tones, words, isFirst }: EntryProps): JSX.Element {
-  const { draft, held, taken, take } = useHeldPoint({ watch, sender, desk });
+function ThermometerEntry({ watch, sender, job, tones, words, isFirst }: EntryProps): JSX.Element {
+  const { draft, held, taken, take } = useHeldPoint({ watch, sender, job });
   const box = useRef<HTMLDivElement>(null);
   const isAsking = watch.propose === 'steady' || watch.propose === 'moved';
   useEffect(() => {

@@ -1,26 +1,26 @@
 import type { JSX } from 'preact';
 import type { JobState } from '../../../job/state';
 import type { SenderWatchLive } from '../../../job/wire';
-import type { Desk } from '../../model/desk';
-import { useSignal } from '../../model/signal';
-import { sentence, shownDifferenceUnit, shownUnit } from '../../model/words';
+import type { JobConnection } from '../../connection/job-connection';
+import { useSignal } from '../../signal';
+import { sentence, shownDifferenceUnit, shownUnit } from '../../parts/words';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 
 type HeatingProps = {
   readonly watch: SenderWatchLive;
   readonly state: JobState;
   readonly sender: JobState['senders'][number];
-  readonly desk: Desk;
+  readonly job: JobConnection;
 };
 
 /** An ohmmeter warms a sender less than the gauge does: two currents in one bath tell how much that matters. */
-export function HeatingCheck({ watch, state, sender, desk }: HeatingProps): JSX.Element {
+export function HeatingCheck({ watch, state, sender, job }: HeatingProps): JSX.Element {
   const value = useNumberDraft();
-  const findings = useSignal(desk.findings.findings);
+  const findings = useSignal(job.findings.findings);
   const heating = findings?.senders.find((each) => each.senderId === sender.senderId)?.heating;
   const start = (): void => {
     if (value.value === undefined) return;
-    void desk.send({ kind: 'check-self-heating', senderId: sender.senderId, value: value.value });
+    void job.send({ kind: 'check-self-heating', senderId: sender.senderId, value: value.value });
   };
   const known = state.selfHeating.some((each) => each.senderId === sender.senderId);
   return (

@@ -6,13 +6,13 @@ import { senderTable, type SenderTable, type SenderTableProblem } from '../../..
 import { unitSymbol } from '../../../core/units';
 import type { CommandOf } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
-import type { Desk } from '../../model/desk';
-import { sentence, shownOhm, shownUnit } from '../../model/words';
+import type { JobConnection } from '../../connection/job-connection';
+import { sentence, shownOhm, shownUnit } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';
 import { TextField } from '../../parts/text-field';
 
-type ImportProps = { readonly sender: JobState['senders'][number]; readonly desk: Desk };
+type ImportProps = { readonly sender: JobState['senders'][number]; readonly job: JobConnection };
 type Source = { readonly from: string; readonly source: CommandOf<'import-sender-points'>['source'] };
 
 /** As many as one command carries. */
@@ -20,7 +20,7 @@ const MOST_AT_ONCE = 500;
 const PASTED: Source = { from: 'pasted table', source: 'datasheet' };
 
 /** The text of a table, where it came from, and what becomes of it. */
-function useTable({ sender, desk }: ImportProps) {
+function useTable({ sender, job }: ImportProps) {
   const [text, setText] = useState('');
   const [origin, setOrigin] = useState(PASTED);
   const [trouble, setTrouble] = useState<string | undefined>(undefined);
@@ -43,7 +43,7 @@ function useTable({ sender, desk }: ImportProps) {
   const addAll = async ({ points, unit = sender.unit, rest }: SenderTable): Promise<void> => {
     const all = points.map(({ row, value, resistanceOhm }) => ({ row, value, resistanceOhm }));
     for (let from = 0; from < all.length; from += MOST_AT_ONCE) {
-      const outcome = await desk.send({
+      const outcome = await job.send({
         kind: 'import-sender-points',
         senderId: sender.senderId,
         ...origin,
@@ -59,8 +59,8 @@ function useTable({ sender, desk }: ImportProps) {
 }
 
 /** A data sheet table or a spreadsheet column pair, pasted, picked or dropped; shown as understood before it is added. */
-export function ImportTable({ sender, desk }: ImportProps): JSX.Element {
-  const { text, type, trouble, read, said, setSaid, readFile, addAll } = useTable({ sender, desk });
+export function ImportTable({ sender, job }: ImportProps): JSX.Element {
+  const { text, type, trouble, read, said, setSaid, readFile, addAll } = useTable({ sender, job });
   const table = read?.kind === 'sender-table' ? read : undefined;
   return (
     <div

@@ -6,7 +6,7 @@ import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';
-import { shownUnit } from '../../model/words';
+import { shownUnit } from '../../parts/words';
 
 type NewSenderProps = {
   readonly state: JobState;

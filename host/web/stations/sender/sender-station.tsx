@@ -4,12 +4,12 @@ import type { JobCommand } from '../../../job/commands';
 import type { CurveFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { JobState } from '../../../job/state';
-import { useSignal } from '../../model/signal';
+import { useSignal } from '../../signal';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { ConfirmFirst } from '../confirm-first';
 import { MarksTable } from '../marks-table';
-import type { StationProps } from '../station-body';
+import type { StationProps } from '../station-props';
 import { BoilingHelp } from './boiling-help';
 import { CoolingLog } from './cooling-log';
 import { NewSender } from './new-sender';
@@ -25,20 +25,20 @@ const WAYS = [
 ] as const;
 
 /** The sender's own curve: measured in a bath, captured by the box, or taken from a data sheet. */
-export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
-  const findings = useSignal(desk.findings.findings);
+export function SenderStation({ app, job, state }: StationProps): JSX.Element {
+  const findings = useSignal(job.findings.findings);
   const isAdding = useSignal(app.anotherSender);
   const [chosen, setChosen] = useState<string | undefined>(undefined);
   const [way, setWay] = useState<Way>('type');
   const senderId = chosen ?? state.senders.at(-1)?.senderId;
   const sender = state.senders.find((each) => each.senderId === senderId);
-  const send = (command: JobCommand): void => void desk.send(command);
-  // The desk names it, so that two screens cannot name two alike; this screen goes on with its own.
+  const send = (command: JobCommand): void => void job.send(command);
+  // The host names it, so that two screens cannot name two alike; this screen goes on with its own.
   const make = async (command: JobCommand): Promise<void> => {
-    const outcome = await desk.send(command);
+    const outcome = await job.send(command);
     if (outcome.kind !== 'accepted') return;
     app.anotherSender.set(false);
-    setChosen(desk.state.get()?.senders.find((each) => each.n === outcome.upToN)?.senderId);
+    setChosen(job.state.get()?.senders.find((each) => each.n === outcome.upToN)?.senderId);
   };
   const isNew = sender === undefined || isAdding;
   const wanted = <WantedOhms gauge={state.gauge} curve={findings?.curve?.curve} isOpen={isNew} />;
@@ -62,7 +62,7 @@ export function SenderStation({ app, desk, state }: StationProps): JSX.Element {
       <SenderPicker state={state} senderId={sender.senderId} onChoose={setChosen} make={make} />
       <div class="columns">
         <div class="stack">
-          <PointsIn app={app} desk={desk} state={state} sender={sender} way={way} onWay={setWay} />
+          <PointsIn app={app} job={job} state={state} sender={sender} way={way} onWay={setWay} />
           {state.gauge.quantity === 'temperature' ? <BoilingHelp unit={sender.unit} /> : null}
         </div>
         <SenderView state={state} findings={findings?.senders ?? []} shown={sender.senderId} send={send} />
@@ -91,22 +91,22 @@ type PointsProps = StationProps & {
 };
 
 /** The three ways in which points of a sender come in. */
-function PointsIn({ app, desk, state, sender, way, onWay }: PointsProps): JSX.Element {
-  const send = (command: JobCommand): void => void desk.send(command);
+function PointsIn({ app, job, state, sender, way, onWay }: PointsProps): JSX.Element {
+  const send = (command: JobCommand): void => void job.send(command);
   return (
     <>
       <Choice label={`Points of "${sender.title}"`} options={WAYS} chosen={way} onChoose={onWay} />
       {way === 'table' ? (
         <>
-          <SimulatedTable app={app} desk={desk} state={state} sender={sender} />
-          <ImportTable sender={sender} desk={desk} />
+          <SimulatedTable app={app} job={job} state={state} sender={sender} />
+          <ImportTable sender={sender} job={job} />
         </>
       ) : (
         <ConfirmFirst work="sender" state={state} send={send}>
           {way === 'type' ? (
-            <TypedPoint key={sender.unit} sender={sender} state={state} send={desk.send} />
+            <TypedPoint key={sender.unit} sender={sender} state={state} send={job.send} />
           ) : (
-            <CoolingLog key={sender.senderId} sender={sender} state={state} desk={desk} tones={app.tones} />
+            <CoolingLog key={sender.senderId} sender={sender} state={state} job={job} tones={app.tones} />
           )}
         </ConfirmFirst>
       )}

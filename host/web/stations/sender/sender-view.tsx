@@ -3,7 +3,7 @@ import type { FittedSender } from '../../../core/sender';
 import type { JobCommand } from '../../../job/commands';
 import type { SenderFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state';
-import { plainWords, sentence, shownOhm, shownUnit } from '../../model/words';
+import { plainWords, sentence, shownOhm, shownUnit } from '../../parts/words';
 import { Remarks } from '../../parts/remarks';
 import type { PlotSeries } from '../../plot/columns';
 import { Plot, type PlotLook } from '../../plot/plot';

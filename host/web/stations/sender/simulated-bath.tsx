@@ -1,12 +1,12 @@
 import type { JSX } from 'preact';
 import type { Gauge } from '../../../job/gauge';
 import { turnOf } from '../../../job/shown-unit';
-import type { Desk } from '../../model/desk';
-import { useSignal } from '../../model/signal';
-import { changeWorld } from '../../model/talk';
-import { shownUnit } from '../../model/words';
+import type { JobConnection } from '../../connection/job-connection';
+import { useSignal } from '../../signal';
+import { changeWorld } from '../../connection/http';
+import { shownUnit } from '../../parts/words';
 
-type BathProps = { readonly desk: Desk; readonly unit: string; readonly gauge: Gauge };
+type BathProps = { readonly job: JobConnection; readonly unit: string; readonly gauge: Gauge };
 
 type Words = Readonly<Record<Gauge['quantity'], string>>;
 const READY: Words = {
@@ -23,8 +23,8 @@ const BESIDE: Words = {
 };
 
 /** On the simulated bench the sender, the bath and its thermometer are simulated too. The box has only the ohms. */
-export function SimulatedBath({ desk, unit, gauge }: BathProps): JSX.Element {
-  const shown = useSignal(desk.dash)?.thermometer;
+export function SimulatedBath({ job, unit, gauge }: BathProps): JSX.Element {
+  const shown = useSignal(job.dash)?.thermometer;
   const put = (sender: 'replacement' | 'original') => () => void changeWorld({ bath: { sender } });
   return (
     <div class="note note-plain">

@@ -1,24 +1,24 @@
 import type { JSX } from 'preact';
 import type { JobState } from '../../../job/state';
-import type { App } from '../../model/app';
-import type { Desk } from '../../model/desk';
-import { useSignal } from '../../model/signal';
-import { simulatedGaugeFor } from '../../start/templates';
+import type { App } from '../../app';
+import type { JobConnection } from '../../connection/job-connection';
+import { useSignal } from '../../signal';
+import { simulatedGaugeFor } from '../../dial/templates';
 
 type TableProps = {
   readonly app: App;
-  readonly desk: Desk;
+  readonly job: JobConnection;
   readonly state: JobState;
   readonly sender: JobState['senders'][number];
 };
 
 /** The simulated vehicle knows the tables of both its senders: one press instead of a paste. */
-export function SimulatedTable({ app, desk, state, sender }: TableProps): JSX.Element | null {
+export function SimulatedTable({ app, job, state, sender }: TableProps): JSX.Element | null {
   const host = useSignal(app.host);
   const gauge = simulatedGaugeFor(state.printed ?? state.gauge, host?.simulatedGauges ?? []);
   if (!state.simulated || gauge === undefined) return null;
   const take = (which: 'replacementSender' | 'originalSender', words: string) => () =>
-    void desk.send({
+    void job.send({
       kind: 'import-sender-points',
       senderId: sender.senderId,
       source: 'datasheet',

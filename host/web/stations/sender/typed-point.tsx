@@ -2,9 +2,9 @@ import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
-import type { Outcome } from '../../model/desk';
-import { senderWords } from '../../model/sender-words';
-import { shownUnit } from '../../model/words';
+import type { Outcome } from '../../connection/job-connection';
+import { senderWords } from './sender-words';
+import { shownUnit } from '../../parts/words';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 
 type Sender = JobState['senders'][number];

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { JobEvent } from '../../../job/events';
-import type { Desk } from '../../model/desk';
-import { useSignal } from '../../model/signal';
+import type { JobConnection } from '../../connection/job-connection';
+import { useSignal } from '../../signal';
 import type { LiveFrame } from '../../../job/wire';
 
 /** Whether this screen is the one that reads the needle; before anybody is, every screen may be. */
@@ -15,10 +15,16 @@ const lostTo = (events: readonly JobEvent[], screen: string): string | undefined
 };
 
 /** Who reads the needle, on every screen, in the names the job keeps. */
-export function Attending({ desk, frame }: { readonly desk: Desk; readonly frame: LiveFrame }): JSX.Element {
-  const events = useSignal(desk.events);
+export function Attending({
+  job,
+  frame,
+}: {
+  readonly job: JobConnection;
+  readonly frame: LiveFrame;
+}): JSX.Element {
+  const events = useSignal(job.events);
   const { attending } = frame;
-  const { screen } = desk;
+  const { screen } = job;
   const watching = frame.present.filter((name) => name !== attending && name !== screen);
   return (
     <p class="attending" role="status">
@@ -39,11 +45,11 @@ export function Attending({ desk, frame }: { readonly desk: Desk; readonly frame
 }
 
 /** In place of the confirmation on a screen that watches: one plain button. */
-export const TakeOver = ({ desk }: { readonly desk: Desk }): JSX.Element => (
+export const TakeOver = ({ job }: { readonly job: JobConnection }): JSX.Element => (
   <button
     type="button"
     class="button button-main button-wide"
-    onClick={() => void desk.send({ kind: 'take-over' })}
+    onClick={() => void job.send({ kind: 'take-over' })}
   >
     Take over here
   </button>

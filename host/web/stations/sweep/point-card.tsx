@@ -3,8 +3,8 @@ import type { JobCommand } from '../../../job/commands';
 import type { CurveFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/gauge';
 import type { Reading } from '../../../job/state';
-import { curveAt } from '../../model/point-facts';
-import { shownError, shownOhm, shownReading, shownSpread, sureOhm } from '../../model/words';
+import { curveAt } from './point-facts';
+import { shownError, shownOhm, shownReading, shownSpread, sureOhm } from '../../parts/words';
 
 type PointCardProps = {
   readonly reading: Reading | undefined;

@@ -6,24 +6,24 @@ import { countedReadings, currentStep } from '../../../job/views';
 import type { LiveFrame } from '../../../job/wire';
 import { Dial } from '../../dial/dial';
 import { faceOf, fractionFromReading } from '../../dial/dial-geometry';
-import type { App } from '../../model/app';
-import type { Desk } from '../../model/desk';
-import { confirmed, entryReading, UNSET } from '../../model/entry';
-import { sentence, shownMinutes, shownOhm, shownReading } from '../../model/words';
+import type { App } from '../../app';
+import type { JobConnection } from '../../connection/job-connection';
+import { confirmed, entryReading, UNSET } from '../../entry/entry';
+import { sentence, shownMinutes, shownOhm, shownReading } from '../../parts/words';
 import { LiveNumbers } from '../../parts/live-numbers';
 import { Note } from '../../parts/note';
 import { ConfirmFirst } from '../confirm-first';
 import { Attending, isReader, TakeOver } from './attending';
 import { UndoButton } from '../../parts/undo-button';
 import { isPedal, usePageKeys } from './page-keys';
-import { ReadingEntry } from './reading-entry';
+import { ReadingEntry } from '../../entry/reading-entry';
 import { SeekEntry } from './seek-entry';
 import { SweepActions } from './sweep-actions';
 import { Prompt, WaitBar } from './wait';
 
 type RunningProps = {
   readonly app: App;
-  readonly desk: Desk;
+  readonly job: JobConnection;
   readonly state: JobState;
   readonly sweep: Sweep;
   readonly frame: LiveFrame;
@@ -31,7 +31,7 @@ type RunningProps = {
 
 /** A sweep under way or paused: what is asked, what is waited for, and who reads. */
 export function RunningSweep(props: RunningProps): JSX.Element {
-  const { app, desk, state, sweep, frame } = props;
+  const { app, job, state, sweep, frame } = props;
   const top = useRef<HTMLDivElement>(null);
   const isTripped = frame.trip !== undefined;
   // What to do now must be in sight the moment a sweep runs, on a phone too; a trip brings itself into sight.
@@ -41,10 +41,10 @@ export function RunningSweep(props: RunningProps): JSX.Element {
   // Where the needle was put before this sweep says nothing about its first step.
   useEffect(() => app.entry.set(UNSET), [sweep.sweepId]);
   const step = frame.step ?? currentStep(sweep);
-  const send = (command: JobCommand): void => void desk.send(command);
+  const send = (command: JobCommand): void => void job.send(command);
   const isPaused = sweep.status.kind === 'paused';
-  const reads = isReader(frame, desk.screen);
-  const attending = <Attending desk={desk} frame={frame} />;
+  const reads = isReader(frame, job.screen);
+  const attending = <Attending job={job} frame={frame} />;
   return (
     <div class="stack at-work" ref={top}>
       {isPaused ? null : (
@@ -68,7 +68,7 @@ export function RunningSweep(props: RunningProps): JSX.Element {
         stepId={step?.stepId}
         isReader={reads}
         hasReadings={countedReadings(state).length > 0}
-        undo={<UndoButton desk={desk} state={state} group="sweep" words="Undo" />}
+        undo={<UndoButton job={job} state={state} group="sweep" words="Undo" />}
         send={send}
       />
       <LiveNumbers frame={frame} />
@@ -77,14 +77,14 @@ export function RunningSweep(props: RunningProps): JSX.Element {
 }
 
 /** On every screen but the one that reads: what is going on, and one button to take the needle over. */
-function Watching({ desk, state, frame }: RunningProps): JSX.Element {
+function Watching({ job, state, frame }: RunningProps): JSX.Element {
   const { gauge } = state;
   const face = useMemo(() => faceOf(gauge), [gauge]);
   const ghost = useGhost(state);
   const last = countedReadings(state).at(-1);
   return (
     <div class="entry">
-      <TakeOver desk={desk} />
+      <TakeOver job={job} />
       <Dial
         face={face}
         fraction={ghost}
@@ -155,7 +155,7 @@ function useGhost(state: JobState): number | undefined {
   return last === undefined ? undefined : fractionFromReading(state.gauge.marks, last.reading);
 }
 
-function Answer({ app, desk, state, frame, sweep }: RunningProps): JSX.Element {
+function Answer({ app, job, state, frame, sweep }: RunningProps): JSX.Element {
   const { gauge } = state;
   const face = useMemo(() => faceOf(gauge), [gauge]);
   const ghost = useGhost(state);
@@ -165,7 +165,7 @@ function Answer({ app, desk, state, frame, sweep }: RunningProps): JSX.Element {
     const entry = app.entry.get();
     const reading = entryReading(gauge, entry);
     if (!isReady || stepId === undefined || reading === undefined) return;
-    void desk.send({
+    void job.send({
       kind: 'give-reading',
       stepId,
       reading,
@@ -181,7 +181,7 @@ function Answer({ app, desk, state, frame, sweep }: RunningProps): JSX.Element {
         mark={frame.step.aim.reading}
         isReady={isReady}
         onAnswer={(needle) => {
-          if (stepId !== undefined) void desk.send({ kind: 'give-needle', stepId, needle });
+          if (stepId !== undefined) void job.send({ kind: 'give-needle', stepId, needle });
         }}
       />
     );

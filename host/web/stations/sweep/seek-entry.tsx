@@ -3,7 +3,7 @@ import type { NeedleAnswer } from '../../../job/events';
 import type { Gauge } from '../../../job/gauge';
 import { Dial } from '../../dial/dial';
 import { fractionFromReading, type DialFace } from '../../dial/dial-geometry';
-import { shownReading } from '../../model/words';
+import { shownReading } from '../../parts/words';
 import { isPedal, usePageKeys } from './page-keys';
 
 type SeekEntryProps = {

@@ -2,24 +2,23 @@ import type { ComponentChildren, JSX } from 'preact';
 import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import { countedReadings, openSweep } from '../../../job/views';
-import type { App } from '../../model/app';
-import type { Desk } from '../../model/desk';
-import { useSignal } from '../../model/signal';
+import type { App } from '../../app';
+import type { JobConnection } from '../../connection/job-connection';
+import { useSignal } from '../../signal';
 import { isReader } from './attending';
 import { CurveView } from './curve-view';
 import { RunningSweep } from './running-sweep';
 import { SweepStart } from './sweep-start';
 
-type StationProps = { readonly app: App; readonly desk: Desk; readonly state: JobState };
+type StationProps = { readonly app: App; readonly job: JobConnection; readonly state: JobState };
 
 /** The main job: the dial, what is waited for, and the curve drawing itself beside it. */
-export function SweepStation({ app, desk, state }: StationProps): JSX.Element {
+export function SweepStation({ app, job, state }: StationProps): JSX.Element {
   const sweep = openSweep(state);
-  const frame = useSignal(desk.live);
-  const findings = useSignal(desk.findings.findings);
+  const frame = useSignal(job.live);
+  const findings = useSignal(job.findings.findings);
   const hasReadings = countedReadings(state).length > 0;
-  const send = async (command: JobCommand): Promise<boolean> =>
-    (await desk.send(command)).kind === 'accepted';
+  const send = async (command: JobCommand): Promise<boolean> => (await job.send(command)).kind === 'accepted';
   return (
     <div class={hasReadings || sweep !== undefined ? 'columns' : 'stack'}>
       {sweep === undefined ? (
@@ -33,13 +32,13 @@ export function SweepStation({ app, desk, state }: StationProps): JSX.Element {
       ) : frame === undefined ? (
         <p class="prompt">The sweep waits until the host answers.</p>
       ) : (
-        <RunningSweep app={app} desk={desk} state={state} sweep={sweep} frame={frame} />
+        <RunningSweep app={app} job={job} state={state} sweep={sweep} frame={frame} />
       )}
       {hasReadings || sweep !== undefined ? (
         <CurveView
           state={state}
           finding={findings?.curve}
-          canRepeat={frame?.link.state === 'live' && (sweep === undefined || isReader(frame, desk.screen))}
+          canRepeat={frame?.link.state === 'live' && (sweep === undefined || isReader(frame, job.screen))}
           send={(command) => void send(command)}
         />
       ) : null}

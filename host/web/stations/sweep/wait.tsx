@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { Gauge } from '../../../job/gauge';
 import type { Waiting } from '../../../job/wire';
-import { markWords } from '../../model/words';
+import { markWords } from '../../parts/words';
 
 const seconds = (ms: number): string => `${Math.ceil(ms / 1000)} s`;
 

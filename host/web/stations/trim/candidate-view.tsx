@@ -25,7 +25,7 @@ import {
   shownReading,
   shownSpread,
   shownUnit,
-} from '../../model/words';
+} from '../../parts/words';
 import { Note } from '../../parts/note';
 import { toleranceSeries } from '../../plot/tolerance-series';
 import { Plot } from '../../plot/plot';

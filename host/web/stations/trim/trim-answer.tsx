@@ -10,7 +10,7 @@ import { placeWords, ruleWords, searchedWords, topologyWords } from '../../../wo
 import { printed } from '../../../words/notation';
 import { said } from '../../../words/refusal';
 import { saidRemark } from '../../../words/remark';
-import { shownPart, shownSpread } from '../../model/words';
+import { shownPart, shownSpread } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { CandidateView } from './candidate-view';
 import { TableBox } from '../../parts/table-box';

@@ -4,7 +4,7 @@ import type { JobCommand } from '../../../job/commands';
 import type { JobState } from '../../../job/state';
 import type { TrimOptions } from '../../../job/trim';
 import { numberList } from '../../../core/text/number';
-import { shownUnit } from '../../model/words';
+import { shownUnit } from '../../parts/words';
 import { Choice, Pick } from '../../parts/choice';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';

@@ -3,18 +3,18 @@ import type { JobCommand } from '../../../job/commands';
 import type { Station } from '../../../job/headlines';
 import { limitOf } from '../../../job/verdict';
 import { countedReadings } from '../../../job/views';
-import { useSignal } from '../../model/signal';
+import { useSignal } from '../../signal';
 import { Note } from '../../parts/note';
 import { MarksTable } from '../marks-table';
-import type { StationProps } from '../station-body';
+import type { StationProps } from '../station-props';
 import { TrimAnswer } from './trim-answer';
 import { TrimQuestion } from './trim-question';
 
 /** From the two curves to parts one can buy. */
-export function TrimStation({ app, desk, state }: StationProps): JSX.Element {
-  const findings = useSignal(desk.findings.findings);
-  const isComputing = useSignal(desk.findings.isComputing);
-  const send = (command: JobCommand): void => void desk.send(command);
+export function TrimStation({ app, job, state }: StationProps): JSX.Element {
+  const findings = useSignal(job.findings.findings);
+  const isComputing = useSignal(job.findings.isComputing);
+  const send = (command: JobCommand): void => void job.send(command);
   const hasReadings = countedReadings(state).length > 1;
   const hasSender = state.senderPoints.some((point) => point.struckBecause === undefined);
   if (!hasReadings || !hasSender) {

@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useId } from 'preact/hooks';
 import type { Candidate } from '../../../core/network';
 import { wiringWords } from '../../../words/network';
-import { shownPart } from '../../model/words';
+import { shownPart } from '../../parts/words';
 
 const WIDTH = 560;
 const HEIGHT = 220;

@@ -1,0 +1,37 @@
+import { boilCommand } from './boil';
+import { budgetCommand } from './budget';
+import { calibrateCommand } from './calibrate';
+import { catalogueCommand } from './catalogue';
+import type { Command } from '../command';
+import { curveCommand } from './curve';
+import { holdCommand } from './hold';
+import { identifyCommand } from './identify';
+import { jobCommandLine } from './job';
+import { matchCommand } from './match';
+import { serveCommand } from './serve';
+import { sweepCommand } from './sweep';
+import { trimCommand } from './trim';
+import { networkCommand } from './network';
+import { portsCommand } from './ports';
+import { senderCommand } from './sender';
+import { watchCommand } from './watch';
+
+/** Every command, in the order a job needs them. */
+export const commands: readonly Command[] = [
+  serveCommand,
+  sweepCommand,
+  jobCommandLine,
+  curveCommand,
+  senderCommand,
+  trimCommand,
+  matchCommand,
+  networkCommand,
+  boilCommand,
+  budgetCommand,
+  identifyCommand,
+  calibrateCommand,
+  holdCommand,
+  portsCommand,
+  watchCommand,
+  catalogueCommand,
+];

@@ -1,0 +1,136 @@
+import { matchSenders, type Match, type Matched } from '../../core/network';
+import { partsText } from '../output/candidate-report';
+import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
+import {
+  CURVE_FILE_OPTIONS,
+  loadGauge,
+  loadSender,
+  required,
+  type LoadedSender,
+} from '../input/gauge-and-sender';
+import { RefusedError, refusedError } from '../input-error';
+import { plain } from '../../words/notation';
+import { saidRefusal } from '../../words/refusal';
+import type { Arguments } from '../options';
+import { significant, textTable } from '../output/text-table';
+import { SEARCH_OPTIONS, trimOptions } from '../input/trim-options';
+
+/** Ranks many senders against one gauge, each as it is and with its best network. */
+export const matchCommand: Command = {
+  name: 'match',
+  summary: 'which of many senders suits a gauge best, with and without resistors',
+  usage: '--gauge CURVE SENDER.csv SENDER.csv ... [options]',
+  details: [
+    'Each sender is a points CSV or the JSON of "sender". Best first, by the worst weighted error with at most two',
+    'resistors (--max-parts 3 for three); senders whose network keeps the safety rule come before the others.',
+  ],
+  options: {
+    gauge: CURVE_FILE_OPTIONS.gauge,
+    'gauge-unit': CURVE_FILE_OPTIONS['gauge-unit'],
+    type: CURVE_FILE_OPTIONS.type,
+    ...SEARCH_OPTIONS,
+    ...JSON_OPTION,
+  },
+  words: { least: 1, most: 10_000 },
+  run,
+};
+
+type Named = { readonly file: string; readonly loaded: LoadedSender };
+
+async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
+  required(given, 'gauge');
+  const { senders, unfit } = await loadSenders(given.words, surroundings);
+  const gauge = await loadGauge(given, surroundings, senders[0]?.loaded.sender.unit ?? '');
+  const options = await trimOptions(given, surroundings);
+  const result = matchSenders(
+    gauge.response,
+    senders.map(({ loaded }) => loaded.response),
+    options,
+  );
+  if (result.kind === 'refused') throw refusedError(result);
+  const warnings = [...gauge.warnings, ...senders.flatMap(({ loaded }) => loaded.warnings)];
+  const { unit } = gauge.response;
+  const unusable = [
+    ...unfit,
+    ...result.unusable.map(({ sender, reason }) => ({
+      sender: fileOf(senders, sender),
+      code: reason.code,
+      message: saidRefusal(reason, plain),
+    })),
+  ];
+  return {
+    text: [
+      ...matchText(result, senders, unit),
+      ...unusable.map(({ sender, message }) => `${sender} cannot be used: ${message}`),
+    ],
+    json: matchJson(result, senders, { unit, unusable, warnings }),
+    warnings,
+  };
+}
+
+type Unusable = { readonly sender: string; readonly code: string; readonly message: string };
+
+/** One file that no law fits does not stop the others from being ranked; bad input does. Refuses when nothing is left. */
+async function loadSenders(
+  files: readonly string[],
+  surroundings: Surroundings,
+): Promise<{ readonly senders: readonly Named[]; readonly unfit: readonly Unusable[] }> {
+  const senders: Named[] = [];
+  const unfit: Unusable[] = [];
+  for (const file of files) {
+    try {
+      senders.push({ file, loaded: await loadSender(file, surroundings) });
+    } catch (error) {
+      if (!(error instanceof RefusedError) || files.length === unfit.length + 1) throw error;
+      unfit.push({ sender: file, code: error.code, message: error.message });
+    }
+  }
+  return { senders, unfit };
+}
+
+const fileOf = (senders: readonly Named[], index: number): string => senders[index]?.file ?? '';
+
+const matchText = (result: Matched, senders: readonly Named[], unit: string): string[] => [
+  ...textTable(
+    [
+      { title: 'sender', align: 'left' },
+      { title: `alone ${unit}` },
+      { title: `trimmed ${unit}` },
+      { title: 'with', align: 'left' },
+      { title: 'rule', align: 'left' },
+    ],
+    result.matches.map((match) => [
+      fileOf(senders, match.sender),
+      significant(match.withoutNetwork, 3),
+      significant(match.withNetwork, 3),
+      partsText(match.network),
+      match.keepsRule ? 'kept' : 'not kept',
+    ]),
+  ),
+];
+
+const matchJson = (
+  result: Matched,
+  senders: readonly Named[],
+  extra: {
+    readonly unit: string;
+    readonly unusable: readonly Unusable[];
+    readonly warnings: readonly string[];
+  },
+): Record<string, unknown> => ({
+  kind: 'match',
+  unit: extra.unit,
+  senders: result.matches.map((match) => rowJson(match, senders)),
+  unusable: extra.unusable.map(({ sender, code, message }) => ({ sender, refused: { code, message } })),
+  warnings: extra.warnings,
+});
+
+const rowJson = (match: Match, senders: readonly Named[]): Record<string, unknown> => ({
+  sender: fileOf(senders, match.sender),
+  model: senders[match.sender]?.loaded.sender.model,
+  worst_error_alone: match.withoutNetwork,
+  worst_error: match.withNetwork,
+  topology: match.network.topology,
+  parts: match.network.parts.map(({ place, resistanceOhm }) => ({ place, resistance_ohm: resistanceOhm })),
+  keeps_rule: match.keepsRule,
+});

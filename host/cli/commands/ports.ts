@@ -1,0 +1,47 @@
+import { listPorts, usbPorts, type PortInfo } from '../../link';
+import { JSON_OPTION, type Command, type Report } from '../command';
+import { textTable } from '../output/text-table';
+
+/** The serial ports of this machine. */
+export const portsCommand: Command = {
+  name: 'ports',
+  summary: 'the serial ports of this machine',
+  usage: '[options]',
+  details: [
+    'Ports that can be a box (USB) come first; a box is found again by its USB identity, not by its path.',
+  ],
+  options: JSON_OPTION,
+  words: { least: 0, most: 0 },
+  run: async () => report(await listPorts()),
+};
+
+function report({ ports, warning }: Awaited<ReturnType<typeof listPorts>>): Report {
+  const likely = usbPorts(ports);
+  const ordered = [...likely, ...ports.filter((port) => !likely.includes(port))];
+  return {
+    text: ordered.length === 0 ? ['no serial ports'] : portTable(ordered, likely),
+    json: { ports: ordered.map((port) => portJson(port, likely.includes(port))) },
+    ...(warning === undefined ? {} : { warnings: [warning] }),
+  };
+}
+
+const portTable = (ports: readonly PortInfo[], likely: readonly PortInfo[]): string[] =>
+  textTable(
+    ['port', 'USB', 'serial number', 'maker', ''].map((title) => ({ title, align: 'left' as const })),
+    ports.map((port) => [
+      port.path,
+      port.vendorId === undefined ? '' : `${port.vendorId}:${port.productId ?? '?'}`,
+      port.serialNumber ?? '',
+      port.manufacturer ?? '',
+      likely.includes(port) ? 'can be a box' : 'built in',
+    ]),
+  );
+
+const portJson = (port: PortInfo, canBeBox: boolean): Record<string, unknown> => ({
+  path: port.path,
+  can_be_box: canBeBox,
+  vendor_id: port.vendorId ?? null,
+  product_id: port.productId ?? null,
+  serial_number: port.serialNumber ?? null,
+  manufacturer: port.manufacturer ?? null,
+});

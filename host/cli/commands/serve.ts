@@ -1,0 +1,91 @@
+import { startServer, USUAL_PORT } from '../../server';
+import { defaultJobsFolder } from '../../store';
+import { BOX_OPTIONS } from '../input/box-options';
+import { JSON_OPTION, type Command, type Surroundings } from '../command';
+import { InputError, RefusedError } from '../input-error';
+import type { Arguments } from '../options';
+import { pairAtTerminal } from '../output/pair-terminal';
+
+/** Host and page on one port, until interrupted. */
+export const serveCommand: Command = {
+  name: 'serve',
+  summary: 'host and page: the job sheet in a browser',
+  usage: '[--port PATH | --simulate NAME] [--listen 127.0.0.1:8377] [--lan] [options]',
+  details: [
+    'Serves this machine only, until --lan says that other devices of the local network may come in.',
+    'Each is paired first: here, or on the page under "Devices", a code is shown for five minutes and one device.',
+    'With neither --port nor --simulate the page says that no box is connected and offers the simulated one.',
+  ],
+  options: {
+    ...BOX_OPTIONS,
+    port: { kind: 'text', value: 'PATH', help: 'serial port of the box' },
+    listen: {
+      kind: 'text',
+      value: 'HOST:PORT',
+      help: `address to listen on; 127.0.0.1:${USUAL_PORT} when left out`,
+    },
+    lan: { kind: 'flag', help: 'let other devices of the local network in, once they are paired' },
+    jobs: { kind: 'text', value: 'DIR', help: 'folder of the jobs; ~/needlewright/jobs when left out' },
+    ...JSON_OPTION,
+  },
+  words: { least: 0, most: 0 },
+  run,
+};
+
+async function run(given: Arguments, surroundings: Surroundings): Promise<undefined> {
+  const port = given.text('port');
+  const gauge = given.text('simulate');
+  if (port !== undefined && gauge !== undefined)
+    throw new InputError('give either --port or --simulate, not both');
+  const isLan = given.flag('lan');
+  const { host, listenPort } = addressFrom(given.text('listen'), isLan);
+  const server = await startServer({
+    jobsFolder: given.text('jobs') ?? defaultJobsFolder(surroundings.environment),
+    listenHost: host,
+    listenPort,
+    isLan,
+    box:
+      port !== undefined
+        ? { kind: 'port', path: port }
+        : gauge !== undefined
+          ? { kind: 'simulated', gauge }
+          : undefined,
+    simulation: { seed: given.number('seed'), speed: given.number('speed') },
+    watchOutput: (output) => surroundings.outputs.add(output),
+    trouble: surroundings.err,
+  });
+  if (server.kind === 'refused') throw new RefusedError(server.code, server.message);
+  if (given.flag('json')) surroundings.out(JSON.stringify({ kind: 'serving', url: server.url }));
+  else {
+    surroundings.out(`the job sheet is at ${server.url}`);
+    surroundings.out(
+      isLan
+        ? 'other devices of the local network may open it too, once they are paired; Ctrl-C ends it'
+        : 'this machine only; Ctrl-C ends it',
+    );
+  }
+  for (const warning of server.warnings) surroundings.err(`warning: ${warning}`);
+  if (isLan) void pairAtTerminal(server, surroundings, given.flag('json'));
+  await surroundings.interrupted;
+  await server.close();
+  return undefined;
+}
+
+const HIGHEST_PORT = 65_535;
+
+/** `HOST:PORT`, a host or a port alone. With --lan and no host every address of this machine is meant. */
+function addressFrom(
+  text: string | undefined,
+  isLan: boolean,
+): { readonly host: string; readonly listenPort: number } {
+  const usualHost = isLan ? '0.0.0.0' : '127.0.0.1';
+  if (text === undefined) return { host: usualHost, listenPort: USUAL_PORT };
+  const parts = /^(?:(\[[^\]]+\]|[^:]*):)?(\d+)$/.exec(text);
+  if (parts === null && /^[a-z0-9.-]+$/i.test(text)) return { host: text, listenPort: USUAL_PORT };
+  const listenPort = Number(parts?.[2]);
+  if (parts === null || !(listenPort <= HIGHEST_PORT)) {
+    throw new InputError(`--listen ${text}: write host and port, for example 127.0.0.1:${USUAL_PORT}`);
+  }
+  const host = (parts[1] ?? '').replace(/^\[|\]$/g, '');
+  return { host: host === '' ? usualHost : host, listenPort };
+}

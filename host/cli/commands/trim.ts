@@ -1,0 +1,116 @@
+import { trim, type Candidate, type Trimmed, type TrimRefused } from '../../core/network';
+import {
+  candidateJson,
+  candidateTable,
+  certificateJson,
+  certificateText,
+  errorTable,
+  failureTable,
+  partsTable,
+  partsText,
+  spreadText,
+} from '../output/candidate-report';
+import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
+import { CURVE_FILE_OPTIONS, loadGauge, loadSender, required } from '../input/gauge-and-sender';
+import { refusedError, type RefusedError } from '../input-error';
+import { ruleWords, wiringWords } from '../../words/network';
+import { plain } from '../../words/notation';
+import { saidRemark } from '../../words/remark';
+import type { GaugeResponse } from '../../core/response';
+import type { Arguments } from '../options';
+import { significant } from '../output/text-table';
+import { TRIM_OPTIONS, trimOptions } from '../input/trim-options';
+
+/** Searches the resistors that make a gauge tell the truth with a sender. */
+export const trimCommand: Command = {
+  name: 'trim',
+  summary: 'the resistors that make a gauge tell the truth with a sender',
+  usage: '--gauge CURVE --sender CURVE [options]',
+  details: [
+    'Every value of the series is searched: the certificate says how many networks there were, and that none is better',
+    '("optimal" is true in every answer, for the search has no cut-off). Errors are indicated minus true, in the unit of',
+    'the dial. Where a safety rule costs accuracy, "without_rule" is the network that would win without it.',
+    'When a law of circuits forbids it, the exit code is 3.',
+  ],
+  options: { ...CURVE_FILE_OPTIONS, ...TRIM_OPTIONS, ...JSON_OPTION },
+  words: { least: 0, most: 0 },
+  run,
+};
+
+async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
+  required(given, 'gauge');
+  const sender = await loadSender(required(given, 'sender'), surroundings);
+  const gauge = await loadGauge(given, surroundings, sender.sender.unit);
+  const options = await trimOptions(given, surroundings);
+  const result = trim(gauge.response, sender.response, options);
+  if (result.kind === 'refused') throw refusal(result, gauge.response.unit);
+  const best = result.candidates[result.recommended];
+  const remarks = [...result.remarks, ...(best?.warnings ?? [])].map((each) => saidRemark(each, plain));
+  const warnings = [...sender.warnings, ...gauge.warnings, ...remarks];
+  return { text: trimText(result, gauge.response), json: trimJson(result, warnings), warnings };
+}
+
+function refusal(refused: TrimRefused, unit: string): RefusedError {
+  const { nearest, certificate } = refused;
+  const near =
+    nearest === undefined
+      ? ''
+      : `The nearest network errs by ${plain.spread(nearest.worstError, unit)}: ${partsText(nearest)}. `;
+  return refusedError(refused, near, {
+    ...(nearest === undefined ? {} : { nearest: candidateJson(nearest, unit) }),
+    ...(certificate === undefined ? {} : { certificate: certificateJson(certificate) }),
+  });
+}
+
+const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, unknown> => ({
+  kind: 'trim',
+  unit: result.unit,
+  from: result.band.from,
+  to: result.band.to,
+  rule: { says: ruleWords(result.rule.says, result.unit, plain), limit: result.rule.limit },
+  recommended: result.recommended,
+  candidates: result.candidates.map((each) => candidateJson(each, result.unit)),
+  without_rule: result.withoutRule === undefined ? null : candidateJson(result.withoutRule, result.unit),
+  certificate: certificateJson(result.certificate),
+  warnings,
+});
+
+function trimText(result: Trimmed, gauge: GaugeResponse): string[] {
+  const { unit, candidates } = result;
+  const best = candidates[result.recommended];
+  if (best === undefined) return ['nothing was found'];
+  const bare = candidates.find(({ topology }) => topology === 'none');
+  return [
+    ...headline(result, best, bare),
+    '',
+    ...(best.parts.length === 0 ? [] : [...partsTable(best), '']),
+    ...errorTable(best, bare, gauge),
+    '',
+    ...(best.parts.length === 0 ? [] : [...failureTable(best, unit), '']),
+    ...spreadText(best, unit),
+    '',
+    ...candidateTable(candidates, unit),
+    '',
+    certificateText(result.certificate),
+  ];
+}
+
+function headline(
+  { unit, rule, withoutRule }: Trimmed,
+  best: Candidate,
+  bare: Candidate | undefined,
+): string[] {
+  const without =
+    bare === undefined || bare === best ? '' : `; without it ${significant(bare.worstError, 2)} ${unit}`;
+  return [
+    `recommended: ${partsText(best)} (${best.topology})`,
+    `  ${wiringWords[best.topology]}`,
+    `  worst error ${significant(best.worstError, 2)} ${unit} at ${significant(best.worstAt)} ${unit}, rms ${significant(best.rmsError, 2)} ${unit}${without}`,
+    `  the gauge ${ruleWords(rule.says, unit, plain)}: ${best.keepsRule ? 'kept' : 'NOT KEPT'}`,
+    ...(withoutRule === undefined
+      ? []
+      : [
+          `  without that rule: ${partsText(withoutRule)}, worst error ${significant(withoutRule.worstError, 2)} ${unit}`,
+        ]),
+  ];
+}

@@ -1,0 +1,156 @@
+import {
+  fitCurve,
+  type CurveOptions,
+  type GaugeCurve,
+  type GaugeReading,
+  type LawName,
+} from '../../core/curve';
+import type { Quantity } from '../../core/response';
+import { quantityOfUnit, keptUnit, unitFromText } from '../../core/units';
+import { curveOptionsOf, curveReadings, type JobState } from '../../job';
+import type { Surroundings } from '../command';
+import type { Row } from '../../core/text/table';
+import {
+  cellOf,
+  CellReader,
+  finish,
+  optionalColumn,
+  recogniseColumns,
+  requireColumn,
+  type Column,
+  type Grid,
+} from './columns';
+import { InputError, RefusedError } from '../input-error';
+import { readInput } from './input-file';
+import { readingsFromCurveJson } from './saved-curves';
+import { notNegative } from './sender-file';
+
+export type GaugeInput = {
+  readonly file: string;
+  /** Undefined where nothing says what the dial measures. */
+  readonly quantity: Quantity | undefined;
+  /** Empty where nothing says what the dial is marked in. */
+  readonly unit: string;
+  readonly readings: readonly GaugeReading[];
+  readonly law: LawName | undefined;
+  /** What is known of the dial and of how it was read, in the unit above. */
+  readonly reader: Pick<CurveOptions, 'dial' | 'scale' | 'readingStep' | 'mechanism'>;
+  readonly warnings: readonly string[];
+};
+
+const GAUGE_COLUMNS = ['u_reading', 'resistance', 'reading', 'supply', 'leg', 'at_stop'] as const;
+
+/** Readings of a gauge from CSV, or from the JSON this program's `curve` command wrote. */
+export async function readGaugeInput(path: string, surroundings: Surroundings): Promise<GaugeInput> {
+  const input = await readInput(path, surroundings);
+  switch (input.kind) {
+    case 'csv':
+      return gaugeFromGrid(input.grid);
+    case 'json':
+      return readingsFromCurveJson(input.file, input.document);
+    case 'job':
+      return gaugeFromJob(input.file, input.job);
+  }
+}
+
+/** Counted readings of a job; struck ones stay out. */
+function gaugeFromJob(file: string, job: JobState): GaugeInput {
+  const readings = curveReadings(job);
+  if (readings.length === 0) throw new InputError('this job has no readings yet', { file });
+  const { quantity, unit } = job.gauge;
+  return {
+    file,
+    quantity,
+    unit,
+    readings,
+    law: undefined,
+    reader: readerOf(curveOptionsOf(job.gauge)),
+    warnings: job.simulated ? [`${file}: SIMULATED readings`] : [],
+  };
+}
+
+/** Without the marks: a command lists the readings that were taken, unless it is told otherwise. */
+const readerOf = ({ dial, scale, readingStep, mechanism }: CurveOptions): GaugeInput['reader'] => ({
+  ...(mechanism === undefined ? {} : { mechanism }),
+  ...(dial === undefined ? {} : { dial }),
+  ...(scale === undefined ? {} : { scale }),
+  ...(readingStep === undefined ? {} : { readingStep }),
+});
+
+function gaugeFromGrid(grid: Grid): GaugeInput {
+  const columns = recogniseColumns(grid, GAUGE_COLUMNS);
+  const resistance = requireColumn(grid.file, columns, 'resistance', 'resistance_ohm');
+  const reading = requireColumn(grid.file, columns, 'reading', 'reading');
+  const leg = optionalColumn(columns, 'leg');
+  const atStop = optionalColumn(columns, 'at_stop');
+  const uncertainty = optionalColumn(columns, 'u_reading');
+  const supply = optionalColumn(columns, 'supply');
+  const reader = new CellReader(columns);
+  const readings = grid.table.rows.map((row) => ({
+    resistanceOhm: reader.number(row, resistance, notNegative),
+    reading: reader.number(row, reading),
+    leg: word(reader, row, leg, LEG_WORDS),
+    atStop: word(reader, row, atStop, STOP_WORDS),
+    readingUncertainty: reader.optionalNumber(row, uncertainty, positive),
+    supplyVolt: reader.optionalNumber(row, supply, positive),
+  }));
+  finish(grid.file, reader);
+  if (readings.length === 0)
+    throw new InputError('there is a header row and nothing below it', { file: grid.file });
+  const unit = reading.unit === undefined ? '' : keptUnit(reading.unit);
+  const quantity = unit === '' ? undefined : quantityOfUnit(unit);
+  const { warnings } = columns;
+  return { file: grid.file, quantity, unit, readings, law: undefined, reader: {}, warnings };
+}
+
+const positive = (value: number): string | undefined => (value > 0 ? undefined : 'it must be above 0');
+
+/** The leg is the direction of the NEEDLE, whatever the resistance does. */
+const LEG_WORDS = {
+  up: ['up', 'u', 'upscale', 'rising'],
+  down: ['down', 'd', 'downscale', 'falling'],
+} as const;
+const STOP_WORDS = { low: ['low', 'l', 'bottom'], high: ['high', 'h', 'top'] } as const;
+
+function word<Name extends string>(
+  reader: CellReader,
+  row: Row,
+  column: Column | undefined,
+  words: Readonly<Record<Name, readonly string[]>>,
+): Name | undefined {
+  if (column === undefined) return undefined;
+  const { text } = cellOf(row, column);
+  if (['', '-', 'no', 'none'].includes(text.toLowerCase())) return undefined;
+  for (const name in words) if (words[name].includes(text.toLowerCase())) return name;
+  reader.reject(
+    row,
+    column,
+    `"${text}" is neither ${Object.keys(words).join(' nor ')}; leave it empty if it is not known`,
+  );
+  return undefined;
+}
+
+/** The core's name of a unit a person typed, or what they typed where it is a unit of their own. */
+export const coreUnitFromText = (text: string): string => {
+  const unit = unitFromText(text);
+  return unit === undefined ? text : keptUnit(unit);
+};
+
+/**
+ * Fits the curve of a gauge to its input. What the dial shows is what the person says, else what the file says, else what
+ * its unit says: the safety rule of a trim hangs on it. Refuses as the fit does, naming the file.
+ */
+export function fitGaugeInput(input: GaugeInput, options: CurveOptions): GaugeCurve {
+  const { unit = input.unit } = options;
+  // A file may say "other" for want of knowing; a unit that only one quantity has says more.
+  const said = input.quantity === 'other' ? undefined : input.quantity;
+  const fitted = fitCurve(input.readings, {
+    ...(input.law === undefined ? {} : { law: input.law }),
+    ...input.reader,
+    ...options,
+    unit,
+    quantity: options.quantity ?? said ?? quantityOfUnit(unit),
+  });
+  if (fitted.kind === 'refused') throw new RefusedError(fitted.code, `${input.file}: ${fitted.message}`);
+  return fitted;
+}

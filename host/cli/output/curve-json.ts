@@ -1,0 +1,139 @@
+import { lawFormula, type GaugeCurve, type MarkResult, type Prediction } from '../../core/curve';
+
+/** The document of `curve --json`; `trim` and `match` read its points back. */
+export function curveJson(
+  curve: GaugeCurve,
+  predict: readonly Prediction[],
+  warnings: readonly string[],
+): Record<string, unknown> {
+  return {
+    kind: 'curve',
+    quantity: curve.quantity,
+    unit: curve.unit,
+    ...(curve.model.mechanism === undefined ? {} : { mechanism: curve.model.mechanism }),
+    ...dialJson(curve),
+    law: lawJson(curve),
+    laws_tried: curve.candidates.map((candidate) =>
+      candidate.kind === 'refused'
+        ? { name: candidate.name, refused: candidate.message }
+        : {
+            name: candidate.name,
+            residual_standard_deviation: candidate.residualStandardDeviation,
+            aicc: candidate.aicc,
+            margin: candidate.margin,
+            weight: candidate.weight,
+            contradiction: candidate.contradiction ?? null,
+          },
+    ),
+    points: curve.points.map(pointJson),
+    marks: curve.marks.map(markJson),
+    hysteresis: hysteresisJson(curve),
+    repeatability: {
+      standard_deviation: curve.repeatability.standardDeviation,
+      degrees_of_freedom: curve.repeatability.degreesOfFreedom,
+      source: curve.repeatability.source,
+    },
+    plateaus: curve.plateaus.map(({ fromOhm, toOhm, reading }) => ({
+      from_ohm: fromOhm,
+      to_ohm: toOhm,
+      reading,
+    })),
+    stops: curve.stops.map((stop) => ({
+      side: stop.side,
+      reading: stop.reading,
+      seen_from_ohm: stop.seenFromOhm,
+      seen_to_ohm: stop.seenToOhm,
+      reached_at_ohm: stop.reachedAtOhm ?? null,
+      source: stop.source,
+    })),
+    predict: predict.map(predictJson),
+    warnings,
+  };
+}
+
+/** The dial the curve was fitted on, so that reading the document back fits the same curve. */
+const dialJson = ({ model: { dial, readingStep } }: GaugeCurve): Record<string, unknown> =>
+  dial === undefined
+    ? {}
+    : {
+        dial: {
+          marks: dial.marks.map(({ label, reading, angleFraction }) => ({
+            label,
+            reading,
+            angle_fraction: angleFraction,
+          })),
+          ...(readingStep === undefined ? {} : { reading_step: readingStep }),
+        },
+      };
+
+const markJson = (mark: MarkResult): Record<string, unknown> => ({
+  reading: mark.reading,
+  resistance_ohm: mark.resistanceOhm,
+  expanded_uncertainty_ohm: mark.expandedUncertaintyOhm,
+  coverage_factor: mark.coverageFactor,
+  from_ohm: mark.fromOhm,
+  to_ohm: mark.toOhm,
+  effective_degrees_of_freedom: mark.effectiveDegreesOfFreedom,
+  note: mark.note,
+  budget: budgetJson(mark.budget),
+});
+
+const predictJson = (prediction: Prediction): Record<string, unknown> => ({
+  resistance_ohm: prediction.resistanceOhm,
+  reading: prediction.reading,
+  expanded_uncertainty: prediction.expandedUncertainty,
+  expanded_uncertainty_of_one_reading: prediction.expandedUncertaintyOfOneReading,
+  coverage_factor: prediction.coverageFactor,
+  effective_degrees_of_freedom: prediction.effectiveDegreesOfFreedom,
+  note: prediction.note,
+  budget: budgetJson(prediction.budget),
+});
+
+const budgetJson = (budget: MarkResult['budget']): unknown[] =>
+  budget.map(({ source, readingUncertainty, degreesOfFreedom }) => ({
+    source,
+    u_reading: readingUncertainty,
+    degrees_of_freedom: degreesOfFreedom,
+  }));
+
+function hysteresisJson({ hysteresis }: GaugeCurve): Record<string, unknown> {
+  if (hysteresis.kind === 'unknown') {
+    return { measured: false, reason: hysteresis.reason, assumed_half: hysteresis.assumedHalf };
+  }
+  return {
+    measured: true,
+    largest: hysteresis.largest,
+    percent_of_span: hysteresis.percentOfSpan,
+    at_ohm: hysteresis.atOhm,
+    at_reading: hysteresis.atReading,
+    half: hysteresis.half,
+    half_standard_uncertainty: hysteresis.halfUncertainty,
+    pairs: hysteresis.pairs,
+  };
+}
+
+const lawJson = (curve: GaugeCurve): Record<string, unknown> => ({
+  name: curve.law.name,
+  formula: lawFormula(curve),
+  forced: curve.law.forced,
+  parameters: curve.law.parameters.map(({ name, unit, value, standardUncertainty }) => ({
+    name,
+    value,
+    unit,
+    standard_uncertainty: standardUncertainty ?? null,
+  })),
+});
+
+const pointJson = (point: GaugeCurve['points'][number]): Record<string, unknown> => ({
+  resistance_ohm: point.resistanceOhm,
+  reading: point.reading,
+  leg: point.leg,
+  at_stop: point.atStop,
+  u_reading: point.readingUncertainty,
+  supply_V: point.supplyVolt,
+  sought: point.isSought,
+  fitted: point.fitted,
+  residual: point.residual,
+  weight: point.weight,
+  role: point.role,
+});

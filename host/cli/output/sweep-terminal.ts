@@ -1,0 +1,201 @@
+import type { OpenJob } from '../../bench';
+import { openSweep, progressOf, type JobCommand, type LiveFrame, type SweepStatus } from '../../job';
+import type { Surroundings } from '../command';
+import { RefusedError } from '../input-error';
+import { typedNumber } from '../../core/text/number';
+import { ohmText, significant } from './text-table';
+
+type Asked = Extract<LiveFrame['waiting'], { readonly kind: 'answer' }>;
+
+/** The conversation of a sweep in a terminal: says what is awaited, takes the answers, tells what went wrong. */
+export class SweepTerminal {
+  readonly #desk: OpenJob;
+  readonly #surroundings: Surroundings;
+  readonly #by: string;
+  #said = '';
+  #isInterrupted = false;
+
+  constructor(desk: OpenJob, surroundings: Surroundings, by: string) {
+    this.#desk = desk;
+    this.#surroundings = surroundings;
+    this.#by = by;
+    void surroundings.interrupted.then(() => (this.#isInterrupted = true));
+  }
+
+  /** Follows a sweep that a simulated person answers, to its end. Refuses a sweep that stops before it. */
+  async withSimulatedPerson(): Promise<void> {
+    await this.#until(() => {
+      this.#tellProgress();
+      return this.#status().kind !== 'running';
+    });
+    const status = this.#status();
+    if (status.kind === 'paused')
+      throw new RefusedError('SWEEP_PAUSED', `the sweep stopped: ${this.#whyStopped(status.reason)}`);
+  }
+
+  /** Asks a person at the terminal until the sweep is over, paused or left. */
+  async withPerson(): Promise<void> {
+    for (;;) {
+      await this.#until(() => {
+        this.#tellWaiting();
+        return this.#desk.live.waiting.kind === 'answer' || this.#status().kind !== 'running';
+      });
+      const { waiting } = this.#desk.live;
+      const status = this.#status();
+      if (status.kind === 'finished' || this.#isInterrupted) return;
+      if (status.kind === 'paused') {
+        this.#say(`paused: ${this.#whyStopped(status.reason)}; run the same command with --job to go on`);
+        return;
+      }
+      if (waiting.kind !== 'answer') continue;
+      if ((await this.#askOnce(waiting)) === 'left') return;
+    }
+  }
+
+  #status(): SweepStatus {
+    return this.#desk.state.sweeps.at(-1)?.status ?? { kind: 'finished', complete: false };
+  }
+
+  #whyStopped(reason: string): string {
+    const { trip } = this.#desk.live;
+    return trip === undefined
+      ? reason
+      : `${trip.reason}${trip.remedy === undefined ? '' : `; ${trip.remedy}`}`;
+  }
+
+  async #askOnce(asked: Asked): Promise<'asked' | 'left'> {
+    const { step, output } = this.#desk.live;
+    const made = output.madeOhm === undefined ? '' : `${ohmText(output.madeOhm)}, `;
+    const legText = step === undefined ? '' : `needle moving ${step.leg}, `;
+    const wants =
+      asked.wants === 'needle' ? `is the needle below, above or on ${asked.mark ?? 0}? ` : 'reads? ';
+    const text = await this.#answerTo(`${made}${legText}${wants}`);
+    if (text === undefined) {
+      await this.#do({ kind: 'pause-sweep', reason: 'the terminal was left' });
+      return 'left';
+    }
+    const word = text.trim().toLowerCase();
+    if (word === 'q') {
+      await this.#desk.stop(this.#by);
+      return 'left';
+    }
+    const command =
+      asked.wants === 'needle' ? needleCommand(word, asked) : readingCommand(word, asked, this.#desk);
+    if (typeof command === 'string') this.#say(command);
+    else await this.#do(command);
+    return 'asked';
+  }
+
+  /** What a person types; undefined when the terminal is closed or interrupted. A trip meanwhile is told at once. */
+  async #answerTo(question: string): Promise<string | undefined> {
+    const tell = this.#desk.subscribe(() => {
+      const status = this.#status();
+      if (status.kind === 'paused') this.#say(`paused: ${this.#whyStopped(status.reason)}`);
+    });
+    try {
+      return await Promise.race([
+        this.#surroundings.ask(question),
+        this.#surroundings.interrupted.then(() => undefined),
+      ]);
+    } finally {
+      tell();
+    }
+  }
+
+  async #do(command: JobCommand): Promise<void> {
+    const result = await this.#desk.submit(command, this.#by);
+    if (result.kind === 'refused') this.#say(result.message);
+  }
+
+  #tellWaiting(): void {
+    const { waiting, link } = this.#desk.live;
+    if (link.reason !== undefined) this.#say(link.reason);
+    if (waiting.kind === 'box' || waiting.kind === 'person') this.#say(waiting.reason);
+    if (waiting.kind === 'settling') {
+      this.#say(
+        `${this.#progressText()}waiting ${significant(waiting.settleMs / 1000, 2)} s: ${waiting.why}`,
+      );
+    }
+  }
+
+  #tellProgress(): void {
+    if (this.#desk.live.waiting.kind === 'settling') this.#say(this.#progressText().trim());
+  }
+
+  #progressText(): string {
+    const sweep = openSweep(this.#desk.state);
+    if (sweep === undefined) return '';
+    const { done, total } = progressOf(sweep);
+    const aim = this.#desk.live.step?.aim;
+    const at =
+      aim === undefined
+        ? ''
+        : aim.kind === 'mark'
+          ? ` on mark ${aim.reading}`
+          : ` at ${ohmText(aim.resistanceOhm)}`;
+    return `reading ${Math.min(done + 1, total)} of ${total}${at} `;
+  }
+
+  /** Once each, however often the frame repeats it. */
+  #say(text: string): void {
+    if (text === this.#said) return;
+    this.#said = text;
+    this.#surroundings.err(text);
+  }
+
+  #until(isDone: () => boolean): Promise<void> {
+    return new Promise((resolve) => {
+      if (isDone()) return resolve();
+      const end = this.#desk.subscribe(() => {
+        if (!isDone()) return;
+        end();
+        resolve();
+      });
+      const leave = (): void => {
+        end();
+        resolve();
+      };
+      void this.#surroundings.interrupted.then(() => this.#desk.stop(this.#by)).then(leave, leave);
+    });
+  }
+}
+
+function needleCommand(word: string, { stepId }: Asked): JobCommand | string {
+  const needle = ({ b: 'below', below: 'below', a: 'above', above: 'above', o: 'on', on: 'on' } as const)[
+    word
+  ];
+  return needle === undefined
+    ? (commonCommand(word, stepId) ?? 'type b below, a above, o on; u, s, w, p or q')
+    : { kind: 'give-needle', stepId, needle };
+}
+
+function readingCommand(word: string, { stepId }: Asked, desk: OpenJob): JobCommand | string {
+  if (word === 'low' || word === 'high') {
+    const readings = desk.state.gauge.marks.map((mark) => mark.reading);
+    const reading = word === 'low' ? Math.min(...readings) : Math.max(...readings);
+    return { kind: 'give-reading', stepId, reading, atStop: word };
+  }
+  const common = commonCommand(word, stepId);
+  if (common !== undefined) return common;
+  const read = typedNumber(word, word.includes(',') ? 'decimal' : 'unknown');
+  if (read.kind === 'refused')
+    return `${read.message} Type what the needle shows, low or high at a stop, or u, r, s, w, p, q`;
+  return { kind: 'give-reading', stepId, reading: read.value };
+}
+
+function commonCommand(word: string, stepId: string): JobCommand | undefined {
+  switch (word) {
+    case 'u':
+      return { kind: 'undo' };
+    case 'r':
+      return { kind: 'repeat-step', stepId };
+    case 's':
+      return { kind: 'skip-step', stepId };
+    case 'w':
+      return { kind: 'wait-longer', stepId };
+    case 'p':
+      return { kind: 'pause-sweep', reason: 'paused in the terminal' };
+    default:
+      return undefined;
+  }
+}

@@ -1,0 +1,124 @@
+import type { GaugeReading } from '../../core/curve';
+import type { TrimOptions } from '../../core/network';
+import type { SenderLawName, SenderPoint } from '../../core/sender';
+import type { Gauge } from '../../job/gauge';
+import { inShownUnit } from '../../job/shown-unit';
+import type { JobState } from '../../job/state';
+import { curveReadings, countedReadings } from '../../job/views';
+import type { CheckFacts } from './check-evidence';
+import { senderFitOf } from '../../job/substitution';
+
+/** Plain data: it is posted to the thread that computes, and its text is the key under which the answer is kept. */
+export type CurveTask = {
+  readonly kind: 'curve';
+  readonly gauge: Gauge;
+  readonly readings: readonly GaugeReading[];
+};
+
+export type SenderTask = {
+  readonly kind: 'sender';
+  readonly senderId: string;
+  /** The dial it works: where that means danger the proof puts the sender's ohms in its place. */
+  readonly gauge: Gauge;
+  readonly unit: string;
+  readonly model: SenderLawName | undefined;
+  readonly points: readonly SenderPoint[];
+  readonly tolerancePercent: number | undefined;
+  /** The newest check at two currents, and the currents the gauge was seen to send. */
+  readonly heating:
+    Pick<JobState['selfHeating'][number], 'value' | 'low' | 'high' | 'onFraction'> | undefined;
+  readonly currents: readonly { readonly resistanceOhm: number; readonly milliamp: number }[];
+};
+
+export type TrimTask = {
+  readonly kind: 'trim';
+  readonly curve: CurveTask;
+  readonly sender: SenderTask;
+  readonly options: TrimOptions;
+};
+
+export type CheckTask = {
+  readonly kind: 'check';
+  readonly facts: CheckFacts;
+  readonly curve: CurveTask | undefined;
+};
+
+export type FindingTask = CurveTask | SenderTask | TrimTask | CheckTask;
+
+export type FindingTasks = {
+  readonly check: CheckTask | undefined;
+  readonly curve: CurveTask | undefined;
+  readonly senders: readonly SenderTask[];
+  readonly trim: TrimTask | undefined;
+};
+
+/** What can be computed of a job as it stands. */
+export function tasksOf(kept: JobState): FindingTasks {
+  // Sentences of the findings name units, so they are made in the unit that is shown.
+  const state = inShownUnit(kept);
+  const readings = curveReadings(state);
+  const curve: CurveTask | undefined =
+    readings.length === 0 ? undefined : { kind: 'curve', gauge: state.gauge, readings };
+  const { gauge, measurements, asFound } = state;
+  const check: CheckTask | undefined =
+    measurements.length === 0 ? undefined : { kind: 'check', facts: { gauge, measurements, asFound }, curve };
+  const ids = [...new Set(state.senderPoints.map((point) => point.senderId))];
+  const senders = ids.map((senderId) => senderTaskOf(state, senderId));
+  const wanted = senders.find((sender) => sender.senderId === state.trimRequest?.senderId);
+  if (curve === undefined || wanted === undefined || state.trimRequest === undefined) {
+    return { check, curve, senders, trim: undefined };
+  }
+  return {
+    check,
+    curve,
+    senders,
+    trim: { kind: 'trim', curve, sender: wanted, options: trimOptionsOf(state) },
+  };
+}
+
+export function senderTaskOf(state: JobState, senderId: string): SenderTask {
+  const described = state.senders.find((each) => each.senderId === senderId);
+  return {
+    kind: 'sender',
+    senderId,
+    gauge: state.gauge,
+    ...senderFitOf(state, senderId),
+    tolerancePercent: described?.tolerancePercent,
+    ...heatingOf(state, senderId),
+  };
+}
+
+export function trimOptionsOf(state: JobState): TrimOptions {
+  const { gauge, trimRequest: asked } = state;
+  const { maxParts, stockOhm } = asked ?? {};
+  const isCount = maxParts === 0 || maxParts === 1 || maxParts === 2 || maxParts === 3;
+  return {
+    mechanism: gauge.mechanism,
+    ...(gauge.terminals === undefined ? {} : { terminals: gauge.terminals }),
+    ...(isCount ? { maxParts } : {}),
+    ...(asked?.from === undefined ? {} : { from: asked.from }),
+    ...(asked?.to === undefined ? {} : { to: asked.to }),
+    ...(asked?.series === undefined ? {} : { series: asked.series }),
+    ...(asked?.tolerancePercent === undefined ? {} : { tolerancePercent: asked.tolerancePercent }),
+    ...(asked?.supplyVolt === undefined ? {} : { supplyVolt: asked.supplyVolt }),
+    ...(asked?.gaugeOhm === undefined ? {} : { gaugeOhm: asked.gaugeOhm }),
+    ...(asked?.weights === undefined
+      ? {}
+      : { weights: asked.weights.map(({ reading, weight }) => ({ value: reading, weight })) }),
+    ...(stockOhm === undefined || stockOhm.length === 0
+      ? {}
+      : { stock: stockOhm.map((resistanceOhm) => ({ resistanceOhm })) }),
+  };
+}
+
+export function heatingOf(state: JobState, senderId: string): Pick<SenderTask, 'heating' | 'currents'> {
+  const heating = state.selfHeating.filter((each) => each.senderId === senderId).at(-1);
+  if (heating === undefined) return { heating: undefined, currents: [] };
+  const { value, low, high, onFraction } = heating;
+  const currents = countedReadings(state).flatMap(({ resistanceOhm, currentMilliamp }) =>
+    currentMilliamp === undefined || !(resistanceOhm > 0)
+      ? []
+      : [{ resistanceOhm, milliamp: currentMilliamp }],
+  );
+  return { heating: { value, low, high, onFraction }, currents };
+}

@@ -1,0 +1,133 @@
+import type { BoxChoice, Greeting, HostInfo } from '../job/host-wire';
+import type { Station } from '../job/headlines';
+import type { JobListing, Refusal } from '../job/wire';
+import { connectToJob, type JobConnection } from './connection/job-connection';
+import { createEntry, UNSET, type Entry } from './entry/entry';
+import { selfOf, type Self } from './connection/this-device';
+import { createSignal, type Signal } from './signal';
+import { chooseBox, greet, hostInfo, jobListing, keepStopToken } from './connection/http';
+import { createTones, type Tones } from './parts/tones';
+
+export type Route =
+  | { readonly kind: 'jobs' | 'new' | 'devices' }
+  | { readonly kind: 'pair'; readonly token: string }
+  | { readonly kind: 'job'; readonly jobId: string };
+
+/** The page's one model. Components read its signals and call its functions; they keep nothing of their own but drafts. */
+export type App = {
+  readonly route: Signal<Route>;
+  /** What this device is to the host; undefined before the host has said it. */
+  readonly greeting: Signal<Greeting | undefined>;
+  /** This page is not the one that belongs to its host. */
+  readonly isOld: Signal<boolean>;
+  readonly host: Signal<HostInfo | undefined>;
+  readonly jobs: Signal<JobListing | undefined>;
+  readonly job: Signal<JobConnection | undefined>;
+  readonly trouble: Signal<Refusal | undefined>;
+  readonly entry: Signal<Entry>;
+  /** The proof's own: a needle put down for a sweep is no reading beside a reference. */
+  readonly proofEntry: Signal<Entry>;
+  /** The station the person opened by hand; undefined follows the work. */
+  readonly opened: Signal<Station | 'none' | undefined>;
+  /** The trim asked for another sender, which has not been named yet. */
+  readonly anotherSender: Signal<boolean>;
+  readonly tones: Tones;
+  readonly refresh: () => Promise<void>;
+  /** Asks the host anew what this device may do. Answers why it could not. */
+  readonly greet: () => Promise<Refusal | undefined>;
+  readonly useBox: (choice: BoxChoice) => Promise<void>;
+};
+
+function routeOf(hash: string): Route {
+  const [, job] = /^#\/job\/(.+)$/.exec(hash) ?? [];
+  const [, token] = /^#\/pair\/([\w-]+)$/.exec(hash) ?? [];
+  if (job !== undefined) return { kind: 'job', jobId: decoded(job) };
+  if (token !== undefined) return { kind: 'pair', token };
+  if (hash === '#/devices') return { kind: 'devices' };
+  return hash === '#/new' ? { kind: 'new' } : { kind: 'jobs' };
+}
+
+/** An address somebody broke leads to a job that is not there, never to a blank page. */
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
+export function createApp(): App {
+  const self = selfOf(sessionStorage);
+  const app: App = {
+    route: createSignal<Route>(routeOf(location.hash)),
+    greeting: createSignal<Greeting | undefined>(undefined),
+    isOld: createSignal(false),
+    host: createSignal<HostInfo | undefined>(undefined),
+    jobs: createSignal<JobListing | undefined>(undefined),
+    job: createSignal<JobConnection | undefined>(undefined),
+    trouble: createSignal<Refusal | undefined>(undefined),
+    entry: createEntry(),
+    proofEntry: createEntry(),
+    opened: createSignal<Station | 'none' | undefined>(undefined),
+    anotherSender: createSignal(false),
+    tones: createTones(localStorage),
+    greet: async () => {
+      const greeting = await greet();
+      if (greeting.kind === 'refused') return greeting;
+      const { body } = greeting;
+      keepStopToken(body.stopToken);
+      if (body.build !== self.build) app.isOld.set(true);
+      app.greeting.set(body);
+      return undefined;
+    },
+    refresh: async () => {
+      const trouble = await app.greet();
+      app.trouble.set(trouble);
+      if (trouble !== undefined || app.greeting.get()?.right === undefined) return;
+      const [host, jobs] = await Promise.all([hostInfo(), jobListing()]);
+      if (host.kind === 'answer') app.host.set(host.body);
+      if (jobs.kind === 'answer') app.jobs.set(jobs.body);
+      app.trouble.set(host.kind === 'refused' ? host : jobs.kind === 'refused' ? jobs : undefined);
+    },
+    useBox: async (choice) => {
+      const chosen = await chooseBox(choice);
+      app.trouble.set(chosen.kind === 'refused' ? chosen : undefined);
+      const host = app.host.get();
+      if (chosen.kind === 'answer' && host !== undefined) app.host.set({ ...host, box: chosen.body });
+    },
+  };
+  const arrive = (): void => {
+    const route = routeOf(location.hash);
+    app.route.set(route);
+    app.opened.set(undefined);
+    app.anotherSender.set(false);
+    app.entry.set(UNSET);
+    app.proofEntry.set(UNSET);
+    app.job.get()?.close();
+    app.job.set(route.kind === 'job' ? deskOf(app, route.jobId, self) : undefined);
+    if (route.kind !== 'job') void app.refresh();
+  };
+  addEventListener('hashchange', arrive);
+  arrive();
+  if (app.route.get().kind === 'job') void app.refresh();
+  return app;
+}
+
+function deskOf(app: App, jobId: string, self: Self): JobConnection {
+  const job = connectToJob(jobId, self);
+  // A host that was started again has another stop token; one that has let this device go says so.
+  job.connection.subscribe(() => void app.greet());
+  job.isOld.subscribe(() => app.isOld.set(true));
+  let heard: { readonly waiting: string | undefined; readonly trip: string | undefined } = {
+    waiting: undefined,
+    trip: undefined,
+  };
+  job.live.subscribe(() => {
+    const frame = job.live.get();
+    const next = { waiting: frame?.waiting.kind, trip: frame?.trip?.code };
+    if (next.trip !== undefined && heard.trip === undefined) app.tones.tripped();
+    else if (next.waiting === 'answer' && heard.waiting !== 'answer') app.tones.settled();
+    heard = next;
+  });
+  return job;
+}

@@ -1,0 +1,256 @@
+import type { JobCommand } from '../../job/commands';
+import { isKnownEvent } from '../../job/event-kinds';
+import type { JobEvent } from '../../job/events';
+import { inShownUnits } from '../../job/command-unit';
+import { foldJob } from '../../job/fold';
+import type { DashLook, HostMessage, Right } from '../../job/host-wire';
+import { frameInUnit, inShownUnit } from '../../job/shown-unit';
+import type { JobState } from '../../job/state';
+import type { LiveFrame, Refusal } from '../../job/wire';
+import { joinEvents } from './join-events';
+import { keepFindings, type FindingsKeeper } from './findings-keeper';
+import { keepLine } from './socket';
+import { isOutputLive, reachAfter, type OutOfReach, type StopNews } from './lost-contact';
+import type { Self } from './this-device';
+import { createSignal, type Signal } from '../signal';
+import { stopByPost } from './http';
+
+export type Connection = 'connecting' | 'connected' | 'lost';
+export type Outcome = { readonly kind: 'accepted'; readonly upToN: number } | Refusal;
+
+/** One screen's place at one job: what it knows, and the only way to ask for anything. */
+export type JobConnection = {
+  /** What the host calls this screen. */
+  readonly screen: string;
+  /** What this device may do; undefined before the host has said it. */
+  readonly right: Signal<Right | undefined>;
+  /** The host is another build than this page, or said what this page does not understand: reload. */
+  readonly isOld: Signal<boolean>;
+  readonly events: Signal<readonly JobEvent[]>;
+  readonly state: Signal<JobState | undefined>;
+  readonly live: Signal<LiveFrame | undefined>;
+  readonly dash: Signal<DashLook | undefined>;
+  readonly connection: Signal<Connection>;
+  /** What the host last refused, until the next command is accepted. */
+  readonly refusal: Signal<Refusal | undefined>;
+  readonly findings: FindingsKeeper;
+  readonly lostContact: Signal<OutOfReach | undefined>;
+  /** The last press of STOP, until the output is live again. */
+  readonly stopNews: Signal<StopNews | undefined>;
+  readonly send: (command: JobCommand) => Promise<Outcome>;
+  readonly stop: () => void;
+  readonly close: () => void;
+};
+
+type Pending = Map<number, (outcome: Outcome) => void>;
+
+const lost: Refusal = {
+  kind: 'refused',
+  code: 'HOST_LOST',
+  message: 'The connection to the host was lost before it answered; look at the sheet before you try again.',
+};
+
+/** What the box measures by itself may take most of this. */
+const ANSWER_MS = 60_000;
+const slow: Refusal = {
+  kind: 'refused',
+  code: 'HOST_SLOW',
+  message: 'The host has not answered for a minute; look at the sheet before you try again.',
+};
+
+/** Opens a line to the host for a job; after each loss it catches up from the newest event it has. */
+export function connectToJob(jobId: string, self: Self): JobConnection {
+  const job = deskSignals(jobId);
+  job.events.subscribe(job.findings.stale);
+  const pending: Pending = new Map();
+  let lastId = 0;
+  /** A host that has fallen quiet is still expected to speak, though there is no frame left that says so. */
+  let isQuiet = false;
+  const follow = (): void => void line.say({ kind: 'follow', jobId, afterN: job.events.get().length });
+  const stop = (): void => {
+    lastId += 1;
+    const kind = line.say({ kind: 'stop', id: lastId }) ? 'sent' : 'unsent';
+    const news: StopNews = { kind, atMs: performance.now() };
+    job.stopNews.set(news);
+    void stopBesideTheLine(job, news.atMs);
+  };
+  const line = keepLine({
+    opened: () => {
+      line.say({ kind: 'hello', ...self });
+      follow();
+      job.connection.set('connected');
+      if (job.stopNews.get()?.kind === 'unsent') stop();
+    },
+    heard: (text) => {
+      isQuiet = false;
+      try {
+        take(job, pending, { text, follow, build: self.build });
+      } catch {
+        // What a newer host says must not end an older page: STOP stays under the hand.
+        job.isOld.set(true);
+      }
+    },
+    lost: () => {
+      isQuiet = false;
+      loseHost(job, pending);
+    },
+    quiet: (sinceMs) => {
+      if (job.live.get() !== undefined) takeFrame(job, undefined, sinceMs);
+      isQuiet = true;
+    },
+    isTalkative: () =>
+      isQuiet || job.live.get()?.link.state === 'live' || job.stopNews.get()?.kind === 'sent',
+  });
+
+  return {
+    ...job,
+    get screen() {
+      return job.name.get() ?? self.screen;
+    },
+    send: (command) => {
+      lastId += 1;
+      return ask(job, pending, { id: lastId, command, say: line.say });
+    },
+    stop,
+    close: () => {
+      line.close();
+      settleAll(pending, lost);
+    },
+  };
+}
+
+type Asked = {
+  readonly id: number;
+  readonly command: JobCommand;
+  readonly say: ReturnType<typeof keepLine>['say'];
+};
+
+/** Settles when the host has answered, or when it cannot any more. */
+function ask(job: DeskSignals, pending: Pending, { id, command, say }: Asked): Promise<Outcome> {
+  return new Promise((resolve) => {
+    const late = setTimeout(() => settle(pending, id, slow), ANSWER_MS);
+    pending.set(id, (outcome) => {
+      clearTimeout(late);
+      job.refusal.set(outcome.kind === 'refused' ? outcome : undefined);
+      resolve(outcome);
+    });
+    const shown = job.state.get();
+    const inOurs = shown === undefined ? command : inShownUnits(command, shown);
+    if (!say({ kind: 'command', id, command: inOurs })) settle(pending, id, lost);
+  });
+}
+
+function loseHost(job: DeskSignals, pending: Pending): void {
+  job.connection.set('lost');
+  takeFrame(job, undefined, performance.now());
+  settleAll(pending, lost);
+  const news = job.stopNews.get();
+  if (news?.kind === 'sent') job.stopNews.set({ ...news, kind: 'unsent' });
+}
+
+/** The second way of a stop. Whichever is answered first is what the person is told. */
+async function stopBesideTheLine(job: DeskSignals, pressedAtMs: number): Promise<void> {
+  const answer = await stopByPost();
+  const news = job.stopNews.get();
+  if (answer.kind === 'refused' || news === undefined || news.kind === 'answered') return;
+  if (news.atMs !== pressedAtMs) return;
+  job.stopNews.set({ kind: 'answered', outcome: answer.body.outcome });
+  if (answer.body.outcome === 'box-confirmed-open') job.lostContact.set(undefined);
+}
+
+type DeskSignals = Omit<JobConnection, 'screen' | 'send' | 'stop' | 'close'> & {
+  readonly name: Signal<string | undefined>;
+};
+
+const deskSignals = (jobId: string): DeskSignals => ({
+  findings: keepFindings(jobId),
+  events: createSignal<readonly JobEvent[]>([]),
+  state: createSignal<JobState | undefined>(undefined),
+  live: createSignal<LiveFrame | undefined>(undefined),
+  dash: createSignal<DashLook | undefined>(undefined),
+  connection: createSignal<Connection>('connecting'),
+  refusal: createSignal<Refusal | undefined>(undefined),
+  lostContact: createSignal<OutOfReach | undefined>(undefined),
+  stopNews: createSignal<StopNews | undefined>(undefined),
+  right: createSignal<Right | undefined>(undefined),
+  isOld: createSignal(false),
+  name: createSignal<string | undefined>(undefined),
+});
+
+/** The present moment as a frame tells it; undefined: the host is lost. */
+function takeFrame(job: DeskSignals, frame: LiveFrame | undefined, nowMs: number): void {
+  const known = { frame: job.live.get(), lostContact: job.lostContact.get() };
+  job.lostContact.set(reachAfter(known, frame, nowMs));
+  // Once the output is live anew, an answered stop is an old story.
+  if (isOutputLive(frame) && !isOutputLive(known.frame) && job.stopNews.get()?.kind === 'answered')
+    job.stopNews.set(undefined);
+  job.live.set(frame);
+  const [lapsed, told] = [frame?.lapsed ?? [], known.frame?.lapsed ?? []];
+  // A lost host tells nothing: what lapsed stays lapsed.
+  if (frame !== undefined && lapsed.join() !== told.join())
+    showState(job, foldJob(job.events.get().filter(isKnownEvent)));
+}
+
+/** The job as it is now, in the shown unit: what was said of a vehicle before a long break counts no more. */
+function showState(job: DeskSignals, folded: JobState | undefined): void {
+  if (folded === undefined) return job.state.set(undefined);
+  const lapsed = job.live.get()?.lapsed ?? [];
+  const confirmations = folded.confirmations.filter((each) => !lapsed.includes(each));
+  job.state.set(inShownUnit({ ...folded, confirmations }));
+}
+
+/** See `talk.ts` on why the shape is trusted once the kind is known to be an object's. */
+const isHostMessage = (message: unknown): message is HostMessage =>
+  typeof message === 'object' && message !== null && 'kind' in message;
+
+type Arrived = { readonly text: string; readonly follow: () => void; readonly build: string };
+
+function take(job: DeskSignals, pending: Pending, arrived: Arrived): void {
+  const message: unknown = JSON.parse(arrived.text);
+  if (!isHostMessage(message)) return;
+  switch (message.kind) {
+    case 'welcome':
+      job.name.set(message.by);
+      job.right.set(message.right);
+      return message.build === arrived.build ? undefined : job.isOld.set(true);
+    case 'events': {
+      const joined = joinEvents(job.events.get(), message.events);
+      if (joined === undefined) return arrived.follow();
+      const understood = joined.filter(isKnownEvent);
+      if (understood.length < joined.length) job.isOld.set(true);
+      job.events.set(joined);
+      return showState(job, foldJob(understood));
+    }
+    case 'live':
+      return takeFrame(job, frameInUnit(message.frame, job.state.get()), performance.now());
+    case 'dash':
+      return job.dash.set(message);
+    case 'box':
+      return job.dash.set(undefined);
+    case 'accepted':
+      return settle(pending, message.id, { kind: 'accepted', upToN: message.upToN });
+    case 'refused':
+      return settle(pending, message.id, { kind: 'refused', code: message.code, message: message.message });
+    case 'stopped':
+      return job.stopNews.set({ kind: 'answered', outcome: message.outcome });
+    case 'misread': {
+      const misread: Refusal = { kind: 'refused', code: 'MISREAD', message: message.message };
+      if (message.id !== undefined && pending.has(message.id)) return settle(pending, message.id, misread);
+      return job.refusal.set(misread);
+    }
+    default:
+      // A newer host has more to say than this page knows of.
+      job.isOld.set(true);
+  }
+}
+
+function settle(pending: Pending, id: number, outcome: Outcome): void {
+  pending.get(id)?.(outcome);
+  pending.delete(id);
+}
+
+function settleAll(pending: Pending, outcome: Outcome): void {
+  const waiting = [...pending.values()];
+  pending.clear();
+  for (const resolve of waiting) resolve(outcome);
+}
