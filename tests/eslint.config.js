@@ -7,24 +7,12 @@ const limits = {
 };
 
 export default tseslint.config(
-  { ignores: ['**/node_modules/**', '.build/**', '.test-output/**', '**/*.mjs', '**/*.js'] },
+  { ignores: ['**/node_modules/**', '.build/**', '.test-output/**', '**/*.mjs', '**/*.d.mts', '**/*.js'] },
   ...tseslint.configs.recommendedTypeChecked,
   {
     languageOptions: {
       parserOptions: {
-        project: [
-          './protocol/tsconfig.json',
-          './firmware-ts/tsconfig.json',
-          './firmware-ts/board/pico/tsconfig.json',
-          './firmware-ts/board/pico/emulator/tsconfig.json',
-          './firmware-ts/board/simulated/tsconfig.json',
-          './hardware-notes/tsconfig.json',
-          './host/core/tsconfig.json',
-          './host/job/tsconfig.json',
-          './host/tsconfig.json',
-          './host/web/tsconfig.json',
-          './tests/tsconfig.json',
-        ],
+        projectService: true,
         tsconfigRootDir: new URL('..', import.meta.url).pathname,
       },
     },
