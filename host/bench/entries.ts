@@ -1,6 +1,6 @@
 import { refuse, type Refused } from '../core/result';
 import { runningSweep, type EventBody, type JobEvent, type JobState } from '../job';
-import { LONGEST_BREAK_HOURS, lapsedConfirmations, withoutLapsed } from '../job/confirmations';
+import { LONGEST_BREAK_HOURS, lapsedConfirmations, withoutLapsed } from '../job/state/confirmations';
 import type { Journal } from '../store';
 import type { BenchClock } from './clock';
 import { pausedBodies } from './sweep/paused';

@@ -1,7 +1,7 @@
 import type { JobKind } from '../../protocol';
 import type { Gauge, Mechanism } from '../job';
 
-export { settleMsOf } from '../job/settling';
+export { settleMsOf } from '../job/state/settling';
 
 const BOX_KIND: Readonly<Record<Mechanism, JobKind>> = {
   thermal: 'thermal',
@@ -36,7 +36,7 @@ export const usualFamilyOf = (gauge: Gauge): Family => gauge.family ?? USUAL_FAM
 
 /** Nobody has looked at the needle for this long after it was asked: the output opens and the sweep pauses. */
 export const UNATTENDED_MS = 180_000;
-export { ABSENT_MS } from '../job/attendance';
+export { ABSENT_MS } from '../job/wire/attendance';
 /** The electric current must stand still this long before "read now". */
 export const STEADY_WINDOW_MS = 3_000;
 /** A current that will not settle is told, and read all the same, after this much extra time. */

@@ -2,7 +2,7 @@ import type { GaugeCurve } from '../core/curve/types';
 import type { Trimmed, TrimRefused } from '../core/network';
 import type { Refused } from '../core/result';
 import type { FittedSender } from '../core/sender';
-import type { Substitution, SubstitutionRefused } from './substitution';
+import type { Substitution, SubstitutionRefused } from './proof/substitution';
 
 /** A point of a line to draw, with the ends of its 95 % band. */
 export type LinePoint = {

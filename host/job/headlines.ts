@@ -1,13 +1,13 @@
 import { answerCount } from './check/measured';
 import { isFaultFound } from './check/since-fault';
-import type { DoubtfulSetting } from './doubtful-setting';
-import { differenceUnit, scaleOf } from './scale';
-import { inShownUnit } from './shown-unit';
-import { idlePairs, isProved, MISSING_SHORT, proofVerdict, provingPairs } from './proof';
-import { proofRemarks, remarkWords } from './proof-remarks';
-import type { Conclusion, JobState } from './state';
-import { limitOf, type Verdict } from './verdict';
-import { countedReadings, currentStep, legGap, openSweep, progressOf } from './views';
+import type { DoubtfulSetting } from './state/doubtful-setting';
+import { differenceUnit, scaleOf } from './schema/scale';
+import { inShownUnit } from './state/shown-unit';
+import { idlePairs, isProved, MISSING_SHORT, proofVerdict, provingPairs } from './proof/proof';
+import { proofRemarks, remarkWords } from './proof/proof-remarks';
+import type { Conclusion, JobState } from './state/state';
+import { limitOf, type Verdict } from './proof/verdict';
+import { countedReadings, currentStep, legGap, openSweep, progressOf } from './state/views';
 
 export const stations = ['check', 'sweep', 'sender', 'trim', 'proof', 'record'] as const;
 export type Station = (typeof stations)[number];

@@ -1,7 +1,7 @@
 import type { FastifyReply } from 'fastify';
 import type { z } from 'zod';
 import { isRefused, refuse, type Refused } from '../core/result';
-import { explain } from '../job/explain';
+import { explain } from '../job/schema/explain';
 
 /** Checks a body at the edge; a wrong one is answered with the place and the reason. */
 export function checked<Schema extends z.ZodType>(schema: Schema, body: unknown): z.infer<Schema> | Refused {

@@ -1,10 +1,10 @@
 import type { Refused } from '../core/result';
-import type { JobCommand } from '../job/commands';
-import type { JobEvent } from '../job/events';
-import type { Opening } from '../job/gauge';
-import type { DeskMessage, JobListing, LiveFrame } from '../job/wire';
+import type { JobCommand } from '../job/schema/commands';
+import type { JobEvent } from '../job/schema/events';
+import type { Opening } from '../job/schema/gauge';
+import type { JobMessage, JobListing, LiveFrame } from '../job/wire/job-messages';
 
-export type StopOutcome = Extract<DeskMessage, { kind: 'stopped' }>['outcome'];
+export type StopOutcome = Extract<JobMessage, { kind: 'stopped' }>['outcome'];
 export type Accepted = { readonly kind: 'accepted'; readonly upToN: number };
 
 /** One open job, as the server needs it. */

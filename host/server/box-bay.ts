@@ -1,6 +1,6 @@
 import type { Answer, Fields, RequestName } from '../../protocol';
 import { refuse, type Refused } from '../core/result';
-import type { BoxChoice, SimulatedGauge } from '../job/host-wire';
+import type { BoxChoice, SimulatedGauge } from '../job/wire/host-messages';
 import { describeSimulatedGauges } from './describe-simulated';
 import {
   guardLink,

@@ -1,7 +1,7 @@
 import { execFile } from 'node:child_process';
 import { promisify } from 'node:util';
 import { z } from 'zod';
-import { simulatedGauge, type SimulatedGauge } from '../job/host-wire';
+import { simulatedGauge, type SimulatedGauge } from '../job/wire/host-messages';
 import { simulatedBoxProgram } from '../link';
 
 const run = promisify(execFile);

@@ -3,8 +3,8 @@ import { mkdir, readFile, rename, writeFile } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { z } from 'zod';
 import { refuse, type Refused } from '../core/result';
-import { right, type DeviceListing, type Right } from '../job/host-wire';
-import { deviceName } from '../job/wire';
+import { right, type DeviceListing, type Right } from '../job/wire/host-messages';
+import { deviceName } from '../job/wire/job-messages';
 import { sameName } from './same-name';
 
 const TOKEN_DAYS = 30;

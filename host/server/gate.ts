@@ -1,6 +1,6 @@
 import type { IncomingMessage } from 'node:http';
 import { refuse, type Refused } from '../core/result';
-import type { Right } from '../job/host-wire';
+import type { Right } from '../job/wire/host-messages';
 import type { Callers } from './callers';
 import type { Device, Devices } from './devices';
 

@@ -1,6 +1,6 @@
 import { createHash, randomBytes, randomInt, timingSafeEqual } from 'node:crypto';
 import { refuse, type Refused } from '../core/result';
-import type { Right } from '../job/host-wire';
+import type { Right } from '../job/wire/host-messages';
 
 const OPEN_MS = 5 * 60_000;
 const PAUSE_MS = 60_000;

@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { refuse } from '../core/result';
-import { boxChoice, worldChange, type HostInfo, type PortListing } from '../job/host-wire';
+import { boxChoice, worldChange, type HostInfo, type PortListing } from '../job/wire/host-messages';
 import { listPorts, usbPorts } from '../link';
 import { answerWith, checked } from './answer';
 import type { AppParts } from './route-parts';

@@ -10,8 +10,8 @@ import {
   type DeviceListing,
   type Greeting,
   type PairingView,
-} from '../job/host-wire';
-import { name } from '../job/values';
+} from '../job/wire/host-messages';
+import { name } from '../job/schema/values';
 import { answerWith, checked } from './answer';
 import type { RouteParts } from './route-parts';
 import { deviceCookie, type Visitor } from './gate';

@@ -1,10 +1,10 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { refuse, type Refused } from '../core/result';
-import { jobCommand } from '../job/commands';
-import { foldJob } from '../job/fold';
-import { opening } from '../job/gauge';
-import { folderName } from '../job/values';
+import { jobCommand } from '../job/schema/commands';
+import { foldJob } from '../job/state/fold';
+import { opening } from '../job/schema/gauge';
+import { folderName } from '../job/schema/values';
 import { answerWith, checked } from './answer';
 import type { RouteParts } from './route-parts';
 import type { DeskDoor } from './bench-door';

@@ -1,7 +1,7 @@
 import type { WebSocket } from 'ws';
-import type { HostMessage } from '../job/host-wire';
-import { explain } from '../job/explain';
-import { screenMessage, type ScreenMessage } from '../job/wire';
+import type { HostMessage } from '../job/wire/host-messages';
+import { explain } from '../job/schema/explain';
+import { screenMessage, type ScreenMessage } from '../job/wire/job-messages';
 import type { BenchDoor, DeskDoor } from './bench-door';
 import type { BoxBay } from './box-bay';
 import type { Devices } from './devices';

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { openBench } from '../bench';
 import { refuse, type Refused } from '../core/result';
-import type { BoxChoice } from '../job/host-wire';
+import type { BoxChoice } from '../job/wire/host-messages';
 import { inOrder, type OpenedForGood } from '../link';
 import { createServerApp } from './app';
 import { createBoxBay, type BoxBay, type SimulationOptions } from './box-bay';

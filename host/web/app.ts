@@ -1,6 +1,6 @@
-import type { BoxChoice, Greeting, HostInfo } from '../job/host-wire';
+import type { BoxChoice, Greeting, HostInfo } from '../job/wire/host-messages';
 import type { Station } from '../job/headlines';
-import type { JobListing, Refusal } from '../job/wire';
+import type { JobListing, Refusal } from '../job/wire/job-messages';
 import { connectToJob, type JobConnection } from './connection/job-connection';
 import { createEntry, UNSET, type Entry } from './entry/entry';
 import { selfOf, type Self } from './connection/this-device';

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
-import type { JobState } from '../job/state';
-import type { LiveFrame } from '../job/wire';
+import type { JobState } from '../job/state/state';
+import type { LiveFrame } from '../job/wire/job-messages';
 import type { App } from './app';
 import type { JobConnection } from './connection/job-connection';
 import { useSignal } from './signal';

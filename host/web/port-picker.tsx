@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import type { PortListing } from '../job/host-wire';
+import type { PortListing } from '../job/wire/host-messages';
 import type { App } from './app';
 import { portListing } from './connection/http';
 

@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
 import { useMemo, useRef } from 'preact/hooks';
 import { headlines, type Station } from '../job/headlines';
-import type { JobState } from '../job/state';
-import { openSweep } from '../job/views';
+import type { JobState } from '../job/state/state';
+import { openSweep } from '../job/state/views';
 import { faceOf } from './dial/dial-geometry';
 import { SimulatedDash } from './simulated-dash';
 import type { App } from './app';

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Confirmation } from '../../host/job';
-import { withoutLapsed } from '../../host/job/confirmations';
+import { withoutLapsed } from '../../host/job/state/confirmations';
 import { ME, opening, slowThermal, testBench, type TestBench } from './setup';
 
 const HOUR_MS = 3_600_000;

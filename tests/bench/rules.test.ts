@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { jobLimits, type JobLimits } from '../../firmware-ts/guard/job-limits';
 import { boxKindOf } from '../../host/bench/rules';
-import { mechanism, quantity } from '../../host/job/gauge';
+import { mechanism, quantity } from '../../host/job/schema/gauge';
 
 const limitsOf = (gauge: Parameters<typeof boxKindOf>[0]): JobLimits => jobLimits[boxKindOf(gauge)];
 

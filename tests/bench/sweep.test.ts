@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { countedReadings, curveReadings, legGap, runningSweep, type SweepChoice } from '../../host/job';
-import { quantity } from '../../host/job/gauge';
+import { quantity } from '../../host/job/schema/gauge';
 import { coolantReading, ME, opening, slowThermal, testBench } from './setup';
 
 const stepSweep = { kind: 'start-sweep', choice: { mode: 'step-and-read', refinements: 0 } } as const;

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { simulatedGauge } from '../../host/job/host-wire';
+import { simulatedGauge } from '../../host/job/wire/host-messages';
 import { scratchFolder } from '../store/scratch';
 import { commandLine } from '../support/command-line';
 import { simulatedProgram } from '../support/simulated-program';

@@ -1,6 +1,6 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
-import { foldJob } from '../../host/job/fold';
+import { foldJob } from '../../host/job/state/fold';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { fingerOn, spotOnArc, phoneOf } from './touch';

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
-import type { EventOf } from '../../host/job/events';
+import type { EventOf } from '../../host/job/schema/events';
 import { hasBrowser } from './browser';
 import { phoneOf } from './touch';
 import { keepPicture } from './screenshots';

@@ -1,6 +1,6 @@
 import type { FakeBench, FakeDesk } from '../support/fake-bench';
-import type { Gauge, Opening } from '../../host/job/gauge';
-import type { Waiting } from '../../host/job/wire';
+import type { Gauge, Opening } from '../../host/job/schema/gauge';
+import type { Waiting } from '../../host/job/wire/job-messages';
 
 export const sampleGauge: Gauge = {
   quantity: 'temperature',

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import type { SimulatedGauge } from '../../host/job/host-wire';
+import type { SimulatedGauge } from '../../host/job/wire/host-messages';
 import { hasBrowser } from './browser';
 import { keepPicture } from './screenshots';
 import { journalOf, openWorkshop, startJob, startSweep, type Workshop } from './workshop';

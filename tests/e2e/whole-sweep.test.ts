@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { networkOf, seenOhm, topologies } from '../../host/core/network';
-import type { SimulatedGauge } from '../../host/job/host-wire';
+import type { SimulatedGauge } from '../../host/job/wire/host-messages';
 import { hasBrowser } from './browser';
 import {
   awaitQuestion,

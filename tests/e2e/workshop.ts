@@ -4,8 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { z } from 'zod';
-import { jobEvent, type JobEvent } from '../../host/job/events';
-import type { SimulatedGauge } from '../../host/job/host-wire';
+import { jobEvent, type JobEvent } from '../../host/job/schema/events';
+import type { SimulatedGauge } from '../../host/job/wire/host-messages';
 import { startServer, type RunningServer } from '../../host/server';
 import { openBrowser } from './browser';
 

@@ -5,8 +5,8 @@ import { judge } from '../../host/job/check/judge';
 import { isKept, keptQuestion, measured } from '../../host/job/check/measured';
 import { notAsked } from '../../host/job/check/not-asked';
 import { sinceFault } from '../../host/job/check/since-fault';
-import type { Gauge } from '../../host/job/gauge';
-import type { Measurement } from '../../host/job/state';
+import type { Gauge } from '../../host/job/schema/gauge';
+import type { Measurement } from '../../host/job/state/state';
 import { coolantGauge, opened, readingOf, stamped, sweepStarted } from './sample';
 
 const openedAs = (place: 'car' | 'bench', mechanism: Gauge['mechanism'] = 'thermal'): EventBody => ({

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { fitCurve, type GaugeReading } from '../../host/core/curve';
-import { curveOptionsOf } from '../../host/job/curve-options';
-import { doubtfulSetting, type DoubtfulSetting } from '../../host/job/doubtful-setting';
-import type { Gauge } from '../../host/job/gauge';
+import { curveOptionsOf } from '../../host/job/state/curve-options';
+import { doubtfulSetting, type DoubtfulSetting } from '../../host/job/state/doubtful-setting';
+import type { Gauge } from '../../host/job/schema/gauge';
 
 /** Six printed marks, 0 to 100, evenly spaced. */
 const MARKS = [0, 20, 40, 60, 80, 100].map((reading) => ({

@@ -11,11 +11,11 @@ import {
   type JobCommand,
   type JobState,
 } from '../../host/job';
-import { isProved, missingFromProof, missingWords, proofVerdict, tooSoon } from '../../host/job/proof';
-import { proofRemarks, remarkWords } from '../../host/job/proof-remarks';
-import { proofCautions } from '../../host/job/proof-cautions';
-import { fittedSenderOf, standsFor, substitutionAt } from '../../host/job/substitution';
-import { probabilityWithin, verdictOn } from '../../host/job/verdict';
+import { isProved, missingFromProof, missingWords, proofVerdict, tooSoon } from '../../host/job/proof/proof';
+import { proofRemarks, remarkWords } from '../../host/job/proof/proof-remarks';
+import { proofCautions } from '../../host/job/proof/proof-cautions';
+import { fittedSenderOf, standsFor, substitutionAt } from '../../host/job/proof/substitution';
+import { probabilityWithin, verdictOn } from '../../host/job/proof/verdict';
 import ratios from '../vectors/thermistor-ntc-ratio-table.json';
 import { opened, stamped } from './sample';
 

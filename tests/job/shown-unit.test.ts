@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { unitsLike } from '../../host/core/units';
-import { foldJob } from '../../host/job';
-import { understood, withGiven, inShownUnits } from '../../host/job/command-unit';
-import { frameInUnit, inShownUnit, turnOf } from '../../host/job/shown-unit';
-import { confirmationsFor, stillToConfirm } from '../../host/job/confirmations';
-import type { LiveFrame } from '../../host/job';
-import { jobCommand } from '../../host/job/commands';
+import { foldJob, type LiveFrame } from '../../host/job';
+import { understood, withGiven, inShownUnits } from '../../host/job/state/command-unit';
+import { frameInUnit } from '../../host/job/wire/frame-in-unit';
+import { inShownUnit, turnOf } from '../../host/job/state/shown-unit';
+import { confirmationsFor, stillToConfirm } from '../../host/job/state/confirmations';
+import { jobCommand } from '../../host/job/schema/commands';
 import { decide } from '../../host/bench/decide/decide';
 import { opened, readingOf, stamped, sweepStarted } from './sample';
 

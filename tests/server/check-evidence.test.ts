@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { twoTerminalOffsetOhm } from '../../host/core/circuit';
 import { checkFinding, familyLaw, type DialLaw } from '../../host/server/findings/check-evidence';
-import type { Gauge } from '../../host/job/gauge';
-import type { Measurement } from '../../host/job/state';
+import type { Gauge } from '../../host/job/schema/gauge';
+import type { Measurement } from '../../host/job/state/state';
 import { coolantGauge } from '../job/sample';
 
 const gauge: Gauge = { ...coolantGauge, marks: [...coolantGauge.marks], terminals: 2 };

@@ -5,8 +5,8 @@ import { compute } from '../../host/server/findings/findings';
 import { tasksOf, type SenderTask } from '../../host/server/findings/tasks';
 import { senderFinding } from '../../host/server/findings/sender-finding';
 import type { Findings } from '../../host/job/findings';
-import type { JobState } from '../../host/job/state';
-import { foldJob } from '../../host/job/fold';
+import type { JobState } from '../../host/job/state/state';
+import { foldJob } from '../../host/job/state/fold';
 import { FakeBench, type FakeDesk } from '../support/fake-bench';
 import { NTC_POINTS, sampleDesk, sampleGauge, senderGiven, sweepDone } from '../e2e/sample-job';
 

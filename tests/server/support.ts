@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { WebSocket } from 'ws';
-import { hostMessage, type HostMessage } from '../../host/job/host-wire';
+import { hostMessage, type HostMessage } from '../../host/job/wire/host-messages';
 import { createServerApp } from '../../host/server/app';
 import type { AppParts } from '../../host/server/route-parts';
 import { createBoxBay } from '../../host/server/box-bay';

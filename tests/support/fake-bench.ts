@@ -1,11 +1,11 @@
 import type { Accepted, BenchDoor, DeskDoor, StopOutcome } from '../../host/server/bench-door';
 import { refuse, type Refused } from '../../host/core/result';
-import type { JobCommand } from '../../host/job/commands';
-import type { EventBody, JobEvent } from '../../host/job/events';
-import { foldJob } from '../../host/job/fold';
-import type { Opening } from '../../host/job/gauge';
+import type { JobCommand } from '../../host/job/schema/commands';
+import type { EventBody, JobEvent } from '../../host/job/schema/events';
+import { foldJob } from '../../host/job/state/fold';
+import type { Opening } from '../../host/job/schema/gauge';
 import { headlines } from '../../host/job/headlines';
-import type { JobListing, LiveFrame } from '../../host/job/wire';
+import type { JobListing, LiveFrame } from '../../host/job/wire/job-messages';
 
 /** A bench in memory for tests of the server: it keeps a journal and takes notes; it measures nothing. */
 export class FakeBench implements BenchDoor {

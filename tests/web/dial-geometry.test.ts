@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Mark } from '../../host/job/gauge';
+import type { Mark } from '../../host/job/schema/gauge';
 import {
   fractionFromPoint,
   fractionFromReading,

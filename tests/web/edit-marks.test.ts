@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { gauge as gaugeSchema, type Gauge, type Mark } from '../../host/job/gauge';
+import { gauge as gaugeSchema, type Gauge, type Mark } from '../../host/job/schema/gauge';
 import {
   labelledMark,
   markAfter,

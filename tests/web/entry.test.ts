@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Gauge } from '../../host/job/gauge';
+import type { Gauge } from '../../host/job/schema/gauge';
 import { confirmed, entryReading, readingTyped, turned, typedEntry, UNSET } from '../../host/web/entry/entry';
 
 const fuel: Gauge = {

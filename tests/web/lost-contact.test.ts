@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { LiveFrame } from '../../host/job/wire';
+import type { LiveFrame } from '../../host/job/wire/job-messages';
 import { byHand, opensByItself, reachAfter, type OutOfReach } from '../../host/web/connection/lost-contact';
 
 const frame = (link: LiveFrame['link']['state'], box: LiveFrame['box']['state']): LiveFrame => ({

@@ -1,16 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { JobEvent } from '../../host/job/events';
+import type { JobEvent } from '../../host/job/schema/events';
 import type { CheckFinding } from '../../host/job/findings';
-import { foldJob } from '../../host/job/fold';
+import { foldJob } from '../../host/job/state/fold';
 import { suggestFinding } from '../../host/web/stations/check/check-finding';
 import { checkPlan, isStepDone, stepId } from '../../host/web/stations/check/check-plan';
 import { knownLoad } from '../../host/web/stations/check/check-questions';
 import { joinEvents } from '../../host/web/connection/join-events';
 import { curveAt } from '../../host/web/stations/sweep/point-facts';
 import { stationAtWork, stationShown } from '../../host/web/stations/station-order';
-import { proofVerdict } from '../../host/job/proof';
-import { limitOf, pairResult, verdictOn } from '../../host/job/verdict';
+import { proofVerdict } from '../../host/job/proof/proof';
+import { limitOf, pairResult, verdictOn } from '../../host/job/proof/verdict';
 import {
   markWords,
   plainWords,
@@ -22,8 +22,8 @@ import {
 } from '../../host/web/parts/words';
 import { editMark, marksProblem, withMark, withoutMark } from '../../host/web/dial/edit-marks';
 import { templates } from '../../host/web/dial/templates';
-import { inShownUnit } from '../../host/job/shown-unit';
-import { gauge as gaugeSchema } from '../../host/job/gauge';
+import { inShownUnit } from '../../host/job/state/shown-unit';
+import { gauge as gaugeSchema } from '../../host/job/schema/gauge';
 import { FakeBench, type FakeDesk } from '../support/fake-bench';
 import { concluded, proved, sampleDesk, sampleGauge, sweepBegun } from '../e2e/sample-job';
 

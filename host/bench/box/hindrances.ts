@@ -1,6 +1,6 @@
 import { refuse, type Refused } from '../../core/result';
 import type { JobState } from '../../job';
-import { confirmations, stillToConfirm, type RiskyWork } from '../../job/confirmations';
+import { confirmations, stillToConfirm, type RiskyWork } from '../../job/state/confirmations';
 import type { Box } from './box';
 import type { Vital } from './vital';
 

@@ -1,8 +1,8 @@
 import { refuse, type Refused } from '../../core/result';
 import { scaleOf, senderInVehicle, type CommandOf, type JobState, type ProofPair } from '../../job';
-import { STRUCK_BY_HAND, wasOutside } from '../../job/proof-struck';
-import { limitOf } from '../../job/verdict';
-import { fittedSenderOf, standsFor, untriedTolerance } from '../../job/substitution';
+import { STRUCK_BY_HAND, wasOutside } from '../../job/proof/proof-struck';
+import { limitOf } from '../../job/proof/verdict';
+import { fittedSenderOf, standsFor, untriedTolerance } from '../../job/proof/substitution';
 import { nextId, noSuch, struck, type Decision } from './decision';
 import { proofHindrance } from '../box/hindrances';
 import { offScale } from './off-scale';

@@ -8,7 +8,7 @@ import {
   type JobEvent,
   type JobState,
 } from '../../job';
-import { wasOutside } from '../../job/proof-struck';
+import { wasOutside } from '../../job/proof/proof-struck';
 import { relabelledByUndo } from './decide-sender';
 import type { Decision } from './decision';
 

@@ -9,7 +9,7 @@ import {
   type JobEvent,
   type JobState,
 } from '../../job';
-import { confirmations } from '../../job/confirmations';
+import { confirmations } from '../../job/state/confirmations';
 import { decideCheck } from './decide-check';
 import { decideSender } from './decide-sender';
 import { decideProof } from './decide-proof';

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Opening, SweepChoice } from '../../job';
-import type { SimulatedGauge } from '../../job/host-wire';
+import type { SimulatedGauge } from '../../job/wire/host-messages';
 import { BOX_OPTIONS } from './box-options';
 import { JSON_OPTION } from '../command';
 import { coreUnitFromText } from './gauge-file';

@@ -1,7 +1,7 @@
 import { GROUND_WORDS, headlines, inShownUnit, wantedOhms, type JobState, type WantedOhm } from '../../job';
-import { missingFromProof, missingWords, proofVerdict, provesNothing } from '../../job/proof';
-import { proofRemarks, remarkWords } from '../../job/proof-remarks';
-import { limitOf, pairResult, probabilityWithin, verdictOn } from '../../job/verdict';
+import { missingFromProof, missingWords, proofVerdict, provesNothing } from '../../job/proof/proof';
+import { proofRemarks, remarkWords } from '../../job/proof/proof-remarks';
+import { limitOf, pairResult, probabilityWithin, verdictOn } from '../../job/proof/verdict';
 import { curveFinding } from '../../server/findings/findings';
 import { tasksOf } from '../../server/findings/tasks';
 import type { Report } from '../command';

@@ -1,5 +1,5 @@
 import type { CheckFinding } from '../findings';
-import type { Measurement } from '../state';
+import type { Measurement } from '../state/state';
 import { measured } from './measured';
 import { question, type CheckFacts } from './not-asked';
 

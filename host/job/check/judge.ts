@@ -1,5 +1,5 @@
 import type { CheckFinding } from '../findings';
-import type { Measurement } from '../state';
+import type { Measurement } from '../state/state';
 import { DEAD_WIRE_VOLT } from './contradictions';
 import { measured } from './measured';
 import type { CheckFacts } from './not-asked';

@@ -1,4 +1,4 @@
-import type { JobState, Measurement } from '../state';
+import type { JobState, Measurement } from '../state/state';
 
 type Measured = Pick<JobState, 'measurements'>;
 

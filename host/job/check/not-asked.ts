@@ -1,5 +1,5 @@
-import type { JobState } from '../state';
-import { countedReadings } from '../views';
+import type { JobState } from '../state/state';
+import { countedReadings } from '../state/views';
 import { measured } from './measured';
 
 export type CheckFacts = Pick<JobState, 'gauge' | 'place' | 'measurements' | 'answers' | 'readings'>;

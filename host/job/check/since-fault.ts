@@ -1,6 +1,6 @@
-import { effectiveEvents } from '../effective';
-import type { JobEvent } from '../events';
-import type { Conclusion, JobState } from '../state';
+import { effectiveEvents } from '../state/effective';
+import type { JobEvent } from '../schema/events';
+import type { Conclusion, JobState } from '../state/state';
 
 /** Faults outside gauge and sender: the check is not done while one stands. */
 export const isFaultFound = (finding: Conclusion['finding']): boolean => finding.endsWith('-fault');

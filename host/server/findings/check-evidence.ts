@@ -10,9 +10,9 @@ import { offScaleWords } from '../../words/network';
 import { plain } from '../../words/notation';
 import { isRefused } from '../../core/result';
 import type { CheckFinding, DialWorth } from '../../job/findings';
-import type { Gauge } from '../../job/gauge';
-import { scaleOf } from '../../job/scale';
-import type { JobState, Measurement } from '../../job/state';
+import type { Gauge } from '../../job/schema/gauge';
+import { scaleOf } from '../../job/schema/scale';
+import type { JobState, Measurement } from '../../job/state/state';
 
 /** What the gauge shows at a resistance, and where that is known from. */
 export type DialLaw = {

@@ -2,7 +2,7 @@ import { Worker } from 'node:worker_threads';
 import { refuse, type Refused } from '../../core/result';
 import { systemClock, type LinkClock } from '../../link';
 import type { CheckFinding, CurveFinding, Findings, SenderFinding, TrimFinding } from '../../job/findings';
-import type { JobState } from '../../job/state';
+import type { JobState } from '../../job/state/state';
 import { tasksOf, type FindingTask } from './tasks';
 import type { compute } from './findings';
 import type { ThreadQuestion } from './compute-thread';

@@ -3,7 +3,7 @@ import { trim } from '../../core/network';
 import { isRefused, type Refused } from '../../core/result';
 import { senderResponse } from '../../core/sender';
 import type { CheckFinding, CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../../job/findings';
-import { curveOptionsOf } from '../../job/curve-options';
+import { curveOptionsOf } from '../../job/state/curve-options';
 import { checkFinding, type DialLaw } from './check-evidence';
 import { fittedSender, senderFinding } from './sender-finding';
 import { toleranceOf } from './trim-tolerance';

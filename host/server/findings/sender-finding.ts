@@ -9,7 +9,7 @@ import {
 } from '../../core/sender';
 import { kelvinFromCelsius, unitChange } from '../../core/units';
 import type { HeatingFinding, LinePoint, SenderFinding } from '../../job/findings';
-import { substitutionAt } from '../../job/substitution';
+import { substitutionAt } from '../../job/proof/substitution';
 import type { SenderTask } from './tasks';
 
 const LINE_PARTS = 60;

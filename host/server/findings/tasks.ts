@@ -1,12 +1,12 @@
 import type { GaugeReading } from '../../core/curve';
 import type { TrimOptions } from '../../core/network';
 import type { SenderLawName, SenderPoint } from '../../core/sender';
-import type { Gauge } from '../../job/gauge';
-import { inShownUnit } from '../../job/shown-unit';
-import type { JobState } from '../../job/state';
-import { curveReadings, countedReadings } from '../../job/views';
+import type { Gauge } from '../../job/schema/gauge';
+import { inShownUnit } from '../../job/state/shown-unit';
+import type { JobState } from '../../job/state/state';
+import { curveReadings, countedReadings } from '../../job/state/views';
 import type { CheckFacts } from './check-evidence';
-import { senderFitOf } from '../../job/substitution';
+import { senderFitOf } from '../../job/proof/substitution';
 
 /** Plain data: it is posted to the thread that computes, and its text is the key under which the answer is kept. */
 export type CurveTask = {

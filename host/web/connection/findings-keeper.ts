@@ -1,5 +1,5 @@
 import type { Findings } from '../../job/findings';
-import type { Refusal } from '../../job/wire';
+import type { Refusal } from '../../job/wire/job-messages';
 import { createSignal, type Signal } from '../signal';
 import { findingsOf } from './http';
 

@@ -9,10 +9,10 @@ import type {
   PortListing,
   Right,
   WorldChange,
-} from '../../job/host-wire';
+} from '../../job/wire/host-messages';
 import type { Findings } from '../../job/findings';
-import type { Opening } from '../../job/gauge';
-import type { DeskMessage, JobListing, Refusal } from '../../job/wire';
+import type { Opening } from '../../job/schema/gauge';
+import type { JobMessage, JobListing, Refusal } from '../../job/wire/job-messages';
 
 export type Answer<T> = { readonly kind: 'answer'; readonly body: T } | Refusal;
 
@@ -75,7 +75,7 @@ export const deviceListing = (): Promise<Answer<DeviceListing>> => ask('/api/dev
 export const orderDevice = (id: string, order: DeviceOrder): Promise<Answer<DeviceListing>> =>
   ask(`/api/devices/${encodeURIComponent(id)}`, post(order));
 
-export type StopOutcome = Extract<DeskMessage, { kind: 'stopped' }>['outcome'];
+export type StopOutcome = Extract<JobMessage, { kind: 'stopped' }>['outcome'];
 type Stopped = { readonly outcome: StopOutcome };
 
 let stopToken: string | undefined;

@@ -1,4 +1,4 @@
-import type { JobEvent } from '../../job/events';
+import type { JobEvent } from '../../job/schema/events';
 
 /**
  * Adds what arrived to what is there: in order of number, each once. What would leave a hole is not taken (undefined),

@@ -1,6 +1,6 @@
-import { ABSENT_MS } from '../../job/attendance';
-import type { JobState } from '../../job/state';
-import type { LiveFrame } from '../../job/wire';
+import { ABSENT_MS } from '../../job/wire/attendance';
+import type { JobState } from '../../job/state/state';
+import type { LiveFrame } from '../../job/wire/job-messages';
 
 /** The output was, or was about to be, live when the box or the host fell out of reach. */
 export type OutOfReach = {

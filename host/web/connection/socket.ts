@@ -1,4 +1,4 @@
-import type { ScreenMessage } from '../../job/wire';
+import type { ScreenMessage } from '../../job/wire/job-messages';
 
 export type LineEnd = {
   readonly opened: () => void;

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { Gauge, Mark } from '../../job/gauge';
+import type { Gauge, Mark } from '../../job/schema/gauge';
 import { Choice } from '../parts/choice';
 import { marksAlongArc, USUAL_ARC_DEGREES } from './dial-geometry';
 import { MOST_MARKS, labelledMark, marksProblem, valuedMark, withMark } from './edit-marks';

@@ -1,4 +1,4 @@
-import type { Gauge, Mark } from '../../job/gauge';
+import type { Gauge, Mark } from '../../job/schema/gauge';
 
 /** What is drawn of a gauge; marks stand on the arc at a fraction (0 = low end, 1 = high end). */
 export type DialFace = Pick<Gauge, 'unit' | 'marks'> & {

@@ -1,5 +1,5 @@
 import { typedNumber } from '../../core/text/number';
-import type { Mark } from '../../job/gauge';
+import type { Mark } from '../../job/schema/gauge';
 import { marksAlongArc, readingFromFraction } from './dial-geometry';
 
 export const MOST_MARKS = 60;

@@ -1,4 +1,4 @@
-import type { Gauge, Mark } from '../../job/gauge';
+import type { Gauge, Mark } from '../../job/schema/gauge';
 import {
   fractionFromReading,
   marksAlongArc,

@@ -1,6 +1,6 @@
 import type { JSX, TargetedEvent } from 'preact';
 import { useLayoutEffect, useMemo, useRef } from 'preact/hooks';
-import type { Gauge } from '../../job/gauge';
+import type { Gauge } from '../../job/schema/gauge';
 import {
   faceOf,
   fixed,

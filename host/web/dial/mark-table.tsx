@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { Mark } from '../../job/gauge';
+import type { Mark } from '../../job/schema/gauge';
 import { shownUnit } from '../parts/words';
 import { TableBox } from '../parts/table-box';
 import { CellNumber, CellText } from './cells';

@@ -1,5 +1,5 @@
-import type { Gauge, Mark } from '../../job/gauge';
-import type { SimulatedGauge } from '../../job/host-wire';
+import type { Gauge, Mark } from '../../job/schema/gauge';
+import type { SimulatedGauge } from '../../job/wire/host-messages';
 
 /** A plain dial to start from; the person changes what differs. */
 export type DialTemplate = {

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { Gauge } from '../../job/gauge';
+import type { Gauge } from '../../job/schema/gauge';
 import { TableBox } from '../parts/table-box';
 import { CellNumber } from './cells';
 import { marksAlongArc } from './dial-geometry';

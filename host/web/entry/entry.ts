@@ -1,8 +1,8 @@
 import { refuse, type Refused } from '../../core/result';
 import { typedNumber } from '../../core/text/number';
-import type { Gauge } from '../../job/gauge';
-import { scaleOf } from '../../job/scale';
-import type { StopEnd } from '../../job/values';
+import type { Gauge } from '../../job/schema/gauge';
+import { scaleOf } from '../../job/schema/scale';
+import type { StopEnd } from '../../job/schema/values';
 import { fractionFromReading, readingFromFraction } from '../dial/dial-geometry';
 import { createSignal, type Signal } from '../signal';
 

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useId } from 'preact/hooks';
-import type { Gauge } from '../../job/gauge';
-import type { StopEnd } from '../../job/values';
+import type { Gauge } from '../../job/schema/gauge';
+import type { StopEnd } from '../../job/schema/values';
 import { COARSE_STEP, Dial, FINE_STEP } from '../dial/dial';
 import { HIGHEST_FRACTION, LOWEST_FRACTION, heldBetweenStops, type DialFace } from '../dial/dial-geometry';
 import { entryReading, turned, typedEntry, UNSET, type Entry } from './entry';

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import type { DeviceListing, DeviceOrder, PairingView, Right } from '../../job/host-wire';
+import type { DeviceListing, DeviceOrder, PairingView, Right } from '../../job/wire/host-messages';
 import type { App } from '../app';
 import { useSignal } from '../signal';
 import { deviceListing, orderDevice, orderPairing, pairingNow, type Answer } from '../connection/http';

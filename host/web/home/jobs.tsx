@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { JobSummary } from '../../job/wire';
+import type { JobSummary } from '../../job/wire/job-messages';
 import { stationAtWork, STATION_WORDS } from '../stations/station-order';
 import { plainWords } from '../parts/words';
 import type { App } from '../app';

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
-import type { Gauge, Opening } from '../../job/gauge';
-import type { HostInfo, SimulatedGauge } from '../../job/host-wire';
+import type { Gauge, Opening } from '../../job/schema/gauge';
+import type { HostInfo, SimulatedGauge } from '../../job/wire/host-messages';
 import { Dial } from '../dial/dial';
 import { DialEditor } from '../dial/dial-editor';
 import { faceOf } from '../dial/dial-geometry';

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { unitsLike } from '../../core/units';
-import type { JobState } from '../../job/state';
+import type { JobState } from '../../job/state/state';
 import type { JobConnection } from '../connection/job-connection';
 import type { Entry } from '../entry/entry';
 import type { Signal } from '../signal';

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { LiveFrame } from '../../job/wire';
+import type { LiveFrame } from '../../job/wire/job-messages';
 import { shownOhm } from './words';
 
 const dash = '\u2014';

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
-import type { JobState, Trip } from '../../job/state';
+import type { JobState, Trip } from '../../job/state/state';
 import type { JobConnection } from '../connection/job-connection';
 import { byHand, isOutputLive } from '../connection/lost-contact';
 import { useSignal } from '../signal';

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import type { JobState } from '../../job/state';
+import type { JobState } from '../../job/state/state';
 import type { JobConnection } from '../connection/job-connection';
 import {
   byHand,

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { JobState } from '../../job/state';
-import { entryWords, ownNewest, type UndoGroup } from '../../job/undo';
+import type { JobState } from '../../job/state/state';
+import { entryWords, ownNewest, type UndoGroup } from '../../job/state/undo';
 import type { JobConnection } from '../connection/job-connection';
 
 type UndoProps = {

@@ -1,10 +1,10 @@
 import { offScale } from '../../core/dial/off-dial';
 import { offScaleWords } from '../../words/network';
 import { printed } from '../../words/notation';
-import { scaleOf } from '../../job/scale';
+import { scaleOf } from '../../job/schema/scale';
 import { typedNumber } from '../../core/text/number';
 import { unitSymbol } from '../../core/units';
-import type { Gauge } from '../../job/gauge';
+import type { Gauge } from '../../job/schema/gauge';
 
 const DIFFERENCE_UNITS: Readonly<Record<string, string>> = { degC: 'K', degF: '\u00b0F' };
 /** A reading is written to about a five-hundredth of the scale: finer than an eye, coarser than noise. */

@@ -1,7 +1,7 @@
 import type { ComponentChildren, JSX } from 'preact';
-import type { JobCommand } from '../../job/commands';
-import { confirmations, DEFERS, stillToConfirm, type RiskyWork } from '../../job/confirmations';
-import type { JobState } from '../../job/state';
+import type { JobCommand } from '../../job/schema/commands';
+import { confirmations, DEFERS, stillToConfirm, type RiskyWork } from '../../job/state/confirmations';
+import type { JobState } from '../../job/state/state';
 import { Note } from '../parts/note';
 import { AnswerButton } from '../parts/one-press';
 

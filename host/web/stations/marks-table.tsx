@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { GaugeCurve } from '../../core/curve/types';
-import type { Gauge } from '../../job/gauge';
-import { GROUND_WORDS, wantedOhms, type WantedOhm } from '../../job/wanted-ohms';
+import type { Gauge } from '../../job/schema/gauge';
+import { GROUND_WORDS, wantedOhms, type WantedOhm } from '../../job/state/wanted-ohms';
 import { markWords, sureOhm } from '../parts/words';
 import { TableBox } from '../parts/table-box';
 

@@ -1,5 +1,5 @@
-import type { JobState } from '../../job/state';
-import { openSweep } from '../../job/views';
+import type { JobState } from '../../job/state/state';
+import { openSweep } from '../../job/state/views';
 import { stations, type Headline, type Station } from '../../job/headlines';
 
 export const STATION_WORDS: Readonly<Record<Station, string>> = {

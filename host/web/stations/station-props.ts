@@ -1,4 +1,4 @@
-import type { JobState } from '../../job/state';
+import type { JobState } from '../../job/state/state';
 import type { App } from '../app';
 import type { JobConnection } from '../connection/job-connection';
 

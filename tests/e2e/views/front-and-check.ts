@@ -1,4 +1,4 @@
-import type { Opening } from '../../../host/job/gauge';
+import type { Opening } from '../../../host/job/schema/gauge';
 import type { FakeDesk } from '../../support/fake-bench';
 import { concluded, foundAndMeasured, sampleDesk, sampleGauge } from '../sample-job';
 import { BY, job, realJob, type View } from './view';

@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core';
-import type { LiveFrame } from '../../../host/job/wire';
+import type { LiveFrame } from '../../../host/job/wire/job-messages';
 import type { FakeDesk } from '../../support/fake-bench';
 import { NTC_POINTS, PTC_POINTS, senderGiven, sweepDone } from '../sample-job';
 import { BY, cold, job, realJob, tolerant, type View } from './view';

@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core';
-import type { Opening } from '../../../host/job/gauge';
+import type { Opening } from '../../../host/job/schema/gauge';
 import type { FakeBench, FakeDesk } from '../../support/fake-bench';
 import { NTC_POINTS, sampleDesk, senderGiven, sweepDone } from '../sample-job';
 

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
-import type { JobCommand } from '../../../job/commands';
-import type { JobState } from '../../../job/state';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { JobState } from '../../../job/state/state';
 import { faceOf } from '../../dial/dial-geometry';
 import { entryReading, UNSET, type Entry } from '../../entry/entry';
 import { REFERENCE_WORDS } from '../sender/sender-words';

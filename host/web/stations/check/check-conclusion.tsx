@@ -1,10 +1,10 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import { contradictions, type Contradiction } from '../../../job/check/contradictions';
-import type { JobCommand } from '../../../job/commands';
+import type { JobCommand } from '../../../job/schema/commands';
 import { isFaultFound } from '../../../job/check/since-fault';
 import type { CheckFinding } from '../../../job/findings';
-import type { JobState } from '../../../job/state';
+import type { JobState } from '../../../job/state/state';
 import { suggestFinding, type Finding } from './check-finding';
 import { measuredWords } from './measured-words';
 import { plainWords } from '../../parts/words';

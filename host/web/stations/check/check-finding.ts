@@ -9,7 +9,7 @@ import {
 import { measured } from '../../../job/check/measured';
 import { notAsked, question, type CheckFacts } from '../../../job/check/not-asked';
 import type { CheckFinding, DialWorth } from '../../../job/findings';
-import type { JobState } from '../../../job/state';
+import type { JobState } from '../../../job/state/state';
 import { checkPlan } from './check-plan';
 import { measuredWords } from './measured-words';
 import { shownReading } from '../../parts/words';

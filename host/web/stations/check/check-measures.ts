@@ -1,4 +1,4 @@
-import type { Measurement } from '../../../job/state';
+import type { Measurement } from '../../../job/state/state';
 import { capital, knownLoad, powerOf, wireOff, type Job } from './check-questions';
 import { shownPart } from '../../parts/words';
 

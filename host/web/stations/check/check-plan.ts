@@ -1,6 +1,6 @@
 import { isKept, measured } from '../../../job/check/measured';
 import { question } from '../../../job/check/not-asked';
-import type { JobState, Measurement } from '../../../job/state';
+import type { JobState, Measurement } from '../../../job/state/state';
 import {
   bodyOhm,
   groundStep,

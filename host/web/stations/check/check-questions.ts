@@ -1,8 +1,8 @@
 import { preferredValues } from '../../../core/preferred';
 import { question } from '../../../job/check/not-asked';
-import { scaleOf } from '../../../job/scale';
-import type { Gauge } from '../../../job/gauge';
-import type { JobState } from '../../../job/state';
+import { scaleOf } from '../../../job/schema/scale';
+import type { Gauge } from '../../../job/schema/gauge';
+import type { JobState } from '../../../job/state/state';
 import { shownPart, shownReading } from '../../parts/words';
 
 /** A question with a few answers, in words a person uses; the evidence it gives is in `suggestFinding`. */

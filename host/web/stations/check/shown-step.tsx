@@ -1,10 +1,10 @@
 import type { JSX } from 'preact';
-import type { JobCommand } from '../../../job/commands';
+import type { JobCommand } from '../../../job/schema/commands';
 import type { Contradiction } from '../../../job/check/contradictions';
 import { judge } from '../../../job/check/judge';
 import { keptQuestion } from '../../../job/check/measured';
 import type { CheckFinding } from '../../../job/findings';
-import type { JobState, Measurement } from '../../../job/state';
+import type { JobState, Measurement } from '../../../job/state/state';
 import { measuredWords } from './measured-words';
 import { plainWords, sentence } from '../../parts/words';
 import { Note } from '../../parts/note';

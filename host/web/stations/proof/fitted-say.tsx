@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
-import type { JobCommand } from '../../../job/commands';
-import type { JobState } from '../../../job/state';
-import type { TrimCandidate } from '../../../job/trim';
-import { senderInVehicle } from '../../../job/views';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { JobState } from '../../../job/state/state';
+import type { TrimCandidate } from '../../../job/schema/trim';
+import { senderInVehicle } from '../../../job/state/views';
 import { topologyWords } from '../../../words/network';
 import { shownPart } from '../../parts/words';
 import { Note } from '../../parts/note';

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useEffect, useMemo, useState } from 'preact/hooks';
-import type { JobCommand } from '../../../job/commands';
-import type { JobState } from '../../../job/state';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { JobState } from '../../../job/state/state';
 import { faceOf } from '../../dial/dial-geometry';
 import type { JobConnection } from '../../connection/job-connection';
 import { entryReading, UNSET, type Entry } from '../../entry/entry';

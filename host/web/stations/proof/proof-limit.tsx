@@ -1,10 +1,10 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { JobCommand } from '../../../job/commands';
-import type { JobState } from '../../../job/state';
-import { missingFromProof, missingWords, proofVerdict, type ProofVerdict } from '../../../job/proof';
-import { DECISION_RULE, limitOf, type Limit, type Verdict } from '../../../job/verdict';
-import { proofRemarks, remarkWords } from '../../../job/proof-remarks';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { JobState } from '../../../job/state/state';
+import { missingFromProof, missingWords, proofVerdict, type ProofVerdict } from '../../../job/proof/proof';
+import { DECISION_RULE, limitOf, type Limit, type Verdict } from '../../../job/proof/verdict';
+import { proofRemarks, remarkWords } from '../../../job/proof/proof-remarks';
 import { plainWords, sentence, shownDifferenceUnit, shownSpread } from '../../parts/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';

@@ -1,9 +1,9 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { JobCommand } from '../../../job/commands';
-import { proofVerdict } from '../../../job/proof';
-import { proofCautions } from '../../../job/proof-cautions';
-import { senderInVehicle } from '../../../job/views';
+import type { JobCommand } from '../../../job/schema/commands';
+import { proofVerdict } from '../../../job/proof/proof';
+import { proofCautions } from '../../../job/proof/proof-cautions';
+import { senderInVehicle } from '../../../job/state/views';
 import { useSignal } from '../../signal';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';

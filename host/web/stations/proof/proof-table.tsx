@@ -1,9 +1,9 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { JobState, ProofPair } from '../../../job/state';
-import { provesNothing, tooSoon, type TooSoon } from '../../../job/proof';
-import { STRUCK_BY_HAND, wasOutside } from '../../../job/proof-struck';
-import { limitOf, pairResult, probabilityWithin, verdictOn } from '../../../job/verdict';
+import type { JobState, ProofPair } from '../../../job/state/state';
+import { provesNothing, tooSoon, type TooSoon } from '../../../job/proof/proof';
+import { STRUCK_BY_HAND, wasOutside } from '../../../job/proof/proof-struck';
+import { limitOf, pairResult, probabilityWithin, verdictOn } from '../../../job/proof/verdict';
 import { shownError, shownOhm, shownReading, shownSpread } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';

@@ -1,10 +1,10 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import { DANGER_WORDS, NEVER_WORDS } from '../../../job/danger';
+import { DANGER_WORDS, NEVER_WORDS } from '../../../job/proof/danger';
 import type { SenderFinding } from '../../../job/findings';
-import type { Gauge } from '../../../job/gauge';
-import type { Substitution } from '../../../job/substitution';
-import type { LiveFrame } from '../../../job/wire';
+import type { Gauge } from '../../../job/schema/gauge';
+import type { Substitution } from '../../../job/proof/substitution';
+import type { LiveFrame } from '../../../job/wire/job-messages';
 import { useSignal } from '../../signal';
 import { sentence, shownOhm, shownReading, sureOhm } from '../../parts/words';
 import { Choice } from '../../parts/choice';

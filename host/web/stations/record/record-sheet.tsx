@@ -1,8 +1,8 @@
 import type { ComponentChildren, JSX } from 'preact';
 import type { Findings } from '../../../job/findings';
-import { DEFERS } from '../../../job/confirmations';
+import { DEFERS } from '../../../job/state/confirmations';
 import { headlines, type Headline } from '../../../job/headlines';
-import type { JobState } from '../../../job/state';
+import type { JobState } from '../../../job/state/state';
 import { curveFacts } from '../sweep/curve-facts';
 import { STATION_WORDS } from '../station-order';
 import { plainWords, shownSpread, MECHANISM_WORDS, shownOhm, shownUnit } from '../../parts/words';

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { JobCommand } from '../../../job/commands';
+import type { JobCommand } from '../../../job/schema/commands';
 import { useSignal } from '../../signal';
 import { TextField } from '../../parts/text-field';
 import type { StationProps } from '../station-props';

@@ -1,4 +1,4 @@
-import type { SenderWatchLive } from '../../../job/wire';
+import type { SenderWatchLive } from '../../../job/wire/job-messages';
 
 /** A thermistor's resistance moves by about this part a kelvin: B = 3,900 K near 75 degC. Common practice, no source. */
 const PART_PER_KELVIN = 0.032;

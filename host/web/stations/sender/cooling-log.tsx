@@ -1,9 +1,9 @@
 import type { JSX } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { JobCommand } from '../../../job/commands';
-import type { JobState } from '../../../job/state';
-import { countedSenderPoints } from '../../../job/views';
-import type { SenderWatchLive } from '../../../job/wire';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { JobState } from '../../../job/state/state';
+import { countedSenderPoints } from '../../../job/state/views';
+import type { SenderWatchLive } from '../../../job/wire/job-messages';
 import { motionOf } from './bath-motion';
 import type { JobConnection } from '../../connection/job-connection';
 import { useSignal } from '../../signal';

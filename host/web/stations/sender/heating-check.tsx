@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
-import type { JobState } from '../../../job/state';
-import type { SenderWatchLive } from '../../../job/wire';
+import type { JobState } from '../../../job/state/state';
+import type { SenderWatchLive } from '../../../job/wire/job-messages';
 import type { JobConnection } from '../../connection/job-connection';
 import { useSignal } from '../../signal';
 import { sentence, shownDifferenceUnit, shownUnit } from '../../parts/words';

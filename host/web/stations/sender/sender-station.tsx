@@ -1,9 +1,9 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { JobCommand } from '../../../job/commands';
+import type { JobCommand } from '../../../job/schema/commands';
 import type { CurveFinding } from '../../../job/findings';
-import type { Gauge } from '../../../job/gauge';
-import type { JobState } from '../../../job/state';
+import type { Gauge } from '../../../job/schema/gauge';
+import type { JobState } from '../../../job/state/state';
 import { useSignal } from '../../signal';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';

@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
 import type { FittedSender } from '../../../core/sender';
-import type { JobCommand } from '../../../job/commands';
+import type { JobCommand } from '../../../job/schema/commands';
 import type { SenderFinding } from '../../../job/findings';
-import type { JobState } from '../../../job/state';
+import type { JobState } from '../../../job/state/state';
 import { plainWords, sentence, shownOhm, shownUnit } from '../../parts/words';
 import { Remarks } from '../../parts/remarks';
 import type { PlotSeries } from '../../plot/columns';

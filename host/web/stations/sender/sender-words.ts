@@ -1,4 +1,4 @@
-import type { JobState } from '../../../job/state';
+import type { JobState } from '../../../job/state/state';
 
 /** How the true value beside a sender is come by, in the words of what the sender measures. */
 export type SenderWords = {

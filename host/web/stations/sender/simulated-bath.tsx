@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
-import type { Gauge } from '../../../job/gauge';
-import { turnOf } from '../../../job/shown-unit';
+import type { Gauge } from '../../../job/schema/gauge';
+import { turnOf } from '../../../job/state/shown-unit';
 import type { JobConnection } from '../../connection/job-connection';
 import { useSignal } from '../../signal';
 import { changeWorld } from '../../connection/http';

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { JobState } from '../../../job/state';
+import type { JobState } from '../../../job/state/state';
 import type { App } from '../../app';
 import type { JobConnection } from '../../connection/job-connection';
 import { useSignal } from '../../signal';

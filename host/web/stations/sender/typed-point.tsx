@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
-import type { JobCommand } from '../../../job/commands';
-import type { JobState } from '../../../job/state';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { JobState } from '../../../job/state/state';
 import type { Outcome } from '../../connection/job-connection';
 import { senderWords } from './sender-words';
 import { shownUnit } from '../../parts/words';

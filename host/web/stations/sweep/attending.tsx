@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
-import type { JobEvent } from '../../../job/events';
+import type { JobEvent } from '../../../job/schema/events';
 import type { JobConnection } from '../../connection/job-connection';
 import { useSignal } from '../../signal';
-import type { LiveFrame } from '../../../job/wire';
+import type { LiveFrame } from '../../../job/wire/job-messages';
 
 /** Whether this screen is the one that reads the needle; before anybody is, every screen may be. */
 export const isReader = (frame: LiveFrame, screen: string): boolean =>

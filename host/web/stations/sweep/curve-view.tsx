@@ -1,11 +1,11 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { GaugeCurve } from '../../../core/curve/types';
-import type { JobCommand } from '../../../job/commands';
+import type { JobCommand } from '../../../job/schema/commands';
 import type { CurveFinding } from '../../../job/findings';
-import type { Gauge } from '../../../job/gauge';
-import type { JobState, Reading } from '../../../job/state';
-import { countedReadings } from '../../../job/views';
+import type { Gauge } from '../../../job/schema/gauge';
+import type { JobState, Reading } from '../../../job/state/state';
+import { countedReadings } from '../../../job/state/views';
 import { curveFacts, knownTo, lawWords } from './curve-facts';
 import { sentence, shownOhm, shownReading, shownSpread, shownUnit } from '../../parts/words';
 import { Note } from '../../parts/note';

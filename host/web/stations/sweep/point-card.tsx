@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
-import type { JobCommand } from '../../../job/commands';
+import type { JobCommand } from '../../../job/schema/commands';
 import type { CurveFinding } from '../../../job/findings';
-import type { Gauge } from '../../../job/gauge';
-import type { Reading } from '../../../job/state';
+import type { Gauge } from '../../../job/schema/gauge';
+import type { Reading } from '../../../job/state/state';
 import { curveAt } from './point-facts';
 import { shownError, shownOhm, shownReading, shownSpread, sureOhm } from '../../parts/words';
 

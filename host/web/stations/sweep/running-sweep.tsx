@@ -1,9 +1,9 @@
 import type { ComponentProps, JSX } from 'preact';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
-import type { JobCommand } from '../../../job/commands';
-import type { JobState, Sweep } from '../../../job/state';
-import { countedReadings, currentStep } from '../../../job/views';
-import type { LiveFrame } from '../../../job/wire';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { JobState, Sweep } from '../../../job/state/state';
+import { countedReadings, currentStep } from '../../../job/state/views';
+import type { LiveFrame } from '../../../job/wire/job-messages';
 import { Dial } from '../../dial/dial';
 import { faceOf, fractionFromReading } from '../../dial/dial-geometry';
 import type { App } from '../../app';

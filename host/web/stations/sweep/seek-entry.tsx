@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
-import type { NeedleAnswer } from '../../../job/events';
-import type { Gauge } from '../../../job/gauge';
+import type { NeedleAnswer } from '../../../job/schema/events';
+import type { Gauge } from '../../../job/schema/gauge';
 import { Dial } from '../../dial/dial';
 import { fractionFromReading, type DialFace } from '../../dial/dial-geometry';
 import { shownReading } from '../../parts/words';

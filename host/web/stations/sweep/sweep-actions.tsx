@@ -1,6 +1,6 @@
 import type { ComponentChildren, JSX } from 'preact';
-import type { JobCommand } from '../../../job/commands';
-import type { Sweep } from '../../../job/state';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { Sweep } from '../../../job/state/state';
 
 type SweepActionsProps = {
   readonly sweep: Sweep;

@@ -1,10 +1,10 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import { confirmations, stillToConfirm } from '../../../job/confirmations';
-import type { JobCommand } from '../../../job/commands';
-import type { Confirmation } from '../../../job/safety';
-import type { JobState } from '../../../job/state';
-import type { SweepChoice } from '../../../job/sweep';
+import { confirmations, stillToConfirm } from '../../../job/state/confirmations';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { Confirmation } from '../../../job/schema/safety';
+import type { JobState } from '../../../job/state/state';
+import type { SweepChoice } from '../../../job/schema/sweep';
 import { families } from '../../dial/templates';
 import { shownOhm } from '../../parts/words';
 import { Choice } from '../../parts/choice';

@@ -1,7 +1,7 @@
 import type { ComponentChildren, JSX } from 'preact';
-import type { JobCommand } from '../../../job/commands';
-import type { JobState } from '../../../job/state';
-import { countedReadings, openSweep } from '../../../job/views';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { JobState } from '../../../job/state/state';
+import { countedReadings, openSweep } from '../../../job/state/views';
 import type { App } from '../../app';
 import type { JobConnection } from '../../connection/job-connection';
 import { useSignal } from '../../signal';

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
-import type { Gauge } from '../../../job/gauge';
-import type { Waiting } from '../../../job/wire';
+import type { Gauge } from '../../../job/schema/gauge';
+import type { Waiting } from '../../../job/wire/job-messages';
 import { markWords } from '../../parts/words';
 
 const seconds = (ms: number): string => `${Math.ceil(ms / 1000)} s`;

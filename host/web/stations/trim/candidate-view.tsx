@@ -1,10 +1,10 @@
 import type { JSX } from 'preact';
 import type { Candidate } from '../../../core/network';
-import type { JobCommand } from '../../../job/commands';
+import type { JobCommand } from '../../../job/schema/commands';
 import type { LinePoint } from '../../../job/findings';
-import type { Gauge } from '../../../job/gauge';
-import { scaleOf } from '../../../job/scale';
-import type { TrimCandidate } from '../../../job/trim';
+import type { Gauge } from '../../../job/schema/gauge';
+import { scaleOf } from '../../../job/schema/scale';
+import type { TrimCandidate } from '../../../job/schema/trim';
 import {
   assumedWords,
   hiddenWords,

@@ -1,11 +1,11 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { Candidate } from '../../../core/network';
-import type { JobCommand } from '../../../job/commands';
+import type { JobCommand } from '../../../job/schema/commands';
 import type { TrimFinding } from '../../../job/findings';
-import type { Gauge } from '../../../job/gauge';
-import type { TrimCandidate } from '../../../job/trim';
-import type { Limit } from '../../../job/verdict';
+import type { Gauge } from '../../../job/schema/gauge';
+import type { TrimCandidate } from '../../../job/schema/trim';
+import type { Limit } from '../../../job/proof/verdict';
 import { placeWords, ruleWords, searchedWords, topologyWords } from '../../../words/network';
 import { printed } from '../../../words/notation';
 import { said } from '../../../words/refusal';

@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { JobCommand } from '../../../job/commands';
-import type { JobState } from '../../../job/state';
-import type { TrimOptions } from '../../../job/trim';
+import type { JobCommand } from '../../../job/schema/commands';
+import type { JobState } from '../../../job/state/state';
+import type { TrimOptions } from '../../../job/schema/trim';
 import { numberList } from '../../../core/text/number';
 import { shownUnit } from '../../parts/words';
 import { Choice, Pick } from '../../parts/choice';

@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
-import type { JobCommand } from '../../../job/commands';
+import type { JobCommand } from '../../../job/schema/commands';
 import type { Station } from '../../../job/headlines';
-import { limitOf } from '../../../job/verdict';
-import { countedReadings } from '../../../job/views';
+import { limitOf } from '../../../job/proof/verdict';
+import { countedReadings } from '../../../job/state/views';
 import { useSignal } from '../../signal';
 import { Note } from '../../parts/note';
 import { MarksTable } from '../marks-table';

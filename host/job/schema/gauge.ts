@@ -68,5 +68,3 @@ export const opening = z.strictObject({
   simulated: z.boolean(),
 });
 export type Opening = z.infer<typeof opening>;
-
-export { scaleOf } from './scale';

@@ -1,5 +1,5 @@
-import type { GaugeCurve, MarkResult } from '../core/curve/types';
-import type { Gauge } from './gauge';
+import type { GaugeCurve, MarkResult } from '../../core/curve/types';
+import type { Gauge } from '../schema/gauge';
 
 /** A mark of the dial and the resistance a sender must have there: what a sender is ordered, or looked for, by. */
 export type WantedOhm = {

@@ -1,4 +1,4 @@
-import type { JobEvent } from './events';
+import type { JobEvent } from '../schema/events';
 import type { Struck } from './state';
 
 /** Drops the kind: the state keeps what was said, by whom and when. */

@@ -1,9 +1,9 @@
-import { refuse, type Refused } from '../core/result';
-import type { CommandOf, JobCommand } from './commands';
-import type { EventBody } from './events';
+import { refuse, type Refused } from '../../core/result';
+import type { CommandOf, JobCommand } from '../schema/commands';
+import type { EventBody } from '../schema/events';
 import { turned, turnedTrimOptions, turnOf, type Turn } from './shown-unit';
 import type { JobState } from './state';
-import type { Given } from './values';
+import type { Given } from '../schema/values';
 
 /** Commands whose numbers are in a unit. */
 const UNIT_COMMANDS = [

@@ -1,7 +1,7 @@
-import { scaleOf } from './scale';
-import type { JobState, ProofPair } from './state';
-import { normalCdf } from '../core/numeric/normal';
-import { readingUncertaintyOf } from './views';
+import { scaleOf } from '../schema/scale';
+import type { JobState, ProofPair } from '../state/state';
+import { normalCdf } from '../../core/numeric/normal';
+import { readingUncertaintyOf } from '../state/views';
 
 export type PairResult = {
   readonly error: number;

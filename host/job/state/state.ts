@@ -1,9 +1,9 @@
-import type { EventKind, EventOf } from './events';
-import type { ProofLimit } from './proof-shapes';
-import type { Gauge } from './gauge';
-import type { Confirmation } from './safety';
-import type { Step } from './sweep';
-import type { TrimCandidate, TrimOptions } from './trim';
+import type { EventKind, EventOf } from '../schema/events';
+import type { ProofLimit } from '../schema/proof-shapes';
+import type { Gauge } from '../schema/gauge';
+import type { Confirmation } from '../schema/safety';
+import type { Step } from '../schema/sweep';
+import type { TrimCandidate, TrimOptions } from '../schema/trim';
 
 /** An event as the state keeps it: everything but the name of its kind. */
 type Kept<Kind extends EventKind> = Readonly<Omit<EventOf<Kind>, 'kind'>>;

@@ -1,5 +1,5 @@
-import { DEFERS } from './confirmations';
-import type { Gauge } from './gauge';
+import { DEFERS } from '../state/confirmations';
+import type { Gauge } from '../schema/gauge';
 
 type Method = 'run' | 'substituted';
 type Quantity = Gauge['quantity'];

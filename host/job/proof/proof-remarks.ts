@@ -1,7 +1,7 @@
 import { provingPairs } from './proof';
 import { struckOutside, takenAsLeft } from './proof-struck';
-import { differenceUnit } from './scale';
-import type { JobState } from './state';
+import { differenceUnit } from '../schema/scale';
+import type { JobState } from '../state/state';
 import { limitOf, narrowestSince } from './verdict';
 
 /** What belongs beside a verdict, whatever it is; sizes in dial units. */

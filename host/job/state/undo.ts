@@ -1,5 +1,5 @@
 import { effectiveFromNewest, isUndoable } from './effective';
-import type { EventKind, JobEvent } from './events';
+import type { EventKind, JobEvent } from '../schema/events';
 import type { JobState } from './state';
 
 /** What is entered together is taken back together: the newest first. */

@@ -1,4 +1,4 @@
-import { refuse, type Refused } from '../core/result';
+import { refuse, type Refused } from '../../core/result';
 import {
   fitSender,
   ohmRange,
@@ -7,12 +7,12 @@ import {
   type FittedSender,
   type SenderLawName,
   type SenderPoint,
-} from '../core/sender';
-import { unitChange } from '../core/units';
+} from '../../core/sender';
+import { unitChange } from '../../core/units';
 import { dangerReading, isAtDangerousEnd } from './danger';
-import type { Gauge } from './gauge';
-import type { JobState } from './state';
-import { countedSenderPoints } from './views';
+import type { Gauge } from '../schema/gauge';
+import type { JobState } from '../state/state';
+import { countedSenderPoints } from '../state/views';
 
 /** The ohms a sender has at the dangerous end, to be put in its place. */
 export type Substitution = {

@@ -1,4 +1,4 @@
-import type { Confirmation } from './safety';
+import type { Confirmation } from '../schema/safety';
 import type { JobState } from './state';
 
 /**

@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { mark, mechanism, quantity } from './gauge';
-import { count, finite, name, text } from './values';
-import { deskMessage, deviceName } from './wire';
+import { mark, mechanism, quantity } from '../schema/gauge';
+import { count, finite, name, text } from '../schema/values';
+import { jobMessage, deviceName } from './job-messages';
 
 /** What the host is connected to; a simulated box is always named as such. */
 export const boxChoice = z.discriminatedUnion('kind', [
@@ -128,7 +128,7 @@ export type DashLook = z.infer<typeof dashLook>;
 
 /** Everything the host sends on a screen's socket. */
 export const hostMessage = z.union([
-  deskMessage,
+  jobMessage,
   dashLook,
   /** Answers the screen's hello, and again when its right has changed. `by`: the name the host signs for it. */
   z.strictObject({ kind: z.literal('welcome'), build: name, by: name, right }),

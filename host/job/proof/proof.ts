@@ -1,7 +1,7 @@
 import { DANGER_WORDS, dangerReading, isAtDangerousEnd, NEVER_WORDS, normalRange } from './danger';
 import { freshPairsWanted, isOnePlace, takenAsLeft } from './proof-struck';
-import { settleMsOf } from './settling';
-import type { JobState, ProofPair } from './state';
+import { settleMsOf } from '../state/settling';
+import type { JobState, ProofPair } from '../state/state';
 import { limitOf, pairResult, verdictOn, type Verdict } from './verdict';
 
 /**

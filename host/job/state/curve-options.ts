@@ -1,7 +1,7 @@
-import type { CurveOptions } from '../core/curve';
-import { dialFromMarks } from '../core/dial';
-import type { Gauge } from './gauge';
-import { scaleOf } from './scale';
+import type { CurveOptions } from '../../core/curve';
+import { dialFromMarks } from '../../core/dial';
+import type { Gauge } from '../schema/gauge';
+import { scaleOf } from '../schema/scale';
 
 /**
  * How the curve of a job's gauge is fitted: on the arc of its dial, read to half a division. One place for page, command

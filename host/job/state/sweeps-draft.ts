@@ -1,6 +1,6 @@
-import type { EventOf } from './events';
+import type { EventOf } from '../schema/events';
 import type { NeedleSeen, StepState, Sweep, SweepStatus, SweepStep } from './state';
-import type { Step } from './sweep';
+import type { Step } from '../schema/sweep';
 
 type DraftStep = Step & { state: StepState; readonly seen: NeedleSeen[] };
 

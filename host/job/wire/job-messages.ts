@@ -1,9 +1,9 @@
 import { z } from 'zod';
-import { jobCommand } from './commands';
-import { jobEvent } from './events';
-import { confirmation } from './safety';
-import { step } from './sweep';
-import { count, finite, folderName, name, notNegative, text } from './values';
+import { jobCommand } from '../schema/commands';
+import { jobEvent } from '../schema/events';
+import { confirmation } from '../schema/safety';
+import { step } from '../schema/sweep';
+import { count, finite, folderName, name, notNegative, text } from '../schema/values';
 
 /** What the box is doing, as far as the host knows; `unknown` is never shown as safe. */
 const boxState = z.enum(['unknown', 'safe', 'armed', 'driving', 'tripped']);
@@ -159,7 +159,7 @@ export const screenMessage = z.discriminatedUnion('kind', [
 export type ScreenMessage = z.infer<typeof screenMessage>;
 
 /** What a screen receives. */
-export const deskMessage = z.discriminatedUnion('kind', [
+export const jobMessage = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('events'), jobId: folderName, events: z.array(jobEvent) }),
   z.strictObject({ kind: z.literal('live'), frame: liveFrame }),
   z.strictObject({ kind: z.literal('accepted'), id: count, upToN: count }),
@@ -170,4 +170,4 @@ export const deskMessage = z.discriminatedUnion('kind', [
     outcome: z.enum(['box-confirmed-open', 'box-silent', 'no-box']),
   }),
 ]);
-export type DeskMessage = z.infer<typeof deskMessage>;
+export type JobMessage = z.infer<typeof jobMessage>;

@@ -1,4 +1,4 @@
-import type { EventKind, JobEvent } from './events';
+import type { EventKind, JobEvent } from '../schema/events';
 
 /** What a person said can be taken back; what the box did and what was driven cannot. */
 const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([

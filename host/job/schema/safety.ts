@@ -1,7 +1,5 @@
 import { z } from 'zod';
 
-export { confirmations } from './confirmations';
-
 export const confirmation = z.enum([
   'fuel-dash-end',
   'connected-ignition-off',

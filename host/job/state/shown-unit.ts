@@ -1,10 +1,9 @@
-import { unitChange } from '../core/units';
-import { scaleOf } from './scale';
-import type { Gauge, Mark } from './gauge';
-import type { ProofLimit } from './proof-shapes';
+import { unitChange } from '../../core/units';
+import { scaleOf } from '../schema/scale';
+import type { Gauge, Mark } from '../schema/gauge';
+import type { ProofLimit } from '../schema/proof-shapes';
 import type { JobState } from './state';
-import type { Given } from './values';
-import type { LiveFrame } from './wire';
+import type { Given } from '../schema/values';
 
 /**
  * A job keeps every number in the dial's own unit and may be SHOWN in another. The readings, the fits and the box never
@@ -162,19 +161,5 @@ export const inShownUnit = (state: JobState): JobState => {
     proofLimits: state.proofLimits.map((each) => ({ ...each, limit: turnedLimit(turn, each.limit) })),
     ...turnedSenders(state, shownUnit),
     ...turnedTrim(turn, state),
-  };
-};
-
-/** The present moment in the unit of a shown state: the mark that is sought, the step. */
-export const frameInUnit = (frame: LiveFrame, shown: JobState | undefined): LiveFrame => {
-  const turn = shown?.printed === undefined ? undefined : turnOf(shown.printed.unit, shown.gauge.unit);
-  if (turn === undefined) return frame;
-  const { waiting, step } = frame;
-  return {
-    ...frame,
-    waiting: waiting.kind === 'answer' ? turned(turn, waiting, { values: ['mark'] }) : waiting,
-    ...(step?.aim.kind === 'mark'
-      ? { step: { ...step, aim: turned(turn, step.aim, { values: ['reading'] }) } }
-      : {}),
   };
 };

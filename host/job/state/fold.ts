@@ -1,7 +1,7 @@
 import { draftOf, stateOf, type Draft } from './draft';
 import { effectiveEvents } from './effective';
 import { kept } from './entries';
-import type { EventOf, JobEvent } from './events';
+import type { EventOf, JobEvent } from '../schema/events';
 import { foldProgress } from './fold-sweep';
 import type { JobState } from './state';
 

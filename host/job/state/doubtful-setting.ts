@@ -1,5 +1,5 @@
-import type { CurvePoint, GaugeCurve, MarkResult } from '../core/curve/types';
-import { scaleOf } from './scale';
+import type { CurvePoint, GaugeCurve, MarkResult } from '../../core/curve/types';
+import { scaleOf } from '../schema/scale';
 
 /** A setting that speaks against the others, and how good the curve is without what hangs on it. Dial units, 95 %. */
 export type DoubtfulSetting = {

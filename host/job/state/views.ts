@@ -1,4 +1,4 @@
-import { scaleOf } from './scale';
+import { scaleOf } from '../schema/scale';
 import type { JobState, Reading, Sweep, SweepStep } from './state';
 
 /** A reading as the curve fit takes it: struck ones left out, units of the dial. */

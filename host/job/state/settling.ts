@@ -1,4 +1,4 @@
-import type { Gauge } from './gauge';
+import type { Gauge } from '../schema/gauge';
 
 /**
  * How long a needle needs to rest, in ms. Source: the trade's default measurement script (60 s thermal, 15 s magnetic,

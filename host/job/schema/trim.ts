@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { topologies } from '../core/network';
+import { topologies } from '../../core/network';
 import { finite, name, notNegative, positive, resistanceOhm } from './values';
 
 export const trimOptions = z.strictObject({

@@ -1,6 +1,6 @@
 import type { Draft } from './draft';
 import { kept } from './entries';
-import type { EventOf } from './events';
+import type { EventOf } from '../schema/events';
 
 export type ProgressEvent = EventOf<
   | 'box-connected'

@@ -1,5 +1,5 @@
-import type { Gauge } from './gauge';
-import { scaleOf } from './scale';
+import type { Gauge } from '../schema/gauge';
+import { scaleOf } from '../schema/scale';
 
 type Dial = Pick<Gauge, 'quantity' | 'marks' | 'zones' | 'unit'>;
 

@@ -1,5 +1,5 @@
-import { scaleOf } from './scale';
-import type { JobState, ProofPair } from './state';
+import { scaleOf } from '../schema/scale';
+import type { JobState, ProofPair } from '../state/state';
 import { narrowestSince, pairResult, verdictOn } from './verdict';
 
 /** Two pairs nearer than this part of the scale are at one place. Common practice, no source. */
