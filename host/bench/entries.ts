@@ -7,7 +7,12 @@ import { pausedBodies } from './sweep/paused';
 import { BENCH } from './rules';
 import type { GrowingState } from './growing-state';
 
-export type Accepted = { readonly kind: 'accepted'; readonly events: readonly JobEvent[] };
+/** `upToN`: the newest event of this answer, or of the journal where nothing was added. */
+export type Accepted = {
+  readonly kind: 'accepted';
+  readonly events: readonly JobEvent[];
+  readonly upToN: number;
+};
 
 type EntriesParts = {
   readonly journal: Journal;
@@ -50,7 +55,7 @@ export class Entries {
   }
 
   async append(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
-    if (bodies.length === 0) return { kind: 'accepted', events: [] };
+    if (bodies.length === 0) return this.#accepted([]);
     // First what lapsed: otherwise this entry would end the break, and what was said would count again.
     const lapsed = this.lapsedUntold;
     const told = lapsed.length === 0 ? undefined : await this.#put(lapsed, BENCH);
@@ -79,6 +84,10 @@ export class Entries {
     this.#parts.kept(added);
   }
 
+  #accepted(events: readonly JobEvent[]): Accepted {
+    return { kind: 'accepted', events, upToN: events.at(-1)?.n ?? this.written.lastN };
+  }
+
   async #put(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
     const written = await this.#write(bodies, by);
     if (written.kind === 'refused') {
@@ -88,7 +97,7 @@ export class Entries {
       return written;
     }
     this.#keep(written.events);
-    return { kind: 'accepted', events: written.events };
+    return this.#accepted(written.events);
   }
 
   async #write(bodies: readonly EventBody[], by: string): ReturnType<Journal['append']> {

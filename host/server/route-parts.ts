@@ -1,4 +1,6 @@
-import type { BenchDoor } from './bench-door';
+import type { Bench, OpenJob } from '../bench';
+import type { Refused } from '../core/result';
+import type { Opening } from '../job/schema/gauge';
 import type { BoxBay } from './box-bay';
 import type { Callers } from './callers';
 import type { Computer } from './findings/computer';
@@ -7,8 +9,20 @@ import type { Gate } from './gate';
 import type { ServerLimits } from './limits';
 import { Pairing } from './pairing';
 
+/** What the server asks of an open job. */
+export type ServedJob = Pick<
+  OpenJob,
+  'jobId' | 'events' | 'state' | 'live' | 'submit' | 'seen' | 'gone' | 'subscribe'
+>;
+
+/** What the server asks of the bench. */
+export type ServedBench = Pick<Bench, 'jobs' | 'stopAll' | 'close'> & {
+  createJob(opening: Opening, by: string): Promise<ServedJob | Refused>;
+  openJob(jobId: string): Promise<ServedJob | Refused>;
+};
+
 export type AppParts = {
-  readonly bench: BenchDoor;
+  readonly bench: ServedBench;
   readonly bay: BoxBay;
   readonly computer: Computer;
   readonly callers: Callers;

@@ -2,12 +2,10 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { refuse, type Refused } from '../core/result';
 import { jobCommand } from '../job/schema/commands';
-import { foldJob } from '../job/state/fold';
 import { opening } from '../job/schema/gauge';
 import { folderName } from '../job/schema/values';
 import { answerWith, checked } from './answer';
-import type { RouteParts } from './route-parts';
-import type { DeskDoor } from './bench-door';
+import type { RouteParts, ServedJob } from './route-parts';
 import { signatureOf } from './routes-gate';
 
 const jobPath = z.object({ jobId: folderName });
@@ -16,43 +14,43 @@ const commandBody = z.strictObject({ command: jobCommand });
 
 /** Jobs by HTTP: for programs, and for a page that starts a job. Screens follow a job on their socket. */
 export function jobRoutes(app: FastifyInstance, { bench, computer, gate }: RouteParts): void {
-  const openDesk = async (request: FastifyRequest, reply: FastifyReply): Promise<DeskDoor | undefined> => {
+  const openJob = async (request: FastifyRequest, reply: FastifyReply): Promise<ServedJob | undefined> => {
     const path = jobPath.safeParse(request.params);
     const opened = path.success ? await bench.openJob(path.data.jobId) : noSuchAddress;
-    if (opened.kind === 'desk') return opened.desk;
+    if (!('kind' in opened)) return opened;
     const isThere = path.success && !NOT_THERE.includes(opened.code);
     if (isThere) await answerWith(reply, opened);
     else await reply.code(404).send(opened);
     return undefined;
   };
-  app.get('/api/jobs', () => bench.listJobs());
+  app.get('/api/jobs', () => bench.jobs());
   app.post('/api/jobs', async (request, reply) => {
     const asked = checked(opening, request.body);
     if ('kind' in asked) return answerWith(reply, asked);
     const made = await bench.createJob(asked, signatureOf(gate.visitorOf(request.raw)));
-    return answerWith(reply, made.kind === 'refused' ? made : { jobId: made.desk.jobId });
+    return answerWith(reply, 'kind' in made ? made : { jobId: made.jobId });
   });
   app.get('/api/jobs/:jobId', async (request, reply) => {
-    const desk = await openDesk(request, reply);
-    if (desk === undefined) return reply;
-    const events = desk.eventsAfter(0);
-    return answerWith(reply, { state: foldJob(events), events, live: desk.live() });
+    const job = await openJob(request, reply);
+    if (job === undefined) return reply;
+    const { state, events, live } = job;
+    return answerWith(reply, { state, events, live });
   });
   app.get('/api/jobs/:jobId/findings', async (request, reply) => {
-    const desk = await openDesk(request, reply);
-    if (desk === undefined) return reply;
-    const state = foldJob(desk.eventsAfter(0));
-    return answerWith(
-      reply,
-      state === undefined ? refuse('JOB_EMPTY', 'the job has no opening') : await computer.findings(state),
-    );
+    const job = await openJob(request, reply);
+    if (job === undefined) return reply;
+    return answerWith(reply, await computer.findings(job.state));
   });
   app.post('/api/jobs/:jobId/commands', async (request, reply) => {
     const asked = checked(commandBody, request.body);
     if ('kind' in asked) return answerWith(reply, asked);
-    const desk = await openDesk(request, reply);
-    if (desk === undefined) return reply;
-    return answerWith(reply, await desk.submit(asked.command, signatureOf(gate.visitorOf(request.raw))));
+    const job = await openJob(request, reply);
+    if (job === undefined) return reply;
+    const outcome = await job.submit(asked.command, signatureOf(gate.visitorOf(request.raw)));
+    return answerWith(
+      reply,
+      outcome.kind === 'accepted' ? { kind: 'accepted', upToN: outcome.upToN } : outcome,
+    );
   });
 }
 

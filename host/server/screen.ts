@@ -2,7 +2,7 @@ import type { WebSocket } from 'ws';
 import type { HostMessage } from '../job/wire/host-messages';
 import { explain } from '../job/schema/explain';
 import { screenMessage, type ScreenMessage } from '../job/wire/job-messages';
-import type { BenchDoor, DeskDoor } from './bench-door';
+import type { ServedBench, ServedJob } from './route-parts';
 import type { BoxBay } from './box-bay';
 import type { Devices } from './devices';
 import type { Gate, Visitor } from './gate';
@@ -21,7 +21,7 @@ const SPARE_ABOVE_BYTES = 256 * 1024;
 const CLOSE_ABOVE_BYTES = 8 * 1024 * 1024;
 
 export type ScreenHosts = {
-  readonly bench: BenchDoor;
+  readonly bench: ServedBench;
   readonly bay: BoxBay;
   readonly gate: Gate;
   readonly devices: Devices;
@@ -42,7 +42,7 @@ export type ScreenCall = {
   readonly settle: () => void;
 };
 
-type Following = { readonly desk: DeskDoor; readonly unfollow: () => void };
+type Following = { readonly job: ServedJob; readonly unfollow: () => void };
 
 /** Serves one screen until its socket closes. Whatever throws ends this connection and no other. */
 export async function serveScreen(call: ScreenCall, hosts: ScreenHosts): Promise<void> {
@@ -119,7 +119,7 @@ class Screen {
 
   /** A screen that may only watch counts as nobody: what it drove opens. */
   #rightChanged(): void {
-    if (!this.#mayOperate() && this.#name !== undefined) this.#following?.desk.gone(this.#name);
+    if (!this.#mayOperate() && this.#name !== undefined) this.#following?.job.gone(this.#name);
     this.#welcome();
   }
 
@@ -144,34 +144,33 @@ class Screen {
     this.#following?.unfollow();
     this.#following = undefined;
     const { bench, sockets } = this.#hosts;
-    const opened = await bench.openJob(asked.jobId);
-    if (opened.kind === 'refused') {
-      this.#say({ kind: 'misread', message: opened.message });
+    const job = await bench.openJob(asked.jobId);
+    if ('kind' in job) {
+      this.#say({ kind: 'misread', message: job.message });
       this.#call.socket.close(CLOSE_NO_JOB, 'no such job');
       return;
     }
-    const { desk } = opened;
-    const frames = this.#pacedSay(() => desk.live().attending === name);
+    const frames = this.#pacedSay(() => job.live.attending === name);
     let sentN = asked.afterN;
     const tell = (): void => {
       if (this.#hosts.gate.rightOf(this.#call.visitor) === undefined) return this.#welcome();
-      const events = desk.eventsAfter(sentN);
+      const events = job.events.slice(sentN);
       const last = events.at(-1);
       if (last !== undefined) {
         sentN = last.n;
-        this.#say({ kind: 'events', jobId: desk.jobId, events: [...events] });
+        this.#say({ kind: 'events', jobId: job.jobId, events: events });
       }
-      return frames.say(() => ({ kind: 'live', frame: desk.live() }));
+      return frames.say(() => ({ kind: 'live', frame: job.live }));
     };
-    const unsubscribe = desk.subscribe(tell);
-    const leave = enter(sockets, `${desk.jobId}\n${name}`);
+    const unsubscribe = job.subscribe(tell);
+    const leave = enter(sockets, `${job.jobId}\n${name}`);
     const unfollow = (): void => {
       unsubscribe();
       frames.end();
-      if (leave() === 0) desk.gone(name);
+      if (leave() === 0) job.gone(name);
     };
-    this.#following = { desk, unfollow };
-    if (this.#mayOperate()) desk.present(name);
+    this.#following = { job, unfollow };
+    if (this.#mayOperate()) job.seen(name);
     tell();
   }
 
@@ -186,8 +185,8 @@ class Screen {
       return this.#say({ kind: 'misread', message: 'say first which job this screen follows', ...id });
     }
     const refusal = gate.whyNot(this.#call.visitor, 'operate');
-    if (message.kind === 'present') return refusal === undefined ? following.desk.present(name) : undefined;
-    const outcome = refusal ?? (await following.desk.submit(message.command, name));
+    if (message.kind === 'present') return refusal === undefined ? following.job.seen(name) : undefined;
+    const outcome = refusal ?? (await following.job.submit(message.command, name));
     if (outcome.kind === 'accepted')
       return this.#say({ kind: 'accepted', id: message.id, upToN: outcome.upToN });
     return this.#say({ kind: 'refused', id: message.id, code: outcome.code, message: outcome.message });

@@ -10,7 +10,6 @@ import { createBoxBay, type BoxBay, type SimulationOptions } from './box-bay';
 import { knownCallers } from './callers';
 import { createComputer, reckonInThread } from './findings/computer';
 import { Devices } from './devices';
-import { fitBench } from './fit-bench';
 import { Pairing } from './pairing';
 
 export type ServeOptions = {
@@ -85,13 +84,11 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   }
   const bay = createBoxBay(options.simulation);
   options.watchOutput?.({ title: 'the box', openForGood: () => bay.openForGood() });
-  const bench = fitBench(
-    openBench({
-      jobsFolder: options.jobsFolder,
-      link: bay.link,
-      clipsToGauge: () => bay.tellWorld({ bath: 'off' }),
-    }),
-  );
+  const bench = openBench({
+    jobsFolder: options.jobsFolder,
+    link: bay.link,
+    clipsToGauge: () => bay.tellWorld({ bath: 'off' }),
+  });
   const computer = createComputer(reckonInThread(thread));
   const callers = knownCallers(isLan);
   const devices = new Devices(join(options.jobsFolder, DEVICES_FILE));

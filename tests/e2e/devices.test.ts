@@ -59,12 +59,12 @@ describe.skipIf(!hasBrowser())('devices of the local network', () => {
     await phone.getByLabel('What is this device called?').fill('Blue phone');
     await phone.getByRole('button', { name: 'Pair this device' }).click();
     await phone.getByText('This device watches').waitFor();
-    expect([...desk.seen]).toEqual([]);
+    expect([...desk.screens]).toEqual([]);
     await atHost.getByText('watches, until').waitFor();
     await sound(atHost, 'devices-list');
     await atHost.getByRole('button', { name: /^Let it operate.*Blue phone/ }).click();
     await phone.getByText('This device watches').waitFor({ state: 'detached' });
-    await expect.poll(() => [...desk.seen], { timeout: 20_000 }).toEqual(['Blue phone']);
+    await expect.poll(() => [...desk.screens], { timeout: 20_000 }).toEqual(['Blue phone']);
     await atHost.getByRole('button', { name: /^Remove.*Blue phone/ }).click();
     await phone.getByRole('heading', { name: 'Pair this device' }).waitFor();
     await phone.getByRole('button', { name: /^STOP: open every output/ }).click();

@@ -23,7 +23,7 @@ const BY = 'laptop 1';
 
 /** A job just opened: the plain coolant gauge, but for what `opening` says otherwise. */
 export async function sampleDesk(bench: FakeBench, opening: Partial<Opening> = {}): Promise<FakeDesk> {
-  const { desk } = await bench.createJob({
+  const desk = await bench.createJob({
     title: 'Coolant temperature gauge',
     gauge: sampleGauge,
     vehicle: 'Harrow Six saloon (1964)',

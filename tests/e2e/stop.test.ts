@@ -37,7 +37,7 @@ describe.skipIf(!hasBrowser())('a stop that cannot reach the box', () => {
     sweepBegun(desk);
     await page.goto(`${host.url}/#/job/${desk.jobId}`);
     await page.getByRole('heading', { name: 'Coolant temperature gauge' }).waitFor();
-    const screen = [...desk.seen].at(-1) ?? '';
+    const screen = [...desk.screens].at(-1) ?? '';
     drive(desk, asked, 1);
     desk.show({ box: { state: 'driving', deadManMs: 1500 }, attending: screen });
     await page.getByRole('button', { name: /^STOP: open the output/ }).waitFor();

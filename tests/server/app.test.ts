@@ -56,7 +56,7 @@ describe('the HTTP API', () => {
   });
 
   it('takes commands with a name and refuses those of a job that is not there', async () => {
-    const { desk } = await host.bench.createJob({ ...opening, place: 'bench' });
+    const desk = await host.bench.createJob({ ...opening, place: 'bench' });
     const command = { command: { kind: 'add-note', text: 'by program' } };
     expect(await (await post(`/api/jobs/${desk.jobId}/commands`, command)).json()).toMatchObject({
       kind: 'accepted',
@@ -66,12 +66,12 @@ describe('the HTTP API', () => {
   });
 
   it('computes the findings of a job without readings as none', async () => {
-    const { desk } = await host.bench.createJob({ ...opening, place: 'bench' });
+    const desk = await host.bench.createJob({ ...opening, place: 'bench' });
     expect(await (await fetch(url(`/api/jobs/${desk.jobId}/findings`))).json()).toEqual({ senders: [] });
   });
 
   it('goes on after a request that throws', async () => {
-    const { desk } = await host.bench.createJob({ ...opening, place: 'bench' });
+    const desk = await host.bench.createJob({ ...opening, place: 'bench' });
     const thrown = await post(`/api/jobs/${desk.jobId}/commands`, {
       command: { kind: 'add-note', text: 'throw' },
     });
@@ -102,7 +102,7 @@ describe('the HTTP API', () => {
   });
 
   it('takes no name from a message', async () => {
-    const { desk } = await host.bench.createJob({ ...opening, place: 'bench' });
+    const desk = await host.bench.createJob({ ...opening, place: 'bench' });
     const answer = await post(`/api/jobs/${desk.jobId}/commands`, {
       by: 'bench',
       command: { kind: 'add-note', text: 'not mine' },

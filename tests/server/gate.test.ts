@@ -33,7 +33,7 @@ describe('a device of the local network', () => {
     pairing = new Pairing();
     const callers = knownCallers(true, () => ({ names: [LAN_NAME], addresses: ['192.168.7.20'] }));
     host = await openTestHost({ callers, devices, pairing });
-    ({ jobId } = (await host.bench.createJob(opening)).desk);
+    ({ jobId } = await host.bench.createJob(opening));
   });
   afterEach(() => host.close());
 
@@ -131,7 +131,7 @@ describe('a device of the local network', () => {
     expect((await from(cookie, '/api/jobs', opening)).status).toBe(403);
     expect((await from(cookie, '/api/box', { kind: 'none' })).status).toBe(403);
     expect((await from(cookie, '/api/jobs')).status).toBe(200);
-    expect([...(host.bench.desks.get(jobId)?.seen ?? [])]).toEqual([]);
+    expect([...(host.bench.desks.get(jobId)?.screens ?? [])]).toEqual([]);
     screen.say({ kind: 'stop', id: 9 });
     expect(await screen.next('stopped')).toMatchObject({ id: 9 });
   });
@@ -149,10 +149,10 @@ describe('a device of the local network', () => {
     const screen = screenOf(cookie);
     await screen.next('events');
     const desk = host.bench.desks.get(jobId);
-    expect([...(desk?.seen ?? [])]).toEqual(['phone']);
+    expect([...(desk?.screens ?? [])]).toEqual(['phone']);
     const [device] = devices.list();
     await devices.setRight(device?.id ?? '', 'watch');
-    expect([...(desk?.seen ?? [])]).toEqual([]);
+    expect([...(desk?.screens ?? [])]).toEqual([]);
     screen.say({ kind: 'command', id: 1, command: note });
     expect(await screen.next('refused')).toMatchObject({ code: 'WATCH_ONLY' });
     await devices.revoke(device?.id ?? '');

@@ -18,7 +18,7 @@ describe("the screens' sockets", () => {
   let jobId: string;
   beforeEach(async () => {
     host = await openTestHost();
-    ({ jobId } = (await host.bench.createJob(opening)).desk);
+    ({ jobId } = await host.bench.createJob(opening));
   });
   afterEach(() => host.close());
 
@@ -126,10 +126,10 @@ describe("the screens' sockets", () => {
     await first.closed;
     second.say(note(1, 'after'));
     await second.next('accepted');
-    expect(desk?.seen.has('same')).toBe(true);
+    expect(desk?.screens.has('same')).toBe(true);
     second.socket.close();
     await second.closed;
-    await expect.poll(() => desk?.seen.has('same')).toBe(false);
+    await expect.poll(() => desk?.screens.has('same')).toBe(false);
   });
 
   it('lets no page of another origin open a socket', async () => {

@@ -1,18 +1,20 @@
-import type { Accepted, BenchDoor, DeskDoor, StopOutcome } from '../../host/server/bench-door';
+import type { Accepted, JobNews, StopOutcome } from '../../host/bench';
+import type { ServedBench, ServedJob } from '../../host/server/route-parts';
 import { refuse, type Refused } from '../../host/core/result';
 import type { JobCommand } from '../../host/job/schema/commands';
 import type { EventBody, JobEvent } from '../../host/job/schema/events';
 import { foldJob } from '../../host/job/state/fold';
 import type { Opening } from '../../host/job/schema/gauge';
 import { headlines } from '../../host/job/headlines';
+import type { JobState } from '../../host/job/state/state';
 import type { JobListing, LiveFrame } from '../../host/job/wire/job-messages';
 
 /** A bench in memory for tests of the server: it keeps a journal and takes notes; it measures nothing. */
-export class FakeBench implements BenchDoor {
+export class FakeBench implements ServedBench {
   readonly desks = new Map<string, FakeDesk>();
   stops = 0;
 
-  listJobs(): Promise<JobListing> {
+  jobs(): Promise<JobListing> {
     const jobs = [...this.desks.values()].flatMap((desk) => {
       const state = foldJob(desk.events);
       if (state === undefined) return [];
@@ -42,17 +44,15 @@ export class FakeBench implements BenchDoor {
     return 'no-box';
   }
 
-  createJob(opening: Opening, _by = 'test'): Promise<{ kind: 'desk'; desk: FakeDesk }> {
+  createJob(opening: Opening, _by = 'test'): Promise<FakeDesk> {
     const desk = new FakeDesk(`job-${this.desks.size + 1}`, opening);
     this.desks.set(desk.jobId, desk);
-    return Promise.resolve({ kind: 'desk', desk });
+    return Promise.resolve(desk);
   }
 
-  openJob(jobId: string): Promise<{ kind: 'desk'; desk: FakeDesk } | Refused> {
+  openJob(jobId: string): Promise<FakeDesk | Refused> {
     const desk = this.desks.get(jobId);
-    return Promise.resolve(
-      desk === undefined ? refuse('NO_SUCH_JOB', `There is no job "${jobId}".`) : { kind: 'desk', desk },
-    );
+    return Promise.resolve(desk === undefined ? refuse('NO_SUCH_JOB', `There is no job "${jobId}".`) : desk);
   }
 
   close(): Promise<void> {
@@ -62,10 +62,10 @@ export class FakeBench implements BenchDoor {
 
 const BEAT_MS = 500;
 
-export class FakeDesk implements DeskDoor {
+export class FakeDesk implements ServedJob {
   readonly events: JobEvent[] = [];
-  readonly seen = new Set<string>();
-  readonly #listeners = new Set<() => void>();
+  readonly screens = new Set<string>();
+  readonly #listeners = new Set<(news: JobNews) => void>();
   frame: Omit<LiveFrame, 'lastN' | 'jobId' | 'present'> = {
     link: { state: 'closed', simulated: false },
     box: { state: 'unknown' },
@@ -83,31 +83,31 @@ export class FakeDesk implements DeskDoor {
   append(body: EventBody, by: string): number {
     const n = this.events.length + 1;
     this.events.push({ n, at: new Date(1_700_000_000_000 + n * 1000).toISOString(), by, ...body });
-    for (const listener of this.#listeners) listener();
+    this.#tell();
     return n;
   }
 
   show(part: Partial<FakeDesk['frame']>): void {
     this.frame = { ...this.frame, ...part };
-    for (const listener of this.#listeners) listener();
+    this.#tell();
   }
 
-  eventsAfter(n: number): readonly JobEvent[] {
-    return this.events.slice(n);
+  get state(): JobState {
+    const state = foldJob(this.events);
+    if (state === undefined) throw new Error('a job begins with its opening');
+    return state;
   }
 
-  live(): LiveFrame {
-    return { jobId: this.jobId, lastN: this.events.length, present: [...this.seen], ...this.frame };
+  get live(): LiveFrame {
+    return { jobId: this.jobId, lastN: this.events.length, present: [...this.screens], ...this.frame };
   }
 
   submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
     if (command.kind !== 'add-note')
       return Promise.resolve(refuse('FAKE_ONLY_NOTES', 'the fake bench takes notes'));
     if (command.text === 'throw') return Promise.reject(new Error('asked to throw'));
-    return Promise.resolve({
-      kind: 'accepted',
-      upToN: this.append({ kind: 'note', text: command.text }, by),
-    });
+    const upToN = this.append({ kind: 'note', text: command.text }, by);
+    return Promise.resolve({ kind: 'accepted', events: this.events.slice(upToN - 1), upToN });
   }
 
   /** As the real one: pressed again, it is the same stop. */
@@ -116,19 +116,23 @@ export class FakeDesk implements DeskDoor {
     return Promise.resolve('no-box');
   }
 
-  present(screen: string): void {
-    this.seen.add(screen);
+  seen(screen: string): void {
+    this.screens.add(screen);
   }
 
   gone(screen: string): void {
-    this.seen.delete(screen);
+    this.screens.delete(screen);
+  }
+
+  #tell(): void {
+    for (const listener of this.#listeners) listener({ kind: 'live', frame: this.live });
   }
 
   /** As a live box does: it is heard again and again, changed or not. */
-  subscribe(listener: () => void): () => void {
+  subscribe(listener: (news: JobNews) => void): () => void {
     this.#listeners.add(listener);
     const beat = setInterval(() => {
-      if (this.frame.link.state === 'live') listener();
+      if (this.frame.link.state === 'live') listener({ kind: 'live', frame: this.live });
     }, BEAT_MS);
     return () => {
       clearInterval(beat);
