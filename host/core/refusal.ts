@@ -1,8 +1,9 @@
+import type { AtWorkRefusals } from './at-work/refusals';
 import type { NetworkRefusals } from './network/refusals';
 import type { SenderRefusals } from './sender/refusals';
 
 /** Every code with which the core refuses, and the figures its sentence is made of. */
-export type Refusals = NetworkRefusals & SenderRefusals;
+export type Refusals = NetworkRefusals & SenderRefusals & AtWorkRefusals;
 export type RefusalCode = keyof Refusals;
 
 /**

@@ -6,8 +6,12 @@ import { remark } from '../remark';
 import type { RuleSays } from './remarks';
 import type { Candidate } from './report/candidate';
 import { candidateOf } from './report/candidate';
+import type { Advice } from './report/advice';
+import { adviceOn } from './report/advice';
 import type { Certificate } from './report/certificate';
 import { certificateOf } from './report/certificate';
+import type { HeatReport } from './report/heat-report';
+import { heatReport } from './report/heat-report';
 import { proofOfImpossible } from './search/proof-of-impossible';
 import { gaugeTable } from './search/gauge-table';
 import { whyNoGaugeShunt } from './search/searched-forms';
@@ -27,15 +31,19 @@ export type Trimmed = {
   readonly band: { readonly from: number; readonly to: number };
   readonly rule: { readonly says: RuleSays; readonly limit: number };
   readonly candidates: readonly Candidate[];
-  /**
-   * Index of the candidate with the fewest parts (one more counted across a gauge) among those as good as the best to
-   * within 1 % of the band.
-   */
+  readonly advice: Advice;
+  /** Index of what the advice means: a network only where one helps enough, nothing at all otherwise. */
   readonly recommended: number;
+  /**
+   * Index of the nearest network: the fewest parts (one more counted across a gauge) among those as good as the best to
+   * within 1 % of the band. An offer where it is not the recommendation.
+   */
+  readonly nearest: number;
   /** Where the safety rule costs accuracy: the best network that ignores it, for comparison. */
   readonly withoutRule?: Candidate;
   readonly certificate: Certificate;
   readonly remarks: readonly Remark[];
+  readonly heat: HeatReport;
 };
 
 /** A refusal by theorem still tells how near resistors could come. */
@@ -66,7 +74,7 @@ const ranked = (question: TrimQuestion, results: readonly FormResult[]): readonl
 const effort = ({ topology, parts }: Candidate): number =>
   parts.length + (topology === 'gauge-shunt' ? 1 : 0);
 
-const recommendedAmong = (candidates: readonly Candidate[], question: TrimQuestion): number => {
+const nearestAmong = (candidates: readonly Candidate[], question: TrimQuestion): number => {
   const best = candidates[0]!;
   const good = best.worstWeightedError + AS_GOOD_FRACTION * (question.band.to - question.band.from);
   const enough = candidates.filter(
@@ -128,16 +136,22 @@ const answer = (question: TrimQuestion, results: readonly FormResult[]): Trimmed
       : undefined;
   if (proof) return { ...proof, nearest: best, certificate };
   const withoutRule = bestWithoutRule(question, best);
+  const nearest = nearestAmong(candidates, question);
+  const bare = candidates.findIndex(({ topology }) => topology === 'none');
+  const advice = adviceOn(question, candidates[nearest] ?? best, candidates[bare]);
   return {
     kind: 'trimmed',
     unit: problem.table.gauge.unit,
     band,
     rule: { says: rule.says, limit: rule.limit },
     candidates,
-    recommended: recommendedAmong(candidates, question),
+    advice,
+    recommended: advice.kind === 'network' || bare < 0 ? nearest : bare,
+    nearest,
     ...(withoutRule ? { withoutRule } : {}),
     certificate,
     remarks: remarksOn(question, best, withoutRule),
+    heat: heatReport(question),
   };
 };
 

@@ -2,6 +2,7 @@ import type { Refusal, RefusalCode, Refusals } from '../../core/refusal';
 import type { Refused } from '../../core/result';
 import type { Notation } from '../notation';
 import type { RefusalWords } from '../sentence';
+import { atWorkRefusals } from './at-work';
 import { networkRefusals } from './network';
 import { senderRefusals } from './sender';
 
@@ -9,6 +10,7 @@ import { senderRefusals } from './sender';
 export const refusalWords: { readonly [Code in RefusalCode]: RefusalWords<Refusals[Code]> } = {
   ...networkRefusals,
   ...senderRefusals,
+  ...atWorkRefusals,
 };
 
 const says = <Code extends RefusalCode>({ code, slots }: Refusal<Code>, say: Notation): string => {

@@ -1,6 +1,8 @@
 import type { GaugeFeed, Surroundings } from '../../circuit';
 import { copperFactor, equivalentOhm } from '../../circuit';
 import { seenOhm } from '../closed-form/network-law';
+import { workingOhm } from '../search/heat';
+import { placeOf } from '../search/problem';
 import type { TrimQuestion } from '../search/trim-question';
 import type { Network } from '../closed-form/topology';
 import { feedsFor } from './feeds';
@@ -65,10 +67,15 @@ const effectOf = (
   const inCase = warmed(network, question, surroundings.riseKelvin);
   const shifts: number[] = [];
   const errors: number[] = [];
-  for (const [index, ohm] of problem.ohm.entries()) {
+  const supplyRatio = feed.isStabilised ? 1 : surroundings.supplyRatio;
+  for (const index of problem.ohm.keys()) {
+    const place = placeOf(problem, index);
+    const ohm = workingOhm(problem.heat, inCase, place, { supplyRatio });
     const seen = equivalentOhm(options.mechanism ?? 'unknown', seenOhm(inCase, ohm), surroundings, feed);
     if (seen === undefined) return undefined;
-    shifts.push(gauge.reading(seen) - gauge.reading(seenOhm(network, ohm)));
+    shifts.push(
+      gauge.reading(seen) - gauge.reading(seenOhm(network, workingOhm(problem.heat, network, place))),
+    );
     errors.push(Math.abs(gauge.reading(seen) - problem.value[index]!));
   }
   const sizes = shifts.map(Math.abs);

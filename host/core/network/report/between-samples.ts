@@ -1,4 +1,5 @@
 import type { Loaded } from './error-table';
+import { loadedOhm } from './error-table';
 import { seenOhm } from '../closed-form/network-law';
 
 /** Pieces the band is cut into for the bound: it exceeds the true worst error by at most one piece's width. */
@@ -10,10 +11,11 @@ const PIECES = 1000;
  * Source: monotonicity of sender and needle; exceeds the true worst error by at most 1/1000 of the band.
  */
 export const worstErrorAnywhere = (
-  { gauge, sender, network }: Loaded,
+  loaded: Loaded,
   band: { readonly from: number; readonly to: number },
 ): number => {
-  const shown = (value: number): number => gauge.reading(seenOhm(network, sender.ohm(value)));
+  const { gauge, network } = loaded;
+  const shown = (value: number): number => gauge.reading(seenOhm(network, loadedOhm(loaded, value)));
   let worst = 0;
   let low = band.from;
   let atLow = shown(low);

@@ -2,7 +2,7 @@ import type { MountingPlace } from '../../preferred';
 import { designAmbientCelsius, ratingForPlace } from '../../preferred';
 import { worstErrorAnywhere } from './between-samples';
 import type { ErrorRow, Loaded } from './error-table';
-import { errorRow } from './error-table';
+import { errorRow, loadedOhm } from './error-table';
 import type { Failure } from './failures';
 import { failuresOf } from './failures';
 import type { Assumed } from '../circuit/feeds';
@@ -109,8 +109,8 @@ const errorsOf = (
 > => {
   const { problem } = question;
   const errors = Array.from(
-    problem.ohm,
-    (ohm, index) => loaded.gauge.reading(seenOhm(loaded.network, ohm)) - problem.value[index]!,
+    problem.value,
+    (value) => loaded.gauge.reading(seenOhm(loaded.network, loadedOhm(loaded, value))) - value,
   );
   const sizes = errors.map(Math.abs);
   const worst = sizes.indexOf(Math.max(...sizes));
@@ -130,7 +130,13 @@ const errorsOf = (
 export const candidateOf = (question: TrimQuestion, network: Network): Candidate => {
   const { problem, sender, supply, options } = question;
   const { gauge } = problem.table;
-  const loaded: Loaded = { gauge, sender, network, tolerancePercent: supply.tolerancePercent };
+  const loaded: Loaded = {
+    gauge,
+    sender,
+    network,
+    heat: problem.heat,
+    tolerancePercent: supply.tolerancePercent,
+  };
   const powerBasis = powerBasisOf(question);
   const parts = partsOf(question, network, powerBasis);
   const failures = failuresOf(question, network);

@@ -1,4 +1,7 @@
 import type { GaugeResponse, SenderResponse } from '../../response';
+import { isIgnorance } from '../../at-work';
+import { riseWith, workingOhm } from '../search/heat';
+import type { Heat } from '../search/heat';
 import { powerShares, treeOf } from '../closed-form/ladder-tree';
 import { gaugeShuntGain, seenOhm } from '../closed-form/network-law';
 import type { Network } from '../closed-form/topology';
@@ -11,8 +14,20 @@ export type ErrorRow = {
   readonly indicated: number;
   /** Indicated minus true, dial units. */
   readonly error: number;
-  /** k = 2: gauge curve, sender curve and part tolerances together. */
+  /**
+   * k = 2: gauge curve, sender curve, part tolerances and the sender's own heat together. Where the heat is not known but
+   * for an interval, that interval is added as it is.
+   */
   readonly expandedUncertainty: number;
+  /** What the sender's own heat does, where it is counted. */
+  readonly heat?: RowHeat;
+};
+
+/** How much warmer the sender is than what it measures (dial units), and the needle at both ends of what that may be. */
+export type RowHeat = {
+  readonly rise: number;
+  readonly indicatedIfMost: number;
+  readonly indicatedIfLeast: number;
 };
 
 /** d ln R / d ln of the sender and of each part at one sender resistance (dimensionless). */
@@ -46,6 +61,7 @@ export type Loaded = {
   readonly gauge: GaugeResponse;
   readonly sender: SenderResponse;
   readonly network: Network;
+  readonly heat?: Heat | undefined;
   readonly tolerancePercent: (resistanceOhm: number) => number;
 };
 
@@ -62,10 +78,42 @@ export const partsUncertainty = (loaded: Loaded, senderOhm: number): number => {
 
 const sum = (values: readonly number[]): number => values.reduce((total, each) => total + each, 0);
 
+/** Resistance of the sender at a true value, in its circuit. */
+export const loadedOhm = ({ heat, sender, network }: Loaded, value: number, wattPerUnit?: number): number =>
+  workingOhm(
+    heat,
+    network,
+    { value, coldOhm: sender.ohm(value) },
+    wattPerUnit === undefined ? {} : { wattPerUnit },
+  );
+
+/** What the sender's own heat does at one true value; undefined where it is not counted. */
+const rowHeat = (loaded: Loaded, trueValue: number): RowHeat | undefined => {
+  const { heat, gauge, network, sender } = loaded;
+  if (heat === undefined) return undefined;
+  const shownWith = (wattPerKelvin: number): number =>
+    gauge.reading(seenOhm(network, loadedOhm(loaded, trueValue, wattPerKelvin / heat.curve.perKelvin)));
+  return {
+    rise: riseWith(heat, network, { value: trueValue, coldOhm: sender.ohm(trueValue) }),
+    indicatedIfMost: shownWith(heat.factor.lowestWattPerKelvin),
+    indicatedIfLeast: shownWith(heat.factor.highestWattPerKelvin),
+  };
+};
+
+/** The uncertainty with that of the heat: an interval of ignorance as it is, a measured one as a random error. */
+const withHeat = (loaded: Loaded, half: number, indicated: number, heat: RowHeat | undefined): number => {
+  if (heat === undefined || loaded.heat === undefined) return half;
+  const widest = Math.max(
+    Math.abs(heat.indicatedIfMost - indicated),
+    Math.abs(heat.indicatedIfLeast - indicated),
+  );
+  return isIgnorance(loaded.heat.factor) ? half + widest : Math.hypot(half, widest);
+};
+
 /** The row at one true value. Source: root sum of squares of gauge, sender and parts, GUM first order, k = 2. */
 export const errorRow = (loaded: Loaded, trueValue: number): ErrorRow => {
   const { gauge, sender, network } = loaded;
-  const senderOhm = sender.ohm(trueValue);
+  const senderOhm = loadedOhm(loaded, trueValue);
   const ohm = seenOhm(network, senderOhm);
   const indicated = gauge.reading(ohm);
   const share = sensitivities(network, senderOhm).sender;
@@ -74,12 +122,15 @@ export const errorRow = (loaded: Loaded, trueValue: number): ErrorRow => {
     slopePerLogOhm(gauge, ohm) * share * sender.relativeUncertainty(trueValue),
     partsUncertainty(loaded, senderOhm),
   ];
+  const heat = rowHeat(loaded, trueValue);
+  const half = COVERAGE_FACTOR * Math.sqrt(sum(terms.map((term) => term * term)));
   return {
     trueValue,
     senderOhm,
     seenOhm: ohm,
     indicated,
     error: indicated - trueValue,
-    expandedUncertainty: COVERAGE_FACTOR * Math.sqrt(sum(terms.map((term) => term * term))),
+    expandedUncertainty: withHeat(loaded, half, indicated, heat),
+    ...(heat === undefined ? {} : { heat }),
   };
 };

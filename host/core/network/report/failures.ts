@@ -4,7 +4,9 @@ import type { Quantity } from '../../response';
 import type { FailedNeedle, Hidden } from '../remarks';
 import type { Powers } from '../circuit/power';
 import { powersIn } from '../circuit/power';
+import { workingOhm } from '../search/heat';
 import type { Problem } from '../search/problem';
+import { placeOf } from '../search/problem';
 import { seenOhm } from '../closed-form/network-law';
 import type { TrimQuestion } from '../search/trim-question';
 import type { Network, Place } from '../closed-form/topology';
@@ -80,10 +82,13 @@ const failureOf = (
 ): Failure => {
   const { problem, options } = question;
   const broken = failed(network, part, fails === 'open' ? Infinity : 0);
-  const shown = Array.from(problem.ohm, (ohm) => problem.table.gauge.reading(seenOhm(broken, ohm)));
+  const ohms = Array.from(problem.ohm, (_, index) =>
+    workingOhm(problem.heat, broken, placeOf(problem, index)),
+  );
+  const shown = ohms.map((ohm) => problem.table.gauge.reading(seenOhm(broken, ohm)));
   const danger = shown.some((reading, index) => breach(problem, index, reading - problem.value[index]!) > 0);
   const feed = feedsFor(options).usual;
-  const powers = Array.from(problem.ohm, (ohm) => powersIn(broken, feed, ohm));
+  const powers = ohms.map((ohm) => powersIn(broken, feed, ohm));
   return {
     place: network.parts[part]!.place,
     resistanceOhm: network.parts[part]!.resistanceOhm,

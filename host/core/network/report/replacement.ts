@@ -1,4 +1,5 @@
 import { seenOhm } from '../closed-form/network-law';
+import { workingOhm } from '../search/heat';
 import type { TrimQuestion } from '../search/trim-question';
 import type { Network } from '../closed-form/topology';
 
@@ -18,7 +19,8 @@ const REPLACEMENT_PERCENT = 10;
 const replacementOf = (question: TrimQuestion, network: Network, changePercent: number): Replacement => {
   const { problem } = question;
   const errors = Array.from(problem.ohm, (ohm, index) => {
-    const seen = seenOhm(network, ohm * (1 + changePercent / 100));
+    const place = { value: problem.value[index]!, coldOhm: ohm * (1 + changePercent / 100) };
+    const seen = seenOhm(network, workingOhm(problem.heat, network, place));
     return problem.table.gauge.reading(seen) - problem.value[index]!;
   });
   const sizes = errors.map(Math.abs);

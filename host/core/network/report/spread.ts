@@ -1,7 +1,11 @@
 import { randomSource } from '../../numeric/random';
 import type { RandomSource } from '../../numeric/random';
+import { isIgnorance } from '../../at-work';
+import type { Heat } from '../search/heat';
+import { workingOhm } from '../search/heat';
+import { placeOf } from '../search/problem';
 import type { Loaded } from './error-table';
-import { partsUncertainty, sensitivities } from './error-table';
+import { loadedOhm, partsUncertainty, sensitivities } from './error-table';
 import { seenOhm } from '../closed-form/network-law';
 import type { TrimQuestion } from '../search/trim-question';
 import type { Network } from '../closed-form/topology';
@@ -54,7 +58,7 @@ const drawnNetwork = (loaded: Loaded, random: RandomSource): Network => ({
 type TrialPoint = {
   readonly index: number;
   readonly value: number;
-  readonly senderOhm: number;
+  readonly coldOhm: number;
   readonly senderUncertainty: number;
   /** Of the gauge, at what it sees with nominal parts: it changes slowly, and costs most to compute. */
   readonly gaugeUncertainty: number;
@@ -62,15 +66,30 @@ type TrialPoint = {
 
 const trialPoint = (question: TrimQuestion, loaded: Loaded, index: number): TrialPoint => {
   const value = question.problem.value[index]!;
-  const senderOhm = question.problem.ohm[index]!;
+  const coldOhm = question.problem.ohm[index]!;
+  const senderOhm = loadedOhm(loaded, value);
   return {
     index,
     value,
-    senderOhm,
+    coldOhm,
     senderUncertainty: question.sender.relativeUncertainty(value),
     gaugeUncertainty: loaded.gauge.readingUncertainty(seenOhm(loaded.network, senderOhm)),
   };
 };
+
+/**
+ * A dissipation factor as it might be, W a dial unit: of an interval of ignorance every ratio alike, of a measured one a
+ * normal distribution that stays above nothing. Source: JCGM 101 6.4.2 (two limits, on ln delta) and 6.4.7.
+ */
+const drawnFactor = ({ factor, curve }: Heat, random: RandomSource): number => {
+  const { wattPerKelvin, lowestWattPerKelvin: least, highestWattPerKelvin: most } = factor;
+  if (isIgnorance(factor)) return (least * (most / least) ** random.uniform()) / curve.perKelvin;
+  const drawn = wattPerKelvin + ((most - wattPerKelvin) / 2) * random.normal();
+  return Math.max(drawn, LEAST_SHARE * wattPerKelvin) / curve.perKelvin;
+};
+
+/** However unlikely the draw, a sender sheds something. */
+const LEAST_SHARE = 0.1;
 
 type Trial = { readonly worst: number; readonly keeps: boolean; readonly partsOnly: number };
 
@@ -85,15 +104,18 @@ const trialOf = (
   // One sender and one gauge a trial: their errors are the same part of the truth all along the band.
   const senderError = random.normal();
   const gaugeError = random.normal();
+  const otherwise = problem.heat === undefined ? {} : { wattPerUnit: drawnFactor(problem.heat, random) };
   let worst = 0;
   let keeps = true;
-  for (const { index, value, senderOhm, senderUncertainty, gaugeUncertainty } of at.points) {
-    const ohm = seenOhm(network, senderOhm * Math.exp(senderError * senderUncertainty));
+  for (const { index, value, coldOhm, senderUncertainty, gaugeUncertainty } of at.points) {
+    const place = { value, coldOhm: coldOhm * Math.exp(senderError * senderUncertainty) };
+    const ohm = seenOhm(network, workingOhm(problem.heat, network, place, otherwise));
     const error = loaded.gauge.reading(ohm) + gaugeError * gaugeUncertainty - value;
     worst = Math.max(worst, Math.abs(error));
     keeps &&= error >= problem.lowestError[index]! && error <= problem.highestError[index]!;
   }
-  return { worst, keeps, partsOnly: loaded.gauge.reading(seenOhm(network, problem.ohm[at.widest]!)) };
+  const widestOhm = workingOhm(problem.heat, network, placeOf(problem, at.widest));
+  return { worst, keeps, partsOnly: loaded.gauge.reading(seenOhm(network, widestOhm)) };
 };
 
 const standardDeviation = (values: readonly number[]): number => {
@@ -119,12 +141,13 @@ export const toleranceOf = (
   const { problem } = question;
   const indices = indicesFor(problem.value.length);
   const rows = indices.map((index) => {
-    const shares = sensitivities(loaded.network, problem.ohm[index]!);
+    const ohm = loadedOhm(loaded, problem.value[index]!);
+    const shares = sensitivities(loaded.network, ohm);
     return {
       trueValue: problem.value[index]!,
       senderShare: shares.sender,
       partShares: shares.parts,
-      partsUncertainty: partsUncertainty(loaded, problem.ohm[index]!),
+      partsUncertainty: partsUncertainty(loaded, ohm),
     };
   });
   const sizes = rows.map((row) => row.partsUncertainty);

@@ -2,6 +2,8 @@ import type { Remark } from '../../remark';
 import { remark } from '../../remark';
 import type { Failure } from './failures';
 import { seenOhm } from '../closed-form/network-law';
+import { workingOhm } from '../search/heat';
+import { placeOf } from '../search/problem';
 import type { TrimQuestion } from '../search/trim-question';
 import type { Network, NetworkPart } from '../closed-form/topology';
 import { feedsFor } from '../circuit/feeds';
@@ -15,7 +17,10 @@ const BEYOND = 1.02;
 
 const extrapolation = (question: TrimQuestion, network: Network): readonly Remark[] => {
   const { gauge } = question.problem.table;
-  const seen = Array.from(question.problem.ohm, (ohm) => seenOhm(network, ohm));
+  const { problem } = question;
+  const seen = Array.from(problem.ohm, (_, index) =>
+    seenOhm(network, workingOhm(problem.heat, network, placeOf(problem, index))),
+  );
   const [lowest, highest] = [Math.min(...seen), Math.max(...seen)];
   return lowest < gauge.measuredFromOhm / BEYOND || highest > gauge.measuredToOhm * BEYOND
     ? [

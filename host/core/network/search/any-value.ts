@@ -1,6 +1,8 @@
-import type { LastPart } from './branch-and-bound';
+import type { LastPart, Outer } from './heated-last-part';
+import { lastPartAt } from './heated-last-part';
 import { parallelOhm } from '../closed-form/ladder-tree';
 import type { Problem } from './problem';
+import { placeOf } from './problem';
 import type { Form, Parts } from './search';
 import type { Windows } from './windows';
 import { makeWindows, setWindows } from './windows';
@@ -8,31 +10,34 @@ import { makeWindows, setWindows } from './windows';
 /** A box of the parts that are not solved for last: lowest and highest value of each, ohm. */
 type Box = { readonly low: readonly number[]; readonly high: readonly number[] };
 
-/** How a form splits into outer parts and the last one; `base` rises with every outer part and with the sender. */
+/** How a form splits into outer parts and the last one; what the gauge sees rises with every outer part. */
 type Split = {
   readonly outerCount: number;
   readonly last: LastPart;
-  readonly base: (senderOhm: number, outerOhm: readonly number[]) => number;
+  readonly outer: (outerOhm: readonly number[]) => Outer;
 };
+
+const alone: Outer = { armOhm: 0, shuntOhm: Infinity };
+const inArm = ([armOhm]: readonly number[]): Outer => ({ armOhm: armOhm!, shuntOhm: Infinity });
 
 const splitOf = ({ topology, partCount }: Form): Split | undefined => {
   switch (topology) {
     case 'none':
       return undefined;
     case 'series':
-      return { outerCount: 0, last: 'in-series', base: (ohm) => ohm };
+      return { outerCount: 0, last: 'in-series', outer: () => alone };
     case 'shunt':
-      return { outerCount: 0, last: 'in-parallel', base: (ohm) => ohm };
+      return { outerCount: 0, last: 'in-parallel', outer: () => alone };
     case 'shunt-then-series':
-      return { outerCount: 1, last: 'in-series', base: (ohm, [shunt]) => parallelOhm(ohm, shunt!) };
+      return { outerCount: 1, last: 'in-series', outer: ([shunt]) => ({ armOhm: 0, shuntOhm: shunt! }) };
     case 'series-then-shunt':
-      return { outerCount: 1, last: 'in-parallel', base: (ohm, [series]) => ohm + series! };
+      return { outerCount: 1, last: 'in-parallel', outer: inArm };
     case 'three-resistor':
-      return { outerCount: 2, last: 'in-series', base: (ohm, [b, shunt]) => parallelOhm(ohm + b!, shunt!) };
+      return { outerCount: 2, last: 'in-series', outer: ([b, shunt]) => ({ armOhm: b!, shuntOhm: shunt! }) };
     case 'gauge-shunt':
       return partCount === 1
-        ? { outerCount: 0, last: 'gauge-gain', base: (ohm) => ohm }
-        : { outerCount: 1, last: 'gauge-gain', base: (ohm, [series]) => ohm + series! };
+        ? { outerCount: 0, last: 'gauge-gain', outer: () => alone }
+        : { outerCount: 1, last: 'gauge-gain', outer: inArm };
   }
 };
 
@@ -58,6 +63,21 @@ type Question = {
   readonly last: Range;
 };
 
+const baseOhm = (senderOhm: number, { armOhm, shuntOhm }: Outer): number =>
+  parallelOhm(senderOhm + armOhm, shuntOhm);
+
+/** The same for a heated sender: at one edge of the window the last part falls with every outer part. */
+const heatedRange = ({ problem, windows, split }: Question, index: number, box: Box): Range => {
+  const { heat } = problem;
+  const [lowOhm, highOhm] = [windows.low[index]!, windows.high[index]!];
+  if (heat === undefined || !(lowOhm <= highOhm)) return [Infinity, -Infinity];
+  const at = (edgeOhm: number, outerOhm: readonly number[]): number =>
+    lastPartAt(heat, placeOf(problem, index), { last: split.last, outer: split.outer(outerOhm), edgeOhm });
+  return split.last === 'in-parallel'
+    ? [at(highOhm, box.low), at(lowOhm, box.high)]
+    : [at(lowOhm, box.high), at(highOhm, box.low)];
+};
+
 /** Tolerance of the comparison below: the part's own measure is computed, not given. */
 const ROUNDING = 1e-12;
 
@@ -65,11 +85,13 @@ const ROUNDING = 1e-12;
 const excludes = ({ problem, windows, split, last }: Question, box: Box): boolean => {
   let [from, to] = last;
   for (let index = 0; index < problem.ohm.length; index += 1) {
-    const ohm = problem.ohm[index]!;
-    const [low, high] = lastRange(windows, index, split.last, [
-      split.base(ohm, box.low),
-      split.base(ohm, box.high),
-    ]);
+    const [low, high] =
+      problem.heat === undefined
+        ? lastRange(windows, index, split.last, [
+            baseOhm(problem.ohm[index]!, split.outer(box.low)),
+            baseOhm(problem.ohm[index]!, split.outer(box.high)),
+          ])
+        : heatedRange({ problem, windows, split, last }, index, box);
     from = Math.max(from, low);
     to = Math.min(to, high);
     if (from > to + ROUNDING * Math.abs(to)) return true;
@@ -128,8 +150,10 @@ export const anyValueBound = (problem: Problem, form: Form, parts: Parts, reache
   const split = splitOf(form);
   if (!split || !Number.isFinite(reached)) return reached;
   const range: Range = [parts.values[0]!, parts.values[parts.values.length - 1]!];
+  const least = split.last === 'gauge-gain' ? (problem.heat?.leastAcrossOhm ?? 0) : 0;
+  const lastOhm: Range = [Math.max(range[0], least), range[1]];
   const windows = makeWindows(problem.value.length);
-  const question = { problem, windows, split, last: lastValues(split.last, range, parts.gaugeOhm ?? 0) };
+  const question = { problem, windows, split, last: lastValues(split.last, lastOhm, parts.gaugeOhm ?? 0) };
   const whole = {
     low: Array<number>(split.outerCount).fill(range[0]),
     high: Array<number>(split.outerCount).fill(range[1]),

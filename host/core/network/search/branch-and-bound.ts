@@ -1,71 +1,14 @@
 import { firstAbove, firstNotBelow } from './gauge-table';
+import { driveOf, ohmAtRise, riseAt } from '../../at-work';
 import { parallelOhm } from '../closed-form/ladder-tree';
-import type { Ranking } from './ranking';
-import type { Problem } from './problem';
-import { sampleScore } from './problem';
-import type { Windows } from './windows';
-import { makeWindows, setWindows } from './windows';
-
-/**
- * The last free part of a network, all others fixed. With the others fixed, what the gauge sees at sample i is
- * `base[i]` combined with this part, and rises (gain: falls) with it; so each sample allows an interval of the part.
- */
-export type LastPart = 'in-series' | 'in-parallel' | 'gauge-gain';
-
-/** State of one search over one topology: scratch arrays and the best networks so far. */
-export type SearchState = {
-  readonly problem: Problem;
-  readonly values: Float64Array;
-  readonly gaugeOhm: number;
-  readonly ranking: Ranking;
-  readonly windows: Windows;
-  /** What the gauge sees without the last part, per sample, ohm. */
-  readonly base: Float64Array;
-  /** Samples, those that excluded most recently first. */
-  readonly order: Int32Array;
-  /** Part values of the network being built, in the order of `Network.parts`. */
-  readonly parts: Float64Array;
-  /** Times a network's needle was computed, and the score up to which networks are kept. */
-  evaluated: number;
-  ceiling: number;
-};
-
-export const newSearchState = (
-  problem: Problem,
-  ranking: Ranking,
-  asked: {
-    readonly values: Float64Array;
-    readonly gaugeOhm: number;
-    readonly partCount: number;
-    readonly ceiling: number;
-  },
-): SearchState => {
-  const count = problem.value.length;
-  const state: SearchState = {
-    problem,
-    values: asked.values,
-    gaugeOhm: asked.gaugeOhm,
-    ranking,
-    windows: makeWindows(count),
-    base: new Float64Array(count),
-    order: endsFirst(count),
-    parts: new Float64Array(asked.partCount),
-    evaluated: 0,
-    ceiling: asked.ceiling,
-  };
-  setWindows(state.windows, problem, state.ceiling);
-  return state;
-};
-
-/** Ends, then middle, then quarters ...: the ends exclude most. */
-const endsFirst = (count: number): Int32Array => {
-  const order = [0, count - 1];
-  for (let step = count - 1; order.length < count && step > 0.5; step /= 2)
-    for (let at = step / 2; at < count - 1; at += step) order.push(Math.round(at));
-  return Int32Array.from(new Set([...order, ...Array.from({ length: count }, (_, index) => index)])).filter(
-    (index) => index >= 0 && index < count,
-  );
-};
+import type { Heat } from './heat';
+import type { LastPart } from './heated-last-part';
+import { sourceThrough } from './heated-last-part';
+import { heatedInterval } from './heated-interval';
+import { placeOf, sampleScore } from './problem';
+import type { SearchState } from './search-state';
+import { excludesMost, ROUND_UP } from './search-state';
+import { setWindows } from './windows';
 
 /** What the gauge sees at one sample. */
 const combine = (last: LastPart, baseOhm: number, partOhm: number, gaugeOhm: number): number => {
@@ -74,22 +17,31 @@ const combine = (last: LastPart, baseOhm: number, partOhm: number, gaugeOhm: num
   return (1 + gaugeOhm / partOhm) * baseOhm;
 };
 
-/** Swaps a sample that has just excluded something towards the front: it is likely to exclude the next one too. */
-export const excludesMost = (order: Int32Array, position: number): void => {
-  const index = order[position]!;
-  const nearer = position >> 1;
-  order[position] = order[nearer]!;
-  order[nearer] = index;
+/** What the gauge sees at one sample of a heated sender, the last part in its place. */
+const seenHeated = (
+  { problem, armOhm, shuntOhm, gaugeOhm }: SearchState,
+  heat: Heat,
+  index: number,
+  { last, partOhm }: { readonly last: LastPart; readonly partOhm: number },
+): number => {
+  const source = sourceThrough(heat.source, last, { armOhm, shuntOhm }, partOhm);
+  const place = placeOf(problem, index);
+  const rise = riseAt(heat.curve, place, driveOf(source), heat.wattPerUnit);
+  return combine(last, parallelOhm(ohmAtRise(heat.curve, place, rise) + armOhm, shuntOhm), partOhm, gaugeOhm);
 };
 
 /** Score of the network, or Infinity as soon as one sample exceeds the ceiling. */
 const scoreOf = (state: SearchState, last: LastPart, partOhm: number): number => {
   const { problem, order } = state;
+  const { heat } = problem;
   let worst = 0;
   state.evaluated += 1;
   for (let position = 0; position < order.length; position += 1) {
     const index = order[position]!;
-    const seen = combine(last, state.base[index]!, partOhm, state.gaugeOhm);
+    const seen =
+      heat === undefined
+        ? combine(last, state.base[index]!, partOhm, state.gaugeOhm)
+        : seenHeated(state, heat, index, { last, partOhm });
     const score = sampleScore(problem, index, problem.table.gauge.reading(seen) - problem.value[index]!);
     // Written so that a reading that is no number excludes the network.
     if (!(score <= state.ceiling)) {
@@ -170,10 +122,8 @@ const gainInterval = (state: SearchState): readonly [number, number] => {
   return [lowest, from > ROUND_UP ? state.gaugeOhm / (from / ROUND_UP - 1) : Infinity];
 };
 
-/** Part values are divided and inverted on the way; this keeps one that sits exactly on an edge. */
-const ROUND_UP = 1 + 1e-12;
-
 const interval = (state: SearchState, last: LastPart): readonly [number, number] => {
+  if (state.problem.heat !== undefined) return heatedInterval(state, last, state.problem.heat);
   if (last === 'in-series') return seriesInterval(state);
   return last === 'in-parallel' ? parallelInterval(state) : gainInterval(state);
 };

@@ -1,7 +1,10 @@
+import type { Place } from '../../at-work';
 import type { SenderResponse } from '../../response';
 import type { Refusal } from '../../refusal';
 import { refuse } from '../../refusal';
 import type { GaugeTable } from './gauge-table';
+import type { Heat } from './heat';
+import { workingOhm } from './heat';
 import type { SafetyRule } from './safety-rule';
 import { seenOhm } from '../closed-form/network-law';
 import type { Network } from '../closed-form/topology';
@@ -14,7 +17,10 @@ import type { Network } from '../closed-form/topology';
 export type Problem = {
   readonly table: GaugeTable;
   readonly value: Float64Array;
+  /** As an ohmmeter finds the sender. */
   readonly ohm: Float64Array;
+  /** Where the sender's own heat counts: what the gauge sees of it depends on the network. */
+  readonly heat?: Heat;
   readonly weight: Float64Array;
   readonly lowestError: Float64Array;
   readonly highestError: Float64Array;
@@ -92,6 +98,12 @@ export const problemOf = (
   };
 };
 
+/** The sender at one sample. */
+export const placeOf = ({ value, ohm }: Pick<Problem, 'value' | 'ohm'>, index: number): Place => ({
+  value: value[index]!,
+  coldOhm: ohm[index]!,
+});
+
 /** What one sample adds to the score for an error (dial units). */
 export const sampleScore = (problem: Problem, index: number, error: number): number => {
   const broken = error < problem.lowestError[index]! || error > problem.highestError[index]!;
@@ -101,6 +113,7 @@ export const sampleScore = (problem: Problem, index: number, error: number): num
 /** Worst weighted error of a network over the samples, the safety rule left aside, dial units. Source: definition. */
 export const plainScore = (problem: Problem, network: Network): number =>
   problem.value.reduce((worst, value, index) => {
-    const shown = problem.table.gauge.reading(seenOhm(network, problem.ohm[index]!));
+    const ohm = workingOhm(problem.heat, network, placeOf(problem, index));
+    const shown = problem.table.gauge.reading(seenOhm(network, ohm));
     return Math.max(worst, problem.weight[index]! * Math.abs(shown - value));
   }, 0);

@@ -2,7 +2,10 @@ import type { Refusal } from '../../refusal';
 import type { Theorem } from '../closed-form/feasibility';
 import { forbiddenBy, refuseTwoPoints } from '../closed-form/feasibility';
 import type { GaugeTable } from './gauge-table';
+import type { Network } from '../closed-form/topology';
+import { workingOhm } from './heat';
 import type { Problem } from './problem';
+import { placeOf } from './problem';
 import { makeWindows, setWindows } from './windows';
 
 const BISECTIONS = 80;
@@ -69,17 +72,21 @@ export const proofOfImpossible = (
   return undefined;
 };
 
+const noParts: Network = { topology: 'none', parts: [] };
+
 const proofForPair = (
   problem: Problem,
   windows: { readonly low: Float64Array; readonly high: Float64Array },
   high: number,
   low: number,
 ): Refusal<Theorem> | undefined => {
+  // Cold is the most that the one can have, and without resistors, at its hottest, the least of the other: no network
+  // finds a wider span, a greater ratio.
   const highOhm = problem.ohm[high]!;
-  const lowOhm = problem.ohm[low]!;
+  const lowOhm = workingOhm(problem.heat, noParts, placeOf(problem, low));
   if (!(highOhm > lowOhm)) return undefined;
-  const pair = (index: number): { senderOhm: number; wantedOhm: number } => ({
-    senderOhm: problem.ohm[index]!,
+  const pair = (index: number, senderOhm: number): { senderOhm: number; wantedOhm: number } => ({
+    senderOhm,
     wantedOhm: ohmForReading(problem.table, problem.value[index]!),
   });
   const reversed = windows.high[high]! < windows.low[low]!;
@@ -88,5 +95,5 @@ const proofForPair = (
     { senderOhm: lowOhm, wantedOhm: Math.min(windows.high[low]!, windows.low[high]!) },
   );
   if (!reversed && nearest === undefined) return undefined;
-  return refuseTwoPoints(pair(high), pair(low));
+  return refuseTwoPoints(pair(high, highOhm), pair(low, lowOhm));
 };

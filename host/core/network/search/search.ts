@@ -1,5 +1,6 @@
-import type { SearchState } from './branch-and-bound';
-import { excludesMost, searchLastPart, newSearchState, offer } from './branch-and-bound';
+import { offer, searchLastPart } from './branch-and-bound';
+import type { SearchState } from './search-state';
+import { excludesMost, newSearchState } from './search-state';
 import { parallelOhm } from '../closed-form/ladder-tree';
 import type { Problem } from './problem';
 import type { Counts, Found } from './ranking';
@@ -38,9 +39,13 @@ export type FormResult = {
   readonly evaluated: number;
 };
 
-const setBase = (state: SearchState, seen: (senderOhm: number) => number): void => {
+/** Fixes the parts around the last one. Of a heated sender nothing can be said before the last part is known too. */
+const setOuter = (state: SearchState, armOhm: number, shuntOhm: number): void => {
+  state.armOhm = armOhm;
+  state.shuntOhm = shuntOhm;
+  if (state.problem.heat !== undefined) return;
   for (let index = 0; index < state.base.length; index += 1)
-    state.base[index] = seen(state.problem.ohm[index]!);
+    state.base[index] = parallelOhm(state.problem.ohm[index]! + armOhm, shuntOhm);
 };
 
 const eachValue = (state: SearchState, slot: number, then: (partOhm: number) => void): void => {
@@ -75,18 +80,20 @@ const fillsBase = (state: SearchState, armOhm: Float64Array, shuntOhm: number): 
 
 const searchThree = (state: SearchState): void => {
   const armOhm = new Float64Array(state.base.length);
+  const isHeated = state.problem.heat !== undefined;
   eachValue(state, 2, (senderSideOhm) => {
     for (let index = 0; index < armOhm.length; index += 1)
       armOhm[index] = state.problem.ohm[index]! + senderSideOhm;
     eachValue(state, 1, (shuntOhm) => {
-      if (fillsBase(state, armOhm, shuntOhm)) searchLastPart(state, 'in-series', 0);
+      if (isHeated) setOuter(state, senderSideOhm, shuntOhm);
+      if (isHeated || fillsBase(state, armOhm, shuntOhm)) searchLastPart(state, 'in-series', 0);
     });
   });
 };
 
 /** Goes through every choice of the outer parts and solves the last one by intervals. */
 const run = (state: SearchState, form: Form): void => {
-  setBase(state, (ohm) => ohm);
+  setOuter(state, 0, Infinity);
   switch (form.topology) {
     case 'none':
       return offer(state, 'in-series', 0, 0);
@@ -96,12 +103,12 @@ const run = (state: SearchState, form: Form): void => {
       return searchLastPart(state, 'in-parallel', 0);
     case 'shunt-then-series':
       return eachValue(state, 1, (shuntOhm) => {
-        setBase(state, (ohm) => parallelOhm(ohm, shuntOhm));
+        setOuter(state, 0, shuntOhm);
         searchLastPart(state, 'in-series', 0);
       });
     case 'series-then-shunt':
       return eachValue(state, 0, (seriesOhm) => {
-        setBase(state, (ohm) => ohm + seriesOhm);
+        setOuter(state, seriesOhm, Infinity);
         searchLastPart(state, 'in-parallel', 1);
       });
     case 'three-resistor':
@@ -109,7 +116,7 @@ const run = (state: SearchState, form: Form): void => {
     case 'gauge-shunt':
       if (form.partCount === 1) return searchLastPart(state, 'gauge-gain', 0);
       return eachValue(state, 1, (seriesOhm) => {
-        setBase(state, (ohm) => ohm + seriesOhm);
+        setOuter(state, seriesOhm, Infinity);
         searchLastPart(state, 'gauge-gain', 0);
       });
   }

@@ -2,7 +2,8 @@ import { parallelOhm } from '../closed-form/ladder-tree';
 import type { GaugeResponse } from '../../response';
 import type { Form } from './search';
 import { forms } from './search';
-import type { Mechanism, TrimOptions } from './trim-options';
+import { threeTerminal } from './terminals';
+import type { TrimOptions } from './trim-options';
 import { trimDefaults } from './trim-options';
 import type { NetworkRemarks } from '../remarks';
 
@@ -12,9 +13,6 @@ export const isKnownTwoTerminal = (options: TrimOptions): boolean =>
   options.mechanism === 'thermal' ||
   options.mechanism === 'moving-coil' ||
   options.topologies?.includes('gauge-shunt') === true;
-
-/** Mechanisms that need a ground terminal of their own. Source: behaviour table of the trade. */
-const threeTerminal = new Set<Mechanism>(['two-coil', 'cross-coil', 'electronic']);
 
 type NoGaugeShunt = NetworkRemarks['GAUGE_SHUNT_LEFT_OUT'];
 

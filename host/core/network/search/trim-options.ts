@@ -1,3 +1,4 @@
+import type { DissipationFactor, LeadSource } from '../../at-work';
 import type { MountingPlace, SeriesName } from '../../preferred';
 import type { Weight } from './problem';
 import type { Topology } from '../closed-form/topology';
@@ -34,12 +35,18 @@ export type TrimOptions = {
   readonly ruleLimit?: number;
   /** A worst error above this, where a theorem shows that nothing passive does better, is refused. */
   readonly acceptableError?: number;
+  /** How far the job may err anywhere in the band, dial units; the usual part of the scale when not given. */
+  readonly limit?: number;
   readonly supplyVolt?: number;
   /** The worst supply: charging fault, or a stabiliser stuck closed. */
   readonly highestSupplyVolt?: number;
   /** Resistance of the gauge between its feed and sender terminals. */
   readonly gaugeOhm?: number;
   readonly terminals?: 2 | 3;
+  /** What stands behind the sender lead, measured; from supply and gauge resistance when not given. */
+  readonly lead?: LeadSource;
+  /** What the sender sheds in its place; the interval of its kind when not given. */
+  readonly dissipation?: DissipationFactor;
   readonly mechanism?: Mechanism;
   readonly place?: MountingPlace;
   /** Monte Carlo over tolerances: trials for each candidate, and the seed. */

@@ -3,13 +3,15 @@ import type { Refusal } from '../../refusal';
 import { refuse } from '../../refusal';
 import type { Remark } from '../../remark';
 import { bandOf } from './band';
+import type { NoHeat } from './heat-of-circuit';
+import { heatFor } from './heat-of-circuit';
 import type { GaugeTable } from './gauge-table';
 import { senderInUnitOf } from './sender-in-unit';
 import type { PartSupply } from './part-values';
 import { partSupply } from './part-values';
 import { formsFor, tankCurrentPermits } from './searched-forms';
 import type { Problem } from './problem';
-import { problemOf } from './problem';
+import { placeOf, problemOf } from './problem';
 import type { SafetyRule } from './safety-rule';
 import { DEFAULT_LIMIT_FRACTION, safetyRule } from './safety-rule';
 import type { Form, Parts } from './search';
@@ -28,6 +30,8 @@ export type TrimQuestion = {
   readonly band: { readonly from: number; readonly to: number };
   readonly acceptableError: number;
   readonly remarks: readonly Remark[];
+  /** Why the sender's own heat is not counted; absent where it is. */
+  readonly noHeat?: NoHeat;
 };
 
 const isPositive = (value: number | undefined): boolean =>
@@ -47,13 +51,16 @@ const optionRefusal = (options: TrimOptions): Refusal | undefined => {
 const partsFor = (options: TrimOptions, supply: PartSupply, table: GaugeTable, problem: Problem): Parts => {
   const { gaugeOhm } = options;
   if (gaugeOhm === undefined) return supply.parts;
-  const permits = tankCurrentPermits(table.gauge, Math.min(...problem.ohm), gaugeOhm);
+  const inTank = tankCurrentPermits(table.gauge, Math.min(...problem.ohm), gaugeOhm);
+  const leastAcrossOhm = problem.heat?.leastAcrossOhm ?? 0;
+  const permits: Parts['permits'] = (form, partsOhm) =>
+    inTank(form, partsOhm) && (form.topology !== 'gauge-shunt' || partsOhm[0]! >= leastAcrossOhm);
   return { ...supply.parts, gaugeOhm, permits };
 };
 
 /**
  * Puts a gauge, a sender and the options together.
- * Refuses: what bandOf, problemOf, partSupply and senderInUnitOf refuse; SUPPLY, GAUGE_OHM, RULE_LIMIT; TOPOLOGY when
+ * Refuses: what heatFor, bandOf, problemOf, partSupply and senderInUnitOf refuse; SUPPLY, GAUGE_OHM, RULE_LIMIT; TOPOLOGY when
  * nothing is left to search.
  */
 export const trimQuestionOf = (
@@ -70,10 +77,17 @@ export const trimQuestionOf = (
   if (band.kind === 'refused') return band;
   const width = band.to - band.from;
   const rule = safetyRule(table.gauge.quantity, band, options.ruleLimit ?? DEFAULT_LIMIT_FRACTION * width);
-  const problem = problemOf(table, sender, { band, rule, weights: options.weights ?? [] });
-  if (problem.kind === 'refused') return problem;
+  const cold = problemOf(table, sender, { band, rule, weights: options.weights ?? [] });
+  if (cold.kind === 'refused') return cold;
   const supply = partSupply(options);
   if (supply.kind === 'refused') return supply;
+  const heat = heatFor(options, sender, {
+    band,
+    places: Array.from(cold.value, (_, index) => placeOf(cold, index)),
+    values: supply.parts.values,
+  });
+  if (typeof heat !== 'string' && 'code' in heat) return heat;
+  const problem = typeof heat === 'string' ? cold : { ...cold, heat };
   const forms = formsFor(options);
   if (forms.length === 0) return refuse('TOPOLOGY', {});
   return {
@@ -88,5 +102,6 @@ export const trimQuestionOf = (
     band: { from: band.from, to: band.to },
     acceptableError: options.acceptableError ?? trimDefaults.acceptableFraction * width,
     remarks: remark === undefined ? [] : [remark],
+    ...(typeof heat === 'string' ? { noHeat: heat } : {}),
   };
 };

@@ -1,0 +1,8 @@
+export { factorFound, factorFromStill, factorOfKind, isIgnorance } from './dissipation-factor';
+export type { DissipationFactor, FactorBasis } from './dissipation-factor';
+export { hotCurveOf } from './hot-curve';
+export type { HotCurve } from './hot-curve';
+export { leadSourceFrom, throughLadder } from './source';
+export type { LeadReading, LeadSource } from './source';
+export { driveOf, ohmAtRise, riseAt, runAwayAt } from './working-point';
+export type { Drive, Place, RunAway } from './working-point';
