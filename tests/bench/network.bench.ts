@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { factorFound } from '../../host/core/at-work';
 import { fitCurve, gaugeResponse } from '../../host/core/curve';
 import { matchSenders, trim } from '../../host/core/network';
 import { gaugeTable } from '../../host/core/network/search/gauge-table';
@@ -64,6 +65,25 @@ describe('exact search, one sender, 1 ohm to 10 kohm', () => {
       goal: goals[series][maxParts],
     });
   });
+
+  it.each(['formula', 'fitted'] as const)(
+    'with a sender that heats itself, E24, up to 3 parts, %s gauge',
+    (gauge) => {
+      const dissipation = factorFound(0.04, undefined, 'typed');
+      const options = { ...band, maxParts: 3, supplyVolt: 10, dissipation } as const;
+      const ms = medianMs(11, () => searchAll(questionFor(gauges[gauge], sender, options), 2));
+      const evaluated = searchAll(questionFor(gauges[gauge], sender, options), 2).reduce(
+        (sum, result) => sum + result.evaluated,
+        0,
+      );
+      addRow({
+        part,
+        what: `E24, all topologies up to 3 resistors, heated sender, ${gauge} gauge (${evaluated} computed)`,
+        measured: `${ms.toFixed(1)} ms`,
+        goal: '100 ms',
+      });
+    },
+  );
 
   it('a whole trim with its report', () => {
     const ms = medianMs(11, () => trim(gauges.fitted, sender, { ...band, maxParts: 2 }));

@@ -4,5 +4,5 @@ export { hotCurveOf } from './hot-curve';
 export type { HotCurve } from './hot-curve';
 export { leadSourceFrom, throughLadder } from './source';
 export type { LeadReading, LeadSource } from './source';
-export { driveOf, ohmAtRise, riseAt, runAwayAt } from './working-point';
-export type { Drive, Place, RunAway } from './working-point';
+export { anchorAt, driveOf, ohmAtRise, riseAt, runAwayAt } from './working-point';
+export type { Anchor, Drive, Place, RunAway } from './working-point';

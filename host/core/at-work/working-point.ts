@@ -5,6 +5,16 @@ import type { LeadSource } from './source';
 /** A sender at one true value: the value and what an ohmmeter would find there. */
 export type Place = { readonly value: number; readonly coldOhm: number };
 
+/** A place with what the curve says of it: ln of its ohms, and how far the sender may be heated above it. */
+export type Anchor = Place & { readonly logOhm: number; readonly furthest: number };
+
+export const anchorAt = (curve: HotCurve, { value, coldOhm }: Place): Anchor => ({
+  value,
+  coldOhm,
+  logOhm: logOhmAt(curve, value),
+  furthest: furthestFrom(curve, value),
+});
+
 /**
  * What drives a sender of r ohm, as three numbers: P = drive^2 r / (own + shared r)^2. A source of V behind R is
  * (R, 1, V); a gauge current I that a shunt p shares is (1 + b/p, 1/p, I), with b in series with the sender.
@@ -14,8 +24,8 @@ export type Drive = { readonly own: number; readonly shared: number; readonly dr
 export const driveOf = ({ volt, ohm }: LeadSource): Drive => ({ own: ohm, shared: 1, drive: volt });
 
 const MOST_STEPS = 60;
-/** Relative width at which the fixed point is found: far below the windows' slack. */
-const CLOSE = 1e-13;
+/** A step of Newton as small as this, relative, leaves an error of its square, and of 1e-11 across a kink of the curve. */
+const CLOSE = 1e-9;
 
 /**
  * By how much the sender is warmer than its surroundings, dial units; Infinity where that would be beyond kappa = 1.
@@ -23,19 +33,19 @@ const CLOSE = 1e-13;
  * Source: definition of the dissipation factor (IEC 60539-1); d ln v / d ln x = (1 - kappa) / 2 along the sender's own
  * static curve, so it rises there.
  */
-export const riseAt = (curve: HotCurve, place: Place, drive: Drive, wattPerUnit: number): number => {
-  const { value, coldOhm } = place;
-  const start = logOhmAt(curve, value);
+export const riseAt = (curve: HotCurve, anchor: Anchor, drive: Drive, wattPerUnit: number): number => {
+  const { value, coldOhm, logOhm: start } = anchor;
   const { own, shared } = drive;
   const factor = (drive.drive * drive.drive) / wattPerUnit;
   let low = 0;
-  let high = furthestFrom(curve, value);
+  let high = anchor.furthest;
   // The first guess: as if the resistance did not change.
   let rise = Math.min((factor * coldOhm) / (own + shared * coldOhm) ** 2, high);
   for (let step = 0; step < MOST_STEPS; step += 1) {
     const piece = pieceAt(curve, value + rise);
     const slope = (curve.logOhm[piece + 1]! - curve.logOhm[piece]!) / curve.step;
-    const ohm = coldOhm * Math.exp(logOhmAt(curve, value + rise) - start);
+    const inside = value + rise - curve.from - piece * curve.step;
+    const ohm = coldOhm * Math.exp(curve.logOhm[piece]! + inside * slope - start);
     const loop = own + shared * ohm;
     const heat = (factor * ohm) / (loop * loop);
     const excess = rise - heat;
@@ -51,23 +61,22 @@ export const riseAt = (curve: HotCurve, place: Place, drive: Drive, wattPerUnit:
 };
 
 /** The sender's resistance at that rise. Beyond kappa = 1 it is given as hot as it can be followed. */
-export const ohmAtRise = (curve: HotCurve, { value, coldOhm }: Place, rise: number): number => {
-  const at = value + Math.min(rise, furthestFrom(curve, value));
-  return coldOhm * Math.exp(logOhmAt(curve, at) - logOhmAt(curve, value));
+export const ohmAtRise = (curve: HotCurve, anchor: Anchor, rise: number): number => {
+  const at = anchor.value + Math.min(rise, anchor.furthest);
+  return anchor.coldOhm * Math.exp(logOhmAt(curve, at) - anchor.logOhm);
 };
 
 /** Where a sender would run away: the true value, and the watts in it beyond which there is no steady state. */
 export type RunAway = { readonly value: number; readonly watt: number };
 
 /** True when the working point is the only one: past it the sender sheds more than the source gives, however hot. */
-const isAlone = (curve: HotCurve, place: Place, drive: Drive, wattPerUnit: number): boolean => {
+const isAlone = (curve: HotCurve, place: Anchor, drive: Drive, wattPerUnit: number): boolean => {
   const rise = riseAt(curve, place, drive, wattPerUnit);
   if (rise === Infinity) return false;
-  const start = logOhmAt(curve, place.value);
   const factor = (drive.drive * drive.drive) / wattPerUnit;
   for (let node = pieceAt(curve, place.value + rise) + 1; node < curve.logOhm.length; node += 1) {
     const above = curve.from + node * curve.step - place.value;
-    const ohm = place.coldOhm * Math.exp(curve.logOhm[node]! - start);
+    const ohm = place.coldOhm * Math.exp(curve.logOhm[node]! - place.logOhm);
     if (above > rise && !(above > (factor * ohm) / (drive.own + drive.shared * ohm) ** 2)) return false;
   }
   return true;
@@ -86,6 +95,6 @@ export const runAwayAt = (
   wattPerUnit: number,
 ): RunAway | undefined => {
   const drive = driveOf(source);
-  const place = places.find((each) => !isAlone(curve, each, drive, wattPerUnit));
+  const place = places.find((each) => !isAlone(curve, anchorAt(curve, each), drive, wattPerUnit));
   return place && { value: place.value, watt: wattPerUnit * furthestFrom(curve, place.value) };
 };

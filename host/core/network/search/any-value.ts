@@ -2,7 +2,6 @@ import type { LastPart, Outer } from './heated-last-part';
 import { lastPartAt } from './heated-last-part';
 import { parallelOhm } from '../closed-form/ladder-tree';
 import type { Problem } from './problem';
-import { placeOf } from './problem';
 import type { Form, Parts } from './search';
 import type { Windows } from './windows';
 import { makeWindows, setWindows } from './windows';
@@ -72,7 +71,7 @@ const heatedRange = ({ problem, windows, split }: Question, index: number, box: 
   const [lowOhm, highOhm] = [windows.low[index]!, windows.high[index]!];
   if (heat === undefined || !(lowOhm <= highOhm)) return [Infinity, -Infinity];
   const at = (edgeOhm: number, outerOhm: readonly number[]): number =>
-    lastPartAt(heat, placeOf(problem, index), { last: split.last, outer: split.outer(outerOhm), edgeOhm });
+    lastPartAt(heat, heat.anchors[index]!, { last: split.last, outer: split.outer(outerOhm), edgeOhm });
   return split.last === 'in-parallel'
     ? [at(highOhm, box.low), at(lowOhm, box.high)]
     : [at(lowOhm, box.high), at(highOhm, box.low)];

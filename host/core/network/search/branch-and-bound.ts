@@ -5,7 +5,7 @@ import type { Heat } from './heat';
 import type { LastPart } from './heated-last-part';
 import { sourceThrough } from './heated-last-part';
 import { heatedInterval } from './heated-interval';
-import { placeOf, sampleScore } from './problem';
+import { sampleScore } from './problem';
 import type { SearchState } from './search-state';
 import { excludesMost, ROUND_UP } from './search-state';
 import { setWindows } from './windows';
@@ -19,13 +19,13 @@ const combine = (last: LastPart, baseOhm: number, partOhm: number, gaugeOhm: num
 
 /** What the gauge sees at one sample of a heated sender, the last part in its place. */
 const seenHeated = (
-  { problem, armOhm, shuntOhm, gaugeOhm }: SearchState,
+  { armOhm, shuntOhm, gaugeOhm }: SearchState,
   heat: Heat,
   index: number,
   { last, partOhm }: { readonly last: LastPart; readonly partOhm: number },
 ): number => {
   const source = sourceThrough(heat.source, last, { armOhm, shuntOhm }, partOhm);
-  const place = placeOf(problem, index);
+  const place = heat.anchors[index]!;
   const rise = riseAt(heat.curve, place, driveOf(source), heat.wattPerUnit);
   return combine(last, parallelOhm(ohmAtRise(heat.curve, place, rise) + armOhm, shuntOhm), partOhm, gaugeOhm);
 };

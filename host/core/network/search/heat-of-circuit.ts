@@ -1,4 +1,13 @@
-import { factorOfKind, hotCurveOf, isIgnorance, runAwayAt } from '../../at-work';
+import {
+  anchorAt,
+  driveOf,
+  factorOfKind,
+  hotCurveOf,
+  isIgnorance,
+  ohmAtRise,
+  riseAt,
+  runAwayAt,
+} from '../../at-work';
 import type { DissipationFactor, LeadSource, Place } from '../../at-work';
 import type { SenderResponse } from '../../response';
 import { refuse } from '../../refusal';
@@ -44,6 +53,8 @@ const usableFactor = (
 };
 
 const MILLI = 1e3;
+/** A bound, so a little on the safe side of how closely a state is found. */
+const ROUNDING = 1e-9;
 
 /** Puts curve, circuit and factor together. Refuses: SENDER_RUNS_AWAY, where the circuit gives the sender no one state. */
 export const heatFor = (
@@ -77,11 +88,19 @@ export const heatFor = (
     (ohm) =>
       runsAway(factor.wattPerKelvin, { volt: source.volt, ohm: parallelOhm(source.ohm, ohm) }) === undefined,
   );
+  const wattPerUnit = factor.wattPerKelvin / curve.perKelvin;
+  const anchors = asked.places.map((place) => anchorAt(curve, place));
   return {
     curve,
     source,
     factor,
-    wattPerUnit: factor.wattPerKelvin / curve.perKelvin,
+    wattPerUnit,
+    anchors,
+    hottestOhm: Float64Array.from(
+      anchors,
+      (anchor) =>
+        (1 - ROUNDING) * ohmAtRise(curve, anchor, riseAt(curve, anchor, driveOf(source), wattPerUnit)),
+    ),
     leastAcrossOhm: across ?? Infinity,
   };
 };

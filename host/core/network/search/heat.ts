@@ -1,5 +1,5 @@
-import { driveOf, ohmAtRise, riseAt, throughLadder } from '../../at-work';
-import type { DissipationFactor, HotCurve, LeadSource, Place } from '../../at-work';
+import { anchorAt, driveOf, ohmAtRise, riseAt, throughLadder } from '../../at-work';
+import type { Anchor, DissipationFactor, HotCurve, LeadSource, Place } from '../../at-work';
 import { parallelOhm } from '../closed-form/ladder-tree';
 import type { Network } from '../closed-form/topology';
 
@@ -11,6 +11,9 @@ export type Heat = {
   readonly wattPerUnit: number;
   /** The least resistor across the gauge with which the sender cannot run away, ohm. */
   readonly leastAcrossOhm: number;
+  /** The samples of the question, and the sender's ohms there without any resistor: no resistors around it make it hotter. */
+  readonly anchors: readonly Anchor[];
+  readonly hottestOhm: Float64Array;
 };
 
 /** The source that the sender sees through a network. Source: Thevenin, step by step. */
@@ -41,7 +44,7 @@ export type Otherwise = { readonly wattPerUnit?: number; readonly supplyRatio?: 
 export const riseWith = (heat: Heat, network: Network, place: Place, otherwise: Otherwise = {}): number => {
   const { volt, ohm } = sourceAtSender(network, heat.source);
   const drive = driveOf({ volt: volt * (otherwise.supplyRatio ?? 1), ohm });
-  return riseAt(heat.curve, place, drive, otherwise.wattPerUnit ?? heat.wattPerUnit);
+  return riseAt(heat.curve, anchorAt(heat.curve, place), drive, otherwise.wattPerUnit ?? heat.wattPerUnit);
 };
 
 /**
@@ -56,4 +59,4 @@ export const workingOhm = (
 ): number =>
   heat === undefined
     ? place.coldOhm
-    : ohmAtRise(heat.curve, place, riseWith(heat, network, place, otherwise));
+    : ohmAtRise(heat.curve, anchorAt(heat.curve, place), riseWith(heat, network, place, otherwise));

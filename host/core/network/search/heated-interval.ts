@@ -1,7 +1,6 @@
 import type { Heat } from './heat';
 import type { LastPart } from './heated-last-part';
 import { lastPartAt } from './heated-last-part';
-import { placeOf } from './problem';
 import type { SearchState } from './search-state';
 import { excludesMost, ROUND_UP } from './search-state';
 
@@ -19,21 +18,25 @@ const measureOf = (last: LastPart, partOhm: number, gaugeOhm: number): number =>
  * the part. Source: lastPartAt.
  */
 export const heatedInterval = (state: SearchState, last: LastPart, heat: Heat): readonly [number, number] => {
-  const { order, windows, values, gaugeOhm, problem } = state;
+  const { order, windows, values, gaugeOhm } = state;
   const outer = { armOhm: state.armOhm, shuntOhm: state.shuntOhm };
   const smallest = last === 'gauge-gain' ? Math.max(values[0]!, heat.leastAcrossOhm) : values[0]!;
   const ends = [measureOf(last, smallest, gaugeOhm), measureOf(last, values[values.length - 1]!, gaugeOhm)];
   let [from, to] = [Math.min(...ends), Math.max(...ends)];
   for (let position = 0; position < order.length; position += 1) {
     const index = order[position]!;
-    const place = placeOf(problem, index);
+    const place = heat.anchors[index]!;
     const lowOhm = windows.low[index]! * (1 - HEATED_SLACK);
     const highOhm = windows.high[index]! * (1 + HEATED_SLACK);
     if (!(lowOhm <= highOhm)) return [1, 0];
     const atLow = lastPartAt(heat, place, { last, outer, edgeOhm: lowOhm });
-    const atHigh = lastPartAt(heat, place, { last, outer, edgeOhm: highOhm });
-    from = Math.max(from, last === 'in-parallel' ? atHigh : atLow);
-    to = Math.min(to, last === 'in-parallel' ? atLow : atHigh);
+    if (last === 'in-parallel') to = Math.min(to, atLow);
+    else from = Math.max(from, atLow);
+    if (from <= to * ROUND_UP) {
+      const atHigh = lastPartAt(heat, place, { last, outer, edgeOhm: highOhm });
+      if (last === 'in-parallel') from = Math.max(from, atHigh);
+      else to = Math.min(to, atHigh);
+    }
     if (!(from <= to * ROUND_UP)) {
       if (position > 0) excludesMost(order, position);
       return [1, 0];

@@ -1,5 +1,5 @@
 import { ohmAtRise, riseAt, throughLadder } from '../../at-work';
-import type { LeadSource, Place } from '../../at-work';
+import type { Anchor, LeadSource } from '../../at-work';
 import { parallelOhm } from '../closed-form/ladder-tree';
 import type { Heat } from './heat';
 
@@ -33,7 +33,7 @@ export const sourceThrough = (
  */
 export const lastPartAt = (
   heat: Heat,
-  place: Place,
+  place: Anchor,
   asked: { readonly last: LastPart; readonly outer: Outer; readonly edgeOhm: number },
 ): number => {
   const { last, outer, edgeOhm } = asked;

@@ -58,8 +58,14 @@ const eachValue = (state: SearchState, slot: number, then: (partOhm: number) => 
 /**
  * Fills `base` for one shunt across `armOhm` (sender and its series resistor), as long as the windows still leave room
  * for a resistor in series on the gauge's side; false as soon as they do not. Most pairs end at the second sample.
+ * `hotArmOhm`: the same with the sender as hot as it can be (the same array where its heat does not count).
  */
-const fillsBase = (state: SearchState, armOhm: Float64Array, shuntOhm: number): boolean => {
+const fillsBase = (
+  state: SearchState,
+  armOhm: Float64Array,
+  hotArmOhm: Float64Array,
+  shuntOhm: number,
+): boolean => {
   const { base, order, windows, values } = state;
   let from = values[0]!;
   let to = values[values.length - 1]!;
@@ -68,8 +74,9 @@ const fillsBase = (state: SearchState, armOhm: Float64Array, shuntOhm: number): 
     const arm = armOhm[index]!;
     const ohm = (arm * shuntOhm) / (arm + shuntOhm);
     base[index] = ohm;
+    const hotArm = hotArmOhm[index]!;
     from = Math.max(from, windows.low[index]! - ohm);
-    to = Math.min(to, windows.high[index]! - ohm);
+    to = Math.min(to, windows.high[index]! - (hotArm * shuntOhm) / (hotArm + shuntOhm));
     if (from > to) {
       if (position > 1) excludesMost(order, position);
       return false;
@@ -80,13 +87,17 @@ const fillsBase = (state: SearchState, armOhm: Float64Array, shuntOhm: number): 
 
 const searchThree = (state: SearchState): void => {
   const armOhm = new Float64Array(state.base.length);
-  const isHeated = state.problem.heat !== undefined;
+  const hottestOhm = state.problem.heat?.hottestOhm;
+  const hotArmOhm = hottestOhm === undefined ? armOhm : new Float64Array(armOhm.length);
   eachValue(state, 2, (senderSideOhm) => {
     for (let index = 0; index < armOhm.length; index += 1)
       armOhm[index] = state.problem.ohm[index]! + senderSideOhm;
+    if (hottestOhm !== undefined)
+      for (let index = 0; index < armOhm.length; index += 1)
+        hotArmOhm[index] = hottestOhm[index]! + senderSideOhm;
     eachValue(state, 1, (shuntOhm) => {
-      if (isHeated) setOuter(state, senderSideOhm, shuntOhm);
-      if (isHeated || fillsBase(state, armOhm, shuntOhm)) searchLastPart(state, 'in-series', 0);
+      if (hottestOhm !== undefined) setOuter(state, senderSideOhm, shuntOhm);
+      if (fillsBase(state, armOhm, hotArmOhm, shuntOhm)) searchLastPart(state, 'in-series', 0);
     });
   });
 };
