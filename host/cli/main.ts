@@ -1,17 +1,17 @@
-import { readFile } from 'node:fs/promises';
 import { createInterface, type Interface } from 'node:readline';
 import type { Surroundings } from './command';
+import { leave, SIGNAL_CODES, watchTerminals } from './leave';
 import { ProgramEnd } from './program-end';
+import { readWholeFile } from './read-file';
 import { runCommandLine } from './run';
 
 const err = (line: string): void => void process.stderr.write(`${line}\n`);
-const end = new ProgramEnd({ err, exit: (code) => process.exit(code) });
+const end = new ProgramEnd({ err, exit: leave });
 
-/** What a shell reports for a program that a signal has ended: 128 and its number; common practice. */
-const SIGNALS = { SIGHUP: 129, SIGINT: 130, SIGTERM: 143 } as const;
-process.on('SIGHUP', () => end.told(SIGNALS.SIGHUP));
-process.on('SIGINT', () => end.told(SIGNALS.SIGINT));
-process.on('SIGTERM', () => end.told(SIGNALS.SIGTERM));
+process.on('exit', watchTerminals());
+process.on('SIGHUP', () => end.told(SIGNAL_CODES.SIGHUP));
+process.on('SIGINT', () => end.told(SIGNAL_CODES.SIGINT));
+process.on('SIGTERM', () => end.told(SIGNAL_CODES.SIGTERM));
 process.on('uncaughtException', (error) => end.fault(error));
 process.on('unhandledRejection', (reason) => end.fault(reason));
 // A terminal that was closed refuses every line; the words are lost, the ending is not.
@@ -41,12 +41,18 @@ class Questions {
     this.#reader?.close();
   }
 
+  /** The program ends: what was typed ahead counts no more. */
+  drop(): void {
+    this.#typed.length = 0;
+    this.close();
+  }
+
   #open(): Interface {
     const reader = createInterface({ input: process.stdin, terminal: false });
     reader.on('line', (line) => {
       const next = this.#waiting.shift();
-      if (next === undefined) this.#typed.push(line);
-      else next(line);
+      if (next === undefined && !this.#isOver) this.#typed.push(line);
+      else next?.(line);
     });
     // A terminal that is gone reports an error here; nobody types any more.
     process.stdin.on('error', () => reader.close());
@@ -56,7 +62,7 @@ class Questions {
 }
 
 const questions = new Questions();
-void end.interrupted.then(() => questions.close());
+void end.interrupted.then(() => questions.drop());
 
 async function readStandardInput(): Promise<Uint8Array> {
   const chunks: Uint8Array[] = [];
@@ -65,7 +71,7 @@ async function readStandardInput(): Promise<Uint8Array> {
 }
 
 const surroundings: Surroundings = {
-  readFile,
+  readFile: readWholeFile,
   readStandardInput,
   out: (line) => process.stdout.write(`${line}\n`),
   err,
@@ -75,9 +81,6 @@ const surroundings: Surroundings = {
   outputs: end.outputs,
 };
 
-const exitCode = end.exitCode(await runCommandLine(process.argv.slice(2), surroundings));
+process.exitCode = end.workEnded(await runCommandLine(process.argv.slice(2), surroundings));
 // An open reader would keep the program waiting for a line that nobody needs.
 questions.close();
-// Whatever is still open must not keep a program alive that was told to end.
-if (end.isEnding) process.exit(exitCode);
-process.exitCode = exitCode;

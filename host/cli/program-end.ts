@@ -17,8 +17,8 @@ export type Outputs = {
 
 export type ProgramEndDoor = {
   readonly err: (line: string) => void;
-  /** Ends the program at once. */
-  readonly exit: (code: number) => void;
+  /** Ends the program; `at-once`: without waiting for anything that is under way. */
+  readonly exit: (code: number, how?: 'tidy' | 'at-once') => void;
   readonly clock?: LinkClock;
 };
 
@@ -40,6 +40,8 @@ export class ProgramEnd {
   #interrupt: () => void = () => undefined;
   #stage: 'at-work' | 'opening' | 'opened' = 'at-work';
   #hasFault = false;
+  /** What the work ended with, once it has. */
+  #workCode: number | undefined;
 
   constructor(door: ProgramEndDoor) {
     this.#door = door;
@@ -48,10 +50,6 @@ export class ProgramEnd {
       add: (output) => void this.#watched.add(output),
       openAll: (say) => this.#openAll(say),
     };
-  }
-
-  get isEnding(): boolean {
-    return this.#stage !== 'at-work';
   }
 
   /** Told to end. Told once more: at once, but never before the outputs were told to open. */
@@ -74,9 +72,13 @@ export class ProgramEnd {
     if (this.#stage === 'at-work') this.#end(FAULT_CODE);
   }
 
-  /** What the program exits with, when its work ended with `code`. */
-  exitCode(code: number): number {
-    return this.#hasFault ? FAULT_CODE : code;
+  /** The work has ended. Answers what the program exits with: by itself, unless it was told to end; then at once. */
+  workEnded(code: number): number {
+    const exitCode = this.#hasFault ? FAULT_CODE : code;
+    this.#workCode = exitCode;
+    // Whatever is still open must not keep a program alive that was told to end.
+    if (this.#stage === 'opened') this.#door.exit(exitCode);
+    return exitCode;
   }
 
   #end(exitCode: number): void {
@@ -84,11 +86,12 @@ export class ProgramEnd {
     this.#stage = 'opening';
     (this.#door.clock ?? systemClock).after(END_WITHIN_MS, () => {
       this.#door.err('needlewright: not everything could be ended in time; the program ends now');
-      this.#door.exit(FAULT_CODE);
+      this.#door.exit(FAULT_CODE, 'at-once');
     });
     void this.#openAll('everything').then(() => {
       this.#stage = 'opened';
       this.#interrupt();
+      if (this.#workCode !== undefined) this.#door.exit(this.#workCode);
     });
   }
 

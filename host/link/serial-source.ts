@@ -1,6 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { autoDetect } from '@serialport/bindings-cpp';
 import { SerialPortStream } from '@serialport/stream';
+import { portCall } from './busy-ports';
 import { systemClock } from './clock';
 import { linkProblem } from './problems';
 import type {
@@ -107,7 +108,9 @@ function openPort(port: Port, path: string, clock: LinkClock): Promise<LinkProbl
       isLate = true;
       resolve(linkProblem('LINK_OPEN_TIMEOUT', { title: path }));
     });
+    const answered = portCall();
     port.open((error) => {
+      answered();
       cancel();
       // Closing while it opens does not stop the opening, so a late one is closed here.
       if (isLate && !error) void closePort(port, clock);
@@ -124,7 +127,9 @@ function closePort(port: Port, clock: LinkClock): Promise<void> {
       return;
     }
     const cancel = clock.after(CLOSE_DEADLINE_MS, resolve);
+    const answered = portCall();
     port.close(() => {
+      answered();
       cancel();
       resolve();
     });

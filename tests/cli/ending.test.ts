@@ -1,9 +1,10 @@
+import { execFileSync } from 'node:child_process';
 import { mkdtempSync, renameSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { hasSocat } from '../support/pty';
+import { hasSocat, startInTerminal } from '../support/pty';
 import { postTo, presentScreen, startProgram, urlOf, type RunningProgram } from '../support/running-host';
 import { watchedBox, type WatchedBox } from '../support/watched-box';
 
@@ -115,6 +116,19 @@ describe.runIf(hasSocat())('a program that ends while the box drives', () => {
     expect(host.err()).toContain('output open: the box confirmed it');
   });
 
+  it('with a disk that answers no more: the output opens, and the program does not wait for the disk', async () => {
+    // A call of the system that never comes back: the opening of a pipe that nobody writes to.
+    const dead = join(jobsFolder, 'dead');
+    execFileSync('mkfifo', [dead]);
+    const host = await drivingHost(`open(${JSON.stringify(dead)}).catch(() => undefined);`);
+    ends.push(() => rmSync(dead));
+    host.child.kill('SIGUSR2');
+    host.child.kill('SIGTERM');
+    await host.ended;
+    await box.untilOpenForGood();
+    expect(host.err()).toContain('output open: the box confirmed it');
+  });
+
   it('at another choice of box: the output of the box before opens', async () => {
     const host = await drivingHost();
     host.leave();
@@ -174,7 +188,8 @@ describe.runIf(hasSocat())('a command that ends while the box drives', () => {
     ends.push(() => box.unplug());
     const holding = startProgram(['hold', '--port', box.path, '--kind', 'magnetic']);
     ends.push(() => holding.child.kill('SIGKILL'));
-    holding.child.stdin?.write('y\n200\n');
+    // Look after look: a question to the box is always on its way when the output is opened before it.
+    holding.child.stdin?.write(`y\n200\n${'\n'.repeat(2_000)}`);
     await box.untilDriving();
     holding.child.kill(signal);
     expect(await holding.ended).toBe(0);
@@ -182,15 +197,19 @@ describe.runIf(hasSocat())('a command that ends while the box drives', () => {
     expect(holding.err()).toContain(`output open: the box on ${box.path} confirmed it`);
   });
 
-  it('sweep at SIGINT opens the output and says so, in the middle of a question', async () => {
-    const box = await watchedBox('two-coil-fuel', 5);
-    ends.push(() => box.unplug());
+  const sweepArgv = (port: string): string[] => {
     const folder = mkdtempSync(join(tmpdir(), 'needlewright-ending-'));
     ends.push(() => rmSync(folder, { recursive: true, force: true }));
     const gauge = ['--type', 'fuel', '--mechanism', 'two-coil', '--unit', 'fraction', '--marks', '0,1'];
     const sweep = ['--from-ohm', '300', '--to-ohm', '100', '--settle-s', '1', '--place', 'bench'];
-    const argv = ['sweep', '--port', box.path, '--jobs', folder, '--title', 'Marlow', '--vehicle', 'Marlow'];
-    const sweeping = startProgram([...argv, ...gauge, ...sweep]);
+    const job = ['--jobs', folder, '--title', 'Marlow', '--vehicle', 'Marlow'];
+    return ['sweep', '--port', port, ...job, ...gauge, ...sweep];
+  };
+
+  it('sweep at SIGINT opens the output and says so, in the middle of a question', async () => {
+    const box = await watchedBox('two-coil-fuel', 5);
+    ends.push(() => box.unplug());
+    const sweeping = startProgram(sweepArgv(box.path));
     ends.push(() => sweeping.child.kill('SIGKILL'));
     await box.untilDriving();
     await expect.poll(sweeping.err).toContain('reads? ');
@@ -198,6 +217,64 @@ describe.runIf(hasSocat())('a command that ends while the box drives', () => {
     expect(await sweeping.ended).toBe(0);
     await box.untilOpenForGood();
     expect(sweeping.err()).toContain(`output open: the box on ${box.path} confirmed it`);
+  });
+
+  it.each(['SIGTERM', 'SIGHUP'] as const)(
+    'watch at %s ends by itself, and the box says that its output is open',
+    async (signal) => {
+      const box = await watchedBox('two-coil-fuel', 5);
+      ends.push(() => box.unplug());
+      const watching = startProgram(['watch', '--port', box.path]);
+      ends.push(() => watching.child.kill('SIGKILL'));
+      await expect.poll(watching.out).toContain('<-- heartbeat');
+      watching.child.kill(signal);
+      expect(await watching.ended).toBe(0);
+      expect(watching.err()).toContain(`output open: the box on ${box.path} confirmed it`);
+      await box.untilOpenForGood();
+    },
+  );
+
+  it.each([
+    ['SIGINT', 'in a question', '', 'off everything'],
+    ['SIGTERM', 'while it measures', 'y\ny\n', '1 of '],
+  ] as const)(
+    'calibrate at %s %s stores nothing and leaves the output open',
+    async (signal, _, typed, seen) => {
+      const box = await watchedBox('two-coil-fuel', 5);
+      ends.push(() => box.unplug());
+      box.tellWorld({ ignition: false, calPost: 'chain' });
+      const calibrating = startProgram(['calibrate', '--port', box.path]);
+      ends.push(() => calibrating.child.kill('SIGKILL'));
+      calibrating.child.stdin?.write(typed);
+      await expect.poll(calibrating.err).toContain(seen);
+      calibrating.child.kill(signal);
+      expect(await calibrating.ended).toBe(3);
+      expect(calibrating.err()).toContain(`output open: the box on ${box.path} confirmed it`);
+      expect(calibrating.err()).toMatch(/needlewright: .*(stopped by hand|nothing was stored)/);
+      expect(calibrating.out()).toBe('');
+      await box.untilOpenForGood();
+    },
+  );
+
+  describe.each(['told', 'untold'] as const)('in a window that is closed, the program being %s', (how) => {
+    it.each([
+      ['sweep', sweepArgv, '', 'reads? ', '0'],
+      ['hold', (port: string) => ['hold', '--port', port, '--kind', 'magnetic'], 'y\n200\n', 'ohms to', '0'],
+      ['calibrate', (port: string) => ['calibrate', '--port', port], '', 'off everything', '3'],
+    ] as const)('%s ends by itself, with the output open', async (name, argvFor, typed, seen, code) => {
+      const box = await watchedBox('two-coil-fuel', 5);
+      ends.push(() => box.unplug());
+      const program = startInTerminal(argvFor(box.path), how);
+      ends.push(program.hangUp);
+      program.type(typed);
+      await expect.poll(program.err).toContain(seen);
+      if (name !== 'calibrate') await box.untilDriving();
+      program.hangUp();
+      expect(await program.ended).toBe(code);
+      await box.untilOpenForGood();
+      expect(program.err()).not.toMatch(/in time|Assertion/);
+      if (how === 'told') expect(program.err()).toContain(`output open: the box on ${box.path} confirmed it`);
+    });
   });
 
   it('a program that left the box driving leaves nothing driving for the next one, whatever that does', async () => {

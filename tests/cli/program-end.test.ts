@@ -90,7 +90,17 @@ describe('the end of the program', () => {
     t.end.fault('planted');
     await settled();
     expect(t.isInterrupted).toBe(true);
-    expect(t.end.exitCode(0)).toBe(1);
+    expect(t.end.workEnded(0)).toBe(1);
+    expect(t.exits).toEqual([1]);
+  });
+
+  it('is at once when the work had ended before nobody heard the program any more', async () => {
+    const t = bench(box('the box', 'box-confirmed-open'));
+    expect(t.end.workEnded(3)).toBe(3);
+    expect(t.exits).toEqual([]);
+    t.end.unheard();
+    await settled();
+    expect(t.exits).toEqual([3]);
   });
 
   it('in good order says of a box only what is no confirmation', async () => {

@@ -1,7 +1,9 @@
 import { execFileSync, spawn, type ChildProcess } from 'node:child_process';
-import { existsSync, mkdtempSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { expect } from 'vitest';
+import { builtProgram } from './running-host';
 
 /** Whether pseudo-terminals can be made here. Their absence is printed, and a failure where the project is checked. */
 export function hasSocat(): boolean {
@@ -54,4 +56,42 @@ export async function plugCable(command: string): Promise<Cable> {
   };
   await cable.plug();
   return cable;
+}
+
+/** The built program in a terminal of its own, which a test types into and closes. */
+export type InTerminal = {
+  readonly type: (text: string) => void;
+  /** What the program wrote to its error output, which is a file here and outlives the terminal. */
+  readonly err: () => string;
+  /** Closes the window: the terminal is gone, and its programs are told so. */
+  readonly hangUp: () => void;
+  /** What a shell reports of the program, once it has ended. */
+  readonly ended: Promise<string>;
+};
+
+/**
+ * `told`: the program leads its terminal, as from a shell, and is told by a signal that it is closed. `untold`: something
+ * else leads it, and the program only finds that nobody reads and types there any more.
+ */
+export function startInTerminal(argv: readonly string[], how: 'told' | 'untold'): InTerminal {
+  const folder = mkdtempSync(join(tmpdir(), 'needlewright-terminal-'));
+  const [script, errFile, codeFile] = ['run', 'err', 'code'].map((name) => join(folder, name));
+  if (script === undefined || errFile === undefined || codeFile === undefined) throw new Error('no names');
+  const words = [process.execPath, builtProgram, ...argv].map((word) => `'${word}'`).join(' ');
+  // The shell outlives the terminal, so that it can report.
+  const [lead, leads] = how === 'told' ? ['setsid -c -w', ''] : ['', ',setsid,ctty'];
+  writeFileSync(script, `trap '' HUP\n${lead} ${words} 2>'${errFile}'\necho $? >'${codeFile}'\n`);
+  const terminal = spawn('socat', ['-', `EXEC:sh ${script},pty${leads}`], { stdio: 'pipe' });
+  terminal.stdin.on('error', () => undefined);
+  return {
+    type: (text) => void terminal.stdin.write(text),
+    err: () => (existsSync(errFile) ? readFileSync(errFile, 'utf8') : ''),
+    hangUp: () => void terminal.kill('SIGKILL'),
+    get ended() {
+      return expect
+        .poll(() => existsSync(codeFile) && readFileSync(codeFile, 'utf8').trim() !== '')
+        .toBe(true)
+        .then(() => readFileSync(codeFile, 'utf8').trim());
+    },
+  };
 }

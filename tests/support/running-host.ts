@@ -4,7 +4,7 @@ import { expect } from 'vitest';
 import { WebSocket } from 'ws';
 import { z } from 'zod';
 
-const program = fileURLToPath(new URL('../../.build/cli/main.js', import.meta.url));
+export const builtProgram = fileURLToPath(new URL('../../.build/cli/main.js', import.meta.url));
 const Serving = z.object({ kind: z.literal('serving'), url: z.string() });
 
 /** The built program as people run it. */
@@ -24,7 +24,7 @@ export function startProgram(argv: readonly string[], planted = ''): RunningProg
   const preload = `data:text/javascript,${encodeURIComponent(
     `import { open } from 'node:fs/promises'; process.on('SIGUSR2', () => { ${planted} });`,
   )}`;
-  const child = spawn(process.execPath, ['--import', preload, program, ...argv], { stdio: 'pipe' });
+  const child = spawn(process.execPath, ['--import', preload, builtProgram, ...argv], { stdio: 'pipe' });
   let out = '';
   let err = '';
   child.stdout.on('data', (text: Buffer) => (out += text.toString()));

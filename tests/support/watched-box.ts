@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { chmodSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { appendFileSync, chmodSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect } from 'vitest';
@@ -14,6 +14,8 @@ export type WatchedBox = {
   untilDriving(): Promise<void>;
   /** Waits until the output is open, and until it has stayed so for a second of the box's own time. */
   untilOpenForGood(): Promise<void>;
+  /** Changes the world around the box: what its clips are on, the ignition. */
+  tellWorld(change: object): void;
   unplug(): Promise<void>;
 };
 
@@ -50,6 +52,7 @@ export async function watchedBox(gauge: string, seed: number): Promise<WatchedBo
     async untilOpenForGood() {
       await expect.poll(openFor, { message: 'the box stays open' }).toBeGreaterThan(STAYS_OPEN_MS);
     },
+    tellWorld: (change) => appendFileSync(world, `${JSON.stringify(change)}\n`),
     unplug: () => cable.unplug(),
   };
 }

@@ -119,21 +119,25 @@ class Hand {
 
   async #look(): Promise<void> {
     const beat = await heartbeat(this.#box.link);
+    if (beat === undefined) return;
     const { text, json } = lookWords({ contactMask: beat.contactMask, ...vitalOf(beat, 0) });
     this.#voice.tell(text, json);
   }
 
   async #clear(): Promise<void> {
-    const { faultCode } = await heartbeat(this.#box.link);
-    const cleared = await this.#box.clear(faultCode);
+    const beat = await heartbeat(this.#box.link);
+    if (beat === undefined) return;
+    const cleared = await this.#box.clear(beat.faultCode);
     if ('code' in cleared) return this.#voice.err(`not cleared: ${cleared.message}`);
     return this.arm();
   }
 }
 
-async function heartbeat(link: BoxLink): Promise<Parameters<typeof vitalOf>[0]> {
+/** Undefined: the opening of the output went before it, since the program ends; that is no failure of the box. */
+async function heartbeat(link: BoxLink): Promise<Parameters<typeof vitalOf>[0] | undefined> {
   const beat = await link.request('heartbeat', { channel: 0 });
   if (beat.kind === 'answer') return beat.fields;
+  if (beat.code === 'LINK_OVERTAKEN') return undefined;
   throw new RefusedError(beat.code, beat.message);
 }
 

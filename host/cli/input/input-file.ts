@@ -43,6 +43,8 @@ function reasonFor(error: unknown): string {
       return 'no permission to read this file';
     case 'EISDIR':
       return 'this is a folder, not a file';
+    case 'EDEVICE':
+      return 'this is a device, not a file; for standard input give -';
     default:
       return `the file could not be read (${error instanceof Error ? error.message : String(error)})`;
   }
