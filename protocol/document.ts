@@ -9,7 +9,8 @@ const hex = (value: number): string => `0x${value.toString(16).padStart(2, '0')}
 
 function fieldRows(table: FieldTable): string[] {
   return Object.entries(table).map(
-    ([name, { wire, min, max, meaning }]) => `| \`${name}\` | ${wire} | ${min} .. ${max} | ${meaning} |`,
+    ([name, { wire, min, max, meaning, absent }]) =>
+      `| \`${name}\` | ${wire} | ${min} .. ${max} | ${meaning}${absent === undefined ? '' : `; appended, ${absent} when missing`} |`,
   );
 }
 

@@ -7,6 +7,8 @@ export type Field = {
   readonly min: number;
   readonly max: number;
   readonly meaning: string;
+  /** Value of a field that a minor version appended, when the message of an older end stops before it. */
+  readonly absent?: number;
 };
 
 export type FieldTable = { readonly [name: string]: Field };
@@ -61,6 +63,9 @@ export const u8 = field('u8');
 export const u16 = field('u16');
 export const u32 = field('u32');
 export const i32 = field('i32');
+
+/** A field that a minor version appended: a message of an older end stops before it, and then it is `absent`. */
+export const appended = (definition: Field, absent: number): Field => ({ ...definition, absent });
 
 /** Bytes a table of fields takes. */
 export function bytesOfTable(table: FieldTable): number {
@@ -125,16 +130,20 @@ export type FieldBytes = { readonly view: DataView; readonly offset: number; rea
 
 /**
  * Reads values in the order of the table, as many as there are bytes for; `fieldTrouble` says whether that was enough.
- * Bytes beyond the table are left alone: a newer minor version appends fields.
+ * Bytes beyond the table are left alone: a newer minor version appends fields. One that is missing whole is `absent`.
  */
 export function readFields(table: FieldTable, { view, offset, length }: FieldBytes): LooseValues {
   const values: Record<string, number> = {};
   let used = 0;
   for (const name in table) {
-    const { bytes, take } = wires[table[name]!.wire];
-    if (used + bytes > length) break;
-    values[name] = take(view, offset + used);
-    used += bytes;
+    const { wire, absent } = table[name]!;
+    const { bytes, take } = wires[wire];
+    if (used === length && absent !== undefined) values[name] = absent;
+    else if (used + bytes > length) break;
+    else {
+      values[name] = take(view, offset + used);
+      used += bytes;
+    }
   }
   return values;
 }

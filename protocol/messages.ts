@@ -1,10 +1,10 @@
-import { i32, u16, u32, u8 } from './field';
+import { appended, i32, u16, u32, u8 } from './field';
 import type { FieldTable, FieldValues } from './field';
 import { limits } from './limits';
 
 /** Version this code speaks. Majors must agree before anything is armed; a higher minor only appends fields. */
 export const PROTOCOL_MAJOR = 1;
-export const PROTOCOL_MINOR = 0;
+export const PROTOCOL_MINOR = 1;
 
 /** A request of the host and the box's answer to it (type | 0x80, same sequence). */
 export type Exchange = {
@@ -95,6 +95,12 @@ export const messages = {
       floorMilliohm: resistance('below this resistance only for floorTimeMs'),
       floorTimeMs: u16('longest stay below the floor', limits.floorTimeMs),
       leaseMs,
+      originalLeastMilliohm: appended(
+        resistance(
+          "lowest resistance of the vehicle's own sender, 0 = nobody said: how far down a fuel job may go on a pulsing feed",
+        ),
+        0,
+      ),
     },
     answer: { state, openCircuitMicrovolt: i32('terminal voltage before the output closed'), boxMs },
   },

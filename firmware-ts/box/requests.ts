@@ -236,7 +236,6 @@ function store(channel: Channel, fields: Fields<'calibrateStore'>, { hostDay }: 
 function ownLimits({ jobKind }: Fields<'jobLimits'>): Reply {
   const kind = jobKindName(jobKind);
   if (kind === undefined) return refuse('FIELD_RANGE', 2);
-  const { leaseMs: _leaseMs, peakLimitMilliamp: _peak, ...own } = jobLimits[kind];
   const { min, max } = limits.deadManMs;
-  return answered('jobLimits', { ...own, deadManMinMs: min, deadManMaxMs: max });
+  return answered('jobLimits', { ...jobLimits[kind], deadManMinMs: min, deadManMaxMs: max });
 }

@@ -16,6 +16,10 @@ export type JobLimits = {
   readonly leaseMs: number;
   /** A setting may go down to this part of the present resistance; 0 = at once. */
   readonly rampPermille: number;
+  /** Whether one sample may show more than `currentLimitMilliamp` on a pulsing feed, and what bounds it. */
+  readonly pulses: 'none' | 'predicted' | 'original';
+  /** Where the original bounds it: the lowest resistance of the vehicle's own sender, 0 = nobody has said. */
+  readonly originalLeastMilliohm: number;
 };
 
 const common: JobLimits = {
@@ -28,6 +32,8 @@ const common: JobLimits = {
   floorTimeMs: boxLimits.lowResistanceMaxMs,
   leaseMs: protocolLimits.deadManMs.max,
   rampPermille: 0,
+  pulses: 'none',
+  originalLeastMilliohm: 0,
 };
 
 /** A limit that holds for the mean and for one sample alike. */
@@ -38,14 +44,15 @@ const atMost = (milliamp: number) => ({ currentLimitMilliamp: milliamp, peakLimi
  * thermal: 225 mA at 10 ohm is the hottest published circuit; behind a pulsing stabiliser it is the root mean square, and
  * the pulses themselves, battery volts, are allowed for by their prediction; magnetic: 140 mA at a dead short, which does no harm;
  * electronic: a pull-up gives a few milliamps; unknown: half a step at a time and at most half the current until a
- * person has said what it is; fuel: never above what a tank circuit carries by itself.
+ * person has said what it is; fuel: never above what a tank circuit carries by itself, which on a pulsing stabiliser is
+ * known only when somebody has said how low the original sender goes.
  */
 export const jobLimits: Readonly<Record<JobKind, JobLimits>> = {
-  thermal: { ...common, peakLimitMilliamp: boxLimits.pulsePeakMaxMilliamp },
+  thermal: { ...common, peakLimitMilliamp: boxLimits.pulsePeakMaxMilliamp, pulses: 'predicted' },
   magnetic: { ...common, ...atMost(250), floorMilliohm: boxLimits.resistanceMinMilliohm },
   electronic: { ...common, ...atMost(50), floorMilliohm: boxLimits.resistanceMinMilliohm },
   unknown: { ...common, ...atMost(150), rampPermille: 500 },
-  fuel: { ...common, ...atMost(250) },
+  fuel: { ...common, ...atMost(250), pulses: 'original' },
 };
 
 /** Where the ramp of an unknown gauge starts: as if this resistance were already there. */
@@ -72,7 +79,11 @@ export function tightened(
   for (const [wanted, allowed] of upper) {
     if (!(wanted <= allowed)) return { kind: 'too-loose', allowed: Math.abs(allowed) };
   }
-  const hasPulses = own.peakLimitMilliamp > own.currentLimitMilliamp;
-  const peakLimitMilliamp = hasPulses ? own.peakLimitMilliamp : asked.currentLimitMilliamp;
-  return { kind: 'limits', limits: { ...asked, peakLimitMilliamp, rampPermille: own.rampPermille } };
+  const originalLeastMilliohm = own.pulses === 'original' ? asked.originalLeastMilliohm : 0;
+  // Lower than the floor is no sender's resistance but a short.
+  if (originalLeastMilliohm > 0 && originalLeastMilliohm < own.floorMilliohm)
+    return { kind: 'too-loose', allowed: own.floorMilliohm };
+  const hasPulses = own.pulses === 'predicted' || originalLeastMilliohm > 0;
+  const peakLimitMilliamp = hasPulses ? boxLimits.pulsePeakMaxMilliamp : asked.currentLimitMilliamp;
+  return { kind: 'limits', limits: { ...own, ...asked, peakLimitMilliamp, originalLeastMilliohm } };
 }

@@ -34,6 +34,10 @@ const SOURCE_FRACTION = 0.95;
 const DUTY_FRACTION = 1.1;
 /** One sample may show this many times the predicted peak. */
 const PEAK_FRACTION = 1.25;
+/** And, where the original circuit bounds it, this many times that circuit's own: the battery's wobble. */
+const ORIGINAL_FRACTION = 1.1;
+/** As near as the chain comes to a resistance: half of its widest step, and contacts. */
+const NEAREST_MILLIOHM = 600;
 
 const unknown: Prediction = { kind: 'unknown' };
 
@@ -51,36 +55,48 @@ export function predict(
   if (!(Math.abs(point.currentMicroamp) >= ENOUGH_MICROAMP)) return unknown;
   const openMicrovolt = Math.max(point.openCircuitMicrovolt, point.terminalMicrovolt);
   const foundOhm = (openMicrovolt - point.terminalMicrovolt) / Math.abs(point.currentMicroamp);
-  const sourceOhm = Math.max(0, foundOhm) * SOURCE_FRACTION;
-  const amp = openMicrovolt / 1e6 / (sourceOhm + target.table.madeMilliohm(target.contactMask) / 1000);
+  const sourceOhm = Math.max(0, foundOhm);
+  const madeMilliohm = target.table.madeMilliohm(target.contactMask);
+  const amp = openMicrovolt / 1e6 / (sourceOhm * SOURCE_FRACTION + madeMilliohm / 1000);
   const limit = limits.currentLimitMilliamp;
   if (amp * 1000 <= limit) return predictPower(amp * amp, target, limits) ?? bearable(limit);
   if (limits.peakLimitMilliamp > limit && amp * 1000 <= limits.peakLimitMilliamp) {
     if (feed === 'unknown') return unknown;
-    if (feed !== 'steady') return predictPulses(amp, feed.duty, { target, limits });
+    const { originalLeastMilliohm } = limits;
+    const originalAmp =
+      originalLeastMilliohm > 0 ? openMicrovolt / 1e6 / (sourceOhm + originalLeastMilliohm / 1000) : Infinity;
+    if (madeMilliohm < originalLeastMilliohm - NEAREST_MILLIOHM)
+      return tooMuchCurrent(amp * 1000, originalAmp * 1000);
+    if (feed !== 'steady') return predictPulses({ amp, originalAmp, duty: feed.duty }, target, limits);
   }
-  return { kind: 'too-much', refusal: 'PREDICTED_CURRENT', detail: amp * 1000, limit };
+  return tooMuchCurrent(amp * 1000, limit);
 }
 
 const bearable = (peakMilliamp: number): Prediction => ({ kind: 'bearable', peakMilliamp });
 
+type Pulses = { readonly amp: number; readonly originalAmp: number; readonly duty: number };
+
 /** Heat goes with the mean square, which pulses make smaller by their duty; the peaks have limits of their own. */
-function predictPulses(
-  amp: number,
-  foundDuty: number,
-  { target, limits }: { readonly target: Target; readonly limits: JobLimits },
-): Prediction {
-  const duty = Math.min(1, foundDuty * DUTY_FRACTION);
+function predictPulses(pulses: Pulses, target: Target, limits: JobLimits): Prediction {
+  const { amp, originalAmp } = pulses;
+  const duty = Math.min(1, pulses.duty * DUTY_FRACTION);
   const milliamp = amp * 1000 * Math.sqrt(duty);
   const limit = limits.currentLimitMilliamp;
-  if (!(milliamp <= limit))
-    return { kind: 'too-much', refusal: 'PREDICTED_CURRENT', detail: milliamp, limit };
+  if (!(milliamp <= limit)) return tooMuchCurrent(milliamp, limit);
+  const peakMilliamp = Math.min(PEAK_FRACTION * amp, ORIGINAL_FRACTION * originalAmp) * 1000;
   return (
     predictPower(amp * amp * duty, target, limits) ??
     predictPower((amp * amp) / SHORT_OVERLOAD, target, limits) ??
-    bearable(Math.min(limits.peakLimitMilliamp, PEAK_FRACTION * amp * 1000))
+    bearable(Math.min(limits.peakLimitMilliamp, peakMilliamp))
   );
 }
+
+const tooMuchCurrent = (detail: number, limit: number): Prediction => ({
+  kind: 'too-much',
+  refusal: 'PREDICTED_CURRENT',
+  detail,
+  limit,
+});
 
 /** The first resistor that would be too hot; nothing when all would bear it. */
 function predictPower(

@@ -85,7 +85,7 @@ export class Bench {
 
   constructor(given: BenchOptions = {}) {
     const {
-      gauge = 'thermal-fuel',
+      gauge = 'thermal-fuel-steady',
       seed = 7,
       speed = 1,
       isUncalibrated = false,
@@ -174,6 +174,7 @@ export class Bench {
       floorMilliohm: own.floorMilliohm ?? 0,
       floorTimeMs: own.floorTimeMs ?? 0,
       leaseMs: 1500,
+      originalLeastMilliohm: 0,
       ...tighter,
     });
   }

@@ -79,6 +79,7 @@ const armFields: Fields<'arm'> = {
   floorMilliohm: 8000,
   floorTimeMs: 5000,
   leaseMs: LEASE_MS,
+  originalLeastMilliohm: 0,
 };
 
 /** A rig after the first `count` steps, all of them done. */

@@ -63,6 +63,7 @@ async function arm(link: BoxLink): Promise<void> {
     supplyLimitMillivolt: own.fields.supplyLimitMillivolt,
     floorMilliohm: own.fields.floorMilliohm,
     floorTimeMs: own.fields.floorTimeMs,
+    originalLeastMilliohm: 0,
     leaseMs: LEASE_MS,
   });
   expect(armed).toMatchObject({ kind: 'answer', fields: { state: states.armed } });

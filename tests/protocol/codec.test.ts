@@ -12,6 +12,7 @@ import {
   limits,
   messages,
   refused,
+  writeFields,
 } from '../../protocol';
 import type { AnyMessage, Fields, Frame, Message, Unreadable } from '../../protocol';
 import { anyMessage, everyMessage, messageKindCount } from './arbitraries';
@@ -128,6 +129,32 @@ describe('encodeFrame and decode', () => {
       detail: 10,
       sequence: 9,
     });
+  });
+
+  it('take what a newer minor version appended as nothing said when an older end stops before it', () => {
+    const fields: Fields<'arm'> = {
+      channel: 0,
+      jobKind: 4,
+      currentLimitMilliamp: 250,
+      elementPowerLimitMilliwatt: 1000,
+      totalPowerLimitMilliwatt: 1000,
+      supplyLimitMillivolt: 16_000,
+      floorMilliohm: 8_000,
+      floorTimeMs: 5_000,
+      leaseMs: 1_500,
+      originalLeastMilliohm: 10_000,
+    };
+    const table = messages.arm.request;
+    const whole = new Uint8Array(bytesOfTable(table));
+    writeFields(table, fields, { view: new DataView(whole.buffer), offset: 0 });
+    const read = (length: number) => decodeForBox(frameOf(messages.arm.number, whole.slice(0, length)));
+    expect(read(whole.length)).toMatchObject({ name: 'arm', fields });
+    // Minor 0 ended here.
+    const { originalLeastMilliohm: _appended, ...older } = fields;
+    expect(read(whole.length - 4)).toMatchObject({ fields: { ...older, originalLeastMilliohm: 0 } });
+    // Half of it is no message of any version.
+    for (const cut of [1, 2, 3, 5])
+      expect(read(whole.length - cut)).toMatchObject({ code: 'FIELDS_SHORT', detail: whole.length - cut });
   });
 
   it('ignore what a newer minor version appends', () => {

@@ -2,7 +2,7 @@ import { logSpaced } from '../../core/plan';
 import { refuse, type Refused } from '../../core/result';
 import type { EventBody, Gauge, JobState, Leg, Step, SweepChoice } from '../../job';
 import { risesWithResistance } from './needle-direction';
-import { settleMsOf, usualFamilyOf } from '../rules';
+import { boxKindOf, settleMsOf, usualFamilyOf } from '../rules';
 
 type Started = Extract<EventBody, { kind: 'sweep-started' }>;
 type Aim = Step['aim'];
@@ -92,6 +92,14 @@ const repeatsOf = (aims: readonly Aim[], choice: SweepChoice): Planned[] => {
 const refinementsFor = (choice: SweepChoice, gauge: Gauge): number =>
   choice.mode === 'step-and-read' || gauge.mechanism === 'electronic' ? REFINEMENTS[gauge.mechanism] : 0;
 
+/** How low the vehicle's own sender goes: only a tank's box asks for it, and only what somebody has said counts. */
+const originalLeastOf = (gauge: Gauge, choice: SweepChoice): { originalLeastOhm?: number } => {
+  const { lowEndOhm, highEndOhm } = { lowEndOhm: choice.fromOhm, highEndOhm: choice.toOhm, ...gauge.family };
+  if (boxKindOf(gauge) !== 'fuel' || lowEndOhm === undefined || highEndOhm === undefined) return {};
+  const originalLeastOhm = Math.min(lowEndOhm, highEndOhm);
+  return originalLeastOhm > 0 ? { originalLeastOhm } : {};
+};
+
 /**
  * Turns what a person chose into the steps of a sweep.
  * Refuses: ends that make no sweep (PLAN_RANGE, PLAN_COUNT), and seeking before anything is known of which resistance
@@ -121,6 +129,7 @@ export const planSweep = (state: JobState, choice: SweepChoice): Started | Refus
     mode: choice.mode,
     steps: planned.map((step, index) => ({ stepId: `${sweepId}s${index + 1}`, ...step })),
     ...ends,
+    ...originalLeastOf(state.gauge, choice),
     refinements: choice.refinements ?? refinementsFor(choice, state.gauge),
     settleMs: choice.settleMs ?? settleMsOf(state.gauge.mechanism),
   };

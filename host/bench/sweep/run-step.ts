@@ -39,7 +39,9 @@ const aimOf = async (where: Where, tools: StepTools): Promise<number | undefined
     tools.halt(hindrance);
     return undefined;
   }
-  const limits = seekLimits(sweep, armed);
+  // On pulses the box goes no lower than a tank's own sender: looking for a mark there would end in a refusal.
+  const leastOhm = tools.vitals.latest?.isPulsing === true ? (sweep.originalLeastOhm ?? 0) : 0;
+  const limits = seekLimits(sweep, { ...armed, floorOhm: Math.max(armed.floorOhm, leastOhm) });
   const range = seekRangeOf(state, sweep, { reading: step.aim.reading, leg: step.leg, limits });
   const move = await seekNext(step, range, async (ohm) => {
     const nearest = await tools.box.nearestOhm(ohm);
@@ -135,7 +137,7 @@ export const runStep = async (where: Where, tools: StepTools, signal: AbortSigna
   const { output, clock, needleSpeed } = tools;
   await tools.closed();
   if (signal.aborted) return;
-  const armed = await output.arm(boxKindOf(tools.state().gauge));
+  const armed = await output.arm(boxKindOf(tools.state().gauge), sweep.originalLeastOhm);
   if (signal.aborted || armed === 'called-off') return;
   if (armed.kind === 'refused') {
     tools.halt(armed.message);

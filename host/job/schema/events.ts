@@ -176,6 +176,8 @@ export const jobEvent = z.discriminatedUnion('kind', [
     steps: z.array(step).min(1),
     fromOhm: positive,
     toOhm: positive,
+    /** Where somebody has said how low the vehicle's own sender goes, and the box must know it. */
+    originalLeastOhm: positive.optional(),
     refinements: count,
     settleMs: notNegative,
   }),

@@ -45,6 +45,8 @@ export type Sweep = {
   readonly startedAt: string;
   readonly fromOhm: number;
   readonly toOhm: number;
+  /** How low the vehicle's own sender goes, where the box must know it and somebody has said it. */
+  readonly originalLeastOhm?: number;
   /** Points the host may still add. */
   readonly refinementsLeft: number;
   readonly settleMs: number;

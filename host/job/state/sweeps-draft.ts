@@ -87,6 +87,7 @@ export class SweepsDraft {
       startedAt: event.at,
       fromOhm: event.fromOhm,
       toOhm: event.toOhm,
+      ...(event.originalLeastOhm === undefined ? {} : { originalLeastOhm: event.originalLeastOhm }),
       refinementsLeft: event.refinements,
       settleMs: event.settleMs,
       steps: event.steps.map(pending),

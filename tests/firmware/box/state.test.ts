@@ -79,6 +79,37 @@ describe('limits at arming', () => {
       expect(tightened(own, { ...same, ...change }).kind, JSON.stringify(change)).toBe('too-loose');
   });
 
+  it("hear of the own sender in a fuel job only, and loosen nothing but one sample's peak by it", () => {
+    const said = { ...same, originalLeastMilliohm: 10_000 };
+    for (const kind of ['thermal', 'magnetic', 'electronic', 'unknown', 'fuel'] as const) {
+      const limited = tightened(jobLimits[kind], {
+        ...said,
+        ...jobLimits[kind],
+        originalLeastMilliohm: 10_000,
+      });
+      const isFuel = kind === 'fuel';
+      const expected = isFuel
+        ? { peakLimitMilliamp: 800, originalLeastMilliohm: 10_000 }
+        : { originalLeastMilliohm: 0 };
+      expect(limited, kind).toMatchObject({ kind: 'limits', limits: expected });
+      if (!isFuel && kind !== 'thermal')
+        expect(limited).toMatchObject({
+          limits: { peakLimitMilliamp: jobLimits[kind].currentLimitMilliamp },
+        });
+    }
+  });
+
+  it('keep a fuel job at its quarter of an ampere for a word that is none', () => {
+    for (const originalLeastMilliohm of [0, NaN, -1]) {
+      const limited = tightened(jobLimits.fuel, { ...same, ...jobLimits.fuel, originalLeastMilliohm });
+      if (limited.kind === 'limits') expect(limited.limits.peakLimitMilliamp).toBe(250);
+    }
+    for (const short of [1, 7_499])
+      expect(tightened(jobLimits.fuel, { ...same, ...jobLimits.fuel, originalLeastMilliohm: short })).toEqual(
+        { kind: 'too-loose', allowed: 7_500 },
+      );
+  });
+
   it('allow an unknown gauge no more than half the current, and steps of half', () => {
     expect(jobLimits.unknown).toMatchObject({ currentLimitMilliamp: 150, rampPermille: 500 });
     expect(jobLimits.fuel.currentLimitMilliamp).toBeLessThanOrEqual(250);

@@ -88,6 +88,27 @@ describe('what is foreseen behind a pulsing stabiliser', () => {
       expect(predict(point, target, jobLimits[kind], { duty }).kind, kind).toBe('too-much');
   });
 
+  it("lets a fuel job go as low as the vehicle's own sender, at a tenth more than that circuit's own peak", () => {
+    // What `tightened` makes of it: tests/firmware/box/state.test.ts.
+    const own = (originalLeastMilliohm: number) => ({
+      ...jobLimits.fuel,
+      peakLimitMilliamp: 800,
+      originalLeastMilliohm,
+    });
+    const milliohm = 1000 * targetOhm;
+    for (const least of [milliohm, milliohm + 599, milliohm / 2]) {
+      const seen = predict(point, target, own(least), { duty });
+      expect(seen.kind).toBe('bearable');
+      const ofOriginal = 1.1 * (13.5 / (12.2 + least / 1000)) * 1000;
+      if (seen.kind === 'bearable')
+        expect(seen.peakMilliamp).toBeCloseTo(Math.min(1.25 * peakMilliamp, ofOriginal, 800), 3);
+    }
+    const tooLow = predict(point, target, own(milliohm + 601), { duty });
+    expect(tooLow).toMatchObject({ kind: 'too-much', refusal: 'PREDICTED_CURRENT' });
+    expect(predict(point, target, own(milliohm), 'steady').kind).toBe('too-much');
+    expect(predict(point, target, own(milliohm), 'unknown').kind).toBe('unknown');
+  });
+
   it('refuses pulses whose root mean square is too much, and peaks above what any pulse may have', () => {
     // 386 mA for 0.6 of the time are 299 mA; the duty counts a tenth more.
     const tooLong = (limitAmp / (peakMilliamp / 1000)) ** 2;

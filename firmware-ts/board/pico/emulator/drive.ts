@@ -45,6 +45,7 @@ export function startDriving(rig: Rig, { ohm, gauge, jobKind }: Job): string | u
       floorMilliohm,
       floorTimeMs,
       leaseMs: LEASE_MS,
+      originalLeastMilliohm: 0,
     },
   });
   if (armed?.kind !== 'answer') return `arm: ${said(armed)}`;
