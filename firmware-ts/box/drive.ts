@@ -89,9 +89,11 @@ export class Drive {
   go(contactMask: number, limits: JobLimits, nowMs: number): void {
     const foreseen = this.foresee(contactMask, limits);
     const isBearable = foreseen.kind === 'bearable';
-    if (isBearable) this.#allow(foreseen.peakMilliamp);
+    // Asked again for what is there: between two pulses nothing can be foreseen, and nothing has to be.
+    const isThere = contactMask === this.#parts.contacts.commandedMask;
+    this.#allow(isBearable ? foreseen.peakMilliamp : isThere ? this.#peakMilliamp : 0);
     this.#wantedMask = contactMask;
-    const isProven = isLimiterIn(contactMask) || isBearable;
+    const isProven = isLimiterIn(contactMask) || isBearable || isThere;
     this.#move(isProven ? contactMask : contactMask & ~contactBits.limiterBypassMask, nowMs);
   }
 
@@ -103,10 +105,8 @@ export class Drive {
     if (this.#restSample < 0) this.#restSample = meter.sampleCount;
     if (isFresh) this.#look(meter.currentMicroamp);
     if (!this.isSettled) return 'moving';
-    if (contacts.commandedMask === this.#wantedMask) {
-      this.#peakMilliamp = this.#wantedPeakMilliamp;
-      return 'made';
-    }
+    this.#peakMilliamp = this.#wantedPeakMilliamp;
+    if (contacts.commandedMask === this.#wantedMask) return 'made';
     return isFresh ? this.#prove(limits, nowMs) : 'limited';
   }
 

@@ -9,8 +9,8 @@ import { asI32, asU16, asU32, within } from './wire';
 const GROUND_LEAD_OHM = groundLead.milliohm / 1000;
 /** Samples that a live resistance is made of: an eighth of a second. */
 const MEAN_SAMPLES = 12;
-/** A pulsing feed leaves this long between its pulses at most; a resistance older than that is not shown. */
-const RESISTANCE_HELD_MS = 3_000;
+/** A pulsing feed leaves this long between its pulses at most; what the last one showed holds no longer. */
+const PULSE_AWAY_MS = 3_000;
 /**
  * Below this current the resistance is not known well enough to be shown. Between the pulses of a feed some tens of
  * microamps flow all the same, driven by the millivolts between the grounds.
@@ -37,6 +37,8 @@ export class LiveNumbers {
   #fedAtMs = 0;
   #openCircuitMicrovolt = NaN;
   #openCircuitAtMs = 0;
+  /** When the output was first seen at rest and open; less than 0 while it is closed. */
+  #openFromMs = -1;
 
   constructor(parts: Parts) {
     this.#parts = parts;
@@ -63,6 +65,9 @@ export class LiveNumbers {
   /** Takes in a fresh sample taken with contacts at rest. */
   sample(nowMs: number): void {
     const { meter, contacts } = this.#parts;
+    const isClosed = isOutputClosed(contacts.commandedMask);
+    if (isClosed) this.#openFromMs = -1;
+    else if (this.#openFromMs < 0) this.#openFromMs = nowMs;
     this.#sampleFed(nowMs);
     this.#volt.push(meter.terminalMicrovolt);
     this.#amp.push(meter.currentMicroamp);
@@ -73,8 +78,11 @@ export class LiveNumbers {
     this.#shownAmpUncertainty = this.#amp.uncertainty;
     this.#volt.restart();
     this.#amp.restart();
-    if (isOutputClosed(contacts.commandedMask)) return;
-    this.#openCircuitMicrovolt = meter.ripple.highMicrovolt;
+    if (isClosed) return;
+    const { highMicrovolt } = meter.ripple;
+    // The window began anew when the output opened: until the next pulse what was seen before counts.
+    if (highMicrovolt < this.#openCircuitMicrovolt && nowMs - this.#openFromMs <= PULSE_AWAY_MS) return;
+    this.#openCircuitMicrovolt = highMicrovolt;
     this.#openCircuitAtMs = nowMs;
   }
 
@@ -89,7 +97,7 @@ export class LiveNumbers {
   /** True when enough current flows, or flowed in the last pulse, to know the resistance. */
   isResistanceKnown(nowMs: number): boolean {
     const isDriven = isOutputClosed(this.#parts.contacts.commandedMask);
-    return isDriven && Number.isFinite(this.#fedMicroamp) && nowMs - this.#fedAtMs <= RESISTANCE_HELD_MS;
+    return isDriven && Number.isFinite(this.#fedMicroamp) && nowMs - this.#fedAtMs <= PULSE_AWAY_MS;
   }
 
   /** Measured resistance from clip to clip, ohm. The drop of the ground lead is taken off when it is known. */

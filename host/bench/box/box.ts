@@ -35,6 +35,8 @@ export type Made = {
   readonly askedOhm: number;
   readonly madeOhm: number;
   readonly uncertaintyOhm: number;
+  /** The limiter was still in the path when the box answered, and counts in `madeOhm`: between two pulses nothing proves a setting. */
+  readonly isLimited: boolean;
 };
 
 /** The box in the words of the bench: ohms instead of contacts, one sentence instead of a refusal code. */
@@ -76,8 +78,11 @@ export class Box {
     return this.#link;
   }
 
-  /** Takes on a kind of gauge with the box's own limits, never looser. Refuses what the box or the link refuses. */
-  async arm(kind: JobKind): Promise<Armed | Refused> {
+  /**
+   * Takes on a kind of gauge with the box's own limits, never looser. `originalLeastOhm`: how low the vehicle's own
+   * sender goes; left out when nobody has said. Refuses what the box or the link refuses.
+   */
+  async arm(kind: JobKind, originalLeastOhm?: number): Promise<Armed | Refused> {
     const ladder = await this.#readLadder();
     if ('kind' in ladder) return ladder;
     const jobKind = jobKinds[kind];
@@ -94,6 +99,11 @@ export class Box {
       floorMilliohm: own.floorMilliohm,
       floorTimeMs: own.floorTimeMs,
       leaseMs,
+      // Below its floor the box holds nothing anyway.
+      originalLeastMilliohm:
+        originalLeastOhm === undefined
+          ? 0
+          : Math.max(own.floorMilliohm, Math.round(originalLeastOhm * MILLI)),
     });
     if ('kind' in armed) return armed;
     return {
@@ -134,6 +144,7 @@ export class Box {
       askedOhm: resistanceOhm,
       madeOhm: made.madeMilliohm / MILLI,
       uncertaintyOhm: made.uncertaintyMilliohm / MILLI,
+      isLimited: made.contactMask !== setting.contactMask,
     };
   }
 

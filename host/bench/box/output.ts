@@ -51,11 +51,11 @@ export class Output {
     return this.#cameFromOhm;
   }
 
-  async arm(kind: JobKind): Promise<Armed | 'called-off' | Refused> {
+  async arm(kind: JobKind, originalLeastOhm?: number): Promise<Armed | 'called-off' | Refused> {
     if (this.#armed !== undefined) return this.#armed;
     const openings = this.#openings;
     this.#isArming = true;
-    const armed = await this.#parts.box.arm(kind).finally(() => (this.#isArming = false));
+    const armed = await this.#parts.box.arm(kind, originalLeastOhm).finally(() => (this.#isArming = false));
     if (this.#openings !== openings) return 'called-off';
     if (armed.kind === 'armed') this.#armed = armed;
     return armed;
@@ -100,7 +100,11 @@ export class Output {
     const sinceMs = clock.nowMs();
     while (!signal.aborted) {
       const vital = vitals.latest;
-      if (vital !== undefined && vital.atMs > sinceMs && vital.isOutputMade) return 'made';
+      if (vital !== undefined && vital.atMs > sinceMs && vital.isOutputMade) {
+        if (this.#made?.isLimited === true)
+          this.#made = { ...this.#made, madeOhm: vital.madeOhm, isLimited: false };
+        return 'made';
+      }
       if (clock.nowMs() - sinceMs > PROVING_MS) {
         return refuse(
           'NO_CURRENT',

@@ -12,6 +12,8 @@ export type Vital = {
   readonly volt?: number;
   readonly milliamp?: number;
   readonly measuredOhm?: number;
+  /** What the contacts make by the box's own table. */
+  readonly madeOhm: number;
   /** Limiter out, contacts at rest: the resistance asked for is there. */
   readonly isOutputMade: boolean;
   readonly isPulsing: boolean;
@@ -34,6 +36,7 @@ export const vitalOf = (fields: HeartbeatFields, atMs: number): Vital => {
     ...(isMeterRead ? { volt: fields.terminalMicrovolt / MICRO } : {}),
     ...(isMeterAwake ? { milliamp: fields.currentMicroamp / MILLI } : {}),
     ...(hasMeterFlag(flags, 'resistanceKnown') ? { measuredOhm: fields.measuredMilliohm / MILLI } : {}),
+    madeOhm: fields.madeMilliohm / MILLI,
     isOutputMade: hasMeterFlag(flags, 'outputMade') && !hasMeterFlag(flags, 'limiterInPath'),
     isPulsing: hasMeterFlag(flags, 'pulsing'),
   };

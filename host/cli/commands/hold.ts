@@ -109,9 +109,13 @@ class Hand {
       return err('not made: write the ohms as a number, more than 0, for example 41.3 or 1k2');
     const made = await this.#box.set(ohm.value);
     if (made.kind === 'refused') return err(`not made: ${made.message}`);
-    const { madeOhm, uncertaintyOhm } = made;
-    tell(`made ${madeOhm.toFixed(3)} ohm, standard uncertainty ${uncertaintyOhm.toFixed(3)} ohm`, {
+    const { madeOhm, uncertaintyOhm, isLimited } = made;
+    const limited = isLimited
+      ? ', its limiter included, which comes out once current has proved the setting'
+      : '';
+    tell(`made ${madeOhm.toFixed(3)} ohm, standard uncertainty ${uncertaintyOhm.toFixed(3)} ohm${limited}`, {
       kind: 'made',
+      limiter_in_path: isLimited,
       made_ohm: madeOhm,
       standard_uncertainty_ohm: uncertaintyOhm,
     });
