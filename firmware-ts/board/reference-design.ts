@@ -317,7 +317,8 @@ export const ohmmeter = {
  * pulsePeakMaxMilliamp: what the battery pulses of a stabiliser may reach in a thermal job: 14.4 V into 12.2 ohm and
  *   10 ohm is 648 mA. Heat is judged by the root mean square.
  * guardReactionMs: worst time from a fault to the output contact open, by firmware alone.
- * lowResistanceFloorMilliohm / lowResistanceMaxMs: below the floor a gauge is near a dead short.
+ * lowResistanceFloorMilliohm / lowResistanceMaxMs: below the floor a gauge is near a dead short. 8 ohm, the lowest end of
+ *   the senders in circulation, must be held; the chain comes within half a step of 1 ohm to it.
  */
 export const limits = {
   currentMaxMilliamp: 300,
@@ -325,7 +326,7 @@ export const limits = {
   supplyMinMillivolt: 9_000,
   supplyMaxMillivolt: 16_000,
   totalPowerMaxMilliwatt: 4_000,
-  lowResistanceFloorMilliohm: 8_000,
+  lowResistanceFloorMilliohm: 7_500,
   lowResistanceMaxMs: 5_000,
   resistanceMinMilliohm: 2_000,
   resistanceMaxMilliohm: 6_300_000,

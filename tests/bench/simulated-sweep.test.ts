@@ -66,6 +66,26 @@ describe('a sweep of the real firmware in a simulated vehicle', () => {
     expect(legGap(desk.state)?.gap).toBeGreaterThan(0);
   });
 
+  it.each(['step-and-read', 'seek'] as const)(
+    'goes down to full on the battery pulses of a fuel gauge, and no lower than its own sender: %s',
+    async (mode) => {
+      const { desk } = await sweepFigures('thermal-fuel', await scratchFolder(), {
+        choice: { mode },
+        seed: 5,
+      });
+      expect(desk.state.sweeps[0]?.status).toEqual({ kind: 'finished', complete: true });
+      expect(desk.state.sweeps[0]?.originalLeastOhm).toBe(10);
+      const ohms = countedReadings(desk.state).map(({ resistanceOhm }) => resistanceOhm);
+      expect(Math.min(...ohms)).toBeLessThan(12);
+      expect(Math.min(...ohms)).toBeGreaterThan(9.3);
+      // Between two pulses a setting waits with the limiter's 47 ohm: that is not what the needle is read at.
+      for (const { measuredOhm, resistanceOhm } of countedReadings(desk.state))
+        if (measuredOhm !== undefined)
+          expect(Math.abs(measuredOhm - resistanceOhm)).toBeLessThan(0.5 + 0.005 * resistanceOhm);
+      expect(Math.max(...ohms)).toBeLessThan(80);
+    },
+  );
+
   it('finds every mark of a thermal gauge by seeking', async () => {
     const { desk } = await sweepFigures('thermal-temperature', await scratchFolder(), {
       choice: { mode: 'seek' },

@@ -25,6 +25,7 @@ export const SIMULATED_GAUGES = [
   'moving-coil-pressure',
   'electronic-temperature',
   'thermal-fuel',
+  'thermal-fuel-steady',
   'cross-coil-fuel',
 ] as const;
 

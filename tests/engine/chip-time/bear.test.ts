@@ -2,7 +2,6 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { StartFirmware } from '../../../firmware-ts/board/simulated/bench';
 import { simulatedGauge } from '../../../firmware-ts/board/simulated/gauges/catalogue';
 import type { SimulatedGauge } from '../../../firmware-ts/board/simulated/gauges/catalogue';
-import { thermal } from '../../../firmware-ts/board/simulated/gauges/mechanism';
 import { faults, jobKinds } from '../../../protocol';
 import { Bench } from '../bench';
 import { engineState } from '../xsnap-install';
@@ -16,12 +15,11 @@ const ACROSS_MS = 30_000;
 function pulsingGauge(): { readonly gauge: SimulatedGauge; stick: () => void } {
   const found = simulatedGauge('thermal-fuel');
   if (found === undefined) throw new Error('no such gauge');
-  const pulsing = thermal(12.2, { effectiveVolt: 5, periodMs: 1000 });
   let isStuck = false;
   const mechanism: SimulatedGauge['mechanism'] = {
-    ...pulsing,
+    ...found.mechanism,
     source: (feed, atMs) =>
-      isStuck ? { openVolt: feed.supplyVolt, sourceOhm: 12.2 } : pulsing.source(feed, atMs),
+      isStuck ? { openVolt: feed.supplyVolt, sourceOhm: 12.2 } : found.mechanism.source(feed, atMs),
   };
   return {
     gauge: { ...found, mechanism },

@@ -77,7 +77,7 @@ export const works: readonly Work[] = [
 ];
 
 /** Two gauges: one on a steady feed, one on a pulsing stabiliser. */
-export const gauges = ['thermal-fuel', 'thermal-temperature'] as const;
+export const gauges = ['thermal-fuel-steady', 'thermal-temperature'] as const;
 
 /** The figures of one work. */
 export function figuresOf(firmware: ChipFirmware, [, prepare, work]: Work, gauge: string): Figures {

@@ -27,8 +27,8 @@ describe.skipIf(engineState().kind === 'absent')('in chip time the box', () => {
   });
 
   it('opens five seconds after it was set below the floor', () => {
-    const bench = driving('thermal-fuel', 'thermal', 7.2);
-    expect(bench.box.world.pathOhm).toBeLessThan(8);
+    const bench = driving('thermal-fuel-steady', 'thermal', 6.8);
+    expect(bench.box.world.pathOhm).toBeLessThan(7.4);
     const tookMs = hold(bench, 'heartbeat', HOLD_MS);
     expect(bench.events.map(({ faultCode }) => faultCode)).toEqual([faults.LOW_RESISTANCE_TIME.number]);
     expect(tookMs).toBeGreaterThan(FLOOR_MS - BEAT_MS);

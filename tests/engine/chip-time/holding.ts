@@ -10,7 +10,7 @@ export type Asked = 'heartbeat' | 'measure';
 
 /** 8 ohm to 6 kohm, a magnetic job from 5: what the box states that it can hold. */
 const kinds = [
-  ['thermal-fuel', 'thermal', [8.7, 30, 1000, 6000]],
+  ['thermal-fuel-steady', 'thermal', [8, 30, 1000, 6000]],
   ['two-coil-fuel', 'magnetic', [5.1, 8, 100, 6000]],
 ] as const;
 

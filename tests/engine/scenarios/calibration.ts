@@ -5,7 +5,7 @@ import { equal, isTrue, near, rule } from '../check';
 const RESIDUAL = 15;
 
 /** The procedure a host follows: residual first, then every other row, then store. */
-export function calibrated(seed = 7, gauge = 'thermal-fuel'): Bench {
+export function calibrated(seed = 7, gauge = 'thermal-fuel-steady'): Bench {
   const bench = new Bench({ isUncalibrated: true, seed, gauge });
   bench.hello();
   bench.box.world.calPost = { kind: 'chain' };

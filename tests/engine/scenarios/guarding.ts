@@ -65,7 +65,7 @@ export const guarding = [
     equal([refused.refused, refused.detail], ['FAULT_PRESENT', faults.SUPPLY_REVERSED.number], 'arming');
   }),
   rule('opens after five seconds below the resistance floor, and counts short visits together', () => {
-    const bench = Bench.driving(6, { gauge: 'thermal-fuel' });
+    const bench = Bench.driving(6, { gauge: 'thermal-fuel-steady' });
     beatFor(bench, 3_000);
     equal(bench.state(), 'driving', 'not at once');
     bench.set(40, bench.table());

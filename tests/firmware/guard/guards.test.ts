@@ -65,7 +65,7 @@ const rows: readonly Row[] = [
   ['SUPPLY_REVERSED', supplyGuard, { terminalMicrovolt: -201_000 }, 2],
   ['ELEMENT_POWER', elementPowerGuard, { ...heavy, contactMask: 0xffff & ~(1 << 7) }, 200],
   ['TOTAL_POWER', totalPowerGuard, heavy, 400],
-  ['LOW_RESISTANCE_TIME', lowResistanceGuard, { madeMilliohm: 7_999, elapsedMs: 100 }, 60],
+  ['LOW_RESISTANCE_TIME', lowResistanceGuard, { madeMilliohm: 7_499, elapsedMs: 100 }, 60],
   ['CONTACT_STUCK', contactGuard, { terminalMicrovolt: 6e6 }, 5],
   ['OUTPUT_OPEN', contactGuard, { terminalMicrovolt: 9e6, currentMicroamp: 3 }, 5],
   ['OUTPUT_WELDED', weldedGuard, { isOutputAtRestOpen: true, currentMicroamp: 600 }, 5],

@@ -53,6 +53,19 @@ const fuelLabels = [
   ['F', 100],
 ] as const;
 
+/** Heater of the hungriest published gauge: 225 mA at 10 ohm on 5 V. */
+const FUEL_HEATER_OHM = 12.22;
+
+/** Two vehicles have this gauge: one as it was made, one whose stabiliser was replaced by an electronic one, which is steady. */
+const thermalFuel = {
+  quantity: 'fuel',
+  unit: '%',
+  terminals: 2,
+  labels: fuelLabels,
+  originalSender: taperedTrack({ value: 0, ohm: 73 }, { value: 100, ohm: 10 }),
+  replacementSender: taperedTrack({ value: 0, ohm: 88 }, { value: 100, ohm: 8 }),
+} as const;
+
 const electronicThermistor = betaThermistor({ celsius: 20, ohm: 2450 }, 3731);
 
 /** The program of the electronic gauge: temperature to part of the scale, with the flat middle owners complain of. */
@@ -150,15 +163,16 @@ export const simulatedGauges: readonly SimulatedGauge[] = [
     replacementSender: betaThermistor({ celsius: 20, ohm: 2900 }, 3600),
   }),
   gauge({
+    ...thermalFuel,
     name: 'thermal-fuel',
-    title: 'Harrow Six saloon (1964), fuel, thermal with steady 5 V',
-    quantity: 'fuel',
-    unit: '%',
-    mechanism: thermal(12.22, { effectiveVolt: 5, periodMs: 0 }),
-    terminals: 2,
-    labels: fuelLabels,
-    originalSender: taperedTrack({ value: 0, ohm: 73 }, { value: 100, ohm: 10 }),
-    replacementSender: taperedTrack({ value: 0, ohm: 88 }, { value: 100, ohm: 8 }),
+    title: 'Harrow Six saloon (1964), fuel, thermal with 5 V stabiliser',
+    mechanism: thermal(FUEL_HEATER_OHM, { effectiveVolt: 5, periodMs: 1000 }),
+  }),
+  gauge({
+    ...thermalFuel,
+    name: 'thermal-fuel-steady',
+    title: 'Harrow Seven estate (1968), fuel, thermal, electronic 5 V stabiliser fitted later',
+    mechanism: thermal(FUEL_HEATER_OHM, { effectiveVolt: 5, periodMs: 0 }),
   }),
   gauge({
     name: 'cross-coil-fuel',
