@@ -23,11 +23,11 @@ export class Uptime {
   now(): number {
     const ticks = this.#system.now();
     const stepMs = ticksBetween(this.#ticks, ticks);
-    // A count that goes back is a fault of the runtime: time stands still until it has caught up.
-    if (stepMs > 0) {
-      this.#ticks = ticks;
-      this.#ms += stepMs;
-    }
+    // A count that is none is passed over. One that goes back is a fault of the runtime: time goes on from there, for if it
+    // waited until the count had caught up, every guard would sleep that long.
+    if (stepMs === 0) return this.#ms;
+    this.#ticks = ticks;
+    if (stepMs > 0) this.#ms += stepMs;
     return this.#ms;
   }
 }

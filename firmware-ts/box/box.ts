@@ -22,7 +22,10 @@ const TICK_MS = 8;
 const CHANNEL_COUNT = 1;
 
 /** Places that an INTERNAL fault names. */
-const places = { loop: 1, request: 2 } as const;
+const places = { loop: 1, request: 2, clock: 3 } as const;
+
+/** Turns are at least a timer's early millisecond short of TICK_MS apart: so many without one millisecond are no time at all. */
+const STANDING_TURNS = 3;
 
 const ownCapabilities =
   capabilities.ohmmeter |
@@ -43,6 +46,8 @@ export class Box {
   #hostNonce: number | undefined;
   #hostDay = 0;
   #isVersionShared = false;
+  #turnMs = -1;
+  #standingTurns = 0;
 
   constructor(device: Device) {
     this.#device = device;
@@ -64,14 +69,31 @@ export class Box {
   /** One turn. The next one is set first, so that a turn that throws does not end the loop. The host comes last. */
   readonly #loop = (): void => {
     this.#device.system.set(this.#loop, TICK_MS);
-    const nowMs = this.#uptime.now();
     try {
+      const nowMs = this.#uptime.now();
+      this.#watchClock(nowMs);
       this.#channel.tick(nowMs);
       this.#link.tick(nowMs);
     } catch {
-      this.#link.giveUp(this.#failed(places.loop));
+      this.#giveUp(places.loop);
     }
   };
+
+  /** Every guard goes by time: a clock that stands still would keep the output closed with all of them asleep. */
+  #watchClock(nowMs: number): void {
+    this.#standingTurns = nowMs > this.#turnMs ? 0 : this.#standingTurns + 1;
+    this.#turnMs = nowMs;
+    if (this.#standingTurns >= STANDING_TURNS) this.#giveUp(places.clock);
+  }
+
+  /** Nothing is thrown out of a turn: what a runtime does then is its own matter. */
+  #giveUp(place: number): void {
+    try {
+      this.#link.giveUp(this.#failed(place));
+    } catch {
+      // Not even that: the channel has tripped by now, and without its pulse the hardware opens.
+    }
+  }
 
   /** Something was thrown that never should be: whatever it was, the output opens. */
   #failed(place: number): Refusing {

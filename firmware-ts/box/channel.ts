@@ -137,12 +137,18 @@ export class Channel {
 
   /** Opens the output, latches the fault, tells the host. */
   trip({ fault, measured, limit }: Trip, nowMs: number): void {
-    this.#drop(nowMs);
     const before = this.#state;
+    const task = this.#task;
     const boxMs = nowMs >>> 0;
+    // Latched first: from here on no coil is fed, whatever fails below.
+    this.#task = undefined;
     this.enter({ name: 'fault', latched: { fault, measured: asI32(measured), limit: asI32(limit), boxMs } });
-    this.#breakOff(refuse('TRIPPED', faults[fault].number));
-    if (this.#state !== before) this.announceFault();
+    try {
+      this.#drop(nowMs);
+      this.#endOf(task, refuse('TRIPPED', faults[fault].number));
+    } finally {
+      if (this.#state !== before) this.announceFault();
+    }
   }
 
   announceFault(): void {
@@ -212,6 +218,10 @@ export class Channel {
   #breakOff(reply: Reply | undefined): void {
     const task = this.#task;
     this.#task = undefined;
+    this.#endOf(task, reply);
+  }
+
+  #endOf(task: Task | undefined, reply: Reply | undefined): void {
     task?.end();
     if (task !== undefined && reply !== undefined) this.#voice.reply(this.#taskToken, reply);
   }

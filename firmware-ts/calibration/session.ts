@@ -21,6 +21,11 @@ const CONTACT_OHM = 0.1;
 /** More than this with everything shorted: a contact does not close, or the fuse is gone. */
 const RESIDUAL_MAX_OHM = 5;
 
+/** Shunt 1 %, gain of its amplifier 0.3 %: further off the shunt is not what the comparators were laid out for. */
+const GAIN_FRACTION = 0.05;
+/** Resistors of 0.1 % before the amplifier leave 4 mA of zero. */
+const SHUNT_ZERO_MICROAMP = 5_000;
+
 /** Every resistor shorted, output closed. */
 export const ALL_SHORTED = contactBits.allMask;
 
@@ -96,8 +101,10 @@ export class CalibrationSession {
   /** Each closing of the contacts leaves a little more or less: the mean of several is what they usually leave. */
   #takeResidual(result: KelvinResult): boolean {
     const gain = result.currentMicroamp / (result.shuntOnMicroamp - result.shuntOffMicroamp);
-    // A shunt that does not feel the current is no meter: then nothing of the measurement is taken over.
-    if (!(result.ohm > 0 && result.ohm <= RESIDUAL_MAX_OHM && Number.isFinite(gain))) return false;
+    // A shunt that does not feel the current as it should is no meter: then nothing of the measurement is taken over.
+    if (!(Math.abs(gain - 1) <= GAIN_FRACTION)) return false;
+    if (!(Math.abs(result.shuntOffMicroamp) <= SHUNT_ZERO_MICROAMP)) return false;
+    if (!(result.ohm > 0 && result.ohm <= RESIDUAL_MAX_OHM)) return false;
     this.#residual.push(result.ohm / scaleFromZero(result.offMicrovolt));
     const repeatOhm = (CONTACT_REPEAT_OHM * Math.sqrt(rowCount)) / Math.sqrt(this.#residual.count);
     this.#ohm[residualRow] = this.#residual.mean + GROUND_LEAD_OHM;

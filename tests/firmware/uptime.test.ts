@@ -47,13 +47,21 @@ describe('the uptime', () => {
     );
   });
 
-  it('stands still while the count goes back, and never goes back itself', () => {
-    let ticks = 1000;
-    const uptime = new Uptime({ now: () => ticks, set: () => 0, clear: () => undefined });
-    ticks = 990;
-    expect(uptime.now()).toBe(1000);
-    ticks = 1003;
-    expect(uptime.now()).toBe(1003);
+  it('goes on from where the count went back to, never back itself, and passes over what is no count', () => {
+    fc.assert(
+      fc.property(anyTick, anyTick, fc.nat(LONGEST_STEP_MS), (start, jumpedTo, step) => {
+        let ticks = start;
+        const uptime = new Uptime({ now: () => ticks, set: () => 0, clear: () => undefined });
+        ticks = NaN;
+        const first = uptime.now();
+        ticks = jumpedTo;
+        const second = uptime.now();
+        expect(second).toBeGreaterThanOrEqual(first);
+        ticks = jumpedTo + step;
+        expect(uptime.now() - second).toBe(step);
+      }),
+      { seed: 5, numRuns: 1000 },
+    );
   });
 
   it('is the only place in which the firmware reads the count', () => {

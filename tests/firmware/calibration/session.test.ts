@@ -62,6 +62,19 @@ describe('a row of the calibration', () => {
     expect(new CalibrationSession().take(residualRow, { ...plain, ohm: NaN })).toBe(false);
   });
 
+  it.each([
+    ['one of the two shunt resistors is open', { shuntOffMicroamp: 0, shuntOnMicroamp: 20_000 }],
+    ['half of the shunt is bridged', { shuntOffMicroamp: 0, shuntOnMicroamp: 5_000 }],
+    ['the sense wires of the shunt are swapped', { shuntOffMicroamp: 0, shuntOnMicroamp: -10_000 }],
+    ['the shunt feels nothing', { shuntOffMicroamp: 12, shuntOnMicroamp: 12 }],
+    ['six milliamps are shown where none flow', { shuntOffMicroamp: 6_000, shuntOnMicroamp: 16_000 }],
+    ['the shunt was not read', { shuntOffMicroamp: NaN, shuntOnMicroamp: 10_000 }],
+  ])('is not taken when %s: guard and comparators would go by it', (_what, shunt) => {
+    const session = new CalibrationSession();
+    expect(session.take(residualRow, { ...plain, ...shunt })).toBe(false);
+    expect(session.isReadyFor(0)).toBe(false);
+  });
+
   it('needs the residual first', () => {
     const session = new CalibrationSession();
     expect([session.isReadyFor(0), session.isReadyFor(limiterRow), session.isReadyFor(residualRow)]).toEqual([
