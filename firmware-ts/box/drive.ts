@@ -35,6 +35,8 @@ export class Drive {
   #feed: Feed = 'unknown';
   #peakMilliamp = 0;
   #wantedPeakMilliamp = 0;
+  /** The setting was proved in the turn before: proving and moving take a turn each. */
+  #isProved = false;
 
   constructor(parts: DriveParts) {
     this.#parts = parts;
@@ -93,6 +95,7 @@ export class Drive {
     const isThere = contactMask === this.#parts.contacts.commandedMask;
     this.#allow(isBearable ? foreseen.peakMilliamp : isThere ? this.#peakMilliamp : 0);
     this.#wantedMask = contactMask;
+    this.#isProved = false;
     const isProven = isLimiterIn(contactMask) || isBearable || isThere;
     this.#move(isProven ? contactMask : contactMask & ~contactBits.limiterBypassMask, nowMs);
   }
@@ -107,7 +110,11 @@ export class Drive {
     if (!this.isSettled) return 'moving';
     this.#peakMilliamp = this.#wantedPeakMilliamp;
     if (contacts.commandedMask === this.#wantedMask) return 'made';
-    return isFresh ? this.#prove(limits, nowMs) : 'limited';
+    if (this.#isProved) {
+      this.#move(this.#wantedMask, nowMs);
+      return 'moving';
+    }
+    return isFresh ? this.#prove(limits) : 'limited';
   }
 
   /** Forgets everything, after the output was opened. */
@@ -116,6 +123,7 @@ export class Drive {
     this.#wantedMask = 0;
     this.#foreseen = undefined;
     this.#isSteady = false;
+    this.#isProved = false;
     this.#peakMilliamp = 0;
     this.#wantedPeakMilliamp = 0;
   }
@@ -131,12 +139,12 @@ export class Drive {
     this.#lastMicroamp = microamp;
   }
 
-  #prove(limits: JobLimits, nowMs: number): DriveOutcome {
+  #prove(limits: JobLimits): DriveOutcome {
     const prediction = this.foresee(this.#wantedMask, limits);
     switch (prediction.kind) {
       case 'bearable':
         this.#allow(prediction.peakMilliamp);
-        this.#move(this.#wantedMask, nowMs);
+        this.#isProved = true;
         return 'moving';
       case 'unknown':
         return 'limited';
@@ -151,6 +159,7 @@ export class Drive {
     this.#restSample = -1;
     this.#lastMicroamp = NaN;
     this.#isSteady = false;
+    this.#isProved = false;
     meter.ripple.restart();
     contacts.moveTo(contactMask, nowMs);
   }

@@ -84,10 +84,10 @@ function predictPulses(pulses: Pulses, target: Target, limits: JobLimits): Predi
   const limit = limits.currentLimitMilliamp;
   if (!(milliamp <= limit)) return tooMuchCurrent(milliamp, limit);
   const peakMilliamp = Math.min(PEAK_FRACTION * amp, ORIGINAL_FRACTION * originalAmp) * 1000;
+  // What the pulses heat like, and what one of them is to a resistor that bears so much for an instant.
+  const ampSquared = amp * amp * Math.max(duty, 1 / SHORT_OVERLOAD);
   return (
-    predictPower(amp * amp * duty, target, limits) ??
-    predictPower((amp * amp) / SHORT_OVERLOAD, target, limits) ??
-    bearable(Math.min(limits.peakLimitMilliamp, peakMilliamp))
+    predictPower(ampSquared, target, limits) ?? bearable(Math.min(limits.peakLimitMilliamp, peakMilliamp))
   );
 }
 
