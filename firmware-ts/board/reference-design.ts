@@ -316,7 +316,8 @@ export const ohmmeter = {
  *   heater at 10 ohm); a dead short of it is 409 mA.
  * pulsePeakMaxMilliamp: what the battery pulses of a stabiliser may reach in a thermal job: 14.4 V into 12.2 ohm and
  *   10 ohm is 648 mA. Heat is judged by the root mean square.
- * guardReactionMs: worst time from a fault to the output contact open, by firmware alone.
+ * guardReactionMs: worst time from a fault to the output contact open, by firmware alone, while the meter reads. A meter
+ *   that falls silent is noticed after METER_SILENT_MS (guard/meter-silent.ts): that, a turn, and the contact.
  * lowResistanceFloorMilliohm / lowResistanceMaxMs: below the floor a gauge is near a dead short. 8 ohm, the lowest end of
  *   the senders in circulation, must be held; the chain comes within half a step of 1 ohm to it.
  */

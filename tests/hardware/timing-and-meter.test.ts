@@ -37,6 +37,7 @@ import {
   liveNoiseOhm,
 } from '../../hardware-notes/calculations/meter';
 import { randomSource } from '../../host/core/numeric/random';
+import { Bench } from '../engine/bench';
 import { oneShotMs } from '../../hardware-notes/calculations/protection';
 
 const names: readonly MeterChannelName[] = [
@@ -90,7 +91,7 @@ describe('the hardware trip', () => {
     expect(atOnce.maxMilliamp).toBeLessThan(fullScaleMilliamp);
   });
 
-  it('lets the pulses of every stated gauge pass, at every setting down to the floor', () => {
+  it('lets the pulses of every stated gauge pass, at every setting down to 8 ohm', () => {
     for (const [name, gauge] of pulsedGauges)
       for (const ohm of [8, 10, 20, 73]) {
         const pulse = pulseAt(gauge, ohm);
@@ -130,6 +131,28 @@ describe('the meter channels', () => {
     for (const quantity of [low, high]) {
       expect(Math.abs(readingFromQuantity(name, quantity))).toBeLessThanOrEqual(converter.fullScaleMicrovolt);
     }
+  });
+
+  // Two 1 ohm in parallel, gain 4.02; 24 bits over +-2.5 V; 6 uV of noise a conversion.
+  it('leave a hundredth of a per cent of the 5 mA of an electronic gauge to a step, a tenth to the noise of a conversion', () => {
+    const voltPerAmp = 0.5 * 4.02;
+    const stepMicroamp = quantityFromReading('current', microvoltFromCode(1));
+    expect(stepMicroamp).toBeCloseTo((2 * 2.5e6) / 2 ** 24 / voltPerAmp, 9);
+    expect(stepMicroamp / 5000).toBeLessThan(0.0001);
+    const noiseMicroamp = quantityFromReading('current', converter.noiseMicrovoltRms);
+    expect(noiseMicroamp).toBeCloseTo(6 / voltPerAmp, 9);
+    expect(noiseMicroamp / 5000).toBeLessThan(0.001);
+  });
+
+  it('show 4.5 mA in the simulated circuit to two microamps, and right to 0.2 %', () => {
+    const bench = Bench.driving(100, { gauge: 'electronic-temperature', jobKind: 'electronic' });
+    bench.live(1000);
+    const seen = Array.from({ length: 40 }, () => bench.live(130).currentMicroamp ?? NaN);
+    const mean = seen.reduce((sum, one) => sum + one, 0) / seen.length;
+    const scatter = Math.sqrt(seen.reduce((sum, one) => sum + (one - mean) ** 2, 0) / seen.length);
+    expect(scatter).toBeGreaterThan(0.2);
+    expect(scatter).toBeLessThan(2);
+    expect(Math.abs(mean / (5e6 / (1000.15 + bench.box.world.pathOhm)) - 1)).toBeLessThan(0.002);
   });
 
   it('have one converter input each, against bias on the fourth', () => {

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { jobKinds } from '../../protocol';
 import { drivingNearest, hold, holds } from '../engine/chip-time/holding';
+import type { Spent } from '../engine/chip-time/chip';
 import { ChipFirmware } from '../engine/chip-time/firmware';
 import { Bench } from '../engine/bench';
 import { engineState } from '../engine/xsnap-install';
@@ -18,8 +19,18 @@ describe.skipIf(engineState().kind === 'absent')('for ten minutes of chip time',
 
   it.each(holds)('the box holds %d ohm in a %s job under %s', (ohm, jobKind, ask, gauge) => {
     const bench = drivingNearest(ohm, { gauge, jobKind, seed, firmware: firmware.start });
-    hold(bench, ask, TEN_MINUTES_MS);
+    let turns = 0;
+    let busyMs = 0;
+    const spent = (one: Spent): void => {
+      if (one.call === 'timer') turns += 1;
+      busyMs += one.tookMs;
+    };
+    const heldMs = firmware.listening(spent, () => hold(bench, ask, TEN_MINUTES_MS));
     expect(bench.events).toEqual([]);
+    expect(heldMs).toBeGreaterThanOrEqual(TEN_MINUTES_MS);
+    // A turn every eight milliseconds or so, each with what it costs on the chip.
+    expect(turns).toBeGreaterThan(TEN_MINUTES_MS / 12);
+    expect(busyMs).toBeGreaterThan(TEN_MINUTES_MS / 4);
     expect(Math.abs(bench.box.world.pathOhm - ohm)).toBeLessThan(0.65 + 0.001 * ohm);
   });
 

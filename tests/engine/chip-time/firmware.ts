@@ -27,13 +27,18 @@ export class ChipFirmware {
   /** Everything the chip did while `run` ran. */
   spentIn(run: () => void): Spent[] {
     const spent: Spent[] = [];
-    this.#listener = (one) => spent.push(one);
+    this.listening((one) => spent.push(one), run);
+    return spent;
+  }
+
+  /** Tells of everything the chip does while `run` runs; keeps none of it. */
+  listening<Result>(listener: ChipListener, run: () => Result): Result {
+    this.#listener = listener;
     try {
-      run();
+      return run();
     } finally {
       this.#listener = () => undefined;
     }
-    return spent;
   }
 
   quit(): void {

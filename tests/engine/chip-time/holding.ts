@@ -8,10 +8,11 @@ export const BEAT_MS = 500;
 
 export type Asked = 'heartbeat' | 'measure';
 
-/** 8 ohm to 6 kohm, a magnetic job from 5: what the box states that it can hold. */
+/** 8 ohm to 6 kohm, a magnetic job from 5: what the box states that it can hold; the second on real battery pulses. */
 const kinds = [
   ['thermal-fuel-steady', 'thermal', [8, 30, 1000, 6000]],
-  ['two-coil-fuel', 'magnetic', [5.1, 8, 100, 6000]],
+  ['thermal-fuel', 'thermal', [10]],
+  ['two-coil-fuel', 'magnetic', [5, 8, 100, 6000]],
 ] as const;
 
 export const holds = kinds.flatMap(([gauge, jobKind, ohms]) =>

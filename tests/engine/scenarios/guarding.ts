@@ -1,7 +1,12 @@
+import { outputRelay } from '../../../firmware-ts/board/reference-design';
+import { METER_SILENT_MS } from '../../../firmware-ts/guard/meter-silent';
 import { faults, stateName } from '../../../protocol';
 import type { FaultName } from '../../../protocol';
 import { Bench } from '../bench';
 import { equal, isTrue, rule } from '../check';
+
+/** The longest turn, in which the bus has to run out of time as well. */
+const TURN_MS = 14;
 
 /** Lives on without a word from the host until the box has tripped, and answers how long that took, ms. */
 function untilOpen(bench: Bench, atMostMs: number): number {
@@ -47,6 +52,17 @@ export const guarding = [
     }
     bench.box.advance(300);
     tripped(bench, 'DEAD_MAN');
+  }),
+  rule('opens while the bus hangs: its patience with the meter, a turn, and the contact', () => {
+    const bench = Bench.driving(50);
+    bench.live(300);
+    bench.box.world.busHangMs = 5_000;
+    const tookMs = untilOpen(bench, 400);
+    const { releaseMaxMs } = outputRelay;
+    isTrue(tookMs <= METER_SILENT_MS + releaseMaxMs + TURN_MS, `open in time, took ${tookMs} ms`);
+    bench.box.advance(300);
+    bench.box.world.busHangMs = 0;
+    tripped(bench, 'METER_SILENT');
   }),
   rule('keeps driving as long as heartbeats come', () => {
     const bench = Bench.driving(50);

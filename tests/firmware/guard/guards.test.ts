@@ -251,6 +251,15 @@ describe('the guard for the power of each resistor', () => {
     },
   );
 
+  it.each(rowsOfChain)(
+    'bears just under six times what row %i may carry for an instant, and no more',
+    (row) => {
+      const instant = (times: number) => ({ ...carrying(row, times), elapsedMs: 8 });
+      expect(lookAt(elementPowerGuard(), instant(5.9), 5)).toBeUndefined();
+      expect(lookAt(elementPowerGuard(), instant(6.1), 1)?.fault).toBe('ELEMENT_POWER');
+    },
+  );
+
   it('keeps the heat of a job over the arming of the next: a resistor does not cool by being armed', () => {
     const guard = elementPowerGuard();
     const hot = carrying(7, 2);

@@ -109,6 +109,14 @@ describe('what is foreseen behind a pulsing stabiliser', () => {
     expect(predict(point, target, own(milliohm), 'unknown').kind).toBe('unknown');
   });
 
+  it('lets the pulses pass a resistor at just under six times what it may carry for good, and no more', () => {
+    const peakMilliwatt = peakMilliamp ** 2 * (table.milliohm[R6]! / 1e6);
+    const at = (elementPowerLimitMilliwatt: number) =>
+      predict(point, target, { ...jobLimits.thermal, elementPowerLimitMilliwatt }, { duty });
+    expect(at(peakMilliwatt / 5.9).kind).toBe('bearable');
+    expect(at(peakMilliwatt / 6.1)).toMatchObject({ kind: 'too-much', refusal: 'PREDICTED_POWER' });
+  });
+
   it('refuses pulses whose root mean square is too much, and peaks above what any pulse may have', () => {
     // 386 mA for 0.6 of the time are 299 mA; the duty counts a tenth more.
     const tooLong = (limitAmp / (peakMilliamp / 1000)) ** 2;
