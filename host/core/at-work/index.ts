@@ -2,6 +2,8 @@ export { factorFound, factorFromStill, factorOfKind, isIgnorance } from './dissi
 export type { DissipationFactor, FactorBasis } from './dissipation-factor';
 export { hotCurveOf } from './hot-curve';
 export type { HotCurve } from './hot-curve';
+export { factorFromFlowing, factorInStill } from './in-place';
+export type { FlowingVolt, InPlace, InPlaceRefusal, LeadVolt, StillVolt } from './in-place';
 export { leadSourceFrom, throughLadder } from './source';
 export type { LeadReading, LeadSource } from './source';
 export { anchorAt, driveOf, ohmAtRise, riseAt, runAwayAt } from './working-point';

@@ -16,4 +16,17 @@ export type AtWorkRefusals = {
     readonly milliwattPerKelvin: number;
     readonly watt: number;
   };
+  /** Readings of the measurement in place. */
+  readonly IN_PLACE_TOO_FEW: {
+    readonly given: number;
+    readonly needed: number;
+    readonly method: 'flowing' | 'still';
+  };
+  readonly IN_PLACE_VOLTS: {
+    readonly row: number;
+    readonly senderVolt: number;
+    readonly openVolt: number;
+  };
+  readonly IN_PLACE_NOT_SEEN: { readonly changePercent: number; readonly uncertaintyPercent: number };
+  readonly IN_PLACE_NO_TEMPERATURE: { readonly unit: string };
 };

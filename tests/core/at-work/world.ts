@@ -139,3 +139,40 @@ export const feltWith = (world: World, ohm: number): number => {
   const share = world.feels === 'heat' ? onSecond / (onSecond + offSecond) : 1;
   return felt(world, volt, terminal) * share;
 };
+
+/** One moment at which a person reads a meter: is the lead on, the volts on the sender, the feed's volts. */
+export type Watched = { readonly second: number; readonly senderVolt: number; readonly celsius: number };
+
+/**
+ * The circuit followed while somebody clips the lead on and off and the coolant drifts; a ground of `groundOhm` is in the
+ * sender's return. The meter reads from the lead to the engine block, at the seconds asked, averaged over a second.
+ */
+export const watched = (
+  world: World,
+  course: {
+    readonly coolant: (second: number) => number;
+    readonly isOn: (second: number) => boolean;
+    readonly groundOhm?: number;
+    readonly at: readonly number[];
+  },
+): readonly Watched[] => {
+  const { body, feed } = world;
+  const step = 0.02;
+  const heatCapacity = body.wattPerKelvin * body.secondsToFollow;
+  const seen: Watched[] = [];
+  let celsius = course.coolant(0);
+  let next = 0;
+  for (let second = 0; next < course.at.length; second += step) {
+    const beadNow = beadOhm(body, celsius);
+    const loop = beadNow + (course.groundOhm ?? 0);
+    const [terminal] = course.isOn(second) ? nodes(world, {}, feed.volt, loop) : [0];
+    const amp = terminal / loop;
+    if (second >= course.at[next]! - step / 2) {
+      seen.push({ second: course.at[next]!, senderVolt: terminal, celsius });
+      next += 1;
+    }
+    const shed = body.wattPerKelvin * (celsius - course.coolant(second));
+    celsius += ((amp * amp * beadNow - shed) / heatCapacity) * step;
+  }
+  return seen;
+};
