@@ -1,9 +1,14 @@
+export * from './schema/adjustment';
+export { ohmmeter, supplyAt, type Ohmmeter, type SupplyAt } from './schema/instrument';
+export * from './schema/particulars';
+export * from './schema/photograph';
 export * from './schema/gauge';
 export { scaleOf } from './schema/scale';
 export * from './schema/sweep';
 export * from './schema/safety';
 export * from './schema/trim';
 export * from './schema/events';
+export { finding } from './schema/check-shapes';
 export * from './schema/proof-shapes';
 export * from './schema/commands';
 export * from './state/state';

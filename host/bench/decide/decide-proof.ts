@@ -136,7 +136,7 @@ const addRun = (state: JobState, command: CommandOf<'add-proof-pair'>): Decision
 const addSubstitution = (state: JobState, command: CommandOf<'add-proof-substitution'>): Decision => {
   const refused = proofHindrance(state) ?? unfitted(state) ?? offScale(state, command.indicated);
   if (refused !== undefined) return refused;
-  const { resistanceOhm, uncertaintyOhm, indicated, leg, remark } = command;
+  const { resistanceOhm, uncertaintyOhm, ohmmeter, indicated, leg, remark } = command;
   if (!(uncertaintyOhm !== undefined && uncertaintyOhm > 0))
     return refuse(
       'NO_OHM_UNCERTAINTY',
@@ -160,7 +160,13 @@ const addSubstitution = (state: JobState, command: CommandOf<'add-proof-substitu
         pairId: nextId('f', state.lastN),
         state: 'as-left',
         method: 'substituted',
-        substitute: { with: command.with, resistanceOhm, uncertaintyOhm, senderId },
+        substitute: {
+          with: command.with,
+          resistanceOhm,
+          uncertaintyOhm,
+          ...(ohmmeter === undefined ? {} : { ohmmeter }),
+          senderId,
+        },
         reference: found.reference,
         referenceUncertainty: found.referenceUncertainty,
         indicated,

@@ -66,12 +66,12 @@ export const decideSender = (job: Job, command: SenderCommand): Decision => {
     case 'add-sender-point':
       return [{ ...command, kind: 'sender-point', pointId: nextId('p', state.lastN) }];
     case 'import-sender-points':
-      return command.points.map(({ row, value, resistanceOhm }, index) => ({
+      return command.points.map(({ row, ...point }, index) => ({
         kind: 'sender-point',
         pointId: nextId('p', state.lastN + index),
         senderId: command.senderId,
-        value,
-        resistanceOhm,
+        ...point,
+        ...(command.ohmmeter === undefined ? {} : { ohmmeter: command.ohmmeter }),
         source: command.source,
         remark: `${command.from}, row ${row}`,
       }));

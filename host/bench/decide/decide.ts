@@ -14,7 +14,7 @@ import { decideCheck } from './decide-check';
 import { decideSender } from './decide-sender';
 import { decideProof } from './decide-proof';
 import { decideUndo } from './decide-undo';
-import { noSuch, type Decision } from './decision';
+import { noSuch, struck, type Decision } from './decision';
 import { offScale, truthOffScale } from './off-scale';
 import type { WatchCommand } from './decide-watch';
 import { freshStepId } from '../sweep/steps';
@@ -84,6 +84,16 @@ const pauseSweep = (state: JobState, command: CommandOf<'pause-sweep'>): Decisio
   const sweep = runningSweep(state);
   if (sweep === undefined) return noSweep();
   return [{ kind: 'sweep-paused', sweepId: sweep.sweepId, reason: command.reason ?? 'paused by hand' }];
+};
+
+const strikePhotograph = (state: JobState, command: CommandOf<'strike-photograph'>): Decision => {
+  const { photographId, reason } = command;
+  const photograph = state.photographs.find((each) => each.photographId === photographId);
+  return struck(photograph, noSuch('photograph', photographId), {
+    kind: 'photograph-struck',
+    photographId,
+    reason,
+  });
 };
 
 /** Everything a sweep hangs on must not change under it. */
@@ -170,6 +180,10 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
     case 'add-proof-substitution':
     case 'strike-proof-pair':
       return decideProof(state, command);
+    case 'say-adjusted':
+      return [{ ...command, kind: 'adjustment-made' }];
+    case 'strike-photograph':
+      return strikePhotograph(state, command);
     case 'note-record':
       return [{ ...command, kind: 'record-made' }];
     case 'add-note':

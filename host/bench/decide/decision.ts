@@ -13,7 +13,7 @@ export const noSuch = (what: string, id: string): Refused =>
   );
 
 /** Strikes an entry that is there and was not struck yet. */
-export const struck = <Kind extends 'sender-point-struck' | 'proof-pair-struck'>(
+export const struck = <Kind extends 'sender-point-struck' | 'proof-pair-struck' | 'photograph-struck'>(
   entry: { readonly struckBecause?: string } | undefined,
   missing: Refused,
   body: Extract<EventBody, { kind: Kind }>,

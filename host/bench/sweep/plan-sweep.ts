@@ -132,6 +132,8 @@ export const planSweep = (state: JobState, choice: SweepChoice): Started | Refus
     ...originalLeastOf(state.gauge, choice),
     refinements: choice.refinements ?? refinementsFor(choice, state.gauge),
     settleMs: choice.settleMs ?? settleMsOf(state.gauge.mechanism),
+    ...(choice.state === undefined ? {} : { state: choice.state }),
+    ...(choice.dashCelsius === undefined ? {} : { dashCelsius: choice.dashCelsius }),
   };
 };
 

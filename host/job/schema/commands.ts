@@ -1,6 +1,10 @@
 import { z } from 'zod';
-import { changedShape, checkShapes, needleAnswer, readingShape, senderShapes } from './events';
+import { adjustmentShape } from './adjustment';
+import { changedShape, needleAnswer, readingShape } from './events';
+import { senderShapes } from './sender-shapes';
+import { checkShapes } from './check-shapes';
 import { proofLimit, runPairShape, sayFittedShape, substitutionShape } from './proof-shapes';
+import { ohmmeter } from './instrument';
 import { confirmation } from './safety';
 import { sweepChoice } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
@@ -22,6 +26,8 @@ const importedPoint = z.strictObject({
   row: z.number().int().min(1),
   value: finite,
   resistanceOhm: senderPoint.resistanceOhm,
+  valueUncertainty: notNegative.optional(),
+  resistanceUncertaintyOhm: notNegative.optional(),
 });
 
 /** Everything a person, a pedal, a second screen or the simulated operator can ask of a job. */
@@ -63,6 +69,8 @@ export const jobCommand = z.discriminatedUnion('kind', [
     source: senderPoint.source,
     from: name,
     points: z.array(importedPoint).min(1).max(MOST_IMPORTED),
+    /** The meter that all of them were measured with. */
+    ohmmeter: ohmmeter.optional(),
     unit,
   }),
   /** The box's ohmmeter takes the resistance; the person gives the thermometer. */
@@ -97,6 +105,9 @@ export const jobCommand = z.discriminatedUnion('kind', [
   /** Known ohms in the sender's place; the desk says by the sender's curve what they stand for. */
   command('add-proof-substitution', { ...substitutionShape, unit }),
   command('strike-proof-pair', { pairId: name, reason: name }),
+  /** What was done to the gauge itself. */
+  command('say-adjusted', { ...adjustmentShape, unit }),
+  command('strike-photograph', { photographId: name, reason: name }),
   command('note-record', { file: name, format: z.enum(['html', 'json', 'text', 'print']) }),
   command('add-note', { text }),
 ]);

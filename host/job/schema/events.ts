@@ -1,12 +1,16 @@
 import { z } from 'zod';
+import { adjustmentShape } from './adjustment';
 import { opening } from './gauge';
+import { ohmmeter, supplyAt } from './instrument';
+import { photographShape } from './photograph';
 import { networkFittedShape, proofLimit, proofShape } from './proof-shapes';
 import { confirmation } from './safety';
-import { step, sweepMode } from './sweep';
+import { condition, step, sweepMode } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
 import {
   count,
   finite,
+  folderName,
   given,
   leg,
   name,
@@ -16,6 +20,8 @@ import {
   stopEnd,
   text,
 } from './values';
+import { checkShapes } from './check-shapes';
+import { senderShapes } from './sender-shapes';
 
 /** Raised only when an old program could misread a new journal. */
 export const JOURNAL_SCHEMA = 1;
@@ -30,65 +36,6 @@ const event = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, sha
     ...shape,
   });
 
-const loads = z.enum(['off', 'lights', 'fan', 'charging']);
-const source = z.enum(['box', 'person', 'datasheet', 'import']);
-
-const measurementKind = z.enum([
-  'supply-volt',
-  'open-circuit-volt',
-  'effective-volt',
-  'ripple-volt',
-  'ground-offset-volt',
-  'sender-wire-ohm',
-  'sender-body-ohm',
-  'sender-stud-volt',
-  'gauge-ohm',
-  'temperature-celsius',
-  'sender-ohm',
-  'loaded-volt',
-]);
-
-export const finding = z.enum([
-  'sound',
-  'ground-fault',
-  'supply-fault',
-  'stabiliser-fault',
-  'wire-fault',
-  'sender-suspect',
-  'gauge-suspect',
-  'undetermined',
-  /** Nothing wrong in what was asked, and not everything was asked: no word of being sound. */
-  'nothing-found',
-]);
-
-export const checkShapes = {
-  checkAnswered: { question: name, answer: name },
-  checkMeasured: {
-    what: measurementKind,
-    value: finite,
-    standardUncertainty: notNegative.optional(),
-    loads: loads.optional(),
-    source,
-    /** The resistance that was on the sender wire, where one was put there. */
-    loadOhm: resistanceOhm.optional(),
-    /** The volts did not change; somebody was asked, and said that the loads are on all the same. */
-    saidOn: z.literal(true).optional(),
-    remark: name.optional(),
-  },
-  /** What the gauge said before anything was touched; `state` names the natural state ("cold", "hot, idling"). */
-  asFound: {
-    state: name,
-    indicated: finite,
-    /** The needle lay on its stop: `indicated` is where the scale's own end is drawn, not a reading. */
-    atStop: stopEnd.optional(),
-    reference: finite.optional(),
-    referenceUncertainty: notNegative.optional(),
-    loads: loads.optional(),
-    remark: name.optional(),
-  },
-  checkConcluded: { finding, sentence: text, evidence: z.array(text) },
-};
-
 /** What a person may report about one reading; the bench adds what the box knows. */
 export const readingShape = {
   reading: finite,
@@ -96,47 +43,11 @@ export const readingShape = {
   readingUncertainty: notNegative.optional(),
 };
 
-const currentReading = z.strictObject({ microamp: positive, resistanceOhm, uncertaintyOhm: notNegative });
-
-export const senderShapes = {
-  described: {
-    senderId: name,
-    title: name,
-    model: z.enum(['steinhart-hart', 'beta', 'exponential', 'table', 'polynomial', 'unknown']),
-    unit: name,
-    /** What its maker says a part may differ from its table, in percent of the resistance. */
-    tolerancePercent: positive.max(90).optional(),
-    /** Added because the trim asked for another sender: the next search is for this one. */
-    forTrim: z.literal(true).optional(),
-    remark: text.optional(),
-  },
-  point: {
-    pointId: name,
-    senderId: name,
-    value: finite,
-    valueUncertainty: notNegative.optional(),
-    resistanceOhm,
-    resistanceUncertaintyOhm: notNegative.optional(),
-    testMicroamp: positive.optional(),
-    /** How fast the resistance was moving when it was taken. */
-    driftOhmPerMinute: finite.optional(),
-    source,
-    remark: name.optional(),
-  },
-  /** One bath, two currents: what the second current's heat did. */
-  selfHeating: {
-    senderId: name,
-    value: finite,
-    low: currentReading,
-    high: currentReading,
-    /** Part of the time in which the box sends the current while it measures again and again. */
-    onFraction: positive.max(1),
-  },
-};
-
 /** What can be changed in a job that is open. */
 export const changedShape = {
-  ...opening.pick({ title: true, gauge: true, vehicle: true, place: true, complaint: true }).partial().shape,
+  ...opening
+    .pick({ title: true, gauge: true, vehicle: true, place: true, complaint: true, particulars: true })
+    .partial().shape,
   /** The unit everything is shown in from now on; nothing that is kept changes. */
   shownUnit: name.optional(),
 };
@@ -144,6 +55,9 @@ export const changedShape = {
 /** Where the person sees the needle, seen from the mark being sought. */
 export const needleAnswer = z.enum(['below', 'above', 'on']);
 export type NeedleAnswer = z.infer<typeof needleAnswer>;
+
+/** Another gauge on the same feed or ground while this one was read: its job, and the ohms it stood at. */
+const neighbour = z.strictObject({ jobId: folderName, resistanceOhm });
 
 const sweepId = name;
 const readingId = name;
@@ -180,6 +94,9 @@ export const jobEvent = z.discriminatedUnion('kind', [
     originalLeastOhm: positive.optional(),
     refinements: count,
     settleMs: notNegative,
+    /** Old journals do not say whether the gauge had been worked on. */
+    state: condition.optional(),
+    dashCelsius: finite.optional(),
   }),
   event('sweep-extended', { sweepId, steps: z.array(step).min(1), place: z.enum(['next', 'end']) }),
   event('reading', {
@@ -193,9 +110,14 @@ export const jobEvent = z.discriminatedUnion('kind', [
     given: given.optional(),
     leg,
     supplyVolt: finite.optional(),
+    supplyAt: supplyAt.optional(),
     currentMilliamp: finite.optional(),
     waitedMs: notNegative,
     method: z.enum(['step', 'seek']),
+    /** What made the resistance: the box, or a resistor that a person put on and measured. Left out: the box. */
+    source: z.enum(['box', 'hand']).optional(),
+    ohmmeter: ohmmeter.optional(),
+    neighbours: z.array(neighbour).optional(),
   }),
   /** One answer of a seek: where the needle stood against the mark at this resistance. */
   event('needle-seen', {
@@ -234,6 +156,9 @@ export const jobEvent = z.discriminatedUnion('kind', [
   event('proof-limit', { limit: proofLimit }),
   event('proof-pair', { ...proofShape, given: given.optional() }),
   event('proof-pair-struck', { pairId: name, reason: name }),
+  event('adjustment-made', { ...adjustmentShape, given: given.optional() }),
+  event('photograph-added', photographShape),
+  event('photograph-struck', { photographId: name, reason: name }),
   event('record-made', { file: name, format: z.enum(['html', 'json', 'text', 'print']) }),
   event('note', { text }),
   event('answer-superseded', { stepId: name, byReadingId: name.optional(), reading: finite.optional() }),

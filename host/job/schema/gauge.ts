@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { particulars } from './particulars';
 import { angleFraction, finite, name, positive, resistanceOhm } from './values';
 
 export const quantity = z.enum(['temperature', 'fuel', 'pressure', 'other']);
@@ -65,6 +66,7 @@ export const opening = z.strictObject({
   vehicle: name,
   place: z.enum(['car', 'bench']),
   complaint: name.optional(),
+  particulars: particulars.optional(),
   simulated: z.boolean(),
 });
 export type Opening = z.infer<typeof opening>;

@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { ohmmeter, supplyAt } from './instrument';
+import { condition } from './sweep';
 import { trimCandidate } from './trim';
 import { finite, leg, name, notNegative, positive, resistanceOhm } from './values';
 
@@ -33,13 +35,14 @@ const substitute = z.strictObject({
   resistanceOhm,
   /** Standard uncertainty of those ohms. */
   uncertaintyOhm: notNegative,
+  ohmmeter: ohmmeter.optional(),
   /** Whose curve says which value those ohms stand for. */
   senderId: name,
 });
 
 export const proofShape = {
   pairId: name,
-  state: z.enum(['as-found', 'as-left']),
+  state: condition,
   /**
    * `run`: the vehicle as it ran, against a reference. `substituted`: known ohms in the sender's place; the reference is
    * the value at which the sender has them. Left out: taken before the two were told apart.
@@ -52,6 +55,7 @@ export const proofShape = {
   indicated: finite,
   leg,
   supplyVolt: positive.optional(),
+  supplyAt: supplyAt.optional(),
   remark: name.optional(),
 };
 
@@ -64,6 +68,7 @@ export const substitutionShape = {
   resistanceOhm,
   /** Standard uncertainty of those ohms: its maker's tolerance, or the meter's. */
   uncertaintyOhm: notNegative.optional(),
+  ohmmeter: ohmmeter.optional(),
   indicated: finite,
   leg,
   remark: name.optional(),

@@ -22,9 +22,15 @@ export type Step = z.infer<typeof step>;
 
 export const sweepMode = z.enum(['step-and-read', 'seek']);
 
+/** Of a sweep: before or after the gauge itself was worked on. */
+export const condition = z.enum(['as-found', 'as-left']);
+
 /** What a person chooses; the bench turns it into steps. Everything left out gets the trade's default. */
 export const sweepChoice = z.strictObject({
   mode: sweepMode,
+  state: condition.optional(),
+  /** How warm it is at the gauge. */
+  dashCelsius: finite.optional(),
   /** Resistances to step through; left out: log-spaced over the family range. */
   resistancesOhm: z.array(resistanceOhm).min(1).max(100).optional(),
   /** Marks to seek; left out: every mark of the dial. */

@@ -20,6 +20,7 @@ const UNIT_COMMANDS = [
   'set-proof-limit',
   'add-proof-pair',
   'add-proof-substitution',
+  'say-adjusted',
 ] as const;
 export type UnitCommand = CommandOf<(typeof UNIT_COMMANDS)[number]>;
 
@@ -68,6 +69,8 @@ const inOwnUnit = (command: Bare, turn: Turn): JobCommand => {
       return turned(turn, command, { values: ['indicated'] });
     case 'give-reading':
       return turned(turn, command, { values: ['reading'], sizes: ['readingUncertainty'] });
+    case 'say-adjusted':
+      return turned(turn, command, { sizes: ['movedBy'] });
     case 'add-sender-point':
     case 'capture-sender-point':
     case 'take-watched-point':
@@ -77,7 +80,9 @@ const inOwnUnit = (command: Bare, turn: Turn): JobCommand => {
     case 'import-sender-points':
       return {
         ...command,
-        points: command.points.map((point) => turned(turn, point, { values: ['value'] })),
+        points: command.points.map((point) =>
+          turned(turn, point, { values: ['value'], sizes: ['valueUncertainty'] }),
+        ),
       };
     case 'start-sweep':
       return { ...command, choice: turnedChoice(turn, command.choice) };
@@ -108,6 +113,7 @@ const TYPED = [
   'referenceUncertainty',
   'value',
   'valueUncertainty',
+  'movedBy',
 ];
 const numbersOf = (command: Bare): Given['numbers'] =>
   Object.fromEntries(
@@ -135,6 +141,7 @@ export const withGiven = (
       body.kind === 'as-found' ||
       body.kind === 'reading' ||
       body.kind === 'proof-pair' ||
+      body.kind === 'adjustment-made' ||
       body.kind === 'self-heating';
     return isTyped ? { ...body, given } : body;
   });

@@ -1,5 +1,5 @@
 import { Entries } from './entries';
-import type { JobState, ProofPair, Reading, SenderPoint } from './state';
+import type { JobState, Photograph, ProofPair, Reading, SenderPoint } from './state';
 import { SweepsDraft } from './sweeps-draft';
 
 type Writable<T> = { -readonly [Key in keyof T]: T[Key] };
@@ -12,11 +12,12 @@ type Grown =
   | 'trips'
   | 'selfHeating'
   | 'proofLimits'
+  | 'adjustments'
   | 'records'
   | 'notes'
   | 'superseded'
   | 'recovered';
-type Found = 'answers' | 'readings' | 'senders' | 'senderPoints' | 'proofPairs' | 'sweeps';
+type Found = 'answers' | 'readings' | 'senders' | 'senderPoints' | 'proofPairs' | 'photographs' | 'sweeps';
 
 /**
  * A state that is being made: changed in place, so that thousands of events take thousands of steps and not millions.
@@ -30,6 +31,7 @@ export type Draft = {
   readonly readings: Entries<Reading>;
   readonly senderPoints: Entries<SenderPoint>;
   readonly proofPairs: Entries<ProofPair>;
+  readonly photographs: Entries<Photograph>;
   readonly sweeps: SweepsDraft;
 };
 
@@ -37,8 +39,9 @@ export type Draft = {
 export const draftOf = (state: JobState): Draft => {
   const { measurements, asFound, saidForSafety, trips, selfHeating, records, notes, superseded, ...others } =
     state;
-  const { recovered, proofLimits, answers, senders, readings, senderPoints, proofPairs, sweeps, ...plain } =
+  const { recovered, proofLimits, adjustments, answers, senders, readings, senderPoints, ...further } =
     others;
+  const { proofPairs, photographs, sweeps, ...plain } = further;
   return {
     plain,
     grown: {
@@ -48,6 +51,7 @@ export const draftOf = (state: JobState): Draft => {
       trips: [...trips],
       selfHeating: [...selfHeating],
       proofLimits: [...proofLimits],
+      adjustments: [...adjustments],
       records: [...records],
       notes: [...notes],
       superseded: [...superseded],
@@ -58,6 +62,7 @@ export const draftOf = (state: JobState): Draft => {
     readings: new Entries(readings, (each) => each.readingId),
     senderPoints: new Entries(senderPoints, (each) => each.pointId),
     proofPairs: new Entries(proofPairs, (each) => each.pairId),
+    photographs: new Entries(photographs, (each) => each.photographId),
     sweeps: new SweepsDraft(sweeps),
   };
 };
@@ -71,5 +76,6 @@ export const stateOf = (draft: Draft): JobState => ({
   readings: draft.readings.list,
   senderPoints: draft.senderPoints.list,
   proofPairs: draft.proofPairs.list,
+  photographs: draft.photographs.list,
   sweeps: draft.sweeps.list(),
 });

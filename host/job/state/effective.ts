@@ -22,6 +22,9 @@ const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([
   'proof-limit',
   'proof-pair',
   'proof-pair-struck',
+  'adjustment-made',
+  'photograph-added',
+  'photograph-struck',
   'note',
   'undone',
 ]);

@@ -12,6 +12,7 @@ const opened = (event: EventOf<'job-opened'>): JobState => ({
   vehicle: event.vehicle,
   place: event.place,
   ...(event.complaint === undefined ? {} : { complaint: event.complaint }),
+  ...(event.particulars === undefined ? {} : { particulars: event.particulars }),
   simulated: event.simulated,
   openedAt: event.at,
   lastN: event.n,
@@ -29,6 +30,8 @@ const opened = (event: EventOf<'job-opened'>): JobState => ({
   selfHeating: [],
   proofLimits: [],
   proofPairs: [],
+  adjustments: [],
+  photographs: [],
   records: [],
   notes: [],
   superseded: [],
@@ -38,13 +41,14 @@ const opened = (event: EventOf<'job-opened'>): JobState => ({
 /** What is kept of a change is what was said; what was not said stays. */
 const changed = (
   { plain }: Draft,
-  { title, gauge, vehicle, place, complaint, shownUnit }: EventOf<'job-changed'>,
+  { title, gauge, vehicle, place, complaint, particulars, shownUnit }: EventOf<'job-changed'>,
 ): void => {
   if (title !== undefined) plain.title = title;
   if (gauge !== undefined) plain.gauge = gauge;
   if (vehicle !== undefined) plain.vehicle = vehicle;
   if (place !== undefined) plain.place = place;
   if (complaint !== undefined) plain.complaint = complaint;
+  if (particulars !== undefined) plain.particulars = particulars;
   if (shownUnit !== undefined) plain.shownUnit = shownUnit;
 };
 
@@ -129,6 +133,31 @@ const foldTrim = (draft: Draft, event: TrimEvent): void => {
   }
 };
 
+type SheetEvent = EventOf<
+  'adjustment-made' | 'photograph-added' | 'photograph-struck' | 'record-made' | 'note' | 'journal-recovered'
+>;
+
+const foldSheet = ({ grown, photographs }: Draft, event: SheetEvent): void => {
+  switch (event.kind) {
+    case 'adjustment-made':
+      grown.adjustments.push(kept(event));
+      return;
+    case 'photograph-added':
+      return photographs.add(kept(event));
+    case 'photograph-struck':
+      return photographs.strike(event.photographId, event.reason);
+    case 'record-made':
+      grown.records.push(kept(event));
+      return;
+    case 'note':
+      grown.notes.push(kept(event));
+      return;
+    case 'journal-recovered':
+      grown.recovered.push(kept(event));
+      return;
+  }
+};
+
 const foldOne = (draft: Draft, event: JobEvent): void => {
   switch (event.kind) {
     case 'job-opened':
@@ -153,15 +182,13 @@ const foldOne = (draft: Draft, event: JobEvent): void => {
     case 'proof-pair':
     case 'proof-pair-struck':
       return foldTrim(draft, event);
+    case 'adjustment-made':
+    case 'photograph-added':
+    case 'photograph-struck':
     case 'record-made':
-      draft.grown.records.push(kept(event));
-      return;
     case 'note':
-      draft.grown.notes.push(kept(event));
-      return;
     case 'journal-recovered':
-      draft.grown.recovered.push(kept(event));
-      return;
+      return foldSheet(draft, event);
     case 'box-connected':
     case 'box-lost':
     case 'safety-confirmed':

@@ -157,6 +157,7 @@ export const inShownUnit = (state: JobState): JobState => {
     superseded: state.superseded.map((each) => turned(turn, each, { values: ['reading'] })),
     sweeps: turnedSweeps(turn, state.sweeps),
     proofPairs: state.proofPairs.map((each) => turned(turn, each, indicated)),
+    adjustments: state.adjustments.map((each) => turned(turn, each, { sizes: ['movedBy'] })),
     ...(state.proofLimit === undefined ? {} : { proofLimit: turnedLimit(turn, state.proofLimit) }),
     proofLimits: state.proofLimits.map((each) => ({ ...each, limit: turnedLimit(turn, each.limit) })),
     ...turnedSenders(state, shownUnit),

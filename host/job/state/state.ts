@@ -1,6 +1,7 @@
 import type { EventKind, EventOf } from '../schema/events';
 import type { ProofLimit } from '../schema/proof-shapes';
 import type { Gauge } from '../schema/gauge';
+import type { Particulars } from '../schema/particulars';
 import type { Confirmation } from '../schema/safety';
 import type { Step } from '../schema/sweep';
 import type { TrimCandidate, TrimOptions } from '../schema/trim';
@@ -18,6 +19,9 @@ export type Reading = Kept<'reading'> & Struck;
 export type SenderPoint = Kept<'sender-point'> & Struck;
 /** `struckN`: number of the entry that struck it. */
 export type ProofPair = Kept<'proof-pair'> & Struck & { readonly struckN?: number };
+
+export type Adjustment = Kept<'adjustment-made'>;
+export type Photograph = Kept<'photograph-added'> & Struck;
 
 export type StepState =
   | { readonly kind: 'pending' }
@@ -50,6 +54,9 @@ export type Sweep = {
   /** Points the host may still add. */
   readonly refinementsLeft: number;
   readonly settleMs: number;
+  /** Left out: nobody said. */
+  readonly state?: NonNullable<EventOf<'sweep-started'>['state']>;
+  readonly dashCelsius?: number;
   readonly steps: readonly SweepStep[];
   readonly status: SweepStatus;
 };
@@ -70,6 +77,7 @@ export type JobState = {
   readonly vehicle: string;
   readonly place: 'car' | 'bench';
   readonly complaint?: string;
+  readonly particulars?: Particulars;
   /** True when any part of the job was made with a simulated box. */
   readonly simulated: boolean;
   readonly openedAt: string;
@@ -106,6 +114,8 @@ export type JobState = {
   /** Every limit that was ever set and not taken back, oldest first. */
   readonly proofLimits: readonly Kept<'proof-limit'>[];
   readonly proofPairs: readonly ProofPair[];
+  readonly adjustments: readonly Adjustment[];
+  readonly photographs: readonly Photograph[];
   readonly records: readonly Kept<'record-made'>[];
   readonly notes: readonly Kept<'note'>[];
   readonly superseded: readonly Superseded[];

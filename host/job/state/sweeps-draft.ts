@@ -90,6 +90,8 @@ export class SweepsDraft {
       ...(event.originalLeastOhm === undefined ? {} : { originalLeastOhm: event.originalLeastOhm }),
       refinementsLeft: event.refinements,
       settleMs: event.settleMs,
+      ...(event.state === undefined ? {} : { state: event.state }),
+      ...(event.dashCelsius === undefined ? {} : { dashCelsius: event.dashCelsius }),
       steps: event.steps.map(pending),
       status: { kind: 'running' },
     });

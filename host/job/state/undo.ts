@@ -27,6 +27,9 @@ const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
   'proof-pair': 'proof',
   'proof-pair-struck': 'proof',
   'job-changed': 'job',
+  'adjustment-made': 'job',
+  'photograph-added': 'job',
+  'photograph-struck': 'job',
   note: 'job',
 };
 
