@@ -1,10 +1,10 @@
+import { bench } from './list/bench.mjs';
+import { core } from './list/core.mjs';
+import { firmware } from './list/firmware.mjs';
+import { link } from './list/link.mjs';
+import { page } from './list/page.mjs';
+import { server } from './list/server.mjs';
+import { store } from './list/store.mjs';
+
 /** One deliberate one-line fault each: `from` stands once in `file`; one of `tests` must fail with `to` in its place. */
-export const faults = [
-  {
-    file: 'firmware-ts/guard/dead-man.ts',
-    rule: 'a silence that is no number opens the output',
-    from: '!(hostSilentMs <= leaseMs)',
-    to: 'hostSilentMs > leaseMs',
-    tests: ['tests/firmware/guard'],
-  },
-];
+export const faults = [...core, ...bench, ...server, ...store, ...link, ...firmware, ...page];

@@ -1,0 +1,66 @@
+/** What a computation tells that is not so. */
+export const core = [
+  {
+    file: 'host/core/network/circuit/feeds.ts',
+    rule: 'parts are rated for the highest supply',
+    from: 'worst: { supplyVolt: highestVolt, gaugeOhm }',
+    to: 'worst: { supplyVolt, gaugeOhm }',
+    tests: ['tests/core/network/report.test.ts', 'tests/core/network/trim.test.ts'],
+  },
+  {
+    file: 'host/core/network/search/safety-rule.ts',
+    rule: 'a fuel gauge reads right near empty, above empty too',
+    from: 'value <= band.from + edge ?',
+    to: 'value <= band.from - edge ?',
+    tests: ['tests/core/network/trim.test.ts', 'tests/core/network/report.test.ts'],
+  },
+  {
+    file: 'host/core/network/report/failures.ts',
+    rule: 'a failed part is a danger when it hides heat at one place only',
+    from: 'shown.some(',
+    to: 'shown.every(',
+    tests: ['tests/core/network/report.test.ts'],
+  },
+  {
+    file: 'host/core/ladder/setting.ts',
+    rule: 'the residual is uncertain too',
+    from: 'let sum = ladder.residualUncertaintyMilliohm;',
+    to: 'let sum = 0;',
+    tests: ['tests/core/ladder/ladder.test.ts'],
+  },
+  {
+    file: 'host/core/units.ts',
+    rule: 'an uncertainty changes its unit without the offset',
+    from: 'tidy(difference * change.factor)',
+    to: 'tidy(difference * change.factor + change.offset)',
+    tests: ['tests/core/units.test.ts', 'tests/core/unit-change.test.ts', 'tests/core/text/same-reading.test.ts'],
+  },
+  {
+    file: 'host/core/budget/welch-satterthwaite.ts',
+    rule: 'degrees of freedom are cut, not rounded',
+    from: 'Math.floor(effective + WHOLE_WITHIN)',
+    to: 'Math.round(effective)',
+    tests: ['tests/core/budget/budget.test.ts'],
+  },
+  {
+    file: 'host/core/network/circuit/surroundings.ts',
+    rule: 'a cold dash is counted from the workshop',
+    from: 'riseKelvin: COLD_DASH_CELSIUS - WORKSHOP_CELSIUS',
+    to: 'riseKelvin: COLD_DASH_CELSIUS',
+    tests: ['tests/core/network/report.test.ts'],
+  },
+  {
+    file: 'host/core/sender/evaluate.ts',
+    rule: 'a value beyond the points is told as such',
+    from: 'value < sender.knownFrom - slack || value',
+    to: 'value < sender.knownFrom - slack && value',
+    tests: ['tests/core/sender/thermistor.test.ts', 'tests/core/sender/table.test.ts'],
+  },
+  {
+    file: 'host/core/curve/report/uncertainty.ts',
+    rule: 'one leg alone leaves the other unknown',
+    from: 'Math.hypot(MIDDLE_PART * half, model.unseenHysteresisHalf / Math.sqrt(3))',
+    to: 'MIDDLE_PART * half',
+    tests: ['tests/core/curve/fit-curve.test.ts', 'tests/core/curve/coverage.test.ts'],
+  },
+];
