@@ -33,7 +33,11 @@ export const core = [
     rule: 'an uncertainty changes its unit without the offset',
     from: 'tidy(difference * change.factor)',
     to: 'tidy(difference * change.factor + change.offset)',
-    tests: ['tests/core/units.test.ts', 'tests/core/unit-change.test.ts', 'tests/core/text/same-reading.test.ts'],
+    tests: [
+      'tests/core/units.test.ts',
+      'tests/core/unit-change.test.ts',
+      'tests/core/text/same-reading.test.ts',
+    ],
   },
   {
     file: 'host/core/budget/welch-satterthwaite.ts',

@@ -5,7 +5,7 @@ export const page = [
     rule: 'a box whose state nobody knows is not taken for open',
     from: "next.link.state === 'live' && next.box.state !== 'unknown'",
     to: "next.link.state === 'live'",
-    tests: ['tests/web/reach.test.ts'],
+    tests: ['tests/web/lost-contact.test.ts'],
   },
   {
     file: 'host/web/entry/entry.ts',
@@ -26,6 +26,6 @@ export const page = [
     rule: 'a stop that could not be sent is sent when the host is back',
     from: "if (job.stopNews.get()?.kind === 'unsent') stop();",
     to: '',
-    tests: ['tests/web/model.test.ts'],
+    tests: ['tests/web/socket.test.ts'],
   },
 ];
