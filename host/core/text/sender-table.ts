@@ -1,4 +1,4 @@
-import { keptUnit, unitChange, unitFromText } from '../units';
+import { differenceKeptAs, keptUnit, unitChange, unitFromText } from '../units';
 import {
   CellReader,
   optionalColumn,
@@ -141,7 +141,11 @@ function read(
     row: row.row,
     value: reader.number(row, value),
     resistanceOhm: reader.number(row, resistance, notNegative),
-    valueUncertainty: reader.optionalNumber(row, valueUncertainty, notNegative),
+    valueUncertainty: asDifferenceOf(
+      value,
+      valueUncertainty,
+      reader.optionalNumber(row, valueUncertainty, notNegative),
+    ),
     resistanceUncertaintyOhm: reader.optionalNumber(row, resistanceUncertainty, notNegative),
   }));
   const problems = problemsByRow(columns.table.rows, reader);
@@ -163,6 +167,18 @@ function read(
     warnings: columns.warnings,
     rest: left.length === 0 ? '' : [...heading, ...left].join('\n'),
   };
+}
+
+/** An uncertainty in the unit that the values beside it are kept in, whatever unit its own column has. */
+function asDifferenceOf(
+  value: Column,
+  uncertainty: Column | undefined,
+  read: number | undefined,
+): number | undefined {
+  const from = uncertainty?.unit && unitFromText(keptUnit(uncertainty.unit));
+  return from === undefined || value.unit === undefined || read === undefined
+    ? read
+    : differenceKeptAs(from, value.unit, read);
 }
 
 /** The first problem of each row: one is enough to find the row by, and the row is mended as a whole. */

@@ -154,6 +154,18 @@ describe('a table from a file', () => {
     ]);
   });
 
+  it.each([
+    ['temperature_K;u_temperature_K;ohm\n313.15;0.5;1200', 40, 0.5],
+    ['temperature_C;u_temperature_F;ohm\n40;0.9;1200', 40, 0.5],
+    ['temperature_F;u_temperature_C;ohm\n104;0.5;1200', 104, 0.9],
+    ['level_percent;u_level_fraction;ohm\n50;0.02;1200', 50, 2],
+  ])('takes an uncertainty for a difference in the unit of its value: %j', (text, value, uncertainty) => {
+    // Source: NIST SP 811, B.8: an interval of 1 K is one of 1 degC and of 1.8 degF.
+    const [point] = pasted(text).points;
+    expect(point?.value).toBeCloseTo(value, 9);
+    expect(point?.valueUncertainty).toBeCloseTo(uncertainty, 9);
+  });
+
   it('guesses no column where there are three and no heading', () => {
     expect(() => pasted('40,5,1200')).toThrow(/3 figures and no heading/);
   });
