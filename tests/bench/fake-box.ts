@@ -40,6 +40,8 @@ export class FakeBox implements BoxLink {
   floorMilliohm = 8_000;
   /** Set to make the ignition off: no current, nothing proven. */
   isFed = true;
+  /** How long ago it last read volts and amps. */
+  meterAgeMs = 20;
   /** What the offset probe sees; left out: it hangs in the air. */
   groundOffsetMicrovolt: number | undefined;
   /** Set to make the stabiliser chop: the period of its pulses and the part of it that is on. */
@@ -195,7 +197,7 @@ export class FakeBox implements BoxLink {
       currentMicroamp: Math.round(amp * 1e6),
       measuredMilliohm: made ?? 0,
       madeMilliohm: made ?? 0,
-      meterAgeMs: 20,
+      meterAgeMs: this.meterAgeMs,
     };
   }
 

@@ -209,7 +209,8 @@ describe('the program ending in the middle of a sweep', () => {
 describe('nobody at the gauge', () => {
   it('opens the output when the screen that drives the sweep has gone, though others are still there', async () => {
     const t = await sweepingBench();
-    t.desk.seen('laptop 2');
+    // Looks on all the time: being there is not being at the gauge.
+    t.desk.attend('laptop 2');
     t.leave();
     await t.pass(8_000);
     expect(t.box.isOpen).toBe(true);

@@ -35,6 +35,23 @@ describe('a feed that pulses', () => {
     ]);
   });
 
+  it('never tells the heat of the resistance before as that of the present one', async () => {
+    const t = await onPulses();
+    await t.asked();
+    await t.pass(4_000);
+    const [first] = t.box.driven.slice(-1);
+    await t.read();
+    const told = new Set<number>();
+    for (let look = 0; look < 40 && told.size < 3; look += 1) {
+      await t.pass(60);
+      const { madeOhm, heatVolt } = t.desk.live.output;
+      if (madeOhm === undefined || madeOhm === first || heatVolt === undefined) continue;
+      told.add(heatVolt);
+      expect(heatVolt).toBeCloseTo(heatVoltAt(madeOhm), 2);
+    }
+    expect(told.size).toBeGreaterThan(0);
+  });
+
   it('keeps beside a reading the current that heats, whatever the pulse is at when it is given', async () => {
     const t = await onPulses();
     for (const lateMs of [0, 370]) {

@@ -30,6 +30,19 @@ describe('undo, with two people at one job', () => {
     expect(t.desk.state.answers).toEqual({});
   });
 
+  it('refuses what somebody of a like name entered: the host calls a second laptop "laptop (2)"', async () => {
+    const t = await testBench();
+    const second = `${ME} (2)`;
+    await t.do(answer('fan', 'no'), second);
+    const undoes = newest(t, 'check-answered', second);
+    expect(await t.refused({ kind: 'undo', undoes })).toBe('NOT_YOURS');
+    await t.do(answer('lights', 'yes'));
+    expect(await t.refused({ kind: 'undo', undoes: newest(t, 'check-answered', ME) }, second)).toBe(
+      'NOT_YOURS',
+    );
+    expect(t.desk.state.answers).toEqual({ fan: 'no', lights: 'yes' });
+  });
+
   it('refuses what is no longer the newest: a second press does not reach further back', async () => {
     const t = await testBench();
     await t.do(answer('lights', 'yes'));

@@ -168,6 +168,9 @@ describe('a request', () => {
     expect(await first).toMatchObject({ kind: 'link-failed', code: 'LINK_OVERTAKEN' });
     expect((await stop).kind).toBe('answer');
     expect((await second).kind).toBe('answer');
+    // What was set aside is not tried again either: it would close what the stop has opened.
+    await clock.advance(10_000);
+    expect(box.names).toEqual(['hello', 'clear', 'open', 'clear']);
   });
 
   it('passes on what the box refuses, in words', async () => {

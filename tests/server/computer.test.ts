@@ -3,9 +3,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { reckonInThread } from '../../host/server/findings/computer';
+import { createComputer, reckonInThread } from '../../host/server/findings/computer';
+import { compute } from '../../host/server/findings/findings';
 import type { FindingTask } from '../../host/server/findings/tasks';
 import { coolantGauge } from '../job/sample';
+import { foldJob } from '../../host/job/fold';
+import { foundAndMeasured, sampleDesk } from '../e2e/sample-job';
+import { FakeBench } from '../support/fake-bench';
 import { ManualClock } from '../support/manual-clock';
 
 /** A thread that answers each task only when it is told to, on a channel of this test. */
@@ -63,5 +67,34 @@ describe('the thread that computes', () => {
     ]);
     channel.close();
     await reckoner.close();
+  });
+});
+
+describe('what was computed', () => {
+  const measured = async () => {
+    const desk = await sampleDesk(new FakeBench());
+    foundAndMeasured(desk);
+    const state = foldJob(desk.events);
+    if (state === undefined) throw new Error('no state');
+    return state;
+  };
+
+  it('is computed once while nothing changes, and anew after it failed', async () => {
+    const state = await measured();
+    let count = 0;
+    const { findings } = createComputer({
+      reckon: (task) => {
+        count += 1;
+        return count === 1
+          ? Promise.reject(new Error('the thread was ended'))
+          : Promise.resolve(compute(task));
+      },
+      close: () => Promise.resolve(),
+    });
+    expect(await findings(state)).toMatchObject({ kind: 'refused', code: 'COMPUTING_FAILED' });
+    const found = await findings(state);
+    expect('check' in found && found.check).toBeTruthy();
+    expect(await findings(state)).toEqual(found);
+    expect(count).toBe(2);
   });
 });

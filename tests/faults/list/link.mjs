@@ -8,11 +8,11 @@ export const link = [
     tests: ['tests/link/open-link.test.ts', 'tests/link/standstill.test.ts'],
   },
   {
-    file: 'host/link/guard-link.ts',
-    rule: 'a box that does not confirm its opening gets no more heartbeats',
-    from: 'void within(OPEN_LIMIT_MS, () => this.#link.close(), this.#clock);',
-    to: '',
-    tests: ['tests/link/keep-link.test.ts', 'tests/bench/box-hangs.test.ts'],
+    file: 'host/link/exchange.ts',
+    rule: 'a box that measures its own parts is given the time for it',
+    from: "'calibrateElement', 'calibrateStore']",
+    to: "'calibrateStore']",
+    tests: ['tests/bench/calibrate.test.ts', 'tests/link/real-firmware.test.ts'],
   },
   {
     file: 'host/link/open-link.ts',
