@@ -5,7 +5,7 @@ export const bench = [
     rule: 'a current of a meter that fell silent is not shown',
     from: 'const isMeterAwake = isMeterRead && (',
     to: 'const isMeterAwake = (',
-    tests: ['tests/bench/interruptions.test.ts', 'tests/bench/box-hangs.test.ts'],
+    tests: ['tests/bench/stale-news.test.ts'],
   },
   {
     file: 'host/bench/decide/decide-undo.ts',
@@ -19,7 +19,7 @@ export const bench = [
     rule: 'a heartbeat from before the setting vouches for nothing',
     from: 'vital.atMs > sinceMs && vital.isOutputMade',
     to: 'vital.isOutputMade',
-    tests: ['tests/bench/sweep.test.ts', 'tests/bench/interruptions.test.ts'],
+    tests: ['tests/bench/stale-news.test.ts'],
   },
   {
     file: 'host/bench/sweep/sweep-run.ts',

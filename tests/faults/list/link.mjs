@@ -5,7 +5,7 @@ export const link = [
     rule: 'a setting that a stop has overtaken is not sent again',
     from: 'current.cancelTimer();\n    this.#outstanding = undefined;\n    current.settle(this.#failed(',
     to: 'this.#outstanding = undefined;\n    current.settle(this.#failed(',
-    tests: ['tests/link/open-link.test.ts', 'tests/link/standstill.test.ts'],
+    tests: ['tests/link/open-link.test.ts'],
   },
   {
     file: 'host/link/exchange.ts',
