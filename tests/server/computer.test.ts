@@ -7,7 +7,7 @@ import { createComputer, reckonInThread } from '../../host/server/findings/compu
 import { compute } from '../../host/server/findings/findings';
 import type { FindingTask } from '../../host/server/findings/tasks';
 import { coolantGauge } from '../job/sample';
-import { foldJob } from '../../host/job/fold';
+import { foldJob } from '../../host/job/state/fold';
 import { foundAndMeasured, sampleDesk } from '../e2e/sample-job';
 import { FakeBench } from '../support/fake-bench';
 import { ManualClock } from '../support/manual-clock';
