@@ -14,7 +14,10 @@ const houses: Readonly<
   Record<string, { readonly rooms: readonly string[]; readonly ground: readonly string[] }>
 > = {
   'host/core/network': { rooms: ['closed-form', 'search', 'circuit', 'report'], ground: ['remarks.ts'] },
-  'host/core/curve': { rooms: ['readings', 'laws', 'spline', 'choice', 'report'], ground: ['types.ts'] },
+  'host/core/curve': {
+    rooms: ['readings', 'laws', 'spline', 'choice', 'report'],
+    ground: ['types.ts', 'remarks.ts'],
+  },
   'host/cli': {
     rooms: ['input', 'output', 'commands'],
     ground: ['command.ts', 'options.ts', 'input-error.ts', 'program-end.ts'],

@@ -1,9 +1,29 @@
 import type { AtWorkRefusals } from './at-work/refusals';
+import type { BudgetRefusals } from './budget/refusals';
+import type { CircuitRefusals } from './circuit/refusals';
+import type { CurveRefusals } from './curve/refusals';
+import type { DialRefusals } from './dial/refusals';
+import type { IdentifyRefusals } from './identify/refusals';
+import type { LadderRefusals } from './ladder/refusals';
 import type { NetworkRefusals } from './network/refusals';
+import type { NumericRefusals } from './numeric/refusals';
+import type { PlanRefusals } from './plan/refusals';
 import type { SenderRefusals } from './sender/refusals';
+import type { WaterRefusals } from './water/refusals';
 
 /** Every code with which the core refuses, and the figures its sentence is made of. */
-export type Refusals = NetworkRefusals & SenderRefusals & AtWorkRefusals;
+export type Refusals = AtWorkRefusals &
+  BudgetRefusals &
+  CircuitRefusals &
+  CurveRefusals &
+  DialRefusals &
+  IdentifyRefusals &
+  LadderRefusals &
+  NetworkRefusals &
+  NumericRefusals &
+  PlanRefusals &
+  SenderRefusals &
+  WaterRefusals;
 export type RefusalCode = keyof Refusals;
 
 /**

@@ -1,7 +1,9 @@
+import type { CurveRemarks } from './curve/remarks';
 import type { NetworkRemarks } from './network/remarks';
+import type { SenderRemarks } from './sender/remarks';
 
 /** Every code with which the core remarks on a result, and the figures its sentence is made of. */
-export type Remarks = NetworkRemarks;
+export type Remarks = CurveRemarks & NetworkRemarks & SenderRemarks;
 export type RemarkCode = keyof Remarks;
 
 /** What a person should know before trusting a result. `host/words` makes the sentence. */

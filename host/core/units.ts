@@ -1,4 +1,4 @@
-import { refuse, type Refused } from './result';
+import { refuse, type Refusal } from './refusal';
 import type { Quantity } from './response';
 
 /** The Celsius zero in kelvin. Source: definition, BIPM SI brochure. */
@@ -142,15 +142,12 @@ export type UnitChange = { readonly kind: 'unit-change'; readonly factor: number
  * The change from one unit to another. A standard uncertainty or a span is multiplied by `factor` alone.
  * Source: NIST SP 811, Appendix B. Refuses: units of different families, or unknown and different (SENDER_UNIT).
  */
-export function unitChange(fromUnit: string, toUnit: string): UnitChange | Refused<'SENDER_UNIT'> {
+export function unitChange(fromUnit: string, toUnit: string): UnitChange | Refusal<'SENDER_UNIT'> {
   if (fromUnit === toUnit) return { kind: 'unit-change', factor: 1, offset: 0 };
   const from = byName.get(fromUnit);
   const to = byName.get(toUnit);
   if (from === undefined || to === undefined || from.family !== to.family) {
-    return refuse(
-      'SENDER_UNIT',
-      `${fromUnit} cannot be turned into ${toUnit}; known units: ${knownUnits.join(', ')}`,
-    );
+    return refuse('SENDER_UNIT', { fromUnit, toUnit });
   }
   const factor = from.perUnit / to.perUnit;
   return { kind: 'unit-change', factor, offset: to.zero - from.zero * factor };

@@ -1,6 +1,6 @@
 import type { GaugeCurve } from '../core/curve/types';
 import type { Trimmed, TrimRefused } from '../core/network';
-import type { Refused } from '../core/result';
+import type { Refusal } from '../core/refusal';
 import type { FittedSender } from '../core/sender';
 import type { Substitution, SubstitutionRefused } from './proof/substitution';
 
@@ -14,21 +14,21 @@ export type LinePoint = {
 
 /** What the readings say of the gauge: x = resistance in ohm, y = reading. */
 export type CurveFinding = {
-  readonly curve: GaugeCurve | Refused;
+  readonly curve: GaugeCurve | Refusal;
   readonly line: readonly LinePoint[];
 };
 
 /** What the points say of one sender: x = value in the sender's unit, y = resistance in ohm. */
 export type SenderFinding = {
   readonly senderId: string;
-  readonly fitted: FittedSender | Refused;
+  readonly fitted: FittedSender | Refusal;
   readonly line: readonly LinePoint[];
   /** What parts within the stated tolerance may have; x and y as in the line. Left out where none is stated. */
   readonly tolerance?: readonly LinePoint[];
   /** The ohms it has at the dangerous end of the dial; left out while it has no curve. */
   readonly substitution?: Substitution | SubstitutionRefused;
   /** Left out until two currents were tried. */
-  readonly heating?: HeatingFinding | Refused;
+  readonly heating?: HeatingFinding | Refusal;
 };
 
 /** How much heat the sender sheds; `shift`: how far the gauge's own current lifts it above its bath, in its own unit. */
@@ -42,7 +42,7 @@ export type HeatingFinding = {
 
 /** The error without any network, over the band: x = true value, y = indicated minus true, dial units. */
 export type TrimFinding = {
-  readonly trimmed: Trimmed | TrimRefused | Refused;
+  readonly trimmed: Trimmed | TrimRefused;
   /** Whose curve was refused, where it was a curve. */
   readonly of?: 'gauge' | 'sender';
   readonly before: readonly LinePoint[];

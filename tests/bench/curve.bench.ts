@@ -81,7 +81,7 @@ it('fits one law beside a peer', () => {
       },
     );
   const fit = ours();
-  if (fit.kind === 'refused') throw new Error(fit.message);
+  if (fit.kind === 'refused') throw new Error(fit.code);
   const digits = (parameters: readonly number[]) =>
     Math.min(
       ...parameters.map(

@@ -28,7 +28,7 @@ const fittedGauge = (): GaugeResponse => {
     })),
   );
   const curve = fitCurve(readings, { quantity: 'temperature', unit: 'degC' });
-  if (curve.kind === 'refused') throw new Error(curve.message);
+  if (curve.kind === 'refused') throw new Error(curve.code);
   return gaugeResponse(curve);
 };
 

@@ -59,7 +59,7 @@ describe('the watch of a sender', () => {
     }
     const truth = gaugeNamed('thermal-temperature').replacementSender;
     const fitted = fitSender(points(desk), { unit: 'degC' });
-    if (fitted.kind === 'refused') throw new Error(fitted.message);
+    if (fitted.kind === 'refused') throw new Error(fitted.code);
     // The body follows the bath 12 s late, and the bath cools at most (98 - 20) K in 15 minutes at first: 1 K.
     for (const celsius of [60, 70, 80, 90]) {
       const shown = senderValueAt(fitted, truth(celsius));

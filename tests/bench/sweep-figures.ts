@@ -27,7 +27,7 @@ const looksAt = (curve: GaugeCurve, name: string, { lowEndOhm, highEndOhm }: Non
   Array.from({ length: LOOKS }, (_, index) => {
     const ohm = lowEndOhm * (highEndOhm / lowEndOhm) ** (index / (LOOKS - 1));
     const predicted = readingAt(curve, ohm);
-    if (predicted.kind === 'refused') throw new Error(`${name}: ${predicted.message}`);
+    if (predicted.kind === 'refused') throw new Error(`${name}: ${predicted.code}`);
     const error = predicted.reading - truth(gaugeNamed(name), ohm);
     const stated = predicted.expandedUncertainty;
     return { ohm, error, stated, isCovered: Math.abs(error) <= stated };
@@ -50,7 +50,7 @@ export const sweepFigures = async (
   const needleMs = (simulated.clock.nowMs() - startMs) * (how.needleSpeed ?? 20);
   const { span } = scaleOf(gauge.marks);
   const curve = fitCurve(curveReadings(desk.state), curveOptionsOf(gauge));
-  if (curve.kind === 'refused') throw new Error(`${name}: ${curve.message}`);
+  if (curve.kind === 'refused') throw new Error(`${name}: ${curve.code}`);
   const looks = looksAt(curve, name, gauge.family!);
   const worstError = Math.max(...looks.map(({ error }) => Math.abs(error)));
   return {

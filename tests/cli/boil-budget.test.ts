@@ -31,7 +31,7 @@ describe('boil', () => {
   });
 
   it.each([
-    [['--altitude-m', '99999'], 'must lie between'],
+    [['--altitude-m', '99999'], 'altitude of 99999 m is outside'],
     [['--pressure-hPa', '-3'], 'hPa|Pa'],
     [['--pressure-hPa', '1000', '--altitude-m', '10'], 'give one of'],
     [['--pressure-hPa', '29.92'], 'did you mean 29.92 inHg\\? write --pressure-inHg 29.92'],
@@ -182,7 +182,7 @@ describe('budget', () => {
           { name: 'a', u: 1 },
         ],
       }),
-      'the name "a" is given to two',
+      'Two components have the name "a"',
     ],
     [
       JSON.stringify({ components: [{ name: 'a', u: 1 }], correlations: [['a', 'x', 0.5]] }),

@@ -98,7 +98,7 @@ describe('network', () => {
     const { code, json, err } = await commandLine(['network', '--pairs', '100:160,25:30', '--json']);
     expect(code).toBe(3);
     expect(json()).toMatchObject({ refused: { code: 'SPAN_OHM' } });
-    expect(err).toContain('130 ohm wanted, 75 ohm there');
+    expect(err).toContain('it has 75 ohm, and 130 ohm is wanted');
   });
 
   it.each([
@@ -106,7 +106,7 @@ describe('network', () => {
     ['100:60:20', 'is not a pair'],
     ['a:60', '"a" is not a number'],
     ['-1:60', 'cannot be negative'],
-    ['1:1,2:2,3:3,4:4', '4 pairs given'],
+    ['1:1,2:2,3:3,4:4', '4 pairs were given'],
     ['10:5,10:6', 'given twice'],
   ])('exits 2 on the pairs %s', async (pairs, why) => {
     const { code, out, err } = await commandLine(['network', '--pairs', pairs, '--json']);

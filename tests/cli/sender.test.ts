@@ -170,12 +170,12 @@ describe('a sender file with a fault', () => {
     [
       'less than absolute zero',
       'temperature_F,resistance_ohm\n\n68,1000\n-460,2000\n',
-      'row 4, column temperature_F: -460 is below absolute zero',
+      'row 4, column temperature_F: -460 degF is below absolute zero',
     ],
     [
       'a shorted thermistor',
       'R (ohm),T (C)\n1000,20\n0,40\n',
-      'row 3, column R (ohm): resistance is 0 ohm; a temperature sender has more',
+      'row 3, column R (ohm): The resistance is 0 ohm. A temperature sender has more',
     ],
     [
       'ohms among temperatures',

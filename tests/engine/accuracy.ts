@@ -28,7 +28,7 @@ export function ladderOf(bench: Bench): Ladder {
     return { kind, contactBit, milliohm, uncertaintyMilliohm };
   });
   const made = ladderFromRows(rows);
-  if (made.kind === 'refused') throw new Error(made.message);
+  if (made.kind === 'refused') throw new Error(made.code);
   return made.ladder;
 }
 
@@ -50,7 +50,7 @@ function settingAt(
   { seed, askedOhm }: { seed: number; askedOhm: number },
 ): Setting {
   const wanted = contactsFor(ladder, askedOhm);
-  if (wanted.kind === 'refused') throw new Error(wanted.message);
+  if (wanted.kind === 'refused') throw new Error(wanted.code);
   const { contactMask, complementMask, madeMilliohm } = wanted;
   const resistanceMilliohm = Math.round(madeMilliohm);
   const made = bench.ask('set', {

@@ -38,7 +38,7 @@ const swept = (slip: (index: number) => number = () => 0): GaugeReading[] => {
 };
 const doubtOf = (readings: readonly GaugeReading[]): DoubtfulSetting | undefined => {
   const curve = fitCurve(readings, curveOptionsOf(gauge));
-  if (curve.kind !== 'curve') throw new Error(curve.message);
+  if (curve.kind !== 'curve') throw new Error(curve.code);
   return doubtfulSetting(curve, gauge.marks);
 };
 

@@ -385,9 +385,9 @@ describe('the dangerous end', () => {
   it('is put in the sender\u2019s place with the ohms of the published table, at a row the fit never saw', () => {
     const job = new Job(...senderWithout(120));
     const sender = fittedSenderOf(job.state, 's1');
-    if (sender.kind === 'refused') throw new Error(sender.message);
+    if (sender.kind === 'refused') throw new Error(sender.code);
     const found = substitutionAt(job.state.gauge, 's1', sender);
-    if (found.kind === 'refused') throw new Error(found.message);
+    if (found.kind === 'refused') throw new Error(found.code);
     expect(found.reading).toBe(120);
     expect(Math.abs(found.resistanceOhm - publishedOhm(120))).toBeLessThan(found.expandedUncertaintyOhm);
     expect(found.expandedUncertaintyOhm).toBeLessThan(0.05 * publishedOhm(120));
@@ -429,7 +429,7 @@ describe('the dangerous end', () => {
   it('ends with the curve: ohms a little beyond it stand for its end when they are no better known', () => {
     const { state } = new Job(...senderWithout());
     const sender = fittedSenderOf(state, 's1');
-    if (sender.kind === 'refused') throw new Error(sender.message);
+    if (sender.kind === 'refused') throw new Error(sender.code);
     const [low] = ohmRange(sender);
     const told = (uncertaintyOhm: number) =>
       standsFor(state.gauge, sender, {

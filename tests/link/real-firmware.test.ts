@@ -82,7 +82,7 @@ async function drive(link: BoxLink): Promise<void> {
   }
   const table = ladderFromRows(rows);
   const setting = table.kind === 'refused' ? table : contactsFor(table.ladder, HARMLESS_OHM);
-  if (setting.kind === 'refused') throw new Error(setting.message);
+  if (setting.kind === 'refused') throw new Error(setting.code);
   const { contactMask, complementMask, madeMilliohm } = setting;
   const asked = {
     channel: 0,

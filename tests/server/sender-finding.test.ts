@@ -97,14 +97,14 @@ describe('the heat of a sender\u2019s own current', () => {
   /** What a sender that sheds 25 mW/K shows at 10 mA, sent 60 % of the time. */
   const measuredAt = (value: number, wattPerKelvin: number, onFraction: number): SenderTask => {
     const fitted = senderFinding(task).fitted;
-    if (fitted.kind === 'refused') throw new Error(fitted.message);
+    if (fitted.kind === 'refused') throw new Error(fitted.code);
     const at = (microamp: number): number => {
       const heated = selfHeatedOhm(fitted, {
         value,
         currentAmp: (microamp / 1e6) * Math.sqrt(onFraction),
         wattPerKelvin,
       });
-      if (heated.kind === 'refused') throw new Error(heated.message);
+      if (heated.kind === 'refused') throw new Error(heated.code);
       return heated.resistanceOhm;
     };
     const reading = (microamp: number) => ({ microamp, resistanceOhm: at(microamp), uncertaintyOhm: 0.05 });

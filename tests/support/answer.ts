@@ -1,3 +1,6 @@
+import { isRefused, type Refusal } from '../../host/core/refusal';
+import { plain } from '../../host/words/notation';
+import { saidRefusal } from '../../host/words/refusal';
 type Answered<T> = Exclude<T, { readonly kind: 'refused' }>;
 
 const isAnswer = <T extends object>(result: T): result is Answered<T> =>
@@ -15,6 +18,5 @@ export function refusalCode(result: object): string {
 }
 
 /** The sentence of a refusal, or "". */
-export function refusalMessage(result: object): string {
-  return 'kind' in result && result.kind === 'refused' && 'message' in result ? String(result.message) : '';
-}
+export const refusalMessage = (result: Refusal | { readonly kind: string }): string =>
+  isRefused(result) ? saidRefusal(result, plain) : '';

@@ -13,7 +13,7 @@ export function markCoverage(mechanism: Mechanism, gauges: number, firstSeed: nu
     const gauge = randomGauge(mechanism, random);
     const sweep = { settings: 10, legs: ['up', 'down'] as const, repeats: 2 };
     const curve = fitCurve(sweepOf(gauge, randomErrors(random), sweep, random));
-    if (curve.kind === 'refused') throw new Error(curve.message);
+    if (curve.kind === 'refused') throw new Error(curve.code);
     coveragePlaces.forEach((part, place) => {
       if (mechanism === 'electronic' && part === 0.5) return;
       const reading = gauge.lowestReading + part * (gauge.highestReading - gauge.lowestReading);

@@ -12,6 +12,8 @@ import { contactsFor, ladderFromRows, ladderRangeOhm, type Ladder, type LadderRo
 import { refuse, type Refused } from '../../core/result';
 import type { BoxLink, LinkEvent } from '../../link';
 import type { TripTold } from './trips';
+import { printed } from '../../words/notation';
+import { withSentence } from '../../words/refusal';
 
 const CHANNEL = 0;
 const MILLI = 1_000;
@@ -122,7 +124,7 @@ export class Box {
     const ladder = await this.#readLadder();
     if ('kind' in ladder) return ladder;
     const setting = contactsFor(ladder, resistanceOhm);
-    return setting.kind === 'refused' ? setting : setting.madeOhm;
+    return setting.kind === 'refused' ? withSentence(setting, printed) : setting.madeOhm;
   }
 
   /** Makes the nearest resistance the box can. Refuses outside the chain's range and what the box refuses. */
@@ -130,7 +132,7 @@ export class Box {
     const ladder = await this.#readLadder();
     if ('kind' in ladder) return ladder;
     const setting = contactsFor(ladder, resistanceOhm);
-    if (setting.kind === 'refused') return setting;
+    if (setting.kind === 'refused') return withSentence(setting, printed);
     const made = await this.#ask('set', {
       channel: CHANNEL,
       contactMask: setting.contactMask,
@@ -187,7 +189,7 @@ export class Box {
       rows.push(row);
     }
     const built = ladderFromRows(rows);
-    if (built.kind === 'refused') return built;
+    if (built.kind === 'refused') return withSentence(built, printed);
     this.#ladder = { key, ladder: built.ladder };
     return built.ladder;
   }

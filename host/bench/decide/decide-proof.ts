@@ -6,6 +6,8 @@ import { fittedSenderOf, standsFor, untriedTolerance } from '../../job/proof/sub
 import { nextId, noSuch, struck, type Decision } from './decision';
 import { proofHindrance } from '../box/hindrances';
 import { offScale } from './off-scale';
+import { printed } from '../../words/notation';
+import { withSentence } from '../../words/refusal';
 
 export type ProofCommand = CommandOf<
   'say-fitted' | 'set-proof-limit' | 'add-proof-pair' | 'add-proof-substitution' | 'strike-proof-pair'
@@ -149,10 +151,10 @@ const addSubstitution = (state: JobState, command: CommandOf<'add-proof-substitu
       'missing: the sender\u2019s curve, which says what these ohms stand for; give its points in Sender first',
     );
   const sender = fittedSenderOf(state, senderId);
-  if (sender.kind === 'refused') return refuse(sender.code, `the sender's curve: ${sender.message}`);
+  if (sender.kind === 'refused') return withSentence(sender, printed, 'The sender\u2019s curve: ');
   const tolerancePercent = untriedTolerance(state, senderId);
   const found = standsFor(state.gauge, sender, { resistanceOhm, uncertaintyOhm, tolerancePercent });
-  if (found.kind === 'refused') return found;
+  if (found.kind === 'refused') return withSentence(found, printed);
   return (
     placeOffScale(state, found.reference) ?? [
       {

@@ -3,6 +3,8 @@ import { refuse, type Refused } from '../../core/result';
 import type { EventBody, Gauge, JobState, Leg, Step, SweepChoice } from '../../job';
 import { risesWithResistance } from './needle-direction';
 import { boxKindOf, settleMsOf, usualFamilyOf } from '../rules';
+import { printed } from '../../words/notation';
+import { withSentence } from '../../words/refusal';
 
 type Started = Extract<EventBody, { kind: 'sweep-started' }>;
 type Aim = Step['aim'];
@@ -57,7 +59,7 @@ const aimsOf = (
     return sorted.map((resistanceOhm) => ({ kind: 'resistance', resistanceOhm }));
   }
   const spaced = logSpaced(ends.fromOhm, ends.toOhm, choice.pointCount ?? POINTS);
-  if (spaced.kind === 'refused') return spaced;
+  if (spaced.kind === 'refused') return withSentence(spaced, printed);
   return spaced.resistancesOhm.map((resistanceOhm) => ({ kind: 'resistance', resistanceOhm }));
 };
 

@@ -3,6 +3,8 @@ import { JSON_OPTION, type Command, type Report } from '../command';
 import { InputError } from '../input-error';
 import type { Arguments } from '../options';
 import { textTable } from '../output/text-table';
+import { plain } from '../../words/notation';
+import { saidRefusal } from '../../words/refusal';
 
 const PASCAL_PER_HECTOPASCAL = 100;
 /** An inch of mercury. Source: NIST SP 811, Appendix B.8, conventional inch of mercury (from memory). */
@@ -34,7 +36,7 @@ export const boilCommand: Command = {
 
 function boil(given: Arguments): Report {
   const found = boilingPoint(questionFrom(given));
-  if (found.kind === 'refused') throw new InputError(found.message);
+  if (found.kind === 'refused') throw new InputError(saidRefusal(found, plain));
   return { text: boilText(found), json: boilJson(found) };
 }
 

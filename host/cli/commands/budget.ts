@@ -8,10 +8,12 @@ import {
 } from '../../core/budget';
 import { budgetFromJson, type BudgetQuestion } from '../input/budget-file';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
-import { InputError, RefusedError } from '../input-error';
+import { InputError, refusedError } from '../input-error';
 import { parseJson, readText } from '../input/input-file';
 import type { Arguments } from '../options';
 import { significant, textTable } from '../output/text-table';
+import { plain } from '../../words/notation';
+import { saidRefusal } from '../../words/refusal';
 
 const DEFAULT_SEED = 1;
 
@@ -55,10 +57,11 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   const budget = makeBudget(question.components, question.options);
   if (budget.kind === 'refused') {
     // Degrees of freedom that cannot be combined are a limit of the method; everything else is a fault of the file.
-    if (budget.code !== 'BUDGET_CORRELATED_DEGREES') throw new InputError(budget.message, { file: path });
+    if (budget.code !== 'BUDGET_CORRELATED_DEGREES')
+      throw new InputError(saidRefusal(budget, plain), { file: path });
     const alone = simulate(given, question);
-    if (alone === undefined) throw new RefusedError(budget.code, budget.message);
-    return simulatedOnly(question, alone, budget.message);
+    if (alone === undefined) throw refusedError(budget);
+    return simulatedOnly(question, alone, saidRefusal(budget, plain));
   }
   const simulated = simulate(given, question);
   return { text: budgetText(question, budget, simulated), json: budgetJson(question, budget, simulated) };
@@ -75,7 +78,7 @@ function simulate(given: Arguments, question: BudgetQuestion): MonteCarlo | unde
     value: question.options.value,
     ...(correlations === undefined ? {} : { correlations }),
   });
-  if (result.kind === 'refused') throw new RefusedError(result.code, result.message);
+  if (result.kind === 'refused') throw refusedError(result);
   return result;
 }
 

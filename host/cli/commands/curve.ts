@@ -3,8 +3,10 @@ import { JSON_OPTION, type Command, type Report, type Surroundings } from '../co
 import { coreUnitFromText, fitGaugeInput, readGaugeInput } from '../input/gauge-file';
 import { curveJson } from '../output/curve-json';
 import { curveText } from '../output/curve-text';
-import { InputError, RefusedError } from '../input-error';
+import { InputError, refusedError } from '../input-error';
 import type { Arguments } from '../options';
+import { plain } from '../../words/notation';
+import { saidRemark } from '../../words/remark';
 
 const QUANTITIES = ['temperature', 'fuel', 'pressure', 'other'] as const;
 
@@ -64,12 +66,12 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     ...(unit === undefined ? {} : { unit: coreUnitFromText(unit) }),
   });
   const predict = (given.numbers('at') ?? []).map((ohm) => predicted(curve, ohm));
-  const warnings = [...input.warnings, ...curve.warnings.map(({ message }) => message)];
+  const warnings = [...input.warnings, ...curve.warnings.map((each) => saidRemark(each, plain))];
   return { text: curveText(curve, predict), json: curveJson(curve, predict, warnings), warnings };
 }
 
 function predicted(curve: GaugeCurve, resistanceOhm: number): Prediction {
   const found = readingAt(curve, resistanceOhm);
-  if (found.kind === 'refused') throw new RefusedError(found.code, `--at ${resistanceOhm}: ${found.message}`);
+  if (found.kind === 'refused') throw refusedError(found, `--at ${resistanceOhm}: `);
   return found;
 }

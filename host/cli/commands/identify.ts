@@ -6,7 +6,7 @@ import { JSON_OPTION, type Command, type Report, type Surroundings } from '../co
 import { recogniseColumns } from '../input/columns';
 import { fitGaugeInput, readGaugeInput } from '../input/gauge-file';
 import { loadedSender } from '../input/gauge-and-sender';
-import { InputError, RefusedError } from '../input-error';
+import { InputError, RefusedError, refusedError } from '../input-error';
 import { readInput } from '../input/input-file';
 import type { Arguments } from '../options';
 import { readSenderInput } from '../input/sender-file';
@@ -114,7 +114,7 @@ function changeTo(
 }
 
 function accepted(found: ReturnType<typeof identifyGauge>): Identification {
-  if (found.kind === 'refused') throw new RefusedError(found.code, found.message);
+  if (found.kind === 'refused') throw refusedError(found);
   return found;
 }
 

@@ -1,10 +1,14 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
 import { senderOhmAt, senderValueAt, type FittedSender } from '../../core/sender';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { RefusedError } from '../input-error';
 import type { Arguments } from '../options';
 import { fitSenderInput, readSenderInput, type SenderInput } from '../input/sender-file';
 import { ohmText, signed, significant, textTable } from '../output/text-table';
+import { plain } from '../../words/notation';
+import { withSentence } from '../../words/refusal';
+import { saidRemark } from '../../words/remark';
+import { reasonWords } from '../../words/remark/sender';
 
 const MODELS = ['steinhart-hart', 'beta', 'exponential', 'linear', 'polynomial', 'table'] as const;
 
@@ -45,7 +49,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   if (first !== undefined && table.length === 0) throw new RefusedError(first.code, first.message);
   const warnings = [
     ...input.warnings,
-    ...sender.warnings.map(({ message }) => message),
+    ...sender.warnings.map((each) => saidRemark(each, plain)),
     ...extrapolationWarnings(sender, table),
     ...unanswered.map(({ message }) => `not answered: ${message}`),
   ];
@@ -83,7 +87,7 @@ type TableRow = {
 
 function rowAtValue(sender: FittedSender, value: number): TableRow | Refused {
   const found = senderOhmAt(sender, value);
-  if (found.kind === 'refused') return refuse(found.code, `--at ${value}: ${found.message}`);
+  if (found.kind === 'refused') return withSentence(found, plain, `--at ${value}: `);
   return {
     kind: 'row',
     value,
@@ -98,7 +102,7 @@ function rowAtValue(sender: FittedSender, value: number): TableRow | Refused {
 
 function rowAtOhm(sender: FittedSender, resistanceOhm: number): TableRow | Refused {
   const found = senderValueAt(sender, resistanceOhm);
-  if (found.kind === 'refused') return refuse(found.code, `--ohm ${resistanceOhm}: ${found.message}`);
+  if (found.kind === 'refused') return withSentence(found, plain, `--ohm ${resistanceOhm}: `);
   return {
     kind: 'row',
     value: found.value,
@@ -127,7 +131,7 @@ function senderJson(
     quantity: sender.quantity,
     unit: sender.unit,
     model: sender.model,
-    model_reason: sender.reason,
+    model_reason: reasonWords(sender.reason, sender.model, plain),
     coefficients: sender.coefficients.map(({ name, unit, value, standardUncertainty }) => ({
       name,
       value,
@@ -168,7 +172,7 @@ function senderText(sender: FittedSender, table: readonly TableRow[]): string[] 
   const beta = sender.beta2585Kelvin === null ? '' : `, B25/85 ${Math.round(sender.beta2585Kelvin)} K`;
   return [
     `sender: ${sender.model} through ${sender.points.length} points, ${range}${beta}`,
-    `  ${sender.reason}`,
+    `  ${reasonWords(sender.reason, sender.model, plain)}`,
     '',
     ...textTable(
       [

@@ -10,7 +10,7 @@ import { boxFrom } from '../input/box-options';
 import type { Command, Report, Surroundings } from '../command';
 import { curveJson } from '../output/curve-json';
 import { curveText } from '../output/curve-text';
-import { InputError, RefusedError } from '../input-error';
+import { InputError, RefusedError, refusedError } from '../input-error';
 import { openJobFrom, type OpenedJob } from '../input/job-place';
 import type { Arguments } from '../options';
 import { SweepTerminal } from '../output/sweep-terminal';
@@ -21,6 +21,9 @@ import {
   SWEEP_OPTIONS,
   sweepChoiceFrom,
 } from '../input/sweep-options';
+import { plain } from '../../words/notation';
+import { saidRefusal } from '../../words/refusal';
+import { saidRemark } from '../../words/remark';
 
 const BY = 'terminal';
 const DEFAULT_SEED = 1;
@@ -171,10 +174,13 @@ function reportOf({ desk, folder }: OpenedJob): Report {
   const { curve } = curveFinding({ kind: 'curve', gauge: state.gauge, readings });
   if (curve.kind === 'refused') {
     // A sweep that was left early has no curve yet, and that is no failure.
-    if (sweepStatus === 'finished') throw new RefusedError(curve.code, `${folder}: ${curve.message}`);
-    return { text: [headline, `no curve yet: ${curve.message}`], json: { kind: 'sweep', ...facts } };
+    if (sweepStatus === 'finished') throw refusedError(curve, `${folder}: `);
+    return {
+      text: [headline, `No curve yet. ${saidRefusal(curve, plain)}`],
+      json: { kind: 'sweep', ...facts },
+    };
   }
-  const warnings = curve.warnings.map(({ message }) => message);
+  const warnings = curve.warnings.map((each) => saidRemark(each, plain));
   return {
     text: [headline, '', ...curveText(curve, [])],
     json: { ...curveJson(curve, [], warnings), ...facts },

@@ -3,9 +3,11 @@ import type { GaugeResponse, SenderResponse } from '../../core/response';
 import { senderResponse, type FittedSender } from '../../core/sender';
 import type { Surroundings } from '../command';
 import { coreUnitFromText, fitGaugeInput, readGaugeInput, type GaugeInput } from './gauge-file';
-import { InputError, RefusedError } from '../input-error';
+import { InputError, refusedError } from '../input-error';
 import type { Arguments, OptionTable } from '../options';
 import { fitSenderInput, readSenderInput, type SenderInput } from './sender-file';
+import { plain } from '../../words/notation';
+import { saidRemark } from '../../words/remark';
 
 const QUANTITIES = ['temperature', 'fuel', 'pressure', 'other'] as const;
 
@@ -51,7 +53,7 @@ export async function loadGauge(
     warnings: [
       ...input.warnings,
       ...warning,
-      ...curve.warnings.map(({ message }) => `${input.file}: ${message}`),
+      ...curve.warnings.map((each) => `${input.file}: ${saidRemark(each, plain)}`),
     ],
   };
 }
@@ -91,10 +93,13 @@ export async function loadSender(path: string, surroundings: Surroundings): Prom
 export function loadedSender(input: SenderInput): LoadedSender {
   const sender = fitSenderInput(input);
   const response = senderResponse(sender);
-  if ('kind' in response) throw new RefusedError(response.code, `${input.file}: ${response.message}`);
+  if ('kind' in response) throw refusedError(response, `${input.file}: `);
   return {
     sender,
     response,
-    warnings: [...input.warnings, ...sender.warnings.map(({ message }) => `${input.file}: ${message}`)],
+    warnings: [
+      ...input.warnings,
+      ...sender.warnings.map((each) => `${input.file}: ${saidRemark(each, plain)}`),
+    ],
   };
 }

@@ -20,7 +20,7 @@ import {
   type Column,
   type Grid,
 } from './columns';
-import { InputError, RefusedError } from '../input-error';
+import { InputError, refusedError } from '../input-error';
 import { readInput } from './input-file';
 import { readingsFromCurveJson } from './saved-curves';
 import { notNegative } from './sender-file';
@@ -151,6 +151,6 @@ export function fitGaugeInput(input: GaugeInput, options: CurveOptions): GaugeCu
     unit,
     quantity: options.quantity ?? said ?? quantityOfUnit(unit),
   });
-  if (fitted.kind === 'refused') throw new RefusedError(fitted.code, `${input.file}: ${fitted.message}`);
+  if (fitted.kind === 'refused') throw refusedError(fitted, `${input.file}: `);
   return fitted;
 }

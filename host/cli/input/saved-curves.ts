@@ -6,6 +6,8 @@ import type { SenderLawName, SenderPoint } from '../../core/sender';
 import { plainIssue } from '../../job';
 import { MOST_ROWS } from '../../core/text/table';
 import { InputError } from '../input-error';
+import { plain } from '../../words/notation';
+import { saidRefusal } from '../../words/refusal';
 
 /**
  * The JSON of `curve` and `sender`, read back as far as it is needed: the points, their unit, the law. The fit is made
@@ -103,7 +105,7 @@ function readerOf(
     angleFraction: angle_fraction,
   }));
   const dial = dialFromMarks(marks);
-  if ('code' in dial) throw new InputError(`dial: ${dial.message}`, { file });
+  if ('code' in dial) throw new InputError(`dial: ${saidRefusal(dial, plain)}`, { file });
   const readingStep = saved.reading_step;
   return { ...known, dial, scale: scaleEnds(dial), ...(readingStep === undefined ? {} : { readingStep }) };
 }

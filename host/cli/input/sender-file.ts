@@ -9,9 +9,11 @@ import { countedSenderPoints, type JobState } from '../../job';
 import type { Surroundings } from '../command';
 import { senderTable, type SenderTable } from '../../core/text/sender-table';
 import { fileWarning, inputError } from './columns';
-import { InputError, RefusedError } from '../input-error';
+import { InputError, refusedError } from '../input-error';
 import { readInput } from './input-file';
 import { pointsFromSenderJson } from './saved-curves';
+import { plain } from '../../words/notation';
+import { pointFaultWords } from '../../words/refusal/sender';
 
 export type SenderInput = {
   readonly file: string;
@@ -60,7 +62,11 @@ function rejectImpossible(file: string, { points, columns }: SenderTable, unit: 
   for (const point of points) {
     const fault = senderPointFault(point, unit);
     if (fault === undefined) continue;
-    throw new InputError(fault.says, { file, row: point.row, column: columns[fault.of]?.title });
+    throw new InputError(pointFaultWords(fault, unit, plain), {
+      file,
+      row: point.row,
+      column: columns[fault.of]?.title,
+    });
   }
 }
 
@@ -74,6 +80,6 @@ export function fitSenderInput(input: SenderInput, model?: SenderLawName): Fitte
     unit: input.unit,
     ...(chosen === undefined ? {} : { model: chosen }),
   });
-  if (fitted.kind === 'refused') throw new RefusedError(fitted.code, `${input.file}: ${fitted.message}`);
+  if (fitted.kind === 'refused') throw refusedError(fitted, `${input.file}: `);
   return fitted;
 }

@@ -1,4 +1,7 @@
 import { lawFormula, type GaugeCurve, type MarkResult, type Prediction } from '../../core/curve';
+import { plain } from '../../words/notation';
+import { saidRefusal } from '../../words/refusal';
+import { contradictionWords, LEGS_UNKNOWN } from '../../words/remark/curve';
 
 /** The document of `curve --json`; `trim` and `match` read its points back. */
 export function curveJson(
@@ -15,14 +18,15 @@ export function curveJson(
     law: lawJson(curve),
     laws_tried: curve.candidates.map((candidate) =>
       candidate.kind === 'refused'
-        ? { name: candidate.name, refused: candidate.message }
+        ? { name: candidate.name, refused: saidRefusal(candidate, plain) }
         : {
             name: candidate.name,
             residual_standard_deviation: candidate.residualStandardDeviation,
             aicc: candidate.aicc,
             margin: candidate.margin,
             weight: candidate.weight,
-            contradiction: candidate.contradiction ?? null,
+            contradiction:
+              candidate.contradictedBy === undefined ? null : contradictionWords(candidate.contradictedBy),
           },
     ),
     points: curve.points.map(pointJson),
@@ -98,7 +102,7 @@ const budgetJson = (budget: MarkResult['budget']): unknown[] =>
 
 function hysteresisJson({ hysteresis }: GaugeCurve): Record<string, unknown> {
   if (hysteresis.kind === 'unknown') {
-    return { measured: false, reason: hysteresis.reason, assumed_half: hysteresis.assumedHalf };
+    return { measured: false, reason: LEGS_UNKNOWN, assumed_half: hysteresis.assumedHalf };
   }
   return {
     measured: true,

@@ -1,6 +1,7 @@
 import { lawFormula, type GaugeCurve, type Prediction } from '../../core/curve';
 import { GROUND_WORDS } from '../../job';
 import { ohmText, signed, significant, textTable } from './text-table';
+import { LEGS_UNKNOWN } from '../../words/remark/curve';
 
 /** The answer of `curve` for a person: law, marks, findings, residuals. */
 export function curveText(curve: GaugeCurve, predict: readonly Prediction[]): string[] {
@@ -23,7 +24,7 @@ export function curveText(curve: GaugeCurve, predict: readonly Prediction[]): st
         ohmText(mark.resistanceOhm),
         mark.note === 'plateau'
           ? `${ohmText(mark.fromOhm)} to ${ohmText(mark.toOhm)}`
-          : `+-${ohmText(mark.expandedUncertaintyOhm, 2)}`,
+          : `\u00b1${ohmText(mark.expandedUncertaintyOhm, 2)}`,
         GROUND_WORDS[mark.note],
       ]),
     ),
@@ -46,14 +47,14 @@ const parameterText = (
   dial: string,
 ): string => {
   const unit = dial === '' ? lawUnit : lawUnit.replace('reading', dial);
-  const spread = standardUncertainty === undefined ? '' : ` +- ${significant(standardUncertainty, 2)}`;
+  const spread = standardUncertainty === undefined ? '' : ` \u00b1 ${significant(standardUncertainty, 2)}`;
   return `${name} ${significant(value)}${spread}${unit === '' ? '' : ` ${unit}`}`;
 };
 
 function findings({ hysteresis, repeatability, plateaus, stops, unit }: GaugeCurve): string[] {
   const legs =
     hysteresis.kind === 'unknown'
-      ? `not measured (${hysteresis.reason})`
+      ? `not measured. ${LEGS_UNKNOWN}`
       : `${significant(hysteresis.largest, 2)} ${unit} (${significant(hysteresis.percentOfSpan, 2)} % of span) at ${significant(hysteresis.atReading, 3)} ${unit}, ${hysteresis.pairs} pairs`;
   const spread = `${significant(repeatability.standardDeviation, 2)} ${unit} from ${repeatability.source}`;
   return [
@@ -81,7 +82,7 @@ const predictText = (unit: string, predict: readonly Prediction[]): string[] =>
     predict.map((row) => [
       significant(row.resistanceOhm),
       significant(row.reading),
-      `+-${significant(row.expandedUncertainty, 2)}`,
+      `\u00b1${significant(row.expandedUncertainty, 2)}`,
       GROUND_WORDS[row.note],
     ]),
   );

@@ -32,7 +32,7 @@ const wantedText = (wanted: readonly WantedOhm[], unit: string): string[] =>
             label,
             significant(reading),
             at === undefined ? '-' : ohmText(at.resistanceOhm),
-            at === undefined ? '-' : `+-${ohmText(at.expandedUncertaintyOhm, 2)}`,
+            at === undefined ? '-' : `\u00b1${ohmText(at.expandedUncertaintyOhm, 2)}`,
             at === undefined ? 'no resistance puts the needle there' : GROUND_WORDS[at.note],
           ]),
         ),

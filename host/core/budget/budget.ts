@@ -1,6 +1,7 @@
 import { compensatedSum } from '../numeric/sum';
 import { coverageFactor } from '../numeric/student-t';
-import { isRefused, type Refused, refuse } from '../result';
+import { isRefused, type Refusal, refuse } from '../refusal';
+import type { ComponentFault } from './refusals';
 import { type CorrelationPair, correlationMatrix } from './correlation';
 import {
   type Distribution,
@@ -73,7 +74,7 @@ export const MOST_COMPONENTS = 200;
 export function makeBudget(
   components: readonly BudgetComponent[],
   options: BudgetOptions = {},
-): Budget | Refused {
+): Budget | Refusal {
   const fault = inputFault(components, options);
   if (fault !== undefined) return fault;
   const names = components.map(({ name }) => name);
@@ -122,7 +123,7 @@ type Coverage = { readonly kind: 'coverage'; effective: number; used: number; fa
 function coverageOf(
   { components, signed, rows, combined }: Sum,
   { coverageFactor: given, probability }: BudgetOptions & { probability: number },
-): Coverage | Refused {
+): Coverage | Refusal {
   const degrees = components.map(degreesOf);
   const found = effectiveDegreesOfFreedom({ signed, degrees, rows, combined });
   if (given !== undefined) {
@@ -149,39 +150,34 @@ function lineOf(component: BudgetComponent, varianceShare: number): BudgetLine {
   };
 }
 
-function inputFault(components: readonly BudgetComponent[], options: BudgetOptions): Refused | undefined {
-  if (components.length === 0) return refuse('BUDGET_EMPTY', 'a budget needs at least one component');
+function inputFault(components: readonly BudgetComponent[], options: BudgetOptions): Refusal | undefined {
+  if (components.length === 0) return refuse('BUDGET_EMPTY', {});
   if (components.length > MOST_COMPONENTS) {
-    return refuse('BUDGET_TOO_MANY', `${components.length} components; the limit is ${MOST_COMPONENTS}`);
+    return refuse('BUDGET_TOO_MANY', { componentCount: components.length, most: MOST_COMPONENTS });
   }
   for (const [index, component] of components.entries()) {
-    const wrong = componentFault(component);
-    if (wrong !== undefined) {
-      return refuse('BUDGET_COMPONENT', `component ${index + 1} (${component.name}): ${wrong}`);
-    }
+    const fault = componentFault(component);
+    if (fault !== undefined)
+      return refuse('BUDGET_COMPONENT', { number: index + 1, name: component.name, fault });
   }
   const names = components.map(({ name }) => name);
   const twice = names.find((name, i) => names.indexOf(name) !== i);
-  if (twice !== undefined) return refuse('BUDGET_NAME', `the name "${twice}" is given to two components`);
+  if (twice !== undefined) return refuse('BUDGET_NAME', { name: twice });
   const { probability = USUAL_PROBABILITY, coverageFactor: factor = 2, value = 0 } = options;
   if (!(probability > 0 && probability < 1)) {
-    return refuse(
-      'BUDGET_PROBABILITY',
-      `coverage probability ${probability}; it must lie between 0 and 1, 0.95 say`,
-    );
+    return refuse('BUDGET_PROBABILITY', { probability });
   }
   if (!(factor > 0 && Number.isFinite(factor))) {
-    return refuse('BUDGET_COVERAGE_FACTOR', `coverage factor ${factor}; it must be above 0`);
+    return refuse('BUDGET_COVERAGE_FACTOR', { coverageFactor: factor });
   }
-  return Number.isFinite(value)
-    ? undefined
-    : refuse('BUDGET_COMPONENT', `the value of the result is ${value}`);
+  return Number.isFinite(value) ? undefined : refuse('BUDGET_COMPONENT', { result: value });
 }
 
-function componentFault(component: BudgetComponent): string | undefined {
-  if (!Number.isFinite(component.value)) return `its value is ${component.value}; it must be a finite number`;
-  if (!Number.isFinite(sensitivityOf(component))) return `its sensitivity is ${component.sensitivity ?? 1}`;
-  if (!(degreesOf(component) > 0))
-    return `it has ${degreesOf(component)} degrees of freedom; there must be more than 0`;
-  return distributionFault(component.distribution);
+function componentFault(component: BudgetComponent): ComponentFault | undefined {
+  const { value, distribution } = component;
+  if (!Number.isFinite(value)) return { of: 'value', given: value };
+  const sensitivity = sensitivityOf(component);
+  if (!Number.isFinite(sensitivity)) return { of: 'sensitivity', given: sensitivity };
+  const degrees = degreesOf(component);
+  return degrees > 0 ? distributionFault(distribution) : { of: 'degrees', given: degrees };
 }

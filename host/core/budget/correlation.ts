@@ -1,4 +1,4 @@
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
 
 /** Correlation coefficient between two inputs, by name; pairs that are not listed are independent. */
 export type CorrelationPair = { readonly between: readonly [string, string]; readonly coefficient: number };
@@ -21,31 +21,24 @@ const ROUNDING_SLACK = 1e-9;
 export function correlationMatrix(
   names: readonly string[],
   pairs: readonly CorrelationPair[],
-): CorrelationMatrix | Refused<'BUDGET_CORRELATION'> {
+): CorrelationMatrix | Refusal<'BUDGET_CORRELATION'> {
   const rows = names.map((_, i): number[] => names.map((__, j) => (i === j ? 1 : 0)));
   const seen = new Set<string>();
   for (const { between, coefficient } of pairs) {
     const [i, j] = between.map((name) => names.indexOf(name));
-    const label = `"${between[0]}" and "${between[1]}"`;
-    if (i! < 0 || j! < 0) return refuse('BUDGET_CORRELATION', `${label}: no component of that name`);
-    if (i === j)
-      return refuse('BUDGET_CORRELATION', `${label}: a component is correlated with itself by 1 already`);
-    if (!(Math.abs(coefficient) <= 1)) {
-      return refuse('BUDGET_CORRELATION', `${label}: coefficient ${coefficient} must lie between -1 and 1`);
-    }
+    const wrong = (what: 'no-such-name' | 'with-itself' | 'coefficient' | 'twice') =>
+      refuse('BUDGET_CORRELATION', { between, wrong: what, coefficient });
+    if (i! < 0 || j! < 0) return wrong('no-such-name');
+    if (i === j) return wrong('with-itself');
+    if (!(Math.abs(coefficient) <= 1)) return wrong('coefficient');
     const key = [i, j].sort().join(',');
-    if (seen.has(key)) return refuse('BUDGET_CORRELATION', `${label}: the pair is given twice`);
+    if (seen.has(key)) return wrong('twice');
     seen.add(key);
     rows[i!]![j!] = coefficient;
     rows[j!]![i!] = coefficient;
   }
   const factor = semidefiniteFactor(rows);
-  if (factor === undefined) {
-    return refuse(
-      'BUDGET_CORRELATION',
-      'these coefficients cannot all hold at once: the matrix has a negative eigenvalue',
-    );
-  }
+  if (factor === undefined) return refuse('BUDGET_CORRELATION', { wrong: 'not-together' });
   return { kind: 'correlation-matrix', rows, factor };
 }
 

@@ -1,6 +1,7 @@
 import type { RandomSource } from '../numeric/random';
 import { normalCdf, normalQuantile } from '../numeric/normal';
 import { studentTQuantile } from '../numeric/student-t';
+import type { ComponentFault } from './refusals';
 
 /**
  * How a quantity may lie about its value. Half-widths and standard uncertainties are in the quantity's own unit.
@@ -35,18 +36,16 @@ export function standardUncertaintyOf(distribution: Distribution): number {
   }
 }
 
-/** What is wrong with a distribution's numbers, or undefined. A deviation needs more than two degrees of freedom to exist. */
-export function distributionFault(distribution: Distribution): string | undefined {
+/** Which of a distribution's numbers cannot be. A deviation needs more than two degrees of freedom to exist. */
+export function distributionFault(distribution: Distribution): ComponentFault | undefined {
   const size = standardUncertaintyOf(distribution);
-  if (!(size >= 0 && Number.isFinite(size))) return `its width is ${size}; it must be 0 or more and finite`;
+  if (!(size >= 0 && Number.isFinite(size))) return { of: 'width', given: size };
   if (distribution.kind !== 'student-t') return undefined;
   const { degreesOfFreedom } = distribution;
-  if (!(degreesOfFreedom > 0))
-    return `it has ${degreesOfFreedom} degrees of freedom; there must be more than 0`;
-  if ('standardDeviation' in distribution && !(degreesOfFreedom > 2)) {
-    return `a Student t of ${degreesOfFreedom} degrees of freedom has no standard deviation; give its scale`;
-  }
-  return undefined;
+  if (!(degreesOfFreedom > 0)) return { of: 'degrees', given: degreesOfFreedom };
+  return 'standardDeviation' in distribution && !(degreesOfFreedom > 2)
+    ? { of: 'student-t', given: degreesOfFreedom }
+    : undefined;
 }
 
 /** Degrees of freedom that go with a distribution by itself: those of a t, infinite otherwise. Source: GUM G.4.2. */

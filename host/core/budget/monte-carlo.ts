@@ -1,5 +1,5 @@
 import { randomSource, type RandomSource } from '../numeric/random';
-import { isRefused, type Refused, refuse } from '../result';
+import { isRefused, type Refusal, refuse } from '../refusal';
 import type { BudgetComponent } from './budget';
 import { type CorrelationMatrix, type CorrelationPair, correlationMatrix } from './correlation';
 import { deviationAtScore, distributionFault, drawDeviation } from './distribution';
@@ -40,7 +40,7 @@ const MOST_DRAWS = 10_000_000;
 export function monteCarlo(
   components: readonly BudgetComponent[],
   options: MonteCarloOptions,
-): MonteCarlo | Refused {
+): MonteCarlo | Refusal {
   const sensitivities = components.map(({ sensitivity }) => sensitivity ?? 1);
   const centre = components.reduce((sum, { value }, i) => sum + sensitivities[i]! * value, 0);
   const shift = (options.value ?? centre) - centre;
@@ -76,7 +76,7 @@ export function propagate(
   model: (inputs: Float64Array) => number,
   components: readonly BudgetComponent[],
   options: MonteCarloOptions,
-): MonteCarlo | Refused {
+): MonteCarlo | Refusal {
   const fault = questionFault(components, options);
   if (fault !== undefined) return fault;
   const names = components.map(({ name }) => name);
@@ -87,16 +87,16 @@ export function propagate(
   for (let draw = 0; draw < options.draws; draw += 1) {
     const inputs = drawInputs();
     const result = model(inputs);
-    if (!Number.isFinite(result)) return notFinite(result, names, inputs);
+    if (!Number.isFinite(result)) return notFinite(names, inputs);
     results[draw] = result;
   }
   return summarise(results, options);
 }
 
-function notFinite(result: number, names: readonly string[], inputs: Float64Array): Refused {
-  const place = names.map((name, i) => `${name} = ${inputs[i]!.toPrecision(6)}`).join(', ');
-  return refuse('MONTE_CARLO_NOT_FINITE', `the model gives ${result} at ${place}; narrow the inputs`);
-}
+const notFinite = (names: readonly string[], inputs: Float64Array): Refusal =>
+  refuse('MONTE_CARLO_NOT_FINITE', {
+    inputs: names.map((name, i) => ({ name, value: inputs[i]! })),
+  });
 
 function summarise(results: Float64Array, options: MonteCarloOptions): MonteCarlo {
   const { draws, seed, probability = 0.95 } = options;
@@ -153,24 +153,20 @@ function mixed(row: readonly number[], scores: Float64Array, last: number): numb
 function questionFault(
   components: readonly BudgetComponent[],
   { draws, seed, probability = 0.95 }: MonteCarloOptions,
-): Refused | undefined {
-  if (components.length === 0) return refuse('BUDGET_EMPTY', 'a budget needs at least one component');
+): Refusal | undefined {
+  if (components.length === 0) return refuse('BUDGET_EMPTY', {});
   for (const [index, { name, value, distribution }] of components.entries()) {
-    const wrong = Number.isFinite(value) ? distributionFault(distribution) : `its value is ${value}`;
-    if (wrong !== undefined) return refuse('BUDGET_COMPONENT', `component ${index + 1} (${name}): ${wrong}`);
+    const fault = Number.isFinite(value)
+      ? distributionFault(distribution)
+      : { of: 'value' as const, given: value };
+    if (fault !== undefined) return refuse('BUDGET_COMPONENT', { number: index + 1, name, fault });
   }
   if (!(Number.isInteger(draws) && draws >= FEWEST_DRAWS && draws <= MOST_DRAWS)) {
-    return refuse(
-      'MONTE_CARLO_DRAWS',
-      `${draws} draws; give a whole number from ${FEWEST_DRAWS} to ${MOST_DRAWS}`,
-    );
+    return refuse('MONTE_CARLO_DRAWS', { draws, fewest: FEWEST_DRAWS, most: MOST_DRAWS });
   }
-  if (!Number.isSafeInteger(seed)) return refuse('MONTE_CARLO_SEED', `seed ${seed}; give a whole number`);
+  if (!Number.isSafeInteger(seed)) return refuse('MONTE_CARLO_SEED', { seed });
   if (!(probability > 0 && probability < 1)) {
-    return refuse(
-      'BUDGET_PROBABILITY',
-      `coverage probability ${probability}; it must lie between 0 and 1, 0.95 say`,
-    );
+    return refuse('BUDGET_PROBABILITY', { probability });
   }
   return undefined;
 }

@@ -1,4 +1,4 @@
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
 
 export type EffectiveDegrees = { readonly kind: 'degrees'; readonly effective: number };
 
@@ -19,18 +19,13 @@ export type DegreesQuestion = {
  */
 export function effectiveDegreesOfFreedom(
   question: DegreesQuestion,
-): EffectiveDegrees | Refused<'BUDGET_CORRELATED_DEGREES'> {
+): EffectiveDegrees | Refusal<'BUDGET_CORRELATED_DEGREES'> {
   const { signed, degrees, rows, combined } = question;
   let sum = 0;
   for (const group of correlatedGroups(rows)) {
     const groupDegrees = degrees[group[0]!]!;
-    if (group.some((i) => degrees[i] !== groupDegrees)) {
-      return refuse(
-        'BUDGET_CORRELATED_DEGREES',
-        'correlated components have different degrees of freedom, for which Welch-Satterthwaite does not hold ' +
-          `(combined standard uncertainty ${combined.toPrecision(6)}); state a coverage factor, or use Monte Carlo`,
-      );
-    }
+    if (group.some((i) => degrees[i] !== groupDegrees))
+      return refuse('BUDGET_CORRELATED_DEGREES', { combinedStandardUncertainty: combined });
     let variance = 0;
     for (const i of group) for (const j of group) variance += signed[i]! * signed[j]! * rows[i]![j]!;
     sum += variance ** 2 / groupDegrees;

@@ -1,5 +1,5 @@
-import { refuse } from '../result';
-import type { Refused } from '../result';
+import { refuse } from '../refusal';
+import type { Refusal } from '../refusal';
 
 type Ohm = { readonly kind: 'ohm'; readonly ohm: number };
 
@@ -12,17 +12,14 @@ type Ohm = { readonly kind: 'ohm'; readonly ohm: number };
 export const twoTerminalOffsetOhm = (
   offsetVolt: number,
   circuit: { readonly supplyVolt: number; readonly gaugeOhm: number; readonly senderOhm: number },
-): Ohm | Refused<'OFFSET'> => {
+): Ohm | Refusal<'OFFSET'> => {
   const { supplyVolt, gaugeOhm, senderOhm } = circuit;
   const ohm = (offsetVolt * (gaugeOhm + senderOhm)) / (supplyVolt - offsetVolt);
   if (!(supplyVolt > 0 && gaugeOhm >= 0 && senderOhm >= 0))
-    return refuse(
-      'OFFSET',
-      `a supply of ${supplyVolt} V, a gauge of ${gaugeOhm} and a sender of ${senderOhm} ohm are no circuit`,
-    );
+    return refuse('OFFSET', { wrong: 'circuit', supplyVolt, senderOhm });
   return offsetVolt < supplyVolt && Number.isFinite(ohm)
     ? { kind: 'ohm', ohm }
-    : refuse('OFFSET', `an offset of ${offsetVolt} V leaves nothing of a supply of ${supplyVolt} V`);
+    : refuse('OFFSET', { wrong: 'offset', offsetVolt, supplyVolt });
 };
 
 /**
@@ -40,21 +37,15 @@ export const twoCoilOffsetOhm = (
     readonly operatingOhm: number;
     readonly senderOhm: number;
   },
-): Ohm | Refused<'OFFSET'> => {
+): Ohm | Refusal<'OFFSET'> => {
   const { supplyVolt, limitingOhm, operatingOhm, senderOhm } = circuit;
   if (!(supplyVolt > 0 && limitingOhm > 0 && operatingOhm > 0 && senderOhm >= 0))
-    return refuse(
-      'OFFSET',
-      `a supply of ${supplyVolt} V, coils of ${limitingOhm} and ${operatingOhm} ohm and a sender of ${senderOhm} ohm are no circuit`,
-    );
+    return refuse('OFFSET', { wrong: 'circuit', supplyVolt, senderOhm });
   const siemens = 1 / limitingOhm + 1 / operatingOhm + 1 / senderOhm;
   const nodeVolt = (supplyVolt / limitingOhm + offsetVolt / operatingOhm) / siemens;
   const ratio = (nodeVolt - offsetVolt) / operatingOhm / ((supplyVolt - nodeVolt) / limitingOhm);
   const ohm = (operatingOhm * ratio) / (1 - ratio);
   return ratio >= 0 && ratio < 1 && Number.isFinite(ohm)
     ? { kind: 'ohm', ohm }
-    : refuse(
-        'OFFSET',
-        `an offset of ${offsetVolt} V drives the needle past its stop: no sender looks like that`,
-      );
+    : refuse('OFFSET', { wrong: 'offset', offsetVolt, supplyVolt });
 };

@@ -1,5 +1,5 @@
-import { refuse } from '../result';
-import type { Refused } from '../result';
+import { refuse } from '../refusal';
+import type { Refusal } from '../refusal';
 
 /**
  * Sender resistance without unplugging, from the voltage at its stud: r = Rg Vs / (V - Vs), ohm. Two-terminal gauges on
@@ -11,14 +11,10 @@ export const inCircuitSenderOhm = (
   studVolt: number,
   supplyVolt: number,
   gaugeOhm: number,
-): { readonly kind: 'ohm'; readonly ohm: number } | Refused<'IN_CIRCUIT'> => {
+): { readonly kind: 'ohm'; readonly ohm: number } | Refusal<'IN_CIRCUIT'> => {
   const ohm = (gaugeOhm * studVolt) / (supplyVolt - studVolt);
-  if (!(gaugeOhm > 0 && gaugeOhm < Infinity))
-    return refuse('IN_CIRCUIT', `a gauge of ${gaugeOhm} ohm: measure it between its terminals`);
+  if (!(gaugeOhm > 0 && gaugeOhm < Infinity)) return refuse('IN_CIRCUIT', { gaugeOhm });
   return studVolt >= 0 && studVolt < supplyVolt && Number.isFinite(ohm)
     ? { kind: 'ohm', ohm }
-    : refuse(
-        'IN_CIRCUIT',
-        `${studVolt} V at the sender with ${supplyVolt} V at the gauge: the sender is open, or the wire, or the meter is on the wrong side`,
-      );
+    : refuse('IN_CIRCUIT', { studVolt, supplyVolt });
 };

@@ -1,5 +1,5 @@
-import { refuse } from '../result';
-import type { Refused } from '../result';
+import { refuse } from '../refusal';
+import type { Refusal } from '../refusal';
 
 /** What a chopping stabiliser gives: a square wave between 0 and the battery. */
 export type StabiliserOutput = {
@@ -23,15 +23,12 @@ export type StabiliserOutput = {
 export const stabiliserFor = (
   effectiveVolt: number,
   batteryVolt: number,
-): StabiliserOutput | Refused<'STABILISER'> => {
+): StabiliserOutput | Refusal<'STABILISER'> => {
   const duty = Math.min(1, (effectiveVolt / batteryVolt) ** 2);
   const stuckClosedHeatRatio = (batteryVolt / effectiveVolt) ** 2;
   const isSound = effectiveVolt > 0 && batteryVolt > 0 && Number.isFinite(batteryVolt);
   if (!isSound || !(duty > 0) || !Number.isFinite(stuckClosedHeatRatio))
-    return refuse(
-      'STABILISER',
-      `${effectiveVolt} V of heat from a battery of ${batteryVolt} V: give two voltages above 0 V`,
-    );
+    return refuse('STABILISER', { effectiveVolt, batteryVolt });
   return {
     kind: 'stabiliser',
     dutyFraction: duty,

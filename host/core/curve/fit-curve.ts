@@ -1,5 +1,5 @@
-import { refuse } from '../result';
-import type { Refused } from '../result';
+import { refuse } from '../refusal';
+import type { Refusal } from '../refusal';
 import { assembled } from './report/assemble';
 import type { Choice, Contest } from './choice/candidates';
 import type { FitContext } from './readings/fit-context';
@@ -19,7 +19,7 @@ import type { CurveOptions, CurveRefusalCode, GaugeCurve, GaugeReading } from '.
 export function fitCurve(
   readings: readonly GaugeReading[],
   options: CurveOptions = {},
-): GaugeCurve | Refused<CurveRefusalCode> {
+): GaugeCurve | Refusal<CurveRefusalCode> {
   const first = fitOnce(readings, options);
   if (first.kind === 'refused' || !first.isStepDoubtful)
     return first.kind === 'refused' ? first : first.curve;
@@ -32,17 +32,13 @@ type Fitted = { readonly kind: 'fitted'; readonly curve: GaugeCurve; readonly is
 function fitOnce(
   readings: readonly GaugeReading[],
   options: CurveOptions,
-): Fitted | Refused<CurveRefusalCode> {
+): Fitted | Refusal<CurveRefusalCode> {
   const given = observationsOf(readings, options);
   if (given.kind === 'refused') return given;
   const { observations, inferred } = withUnmarkedStops(given);
   const { plateaus, ...settled } = withOrWithoutPlateaus(observations, options);
   const { choice } = settled;
-  if (choice === undefined)
-    return refuse(
-      'CURVE_LAW_IMPOSSIBLE',
-      `The law ${options.law ?? 'asked for'} cannot be fitted to these readings: ${refusalOf(settled.contest, options)}`,
-    );
+  if (choice === undefined) return lawImpossible(settled.contest, options);
   const parts = { ...settled, choice, plateaus: plateaus.map(({ report }) => report), inferred };
   return {
     kind: 'fitted',
@@ -61,8 +57,13 @@ function isTooSmooth({ observations: { step } }: FitContext, { chosen }: Choice)
   return chosen.spare >= 3 && chosen.fit.sumOfSquares < most * rounding * chosen.spare;
 }
 
-const refusalOf = ({ refused }: Contest, { law }: CurveOptions): string =>
-  refused.find((one) => one.name === law)?.refusal.message ?? 'give more readings.';
+function lawImpossible({ refused }: Contest, { law }: CurveOptions): Refusal<'CURVE_LAW_IMPOSSIBLE'> {
+  const why = refused.find((one) => one.name === law)?.refusal.slots ?? {};
+  return refuse('CURVE_LAW_IMPOSSIBLE', {
+    ...(law === undefined ? {} : { law }),
+    ...('knotCount' in why ? { knotCount: why.knotCount } : {}),
+  });
+}
 
 /** A dead zone is believed when the readings, too, are followed better with it than without. */
 function withOrWithoutPlateaus(

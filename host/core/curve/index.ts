@@ -10,7 +10,6 @@ export type {
   CurveOptions,
   CurvePoint,
   CurveRefusalCode,
-  CurveWarning,
   GaugeCurve,
   GaugeReading,
   Ground,

@@ -1,6 +1,9 @@
 import type { Dial } from '../dial';
 import type { ReachPoint } from '../numeric/monotone-reach';
+import type { Refusal } from '../refusal';
+import type { Remark } from '../remark';
 import type { Quantity } from '../response';
+import type { CurveRemarks } from './remarks';
 
 /** Direction in which the NEEDLE was moving when it was read. */
 export type Leg = 'up' | 'down';
@@ -136,9 +139,10 @@ export type LawCandidate =
       readonly margin: number;
       /** Akaike weight among the laws that the residuals do not contradict. */
       readonly weight: number;
-      readonly contradiction: string | undefined;
+      /** How much better the monotone spline follows the readings, where that contradicts this law. */
+      readonly contradictedBy: number | undefined;
     }
-  | { readonly kind: 'refused'; readonly name: LawName; readonly code: string; readonly message: string };
+  | ({ readonly name: LawName } & Refusal);
 
 export type CurvePoint = GaugeReading & {
   readonly fitted: number;
@@ -210,7 +214,7 @@ export type Hysteresis =
       readonly halfUncertainty: number;
       readonly pairs: number;
     }
-  | { readonly kind: 'unknown'; readonly reason: string; readonly assumedHalf: number };
+  | { readonly kind: 'unknown'; readonly assumedHalf: number };
 
 export type Repeatability = {
   readonly standardDeviation: number;
@@ -236,8 +240,6 @@ export type PlateauReport = {
   readonly points: number;
 };
 
-export type CurveWarning = { readonly code: string; readonly message: string };
-
 /** Everything known about a gauge's curve, as plain data that survives JSON. */
 export type GaugeCurve = {
   readonly kind: 'curve';
@@ -256,7 +258,7 @@ export type GaugeCurve = {
   readonly repeatability: Repeatability;
   readonly plateaus: readonly PlateauReport[];
   readonly stops: readonly StopReport[];
-  readonly warnings: readonly CurveWarning[];
+  readonly warnings: readonly Remark<keyof CurveRemarks>[];
   readonly model: CurveModel;
 };
 

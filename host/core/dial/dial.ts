@@ -1,7 +1,7 @@
 import { cubicAt, cubicSlopeAt, monotoneCubic } from '../numeric/monotone-cubic';
 import type { MonotoneCubic } from '../numeric/monotone-cubic';
-import { refuse } from '../result';
-import type { Refused } from '../result';
+import { refuse } from '../refusal';
+import type { Refusal } from '../refusal';
 
 /** A line of the printed scale. */
 export type DialMark = {
@@ -31,25 +31,26 @@ export type DialRefusalCode = 'DIAL_TOO_FEW' | 'DIAL_BAD_NUMBER' | 'DIAL_SAME_PL
  * (DIAL_BAD_NUMBER), two marks at one angle or of one reading (DIAL_SAME_PLACE), readings that turn back along the
  * scale (DIAL_NOT_MONOTONE).
  */
-export function dialFromMarks(marks: readonly DialMark[]): Dial | Refused<DialRefusalCode> {
-  if (marks.length < 2) return refuse('DIAL_TOO_FEW', `A dial needs two marks or more: got ${marks.length}.`);
+export function dialFromMarks(marks: readonly DialMark[]): Dial | Refusal<DialRefusalCode> {
+  if (marks.length < 2) return refuse('DIAL_TOO_FEW', { markCount: marks.length });
   const bad = marks.find((mark) => !isUsable(mark));
   if (bad !== undefined)
-    return refuse(
-      'DIAL_BAD_NUMBER',
-      `Mark "${bad.label}": its reading must be a number and its angle lie between 0 and 1 (got ${bad.reading} at ${bad.angleFraction}).`,
-    );
+    return refuse('DIAL_BAD_NUMBER', {
+      label: bad.label,
+      reading: bad.reading,
+      angleFraction: bad.angleFraction,
+    });
   const ordered = [...marks].sort((one, other) => one.angleFraction - other.angleFraction);
   const clash = ordered.findIndex((mark, i) => i > 0 && isSamePlace(mark, ordered[i - 1]!));
   if (clash > 0)
-    return refuse(
-      'DIAL_SAME_PLACE',
-      `Marks "${ordered[clash - 1]!.label}" and "${ordered[clash]!.label}" share an angle or a reading: move one.`,
-    );
+    return refuse('DIAL_SAME_PLACE', {
+      oneLabel: ordered[clash - 1]!.label,
+      otherLabel: ordered[clash]!.label,
+    });
   return assembled(ordered);
 }
 
-function assembled(ordered: readonly DialMark[]): Dial | Refused<DialRefusalCode> {
+function assembled(ordered: readonly DialMark[]): Dial | Refusal<DialRefusalCode> {
   const angles = ordered.map((mark) => mark.angleFraction);
   const readings = ordered.map((mark) => mark.reading);
   const risesWithAngle = readings.at(-1)! > readings[0]!;
@@ -58,10 +59,7 @@ function assembled(ordered: readonly DialMark[]): Dial | Refused<DialRefusalCode
   const readingCurve = monotoneCubic(angles, readings);
   const angleCurve = monotoneCubic(turned, turnedAngles);
   if (readingCurve.kind === 'refused' || angleCurve.kind === 'refused')
-    return refuse(
-      'DIAL_NOT_MONOTONE',
-      `The readings ${readings.join(', ')} turn back along the scale: check the order of the marks.`,
-    );
+    return refuse('DIAL_NOT_MONOTONE', { readings });
   return { kind: 'dial', marks: ordered, risesWithAngle, readingCurve, angleCurve };
 }
 

@@ -1,5 +1,5 @@
 import type { GaugeResponse, SenderResponse } from '../response';
-import { isRefused, type Refused, refuse } from '../result';
+import { isRefused, type Refusal, refuse } from '../refusal';
 import type { SenderPoint } from '../sender';
 import {
   compressedOhm,
@@ -48,7 +48,7 @@ export function identifySender(
   points: readonly SenderPoint[],
   unit: string,
   known: readonly NamedSender[],
-): Identification | Refused {
+): Identification | Refusal {
   const fault =
     unitFault(unit, known) ?? pointFault(points.map(({ value, resistanceOhm }) => [value, resistanceOhm]));
   if (fault !== undefined) return fault;
@@ -79,7 +79,7 @@ export function identifyGauge(
   readings: readonly GaugeObservation[],
   unit: string,
   known: readonly NamedGauge[],
-): Identification | Refused {
+): Identification | Refusal {
   const fault =
     unitFault(unit, known) ??
     pointFault(readings.map(({ reading, resistanceOhm }) => [reading, resistanceOhm]));
@@ -121,20 +121,15 @@ function inOhm(found: Identification): Identification {
 function unitFault(
   unit: string,
   known: readonly { readonly id: string; readonly response: { readonly unit: string } }[],
-): Refused | undefined {
+): Refusal | undefined {
   const other = known.find(({ response }) => response.unit !== unit);
   if (other === undefined) return undefined;
-  const curveUnit = other.response.unit;
-  return refuse(
-    'IDENTIFY_UNIT',
-    curveUnit === '' || unit === ''
-      ? `${curveUnit === '' ? other.id : 'the list of points'} has no unit; name the one it is in`
-      : `${other.id} speaks ${curveUnit}, the points ${unit}; turn one into the other`,
-  );
+  return refuse('IDENTIFY_UNIT', { id: other.id, curveUnit: other.response.unit, pointsUnit: unit });
 }
 
-function pointFault(pairs: readonly (readonly [number, number])[]): Refused | undefined {
+function pointFault(pairs: readonly (readonly [number, number])[]): Refusal | undefined {
   const at = pairs.findIndex(([value, ohm]) => !Number.isFinite(value) || !Number.isFinite(ohm) || ohm < 0);
   if (at < 0) return undefined;
-  return refuse('IDENTIFY_POINT', `point ${at + 1}: ${pairs[at]![0]} at ${pairs[at]![1]} ohm cannot be`);
+  const [value, resistanceOhm] = pairs[at]!;
+  return refuse('IDENTIFY_POINT', { pointNumber: at + 1, value, resistanceOhm });
 }

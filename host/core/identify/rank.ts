@@ -1,5 +1,5 @@
 import { exceedsChance } from '../numeric/chi-squared';
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
 import type { KnownCurve, Observation } from './known-curve';
 import { type Misfit, misfitOf } from './misfit';
 import { bestNextPlace, type NextPlace } from './next-place';
@@ -44,12 +44,11 @@ const MOST_CURVES = 100_000;
 export function rankCurves(
   observations: readonly Observation[],
   curves: readonly KnownCurve[],
-): Identification | Refused {
-  if (observations.length === 0) return refuse('IDENTIFY_NO_POINTS', 'at least one reading is needed');
-  if (curves.length === 0)
-    return refuse('IDENTIFY_NO_CURVES', 'there are no known curves of this unit to compare with');
+): Identification | Refusal {
+  if (observations.length === 0) return refuse('IDENTIFY_NO_POINTS', {});
+  if (curves.length === 0) return refuse('IDENTIFY_NO_CURVES', {});
   if (curves.length > MOST_CURVES)
-    return refuse('IDENTIFY_TOO_MANY', `${curves.length} curves; the limit is ${MOST_CURVES}`);
+    return refuse('IDENTIFY_TOO_MANY', { curveCount: curves.length, most: MOST_CURVES });
   const judged = curves
     .map((curve) => ({ curve, misfit: misfitOf(curve, observations) }))
     .sort((one, other) => one.misfit.deviance - other.misfit.deviance);

@@ -1,5 +1,5 @@
-import { refuse } from '../result';
-import type { Refused } from '../result';
+import { refuse } from '../refusal';
+import type { Refusal } from '../refusal';
 
 /** One resistor of the chain with a contact across it, as measured by the box. */
 export type LadderElement = {
@@ -54,15 +54,13 @@ function sumsOf(elements: readonly LadderElement[]): HalfSums {
   return sums.sort(compareSums);
 }
 
-function badRow(row: LadderRow, index: number): Refused<'LADDER_ROW'> | undefined {
+function badRow(row: LadderRow, index: number): Refusal<'LADDER_ROW'> | undefined {
   const isBitBad = row.kind !== KIND.residual && !(row.contactBit >= 0 && row.contactBit < OUTPUT_BIT);
   const isValueBad = !(Number.isFinite(row.milliohm) && row.milliohm >= 0);
   const isUncertaintyBad = !(Number.isFinite(row.uncertaintyMilliohm) && row.uncertaintyMilliohm >= 0);
   if (!isBitBad && !isValueBad && !isUncertaintyBad) return undefined;
-  return refuse(
-    'LADDER_ROW',
-    `element table row ${index}: ${JSON.stringify(row)} is not a resistor with a contact bit`,
-  );
+  const { contactBit, milliohm, uncertaintyMilliohm } = row;
+  return refuse('LADDER_ROW', { rowIndex: index, contactBit, milliohm, uncertaintyMilliohm });
 }
 
 /**
@@ -70,7 +68,7 @@ function badRow(row: LadderRow, index: number): Refused<'LADDER_ROW'> | undefine
  * Refuses: a row that is no resistor (LADDER_ROW), a table without elements or residual, with more than 15 elements,
  * or with one contact bit used twice (LADDER_TABLE).
  */
-export function ladderFromRows(rows: readonly LadderRow[]): { kind: 'ladder'; ladder: Ladder } | Refused {
+export function ladderFromRows(rows: readonly LadderRow[]): { kind: 'ladder'; ladder: Ladder } | Refusal {
   for (const [index, row] of rows.entries()) {
     const refused = badRow(row, index);
     if (refused !== undefined) return refused;
@@ -80,13 +78,10 @@ export function ladderFromRows(rows: readonly LadderRow[]): { kind: 'ladder'; la
   const residual = rows.find(({ kind }) => kind === KIND.residual);
   const bits = [...elements, ...(limiter === undefined ? [] : [limiter])].map(({ contactBit }) => contactBit);
   if (elements.length === 0 || elements.length > MAX_ELEMENTS || residual === undefined) {
-    return refuse(
-      'LADDER_TABLE',
-      `the element table has ${elements.length} elements: read all rows from the box again`,
-    );
+    return refuse('LADDER_TABLE', { elementCount: elements.length });
   }
   if (new Set(bits).size !== bits.length) {
-    return refuse('LADDER_TABLE', 'the element table names one contact twice: update firmware and host');
+    return refuse('LADDER_TABLE', { isContactTwice: true });
   }
   const ascending = [...elements].sort(compareSums);
   const half = Math.ceil(ascending.length / 2);

@@ -1,5 +1,5 @@
-import { refuse } from '../result';
-import type { Refused } from '../result';
+import { refuse } from '../refusal';
+import type { Refusal } from '../refusal';
 import type { Ladder } from './ladder';
 
 /** Contacts to ask the box for, and what they make by its element table. */
@@ -79,15 +79,11 @@ function settingOf(ladder: Ladder, contactMask: number, askedOhm: number): Setti
  * Source: meet in the middle over two sorted halves; derived here, checked against all combinations in the tests.
  * Refuses: a resistance that is no number, or outside what the chain makes (LADDER_RANGE).
  */
-export function contactsFor(ladder: Ladder, resistanceOhm: number): Setting | Refused<'LADDER_RANGE'> {
+export function contactsFor(ladder: Ladder, resistanceOhm: number): Setting | Refusal<'LADDER_RANGE'> {
   const { fromOhm, toOhm } = ladderRangeOhm(ladder);
   const half = ladder.elements[0]!.milliohm / MILLIOHM / 2;
   if (!(resistanceOhm >= fromOhm - half && resistanceOhm <= toOhm + half)) {
-    const range = `${fromOhm.toFixed(1)} to ${toOhm.toFixed(0)} ohm`;
-    return refuse(
-      'LADDER_RANGE',
-      `${resistanceOhm} ohm: this box makes ${range}; choose a resistance inside it`,
-    );
+    return refuse('LADDER_RANGE', { resistanceOhm, fromOhm, toOhm });
   }
   const inserted = nearestInserted(ladder, resistanceOhm * MILLIOHM - ladder.residualMilliohm);
   return settingOf(ladder, (ladder.elementsMask & ~inserted) | ladder.alwaysMask, resistanceOhm);

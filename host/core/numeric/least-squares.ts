@@ -1,5 +1,5 @@
-import { refuse } from '../result';
-import type { Refused } from '../result';
+import { refuse } from '../refusal';
+import type { Refusal } from '../refusal';
 import { descend, freeColumns, maskedJacobian, positionAt, withinBounds } from './levenberg-marquardt';
 import type { Bounds, Descent, Position, ResidualProblem } from './levenberg-marquardt';
 import { inverseNormal, qrFactor, solveLeastSquares } from './qr';
@@ -45,7 +45,7 @@ export type LeastSquaresFit = {
   readonly settled: boolean;
 };
 
-export type LeastSquaresRefusal = Refused<
+export type LeastSquaresRefusal = Refusal<
   'LEAST_SQUARES_TOO_FEW' | 'LEAST_SQUARES_START' | 'LEAST_SQUARES_UNDETERMINED'
 >;
 
@@ -69,13 +69,9 @@ export function leastSquares(
 ): LeastSquaresFit | LeastSquaresRefusal {
   const { residualCount, parameterCount } = problem;
   if (residualCount < parameterCount)
-    return refuse(
-      'LEAST_SQUARES_TOO_FEW',
-      `${residualCount} observations cannot determine ${parameterCount} parameters: measure at least ${parameterCount}.`,
-    );
+    return refuse('LEAST_SQUARES_TOO_FEW', { observationCount: residualCount, parameterCount });
   const best = bestDescent(problem, options);
-  if (best === undefined)
-    return refuse('LEAST_SQUARES_START', 'No start gives finite residuals: give other first guesses.');
+  if (best === undefined) return refuse('LEAST_SQUARES_START', {});
   return describe(best, options.bounds ?? {});
 }
 
@@ -164,11 +160,7 @@ function describe(descent: Descent, bounds: Bounds): LeastSquaresFit | LeastSqua
   const free = freeColumns(descent, bounds);
   const freeCount = free.filter(Boolean).length;
   const inverse = scaledInverseNormal(descent, free, freeCount);
-  if (inverse === undefined)
-    return refuse(
-      'LEAST_SQUARES_UNDETERMINED',
-      'The observations leave a combination of the parameters free: measure at more places or use a simpler law.',
-    );
+  if (inverse === undefined) return refuse('LEAST_SQUARES_UNDETERMINED', {});
   const degreesOfFreedom = descent.residuals.length - freeCount;
   const variance = degreesOfFreedom > 0 ? descent.sumOfSquares / degreesOfFreedom : undefined;
   const covariance = variance === undefined ? undefined : inverse.map((row) => row.map((v) => v * variance));

@@ -1,5 +1,5 @@
-import { refuse } from '../result';
-import type { Refused } from '../result';
+import { refuse } from '../refusal';
+import type { Refusal } from '../refusal';
 
 /** A piecewise cubic through knots, without overshoot: plain data. */
 export type MonotoneCubic = {
@@ -9,7 +9,7 @@ export type MonotoneCubic = {
   readonly slopes: readonly number[];
 };
 
-export type MonotoneCubicRefusal = Refused<'CUBIC_TOO_FEW' | 'CUBIC_ORDER' | 'CUBIC_NOT_FINITE'>;
+export type MonotoneCubicRefusal = Refusal<'CUBIC_TOO_FEW' | 'CUBIC_ORDER' | 'CUBIC_NOT_FINITE'>;
 
 /**
  * Interpolates so that the curve rises exactly where the data rise, and a flat piece stays flat.
@@ -23,18 +23,10 @@ export function monotoneCubic(
   y: readonly number[],
 ): MonotoneCubic | MonotoneCubicRefusal {
   if (x.length < 2 || x.length !== y.length)
-    return refuse(
-      'CUBIC_TOO_FEW',
-      `A curve needs two knots or more, each with x and y: got ${x.length} and ${y.length}.`,
-    );
-  if (![...x, ...y].every(Number.isFinite))
-    return refuse('CUBIC_NOT_FINITE', 'A knot is not a finite number.');
+    return refuse('CUBIC_TOO_FEW', { xCount: x.length, yCount: y.length });
+  if (![...x, ...y].every(Number.isFinite)) return refuse('CUBIC_NOT_FINITE', {});
   const disorder = x.findIndex((value, i) => i > 0 && !(value > x[i - 1]!));
-  if (disorder >= 0)
-    return refuse(
-      'CUBIC_ORDER',
-      `Knot ${disorder + 1} at ${x[disorder]!} does not lie above the one before it.`,
-    );
+  if (disorder >= 0) return refuse('CUBIC_ORDER', { knotNumber: disorder + 1, x: x[disorder]! });
   return { kind: 'monotone-cubic', x: [...x], y: [...y], slopes: knotSlopes(x, y) };
 }
 

@@ -1,4 +1,4 @@
-import { refuse, type Refused } from '../result';
+import { refuse, type Refusal } from '../refusal';
 
 const SIGNIFICANT_DIGITS = 4;
 
@@ -16,15 +16,12 @@ export const logSpaced = (
   count: number,
 ):
   | { readonly kind: 'spaced'; readonly resistancesOhm: readonly number[] }
-  | Refused<'PLAN_RANGE' | 'PLAN_COUNT'> => {
+  | Refusal<'PLAN_RANGE' | 'PLAN_COUNT'> => {
   if (!(fromOhm > 0 && toOhm > 0 && fromOhm < Infinity && toOhm < Infinity && fromOhm !== toOhm)) {
-    return refuse(
-      'PLAN_RANGE',
-      `a sweep needs two different ends above 0 ohm, not ${fromOhm} and ${toOhm} ohm`,
-    );
+    return refuse('PLAN_RANGE', { fromOhm, toOhm });
   }
   if (!(Number.isInteger(count) && count >= 2)) {
-    return refuse('PLAN_COUNT', `a sweep needs at least 2 points, not ${count}`);
+    return refuse('PLAN_COUNT', { count });
   }
   const ratio = Math.log(toOhm / fromOhm) / (count - 1);
   const resistancesOhm = Array.from({ length: count }, (_, index) =>

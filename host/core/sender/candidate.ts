@@ -1,5 +1,5 @@
 import { monotoneRoot } from '../numeric/monotone-root';
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
 import type { Quantity } from '../response';
 import { lawArgument, lawOhm, lawSlope, type SenderLaw } from './law';
 import type { LawFit } from './law-fit';
@@ -30,7 +30,7 @@ const HOPELESS_SPAN_FRACTION = 0.1;
 export type CandidateContext = Pick<Candidate, 'points' | 'quantity' | 'basis'>;
 
 /** A fitted law with its range and residuals. Source: derived here. Refuses: SENDER_NOT_MONOTONE, SENDER_NEGATIVE. */
-export function candidateFrom(fit: LawFit, context: CandidateContext): Candidate | Refused {
+export function candidateFrom(fit: LawFit, context: CandidateContext): Candidate | Refusal {
   const { points, quantity } = context;
   const known = { from: points[0]!.argument, to: points.at(-1)!.argument };
   const usable = usableRange(fit.law, known, quantity);
@@ -53,19 +53,11 @@ function isOnBranch(law: SenderLaw, ohm: number): boolean {
   return Math.abs(lawOhm(law, argument) / ohm - 1) < SAME_OHM;
 }
 
-function unusable(law: SenderLaw, fault: Unusable, points: readonly LawPoint[]): Refused {
-  const between = `between ${points[0]!.value} and ${points.at(-1)!.value}`;
-  if (fault === 'not-a-resistance') {
-    return refuse(
-      'SENDER_NEGATIVE',
-      `${law.name} through these points goes below 0 ohm ${between}; use a table`,
-    );
-  }
-  return refuse(
-    'SENDER_NOT_MONOTONE',
-    `${law.name} through these points turns back ${between}: one resistance would stand for two values; ` +
-      'use a table, or measure the points again',
-  );
+function unusable(law: SenderLaw, fault: Unusable, points: readonly LawPoint[]): Refusal {
+  const slots = { model: law.name, from: points[0]!.value, to: points.at(-1)!.value };
+  return fault === 'not-a-resistance'
+    ? refuse('SENDER_NEGATIVE', slots)
+    : refuse('SENDER_NOT_MONOTONE', slots);
 }
 
 /** Rounding of exp(ln R), relative. */

@@ -4,6 +4,7 @@ import { betaFromPair, pairwiseBetas } from './beta-gate';
 import { type Candidate, isContradicted } from './candidate';
 import { exceedsChance } from '../numeric/chi-squared';
 import { lawOhm } from './law';
+import type { SenderReason } from './remarks';
 import type { FittedSender, FittedSenderPoint, SenderCoefficient } from './sender';
 import { unitChange } from '../units';
 import { senderWarnings } from './warnings';
@@ -18,7 +19,7 @@ const BETA_HOT_CELSIUS = 85;
  * Source: covariance s^2 (A'WA)^-1 of a plain fit, (A'WA)^-1 of a weighted one, enlarged by chi-squared per degree of
  * freedom when the misfit exceeds chance (Birge, Phys. Rev. 40 (1932) 207).
  */
-export function describeSender(candidate: Candidate, unit: string, reason: string): FittedSender {
+export function describeSender(candidate: Candidate, unit: string, reason: SenderReason): FittedSender {
   const { fit, basis, points, usable, quantity } = candidate;
   const leftOver = fit.law.name === 'table' ? 0 : points.length - fit.values.length;
   const scale = covarianceScale(candidate, leftOver);

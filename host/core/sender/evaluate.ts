@@ -1,7 +1,6 @@
-import { figure } from '../figure';
 import { quadraticForm } from '../numeric/matrix';
 import { coverageFactor } from '../numeric/student-t';
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
 import { argumentAt } from './candidate';
 import { lawGradient, lawOhm, lawSlope } from './law';
 import { lawRemainder } from './remainder';
@@ -42,14 +41,11 @@ export type SenderValue = {
  * Source: the sender's law; u^2 = g' V g (GUM 5.2.2), expanded with Student t at 95 %.
  * Refuses: a value beyond the usable range (SENDER_OUT_OF_RANGE).
  */
-export function senderOhmAt(sender: FittedSender, value: number): SenderOhm | Refused<'SENDER_OUT_OF_RANGE'> {
+export function senderOhmAt(sender: FittedSender, value: number): SenderOhm | Refusal<'SENDER_OUT_OF_RANGE'> {
   const slack = ROUNDING_SHARE * (sender.usableTo - sender.usableFrom);
   if (!(value >= sender.usableFrom - slack && value <= sender.usableTo + slack)) {
-    return refuse(
-      'SENDER_OUT_OF_RANGE',
-      `${value} ${sender.unit} is beyond what ${sender.model} can be followed to ` +
-        `(${sender.usableFrom.toPrecision(4)} to ${sender.usableTo.toPrecision(4)} ${sender.unit})`,
-    );
+    const { unit, usableFrom: from, usableTo: to } = sender;
+    return refuse('SENDER_OUT_OF_RANGE', { value, unit, from, to });
   }
   const argument = toArgument(sender, value);
   const standardUncertaintyOhm = ohmUncertainty(sender, argument);
@@ -74,15 +70,11 @@ export function senderOhmAt(sender: FittedSender, value: number): SenderOhm | Re
 export function senderValueAt(
   sender: FittedSender,
   resistanceOhm: number,
-): SenderValue | Refused<'SENDER_OUT_OF_RANGE'> {
+): SenderValue | Refusal<'SENDER_OUT_OF_RANGE'> {
   const found = argumentOf(sender, resistanceOhm);
   if (found === undefined) {
-    const [low, high] = ohmRange(sender);
-    return refuse(
-      'SENDER_OUT_OF_RANGE',
-      `${figure(resistanceOhm)} ohm is beyond what ${sender.model} can be followed to ` +
-        `(${low.toPrecision(4)} to ${high.toPrecision(4)} ohm)`,
-    );
+    const [fromOhm, toOhm] = ohmRange(sender);
+    return refuse('SENDER_OUT_OF_RANGE', { resistanceOhm, fromOhm, toOhm });
   }
   const { factor: perArgument } = toUnit(sender);
   const value = perArgument * found.argument + toUnit(sender).offset;

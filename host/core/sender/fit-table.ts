@@ -1,6 +1,6 @@
 import { monotoneCubic } from '../numeric/monotone-cubic';
 import { mean, rootSumOfSquares } from '../numeric/sum';
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
 import type { LawFit } from './law-fit';
 import type { LawPoint } from './points';
 import { scaledArgument, scaledOhm, type TableKnot, type TableLaw } from './table';
@@ -10,16 +10,14 @@ import { scaledArgument, scaledOhm, type TableKnot, type TableLaw } from './tabl
  * Source: Fritsch and Carlson (1980) in (1/T, ln R), as recommended against polynomials in R (trade practice).
  * Refuses: resistance that turns back between two values (SENDER_NOT_MONOTONE), with the values named.
  */
-export function fitTable(points: readonly LawPoint[], scale: TableLaw['scale']): LawFit | Refused {
+export function fitTable(points: readonly LawPoint[], scale: TableLaw['scale']): LawFit | Refusal {
   const pooled = poolRepeats(points, scale);
   const turn = firstTurn(pooled);
   if (turn !== undefined) {
-    const [before, at, after] = pooled.slice(turn - 1, turn + 2);
-    return refuse(
-      'SENDER_NOT_MONOTONE',
-      `resistance turns back: ${before!.ohm} ohm at ${before!.value}, ${at!.ohm} ohm at ${at!.value}, ` +
-        `${after!.ohm} ohm at ${after!.value}; measure these again or strike one`,
-    );
+    const around = pooled.slice(turn - 1, turn + 2);
+    return refuse('SENDER_NOT_MONOTONE', {
+      points: around.map(({ value, ohm }) => ({ value, resistanceOhm: ohm })),
+    });
   }
   const slopes = knotSlopes(pooled, scale);
   const knots = pooled.map((point, i): TableKnot => ({

@@ -1,7 +1,7 @@
-import { isRefused, type Refused, refuse } from '../result';
+import { isRefused, type Refusal, refuse } from '../refusal';
 import { type Candidate, candidateFrom, isContradicted, isHopeless, worstResidual } from './candidate';
 import { describeSender } from './describe';
-import { modelSentence, modelsToTry } from './choose-model';
+import { modelsToTry } from './choose-model';
 import { fitExponential } from './fit-exponential';
 import { fitPolynomial, HIGHEST_DEGREE } from './fit-polynomial';
 import { fitTable } from './fit-table';
@@ -16,6 +16,7 @@ import {
   type UncertaintyBasis,
   withAssumedUncertainty,
 } from './points';
+import type { RejectedLaw, SenderReason } from './remarks';
 import type { FittedSender } from './sender';
 
 export type SenderOptions = {
@@ -44,68 +45,64 @@ const thermistorLaws: readonly SenderLawName[] = ['steinhart-hart', 'beta', 'exp
  * law that does not suit the quantity), SENDER_NOT_MONOTONE, SENDER_NEGATIVE (below 0 ohm between
  * the points), SENDER_UNDETERMINED.
  */
-export function fitSender(points: readonly SenderPoint[], options: SenderOptions): FittedSender | Refused {
+export function fitSender(points: readonly SenderPoint[], options: SenderOptions): FittedSender | Refusal {
   const prepared = preparePoints(points, options.unit);
   if (prepared.kind === 'refused') return prepared;
   const degree = options.degree ?? 2;
   if (options.model === undefined) return fitBestModel(prepared, options.unit, degree);
   const candidate = fitModel(prepared, options.model, degree);
-  return isRefused(candidate) ? candidate : describeSender(candidate, options.unit, 'asked for by name');
+  return isRefused(candidate) ? candidate : describeSender(candidate, options.unit, { why: 'asked-for' });
 }
 
-function fitBestModel(prepared: PreparedPoints, unit: string, degree: number): FittedSender | Refused {
-  const { order, observation } = modelsToTry(prepared.points, prepared.quantity);
-  const passedOver: string[] = [];
+function fitBestModel(prepared: PreparedPoints, unit: string, degree: number): FittedSender | Refusal {
+  const { order, shows } = modelsToTry(prepared.points, prepared.quantity);
+  const rejected: RejectedLaw[] = [];
+  const because = (why: 'fits' | 'least-bad'): SenderReason => ({
+    why,
+    ...(shows === undefined ? {} : { shows }),
+    temperatureCount: distinctCount(prepared.points),
+    rejected,
+  });
   const misfits: Candidate[] = [];
-  let refusal: Refused | undefined;
+  let refusal: Refusal | undefined;
   for (const model of order) {
     const candidate = fitModel(prepared, model, degree);
     if (isRefused(candidate)) {
-      passedOver.push(`${model}: ${candidate.message}`);
+      rejected.push({ model });
       // The most telling refusal is that of the law that bends to every point.
       if (refusal === undefined || model === 'table') refusal = candidate;
     } else if (isContradicted(candidate)) {
-      passedOver.push(`${model} misses the points by up to ${worstResidual(candidate).toPrecision(2)}`);
+      rejected.push({ model, missesBy: worstResidual(candidate) });
       misfits.push(candidate);
     } else {
-      return describeSender(candidate, unit, chosenBecause(model, observation, passedOver));
+      return describeSender(candidate, unit, because('fits'));
     }
   }
   const leastBad = misfits.sort((one, other) => worstResidual(one) - worstResidual(other))[0];
   if (leastBad === undefined || (refusal !== undefined && isHopeless(leastBad)))
-    return refusal ?? refuse('SENDER_UNDETERMINED', 'no law goes through these points');
-  return describeSender(leastBad, unit, `the least bad law: ${passedOver.join('; ')}`);
+    return refusal ?? refuse('SENDER_UNDETERMINED', {});
+  return describeSender(leastBad, unit, because('least-bad'));
 }
 
-function chosenBecause(model: SenderLawName, observation: string, passedOver: readonly string[]): string {
-  const start = observation === '' ? modelSentence[model] : `${modelSentence[model]}: ${observation}`;
-  return passedOver.length === 0 ? start : `${start}; passed over ${passedOver.join('; ')}`;
-}
-
-function fitModel(prepared: PreparedPoints, model: SenderLawName, degree: number): Candidate | Refused {
+function fitModel(prepared: PreparedPoints, model: SenderLawName, degree: number): Candidate | Refusal {
   const { points, quantity } = prepared;
   if (thermistorLaws.includes(model) && quantity !== 'temperature') {
-    return refuse('SENDER_MODEL', `${model} is a law of temperature; use linear, polynomial or table here`);
+    return refuse('SENDER_MODEL', { model });
   }
   if (model === 'polynomial' && !(Number.isInteger(degree) && degree >= 2 && degree <= HIGHEST_DEGREE)) {
-    return refuse('SENDER_MODEL', `degree ${degree}; a polynomial here has degree 2 or ${HIGHEST_DEGREE}`);
+    return refuse('SENDER_MODEL', { model, degree, highestDegree: HIGHEST_DEGREE });
   }
   const least = model === 'polynomial' ? degree + 1 : leastDistinct[model];
   const distinct = distinctCount(points);
   if (distinct < least) {
-    return refuse('SENDER_TOO_FEW_POINTS', `${model} needs ${least} different values, ${distinct} given`);
+    return refuse('SENDER_TOO_FEW_POINTS', { valueCount: distinct, fewest: least, model });
   }
   const basis = basisOf(prepared, model === 'table' ? Infinity : least);
   const known = basis === 'assumed' ? withAssumedUncertainty(points, quantity) : points;
   const fit = fitByName({ ...prepared, points: known }, basis, { model, degree });
-  if (fit === undefined) return refuse('SENDER_UNDETERMINED', undetermined(model));
+  if (fit === undefined) return refuse('SENDER_UNDETERMINED', { model });
   return isRefused(fit) ? fit : candidateFrom(fit, { points: known, quantity, basis });
 }
-
-const undetermined = (model: SenderLawName): string =>
-  model === 'exponential'
-    ? 'the points do not determine an exponential with offset, or its pole falls between them'
-    : `the points do not determine the coefficients of ${model}: are they all at one resistance?`;
 
 function basisOf(prepared: PreparedPoints, least: number): UncertaintyBasis {
   if (prepared.isUncertaintyGiven) return 'given';
@@ -116,7 +113,7 @@ function fitByName(
   { points, quantity }: PreparedPoints,
   basis: UncertaintyBasis,
   { model, degree }: { readonly model: SenderLawName; readonly degree: number },
-): LawFit | Refused | undefined {
+): LawFit | Refusal | undefined {
   const weighting = basis === 'residuals' ? 'plain' : 'weighted';
   switch (model) {
     case 'steinhart-hart':

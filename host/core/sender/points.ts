@@ -1,4 +1,5 @@
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
+import type { PointFault } from './refusals';
 import type { Quantity } from '../response';
 import { CELSIUS_ZERO_KELVIN, quantityOfUnit, unitChange } from '../units';
 
@@ -35,12 +36,6 @@ export type PreparedPoints = {
  */
 export type UncertaintyBasis = 'given' | 'residuals' | 'assumed';
 
-/** Which number of a point cannot be, and why, in words that follow its name. */
-export type PointFault = {
-  readonly of: 'value' | 'resistance' | 'valueUncertainty' | 'resistanceUncertainty';
-  readonly says: string;
-};
-
 /** More points than any bath session yields; a longer list is a wrong file. Source: common practice, no source. */
 const MOST_SENDER_POINTS = 10_000;
 /** Values and uncertainties beyond this are typing errors whatever the unit. */
@@ -67,17 +62,17 @@ const ASSUMED_OHM = 0.1;
  * Source: derived here. Refuses: SENDER_TOO_FEW_POINTS, SENDER_TOO_MANY_POINTS, SENDER_POINT (a number that cannot be,
  * with the point named).
  */
-export function preparePoints(points: readonly SenderPoint[], unit: string): PreparedPoints | Refused {
+export function preparePoints(points: readonly SenderPoint[], unit: string): PreparedPoints | Refusal {
   const quantity = quantityOfUnit(unit);
   if (points.length > MOST_SENDER_POINTS) {
-    return refuse('SENDER_TOO_MANY_POINTS', `${points.length} points; the limit is ${MOST_SENDER_POINTS}`);
+    return refuse('SENDER_TOO_MANY_POINTS', { pointCount: points.length, most: MOST_SENDER_POINTS });
   }
   const change = unitChange(unit, quantity === 'temperature' ? 'degC' : unit);
   if (change.kind === 'refused') return change;
   const prepared: LawPoint[] = [];
   for (const [index, point] of points.entries()) {
-    const wrong = senderPointFault(point, unit);
-    if (wrong !== undefined) return refuse('SENDER_POINT', `point ${index + 1}: ${wrong.says}`);
+    const fault = senderPointFault(point, unit);
+    if (fault !== undefined) return refuse('SENDER_POINT', { pointNumber: index + 1, unit, fault });
     prepared.push({
       value: point.value,
       argument: change.factor * point.value + change.offset,
@@ -89,7 +84,7 @@ export function preparePoints(points: readonly SenderPoint[], unit: string): Pre
   const sorted = inOrder(prepared);
   const distinct = distinctCount(sorted);
   if (distinct < 2) {
-    return refuse('SENDER_TOO_FEW_POINTS', `${distinct} different value(s); a sender curve needs at least 2`);
+    return refuse('SENDER_TOO_FEW_POINTS', { valueCount: distinct, fewest: 2 });
   }
   const isUncertaintyGiven = sorted.some((point) => point.argumentUncertainty + point.ohmUncertainty > 0);
   const complete = isUncertaintyGiven ? withMissingFilled(sorted) : sorted;
@@ -129,34 +124,32 @@ function inOrder(points: readonly LawPoint[]): LawPoint[] {
 export function senderPointFault(point: SenderPoint, unit: string): PointFault | undefined {
   const { value, resistanceOhm, valueUncertainty = 0, resistanceUncertaintyOhm = 0 } = point;
   if (!(Math.abs(value) <= LARGEST_VALUE))
-    return { of: 'value', says: `value ${value}; it must be a number of at most ${LARGEST_VALUE}` };
+    return { of: 'value', wrong: 'size', given: value, most: LARGEST_VALUE };
   const isTemperature = quantityOfUnit(unit) === 'temperature';
   if (isTemperature && !isAboveAbsoluteZero(value, unit))
-    return { of: 'value', says: `${value} is below absolute zero` };
-  if (isTemperature && resistanceOhm === 0) {
-    const says = 'resistance is 0 ohm; a temperature sender has more (a short was measured?)';
-    return { of: 'resistance', says };
-  }
-  if (!(resistanceOhm === 0 || (resistanceOhm >= LOWEST_SENDER_OHM && resistanceOhm <= HIGHEST_SENDER_OHM))) {
-    const says = `resistance is ${resistanceOhm} ohm; a sender has 0, or ${LOWEST_SENDER_OHM} to ${HIGHEST_SENDER_OHM} ohm`;
-    return { of: 'resistance', says };
-  }
+    return { of: 'value', wrong: 'below-absolute-zero', given: value };
+  if (isTemperature && resistanceOhm === 0) return { of: 'resistance', wrong: 'short' };
+  if (!(resistanceOhm === 0 || (resistanceOhm >= LOWEST_SENDER_OHM && resistanceOhm <= HIGHEST_SENDER_OHM)))
+    return {
+      ...{ of: 'resistance', wrong: 'size', given: resistanceOhm },
+      ...{ least: LOWEST_SENDER_OHM, most: HIGHEST_SENDER_OHM },
+    };
   if (!(valueUncertainty >= 0 && valueUncertainty <= LARGEST_VALUE))
-    return { of: 'valueUncertainty', says: uncertaintyRange('value', valueUncertainty, LARGEST_VALUE) };
-  if (!(resistanceUncertaintyOhm >= 0 && resistanceUncertaintyOhm <= HIGHEST_SENDER_OHM)) {
-    const says = uncertaintyRange('resistance', resistanceUncertaintyOhm, HIGHEST_SENDER_OHM);
-    return { of: 'resistanceUncertainty', says };
-  }
-  return undefined;
+    return { of: 'valueUncertainty', wrong: 'size', given: valueUncertainty, most: LARGEST_VALUE };
+  return resistanceUncertaintyOhm >= 0 && resistanceUncertaintyOhm <= HIGHEST_SENDER_OHM
+    ? undefined
+    : {
+        of: 'resistanceUncertainty',
+        wrong: 'size',
+        given: resistanceUncertaintyOhm,
+        most: HIGHEST_SENDER_OHM,
+      };
 }
 
 function isAboveAbsoluteZero(value: number, unit: string): boolean {
   const change = unitChange(unit, 'degC');
   return change.kind === 'refused' || change.factor * value + change.offset > -CELSIUS_ZERO_KELVIN;
 }
-
-const uncertaintyRange = (of: string, uncertainty: number, most: number): string =>
-  `standard uncertainty of the ${of} is ${uncertainty}; it must be 0 to ${most}`;
 
 // A point without any uncertainty among points that have one would get infinite weight: it is given the largest of them.
 function withMissingFilled(points: readonly LawPoint[]): readonly LawPoint[] {

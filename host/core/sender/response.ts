@@ -1,5 +1,5 @@
 import type { SenderResponse } from '../response';
-import type { Refused } from '../result';
+import type { Refusal } from '../refusal';
 import { bareOhm, bareOhmUncertainty, bareValue, ohmRange } from './evaluate';
 import type { FittedSender } from './sender';
 import { unitChange } from '../units';
@@ -22,7 +22,7 @@ const LARGEST_RELATIVE_UNCERTAINTY = 1;
 export function senderResponse(
   sender: FittedSender,
   options: SenderResponseOptions = {},
-): SenderResponse | Refused<'SENDER_UNIT'> {
+): SenderResponse | Refusal<'SENDER_UNIT'> {
   const unit = options.unit ?? sender.unit;
   const change = unitChange(sender.unit, unit);
   if (change.kind === 'refused') return change;

@@ -1,5 +1,5 @@
 import { monotoneRoot } from '../numeric/monotone-root';
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
 import { bareOhm, senderOhmAt } from './evaluate';
 import type { FittedSender } from './sender';
 import { kelvinFromCelsius, unitChange } from '../units';
@@ -43,7 +43,7 @@ const USUAL_RESISTANCE_FRACTION = 0.002;
  * Refuses: SELF_HEATING_INPUT (numbers that cannot be, or no more power at the second reading), SELF_HEATING_NOT_SEEN
  * (the resistance did not fall by more than the meter's uncertainty), SELF_HEATING_TOO_HOT.
  */
-export function dissipationFromTwoCurrents(readings: TwoCurrents): Dissipation | Refused {
+export function dissipationFromTwoCurrents(readings: TwoCurrents): Dissipation | Refusal {
   const { betaKelvin, low, high } = readings;
   const [lowWatt, highWatt] = [powerOf(low), powerOf(high)];
   const fault = inputFault(readings, lowWatt, highWatt);
@@ -52,20 +52,13 @@ export function dissipationFromTwoCurrents(readings: TwoCurrents): Dissipation |
   const fall = Math.log(low.resistanceOhm / high.resistanceOhm);
   const noise = Math.SQRT2 * (readings.resistanceFraction ?? USUAL_RESISTANCE_FRACTION);
   if (!(fall > noise)) {
-    return refuse(
-      'SELF_HEATING_NOT_SEEN',
-      `resistance fell by ${(100 * fall).toFixed(2)} %, the meter is uncertain by ${(100 * noise).toFixed(2)} %; ` +
-        'use a larger second current',
-    );
+    return refuse('SELF_HEATING_NOT_SEEN', { fallPercent: 100 * fall, noisePercent: 100 * noise });
   }
   const fallAt = (kelvinPerWatt: number): number =>
     betaKelvin * (1 / (bathKelvin + lowWatt * kelvinPerWatt) - 1 / (bathKelvin + highWatt * kelvinPerWatt));
   const kelvinPerWatt = monotoneRoot(fallAt, { from: 0, to: LARGEST_RISE_KELVIN / highWatt, target: fall });
   if (kelvinPerWatt === undefined) {
-    return refuse(
-      'SELF_HEATING_TOO_HOT',
-      `the second reading means a rise above ${LARGEST_RISE_KELVIN} K: use less current`,
-    );
+    return refuse('SELF_HEATING_TOO_HOT', { riseAboveCelsius: LARGEST_RISE_KELVIN });
   }
   const lowRiseKelvin = lowWatt * kelvinPerWatt;
   const coldening = betaKelvin * (1 / bathKelvin - 1 / (bathKelvin + lowRiseKelvin));
@@ -87,14 +80,11 @@ export function dissipationFromTwoCurrents(readings: TwoCurrents): Dissipation |
 export function selfHeatedOhm(
   sender: FittedSender,
   heating: { readonly value: number; readonly currentAmp: number; readonly wattPerKelvin: number },
-): SelfHeated | Refused {
+): SelfHeated | Refusal {
   const { value, currentAmp, wattPerKelvin } = heating;
   const change = unitChange('degC', sender.unit);
   if (change.kind === 'refused' || !(wattPerKelvin > 0) || !Number.isFinite(currentAmp)) {
-    return refuse(
-      'SELF_HEATING_INPUT',
-      'self-heating needs a temperature sender, a current and watts per kelvin above 0',
-    );
+    return refuse('SELF_HEATING_INPUT', { wrong: 'not-temperature' });
   }
   const cold = senderOhmAt(sender, value);
   if (cold.kind === 'refused') return cold;
@@ -105,10 +95,7 @@ export function selfHeatedOhm(
   const settled =
     currentAmp === 0 ? value : monotoneRoot(excess, { from: value, to: sender.usableTo, target: 0 });
   if (settled === undefined) {
-    return refuse(
-      'SELF_HEATING_TOO_HOT',
-      `${currentAmp} A heats this sender beyond ${sender.usableTo} ${sender.unit}`,
-    );
+    return refuse('SELF_HEATING_TOO_HOT', { currentAmp, hottest: sender.usableTo, unit: sender.unit });
   }
   return {
     kind: 'self-heated',
@@ -119,19 +106,16 @@ export function selfHeatedOhm(
 
 const powerOf = ({ currentAmp, resistanceOhm }: CurrentReading): number => currentAmp ** 2 * resistanceOhm;
 
-function inputFault(readings: TwoCurrents, lowWatt: number, highWatt: number): Refused | undefined {
+function inputFault(readings: TwoCurrents, lowWatt: number, highWatt: number): Refusal | undefined {
   const { bathCelsius, betaKelvin, low, high } = readings;
   const areReal = [bathCelsius, betaKelvin, lowWatt, highWatt].every(Number.isFinite);
   if (!areReal || !(kelvinFromCelsius(bathCelsius) > 0 && betaKelvin > 0)) {
-    return refuse(
-      'SELF_HEATING_INPUT',
-      'bath temperature, Beta, currents and resistances must be real and Beta above 0',
-    );
+    return refuse('SELF_HEATING_INPUT', { wrong: 'not-real' });
   }
   if (!(low.resistanceOhm > 0 && high.resistanceOhm > 0)) {
-    return refuse('SELF_HEATING_INPUT', 'both resistances must be above 0');
+    return refuse('SELF_HEATING_INPUT', { wrong: 'resistance' });
   }
   return highWatt > lowWatt
     ? undefined
-    : refuse('SELF_HEATING_INPUT', `the second reading has no more power (${highWatt} W after ${lowWatt} W)`);
+    : refuse('SELF_HEATING_INPUT', { wrong: 'no-more-power', lowWatt, highWatt });
 }

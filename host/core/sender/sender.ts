@@ -1,7 +1,9 @@
 import type { Quantity } from '../response';
 import type { PairwiseBeta } from './beta-gate';
 import type { SenderLaw, SenderLawName } from './law';
+import type { Remark } from '../remark';
 import type { UncertaintyBasis } from './points';
+import type { SenderReason, SenderRemarks } from './remarks';
 
 /** A coefficient of the law with its standard uncertainty (null when nothing determines one). */
 export type SenderCoefficient = {
@@ -19,8 +21,6 @@ export type FittedSenderPoint = {
   readonly residualOhm: number;
 };
 
-export type SenderWarning = { readonly code: string; readonly message: string };
-
 /** A fitted sender as plain data: it survives JSON, and every function of this folder takes it as it is. */
 export type FittedSender = {
   readonly kind: 'sender';
@@ -29,8 +29,8 @@ export type FittedSender = {
   /** Unit of every value below: "degC", "degF", "kPa", "psi", "bar", "%" or the person's own. */
   readonly unit: string;
   readonly model: SenderLawName;
-  /** Why this model: chosen by name, or the reason for the automatic choice. */
-  readonly reason: string;
+  /** Why this model. */
+  readonly reason: SenderReason;
   readonly law: SenderLaw;
   readonly coefficients: readonly SenderCoefficient[];
   readonly covariance: readonly (readonly number[])[];
@@ -52,5 +52,5 @@ export type FittedSender = {
   readonly risesWithValue: boolean;
   readonly beta2585Kelvin: number | null;
   readonly pairwiseBetas: readonly PairwiseBeta[];
-  readonly warnings: readonly SenderWarning[];
+  readonly warnings: readonly Remark<keyof SenderRemarks>[];
 };

@@ -1,4 +1,4 @@
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
 import { senderOhmAt, senderValueAt } from './evaluate';
 import type { FittedSender } from './sender';
 
@@ -22,9 +22,9 @@ export function toleranceBand(
   sender: FittedSender,
   value: number,
   tolerancePercent: number,
-): ToleranceBand | Refused {
+): ToleranceBand | Refusal {
   if (!(tolerancePercent >= 0 && tolerancePercent <= 90)) {
-    return refuse('SENDER_TOLERANCE', `tolerance ${tolerancePercent} %; give 0 to 90`);
+    return refuse('SENDER_TOLERANCE', { tolerancePercent });
   }
   const nominal = senderOhmAt(sender, value);
   if (nominal.kind === 'refused') return nominal;

@@ -1,4 +1,4 @@
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
 
 /** Constants of the standard atmosphere up to 11 km. Source: ISO 2533:1975. */
 const SEA_LEVEL_PASCAL = 101_325;
@@ -17,13 +17,10 @@ export type StandardPressure = { readonly kind: 'standard-pressure'; readonly pr
  * Mean air pressure at a geopotential altitude (2,000 m on the map is 1,999.4 m here, which no needle shows).
  * Source: ISO 2533:1975, 2.6. Refuses: outside -2,000 to 11,000 m (WATER_ALTITUDE).
  */
-export function standardPressure(altitudeMetre: number): StandardPressure | Refused<'WATER_ALTITUDE'> {
+export function standardPressure(altitudeMetre: number): StandardPressure | Refusal<'WATER_ALTITUDE'> {
   const { lowestMetre, highestMetre } = altitudeLimits;
   if (!(altitudeMetre >= lowestMetre && altitudeMetre <= highestMetre)) {
-    return refuse(
-      'WATER_ALTITUDE',
-      `${altitudeMetre} m: the altitude must lie between ${lowestMetre} and ${highestMetre} m`,
-    );
+    return refuse('WATER_ALTITUDE', { altitudeMetre, lowestMetre, highestMetre });
   }
   const pressurePascal =
     SEA_LEVEL_PASCAL * (1 - (LAPSE_KELVIN_PER_METRE * altitudeMetre) / SEA_LEVEL_KELVIN) ** EXPONENT;

@@ -1,5 +1,5 @@
 import { rootSumOfSquares } from '../numeric/sum';
-import { isRefused, type Refused } from '../result';
+import { isRefused, type Refusal } from '../refusal';
 import { pressureGradient, standardPressure } from './atmosphere';
 import { saturationLimits, saturationTemperature } from './saturation';
 
@@ -44,7 +44,7 @@ const STEP_FRACTION = 1e-5;
  * Source: IAPWS R7-97(2012) equation (31) on ISO 2533:1975; uncertainty by GUM 5.1.2, rectangular half-widths by 4.3.7.
  * Refuses: WATER_ALTITUDE, WATER_PRESSURE.
  */
-export function boilingPoint(question: BoilingQuestion): BoilingPoint | Refused {
+export function boilingPoint(question: BoilingQuestion): BoilingPoint | Refusal {
   const place = placeOf(question);
   if (place.kind === 'refused') return place;
   const found = saturationTemperature(place.pressurePascal);
@@ -82,7 +82,7 @@ type Place = {
   readonly errors: readonly { readonly name: string; readonly pascal: number }[];
 };
 
-function placeOf(question: BoilingQuestion): Place | Refused {
+function placeOf(question: BoilingQuestion): Place | Refusal {
   if ('pressurePascal' in question) {
     const pascal = question.pressureUncertaintyPascal ?? USUAL_PRESSURE_UNCERTAINTY_PASCAL;
     const { pressurePascal } = question;

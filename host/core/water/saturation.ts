@@ -1,4 +1,4 @@
-import { type Refused, refuse } from '../result';
+import { type Refusal, refuse } from '../refusal';
 
 const CELSIUS_ZERO_KELVIN = 273.15;
 const PASCAL_PER_MEGAPASCAL = 1e6;
@@ -36,11 +36,11 @@ export type SaturationTemperature = {
  */
 export function saturationPressure(
   temperatureCelsius: number,
-): SaturationPressure | Refused<'WATER_TEMPERATURE'> {
+): SaturationPressure | Refusal<'WATER_TEMPERATURE'> {
   const kelvin = temperatureCelsius + CELSIUS_ZERO_KELVIN;
   const { coldestKelvin, hottestKelvin } = saturationLimits;
   if (!(kelvin >= coldestKelvin && kelvin <= hottestKelvin)) {
-    return refuse('WATER_TEMPERATURE', `${temperatureCelsius} degC: water boils between 0 and 373.946 degC`);
+    return refuse('WATER_TEMPERATURE', { temperatureCelsius });
   }
   const theta = kelvin + N9 / (kelvin - N10);
   const a = theta * theta + N1 * theta + N2;
@@ -58,13 +58,10 @@ export function saturationPressure(
  */
 export function saturationTemperature(
   pressurePascal: number,
-): SaturationTemperature | Refused<'WATER_PRESSURE'> {
+): SaturationTemperature | Refusal<'WATER_PRESSURE'> {
   const { lowestPascal, highestPascal } = saturationLimits;
   if (!(pressurePascal >= lowestPascal && pressurePascal <= highestPascal)) {
-    return refuse(
-      'WATER_PRESSURE',
-      `${pressurePascal / 100} hPa: water boils between 6.112 hPa and 220,640 hPa (absolute pressure)`,
-    );
+    return refuse('WATER_PRESSURE', { pressureHectopascal: pressurePascal / 100 });
   }
   const beta = (pressurePascal / PASCAL_PER_MEGAPASCAL) ** 0.25;
   const e = beta * beta + N3 * beta + N6;

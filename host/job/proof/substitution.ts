@@ -1,4 +1,4 @@
-import { refuse, type Refused } from '../../core/result';
+import { refuse, type Refusal } from '../../core/refusal';
 import {
   fitSender,
   ohmRange,
@@ -27,7 +27,7 @@ export type Substitution = {
   readonly isBeyondPoints: boolean;
 };
 
-export type SubstitutionRefused = Refused<'SENDER_UNIT' | 'SENDER_SHORT_OF_DANGER' | 'SENDER_OUT_OF_RANGE'>;
+export type SubstitutionRefused = Refusal<'SENDER_UNIT' | 'SENDER_SHORT_OF_DANGER' | 'SENDER_OUT_OF_RANGE'>;
 
 type Turned = {
   readonly into: (reading: number) => number;
@@ -35,13 +35,9 @@ type Turned = {
   readonly factor: number;
 };
 
-const turnOf = (gauge: Gauge, sender: FittedSender): Turned | Refused<'SENDER_UNIT'> => {
+const turnOf = (gauge: Gauge, sender: FittedSender): Turned | Refusal<'SENDER_UNIT'> => {
   const change = unitChange(gauge.unit, sender.unit);
-  if (change.kind === 'refused')
-    return refuse(
-      'SENDER_UNIT',
-      `the dial is in ${gauge.unit} and the sender's points are in ${sender.unit}: give its points in ${gauge.unit}`,
-    );
+  if (change.kind === 'refused') return refuse('SENDER_UNIT', { fromUnit: sender.unit, toUnit: gauge.unit });
   const { factor, offset } = change;
   return {
     into: (reading) => reading * factor + offset,
@@ -49,9 +45,6 @@ const turnOf = (gauge: Gauge, sender: FittedSender): Turned | Refused<'SENDER_UN
     factor,
   };
 };
-
-const FIGURES = 3;
-const figure = (value: number): string => String(Number(value.toPrecision(FIGURES)));
 
 /**
  * The ohms this sender has where its dial begins to mean danger. Where its curve cannot be followed so far, the furthest
@@ -70,10 +63,11 @@ export const substitutionAt = (
   const value = Math.min(sender.usableTo, Math.max(sender.usableFrom, wanted));
   const reading = value === wanted ? dangerReading(gauge) : turn.back(value);
   if (!isAtDangerousEnd(gauge, reading))
-    return refuse(
-      'SENDER_SHORT_OF_DANGER',
-      `the sender's curve ends at ${figure(reading)} ${gauge.unit} and does not reach ${figure(dangerReading(gauge))} ${gauge.unit}: give it a point nearer to it, measured in a bath or from its maker's table`,
-    );
+    return refuse('SENDER_SHORT_OF_DANGER', {
+      endsAt: reading,
+      wanted: dangerReading(gauge),
+      unit: gauge.unit,
+    });
   const at = senderOhmAt(sender, value);
   if (at.kind === 'refused') return at;
   return {
@@ -131,10 +125,7 @@ export const standsFor = (
   // Beyond the curve's end on one side, the other side tells.
   const ofOhms = spreadOhm === 0 ? 0 : Math.max(...moved);
   if (!Number.isFinite(ofOhms))
-    return refuse(
-      'SENDER_OUT_OF_RANGE',
-      `${figure(resistanceOhm)} ohm known to ${figure(spreadOhm)} ohm reaches beyond the sender's whole curve: measure the resistor better`,
-    );
+    return refuse('SENDER_OUT_OF_RANGE', { resistanceOhm, uncertaintyOhm: spreadOhm });
   return {
     kind: 'stands-for',
     reference: turn.back(at.value),

@@ -13,6 +13,7 @@ import type { CheckFinding, DialWorth } from '../../job/findings';
 import type { Gauge } from '../../job/schema/gauge';
 import { scaleOf } from '../../job/schema/scale';
 import type { JobState, Measurement } from '../../job/state/state';
+import { saidRefusal } from '../../words/refusal';
 
 /** What the gauge shows at a resistance, and where that is known from. */
 export type DialLaw = {
@@ -154,7 +155,7 @@ const heatLines = (facts: Facts): string[] => {
     const chopped = stabiliserFor(heat, supply);
     lines.push(
       isRefused(chopped)
-        ? chopped.message
+        ? saidRefusal(chopped, plain)
         : `the feed heats like ${heat.toFixed(2)} V; a DC meter would show about ${chopped.averageVolt.toFixed(1)} V, and that is no fault; stuck closed it would heat ${figures(chopped.stuckClosedHeatRatio)} times as much`,
     );
   } else if (supply !== undefined)
@@ -189,7 +190,7 @@ const inCircuitLines = (facts: Facts): string[] => {
     ];
   }
   const sender = inCircuitSenderOhm(stud, supply, gaugeOhm);
-  if (isRefused(sender)) return [sender.message];
+  if (isRefused(sender)) return [saidRefusal(sender, plain)];
   const shows =
     law === undefined
       ? ''

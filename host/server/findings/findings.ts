@@ -1,6 +1,6 @@
 import { fitCurve, gaugeResponse, ohmAt, readingAt, type GaugeCurve } from '../../core/curve';
 import { trim } from '../../core/network';
-import { isRefused, type Refused } from '../../core/result';
+import { isRefused, type Refusal } from '../../core/refusal';
 import { senderResponse } from '../../core/sender';
 import type { CheckFinding, CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../../job/findings';
 import { curveOptionsOf } from '../../job/state/curve-options';
@@ -12,7 +12,7 @@ import type { CurveTask, TrimTask, FindingTask } from './tasks';
 const LINE_PARTS = 60;
 const BEFORE_PARTS = 40;
 
-const fitOf = ({ gauge, readings }: CurveTask): GaugeCurve | Refused =>
+const fitOf = ({ gauge, readings }: CurveTask): GaugeCurve | Refusal =>
   fitCurve(readings, curveOptionsOf(gauge));
 
 /** The gauge's curve and the line to draw of it. */

@@ -1,4 +1,4 @@
-import { isRefused, refuse, type Refused } from '../../core/result';
+import { isRefused, refuse, type Refusal } from '../../core/refusal';
 import {
   dissipationFromTwoCurrents,
   fitSender,
@@ -18,7 +18,7 @@ const TWO_RANGES_FRACTION = 0.001;
 const MICRO = 1e6;
 const MILLI = 1e3;
 
-export const fittedSender = ({ points, unit, model }: SenderTask): FittedSender | Refused =>
+export const fittedSender = ({ points, unit, model }: SenderTask): FittedSender | Refusal =>
   fitSender(points, { unit, ...(model === undefined ? {} : { model }) });
 
 /** One sender's curve, the line to draw of it, what its tolerance allows, and what its own current does to it. */
@@ -79,18 +79,14 @@ const localBeta = (sender: FittedSender, value: number, kelvin: number): number 
   return (kelvin ** 2 * Math.log(below.resistanceOhm / above.resistanceOhm)) / 2;
 };
 
-function heatingFinding(task: SenderTask, sender: FittedSender): HeatingFinding | Refused | undefined {
+function heatingFinding(task: SenderTask, sender: FittedSender): HeatingFinding | Refusal | undefined {
   const { heating } = task;
   if (heating === undefined) return undefined;
   const toCelsius = unitChange(sender.unit, 'degC');
-  if (isRefused(toCelsius)) return refuse('HEATING_UNIT', 'only a temperature sender warms itself');
+  if (isRefused(toCelsius)) return refuse('HEATING_UNIT', {});
   const bathCelsius = heating.value * toCelsius.factor + toCelsius.offset;
   const betaKelvin = localBeta(sender, heating.value, kelvinFromCelsius(bathCelsius));
-  if (betaKelvin === undefined)
-    return refuse(
-      'HEATING_NO_CURVE',
-      'the sender needs points around this bath first: its curve says what a fall in ohms is worth',
-    );
+  if (betaKelvin === undefined) return refuse('HEATING_NO_CURVE', {});
   const found = dissipationFromTwoCurrents({
     bathCelsius,
     betaKelvin,

@@ -1,5 +1,4 @@
 import type { JSX } from 'preact';
-import { sentence } from './words';
 
 /** What the computation wants said; folded, so that it never pushes the next thing to do off the screen. */
 export function Remarks({ words }: { readonly words: readonly string[] }): JSX.Element | null {
@@ -9,7 +8,7 @@ export function Remarks({ words }: { readonly words: readonly string[] }): JSX.E
       <summary>{words.length === 1 ? 'One remark' : `${words.length} remarks`}</summary>
       <ul>
         {words.map((each) => (
-          <li key={each}>{sentence(each)}</li>
+          <li key={each}>{each}</li>
         ))}
       </ul>
     </details>

@@ -3,14 +3,34 @@ import type { Refused } from '../../core/result';
 import type { Notation } from '../notation';
 import type { RefusalWords } from '../sentence';
 import { atWorkRefusals } from './at-work';
+import { budgetRefusals } from './budget';
+import { curveRefusals } from './curve';
 import { networkRefusals } from './network';
+import {
+  circuitRefusals,
+  dialRefusals,
+  identifyRefusals,
+  ladderRefusals,
+  numericRefusals,
+  planRefusals,
+  waterRefusals,
+} from './numbers';
 import { senderRefusals } from './sender';
 
 /** Every refusal of the core: what it says and what to do. One entry a code; the compiler asks for a missing one. */
 export const refusalWords: { readonly [Code in RefusalCode]: RefusalWords<Refusals[Code]> } = {
+  ...budgetRefusals,
+  ...circuitRefusals,
+  ...curveRefusals,
+  ...dialRefusals,
+  ...identifyRefusals,
+  ...ladderRefusals,
   ...networkRefusals,
+  ...numericRefusals,
+  ...planRefusals,
   ...senderRefusals,
   ...atWorkRefusals,
+  ...waterRefusals,
 };
 
 const says = <Code extends RefusalCode>({ code, slots }: Refusal<Code>, say: Notation): string => {
@@ -18,8 +38,12 @@ const says = <Code extends RefusalCode>({ code, slots }: Refusal<Code>, say: Not
   return words.says(slots, say);
 };
 
-/** What was wrong, without what to do: for a line that goes on by itself. */
-export const refusalReason = (refusal: Refusal, say: Notation): string => says(refusal, say);
+/** A refusal of the core with its sentence, for those whose refusals bring theirs; `about` stands before it. */
+export const withSentence = (refusal: Refusal, say: Notation, about = ''): Refused => ({
+  kind: 'refused',
+  code: refusal.code,
+  message: `${about}${saidRefusal(refusal, say)}`,
+});
 
 /** What was wrong and what to do, of the core or of the rest of the house (whose refusals bring their sentence). */
 export const said = (refused: Refusal | Refused, say: Notation): string =>

@@ -144,7 +144,7 @@ describe('a sender measured without unplugging it', () => {
     expect(inCircuitSenderOhm(-0.1, 10, 58)).toMatchObject({ code: 'IN_CIRCUIT' });
     expect(inCircuitSenderOhm(Number.NaN, 10, 58)).toMatchObject({ code: 'IN_CIRCUIT' });
     expect(inCircuitSenderOhm(5, 10, 0)).toMatchObject({
-      message: 'a gauge of 0 ohm: measure it between its terminals',
+      slots: { gaugeOhm: 0 },
     });
   });
 });

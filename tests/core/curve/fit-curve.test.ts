@@ -9,13 +9,13 @@ import updown from '../../vectors/indicator-updown-pressure.json';
 
 function curveOf(readings: readonly GaugeReading[], options?: CurveOptions): GaugeCurve {
   const curve = fitCurve(Object.freeze(readings.map((one) => Object.freeze(one))), options);
-  if (curve.kind === 'refused') throw new Error(curve.message);
+  if (curve.kind === 'refused') throw new Error(curve.code);
   return curve;
 }
 
 function predicted(curve: GaugeCurve, ohm: number) {
   const answer = readingAt(curve, ohm);
-  if (answer.kind === 'refused') throw new Error(answer.message);
+  if (answer.kind === 'refused') throw new Error(answer.code);
   return answer;
 }
 

@@ -6,13 +6,13 @@ import { dialFromMarks, person, readingForAngle } from '../../../host/core/dial'
 
 function fitted(readings: readonly GaugeReading[], options: CurveOptions): GaugeCurve {
   const curve = fitCurve(readings, options);
-  if (curve.kind === 'refused') throw new Error(curve.message);
+  if (curve.kind === 'refused') throw new Error(curve.code);
   return curve;
 }
 
 function predictionAt(curve: GaugeCurve, ohm: number) {
   const answer = readingAt(curve, ohm);
-  if (answer.kind === 'refused') throw new Error(answer.message);
+  if (answer.kind === 'refused') throw new Error(answer.code);
   return answer;
 }
 
@@ -25,7 +25,7 @@ describe('a curve fitted on the arc of its dial', () => {
     { label: '4', reading: 400, angleFraction: 0.83 },
     { label: '6', reading: 600, angleFraction: 1 },
   ]);
-  if ('code' in dial) throw new Error(dial.message);
+  if ('code' in dial) throw new Error(dial.code);
   const arcAt = (ohm: number): number => 1.7 - (1.75 * ohm) / (ohm + 60);
   const ohms = [25, 35, 48, 66, 90, 120, 150];
   const readings = ohms.flatMap((resistanceOhm) =>

@@ -15,7 +15,7 @@ const MARKS = [
   { label: 'H', reading: 120, angleFraction: 1 },
 ] as const;
 const dial = dialFromMarks(MARKS);
-if (dial.kind === 'refused') throw new Error(dial.message);
+if (dial.kind === 'refused') throw new Error(dial.code);
 
 /** Between two marks the scale is read as it is printed: straight. */
 const readingOf = (arc: number): number => {
@@ -45,7 +45,7 @@ const curveOf = (ohms: readonly number[]): GaugeCurve => {
     scale: { lowest: 40, highest: 120 },
     marks: MARKS.map((mark) => mark.reading),
   });
-  if (curve.kind === 'refused') throw new Error(curve.message);
+  if (curve.kind === 'refused') throw new Error(curve.code);
   return curve;
 };
 
@@ -67,7 +67,7 @@ describe('what a mark rests on', () => {
   it('is measured where a reading was given at those ohms, and between where readings stand on both sides', () => {
     const placeOf = (ohm: number) => {
       const found = readingAt(curve, ohm);
-      if (found.kind === 'refused') throw new Error(found.message);
+      if (found.kind === 'refused') throw new Error(found.code);
       return found.note;
     };
     for (const ohm of [HIGHEST_OHM, 300, 200, 130, 85, 55, 43.5]) expect(placeOf(ohm)).toBe('measured');

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { fitCurve, readingAt } from '../../../host/core/curve';
 import type { GaugeReading } from '../../../host/core/curve';
-import { isRefused } from '../../../host/core/result';
+import { isRefused } from '../../../host/core/refusal';
+import { plain } from '../../../host/words/notation';
+import { saidRefusal } from '../../../host/words/refusal';
 
 describe('a curve is refused with', () => {
   const at = (resistanceOhm: number, reading: number): GaugeReading => ({ resistanceOhm, reading });
@@ -21,26 +23,27 @@ describe('a curve is refused with', () => {
   it('say how many there are, in words and four figures', () => {
     const messageOf = (readings: readonly GaugeReading[]): string => {
       const answer = fitCurve(readings);
-      return isRefused(answer) ? answer.message : '';
+      return isRefused(answer) ? saidRefusal(answer, plain) : '';
     };
-    const needs = 'with the needle off the stops: a curve needs at least 3 different ones.';
-    expect(messageOf([])).toBe(`No resistance ${needs}`);
-    expect(messageOf([at(10, 1), at(10, 2)])).toBe(`Only 1 resistance ${needs}`);
-    expect(messageOf([at(10, 1), at(20, 2)])).toBe(`Only 2 resistances ${needs}`);
-    expect(messageOf([at(104.758_886_352_4, NaN)])).toContain('Reading 1 (104.8 ohm, NaN) is not usable');
-    expect(messageOf([10, 20, 40].map((ohm) => at(ohm, 50.123_456)))).toContain('stood at 50.12 for');
+    const told = (count: string): string =>
+      `The needle was off its stops at ${count}; a curve needs 3 or more. Take more readings.`;
+    expect(messageOf([])).toBe(told('no resistance'));
+    expect(messageOf([at(10, 1), at(10, 2)])).toBe(told('1 resistance'));
+    expect(messageOf([at(10, 1), at(20, 2)])).toBe(told('2 resistances'));
+    expect(messageOf([at(104.758_886_352_4, NaN)])).toContain('Reading 1 (104.8 ohm, NaN) cannot be used');
+    expect(messageOf([10, 20, 40].map((ohm) => at(ohm, 50.123_456)))).toContain('stood at 50.12 at');
   });
 
   it('CURVE_TOO_MANY above 10,000 readings, and above 300 at one resistance', () => {
     const many = Array.from({ length: 10_001 }, (_, i) => at(10 + i, i));
     expect(fitCurve(many)).toMatchObject({
       code: 'CURVE_TOO_MANY',
-      message: '10001 readings: at most 10000 can be fitted; keep every second one, or fewer.',
+      slots: { readingCount: 10_001, most: 10_000 },
     });
     const crowd = [at(10, 1), at(20, 2), ...Array.from({ length: 301 }, () => at(40, 3))];
     expect(fitCurve(crowd)).toMatchObject({
       code: 'CURVE_TOO_MANY',
-      message: '301 readings at 40 ohm: at most 300 at one resistance can be fitted; keep some of them.',
+      slots: { readingCount: 301, most: 300, atOhm: 40 },
     });
     expect(fitCurve(crowd.slice(0, -1)).kind).toBe('curve');
   });
@@ -49,7 +52,7 @@ describe('a curve is refused with', () => {
     const many = Array.from({ length: 501 }, (_, i) => at(10 * 1.01 ** i, i));
     const answer = fitCurve(many, { law: 'interpolant' });
     expect(answer).toMatchObject({ kind: 'refused', code: 'CURVE_LAW_IMPOSSIBLE' });
-    expect(JSON.stringify(answer)).toContain('each of 501 different resistances is no law; at most 500.');
+    expect(answer).toMatchObject({ slots: { law: 'interpolant', knotCount: 501 } });
   });
 
   it('CURVE_LAW_IMPOSSIBLE for a law with more parameters than readings', () => {
@@ -64,7 +67,7 @@ describe('a curve is refused with', () => {
     const curve = fitCurve([at(10, 1), at(20, 2), at(40, 2.5), at(80, 3)]);
     expect(isRefused(curve) ? curve : readingAt(curve, -1)).toMatchObject({
       code: 'CURVE_BAD_NUMBER',
-      message: '-1 ohm is not a resistance: give a number >= 0.',
+      slots: { resistanceOhm: -1 },
     });
   });
 });

@@ -12,7 +12,7 @@ import type { DialMark } from '../../../host/core/dial';
 
 function dialOf(marks: readonly DialMark[]) {
   const dial = dialFromMarks(Object.freeze(marks));
-  if (dial.kind === 'refused') throw new Error(dial.message);
+  if (dial.kind === 'refused') throw new Error(dial.code);
   return dial;
 }
 

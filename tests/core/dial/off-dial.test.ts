@@ -40,7 +40,7 @@ describe('a needle off its scale', () => {
 
   it('never has a number in the failure table', () => {
     const dial = dialFromMarks(marks);
-    if (dial.kind === 'refused') throw new Error(dial.message);
+    if (dial.kind === 'refused') throw new Error(dial.code);
     // A stabilised bimetal of 58 ohm: deflection as the heat in its winding. Source: Ohm's and Joule's laws.
     const arc = (ohm: number): number => 3 * (58 / (58 + ohm)) ** 2;
     const readings = [420, 300, 200, 130, 90, 60, 45].map((resistanceOhm) => ({
@@ -48,14 +48,14 @@ describe('a needle off its scale', () => {
       reading: 40 + 80 * arc(resistanceOhm),
     }));
     const curve = fitCurve(readings, { dial, mechanism: 'thermal', quantity: 'temperature', unit: 'degC' });
-    if (curve.kind === 'refused') throw new Error(curve.message);
+    if (curve.kind === 'refused') throw new Error(curve.code);
     const sender = fitSender(
       NTC_POINTS.map(([value, resistanceOhm]) => ({ value, resistanceOhm })),
       { unit: 'degC' },
     );
-    if (sender.kind === 'refused') throw new Error(sender.message);
+    if (sender.kind === 'refused') throw new Error(sender.code);
     const response = senderResponse(sender);
-    if ('code' in response) throw new Error(response.message);
+    if ('code' in response) throw new Error(response.code);
     const found = trim(gaugeResponse(curve), response, { maxParts: 2, mechanism: 'thermal' });
     if (found.kind === 'refused') throw new Error(found.code);
     const failures = found.candidates.flatMap((candidate) => candidate.failures);

@@ -226,15 +226,15 @@ describe('refusals', () => {
     expect(refusalCode(identifySender(points, 'degC', []))).toBe('IDENTIFY_NO_CURVES');
     expect(identifySender(points, 'degF', known)).toMatchObject({
       code: 'IDENTIFY_UNIT',
-      message: `${known[0]!.id} speaks degC, the points degF; turn one into the other`,
+      slots: { id: known[0]!.id, curveUnit: 'degC', pointsUnit: 'degF' },
     });
     expect(identifySender(points, '', known)).toMatchObject({
       code: 'IDENTIFY_UNIT',
-      message: 'the list of points has no unit; name the one it is in',
+      slots: { pointsUnit: '' },
     });
     expect(
       identifySender(points, 'degC', [{ id: 'bare', response: { ...known[0]!.response, unit: '' } }]),
-    ).toMatchObject({ code: 'IDENTIFY_UNIT', message: 'bare has no unit; name the one it is in' });
+    ).toMatchObject({ code: 'IDENTIFY_UNIT', slots: { id: 'bare', curveUnit: '' } });
     expect(refusalCode(identifySender([{ value: Number.NaN, resistanceOhm: 5 }], 'degC', known))).toBe(
       'IDENTIFY_POINT',
     );

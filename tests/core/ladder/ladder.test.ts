@@ -23,7 +23,7 @@ const rowsOf = (milliohms: readonly number[], residualMilliohm = 1200): LadderRo
 
 function ladderOf(rows: readonly LadderRow[]): Ladder {
   const made = ladderFromRows(rows);
-  if (made.kind === 'refused') throw new Error(made.message);
+  if (made.kind === 'refused') throw new Error(made.code);
   return made.ladder;
 }
 
@@ -40,7 +40,7 @@ describe('contactsFor', () => {
         const { fromOhm, toOhm } = ladderRangeOhm(ladder);
         const askedOhm = fromOhm + part * (toOhm - fromOhm);
         const setting = contactsFor(ladder, askedOhm);
-        if (setting.kind === 'refused') throw new Error(setting.message);
+        if (setting.kind === 'refused') throw new Error(setting.code);
         const gaps = Array.from({ length: 2 ** milliohms.length }, (_, code) =>
           Math.abs(madeMilliohm(ladder, code) / 1000 - askedOhm),
         );

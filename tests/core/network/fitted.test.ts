@@ -16,16 +16,16 @@ const swept = (gauge: GaugeResponse, law?: LawName): GaugeResponse => {
     })),
   );
   const curve = fitCurve(readings, { quantity: 'temperature', unit: 'degC', ...(law ? { law } : {}) });
-  if (curve.kind === 'refused') throw new Error(`${curve.code}: ${curve.message}`);
+  if (curve.kind === 'refused') throw new Error(`${curve.code}: ${curve.code}`);
   return gaugeResponse(curve);
 };
 
 const bathed = (truth: SenderResponse): SenderResponse => {
   const points = [40, 60, 80, 100, 115].map((value) => ({ value, resistanceOhm: truth.ohm(value) }));
   const fitted = fitSender(points, { unit: 'degC' });
-  if (fitted.kind === 'refused') throw new Error(fitted.message);
+  if (fitted.kind === 'refused') throw new Error(fitted.code);
   const response = senderResponse(fitted);
-  if ('kind' in response) throw new Error(response.message);
+  if ('kind' in response) throw new Error(response.code);
   return response;
 };
 

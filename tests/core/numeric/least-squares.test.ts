@@ -80,7 +80,7 @@ const remembered = [
 
 function fitted(problem: ResidualProblem, options: LeastSquaresOptions) {
   const fit = leastSquares(problem, options);
-  if (fit.kind === 'refused') throw new Error(fit.message);
+  if (fit.kind === 'refused') throw new Error(fit.code);
   return fit;
 }
 

@@ -6,7 +6,7 @@ import reference from '../../vectors/pchip-reference.json';
 
 function knots(x: readonly number[], y: readonly number[]) {
   const curve = monotoneCubic(Object.freeze(x), Object.freeze(y));
-  if (curve.kind === 'refused') throw new Error(curve.message);
+  if (curve.kind === 'refused') throw new Error(curve.code);
   return curve;
 }
 

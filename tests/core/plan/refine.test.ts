@@ -7,7 +7,7 @@ const sweepOf = (law: (ohm: number) => number, ohms: readonly number[]): PlanRea
   ohms.map((resistanceOhm) => ({ resistanceOhm, reading: law(resistanceOhm) }));
 const decade = (() => {
   const spaced = logSpaced(20, 400, 6);
-  if (spaced.kind === 'refused') throw new Error(spaced.message);
+  if (spaced.kind === 'refused') throw new Error(spaced.code);
   return spaced.resistancesOhm;
 })();
 
@@ -19,7 +19,7 @@ describe('log spacing', () => {
         fc.integer({ min: 2, max: 40 }),
         (from, count) => {
           const spaced = logSpaced(from, from * 17, count);
-          if (spaced.kind === 'refused') throw new Error(spaced.message);
+          if (spaced.kind === 'refused') throw new Error(spaced.code);
           const ohms = spaced.resistancesOhm;
           expect(ohms).toHaveLength(count);
           const ratio = 17 ** (1 / (count - 1));

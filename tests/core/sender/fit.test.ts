@@ -279,14 +279,14 @@ describe('choice of a law', () => {
   it('takes Beta for two temperatures, Steinhart-Hart for more, and tells why', () => {
     const two = fitted(pointsFrom([20, 80], [900, 90]));
     expect(two.model).toBe('beta');
-    expect(two.reason).toContain('two temperatures');
+    expect(two.reason).toMatchObject({ shows: 'two-temperatures' });
     expect(fitted(pointsFrom([20, 50, 80], [900, 270, 90])).model).toBe('steinhart-hart');
   });
 
   it('falls back to a table when no thermistor law follows the points', () => {
     const sender = fitted(pointsFrom([20, 40, 60, 80, 100], [900, 800, 200, 150, 40]));
     expect(sender.model).toBe('table');
-    expect(sender.reason).toContain('steinhart-hart misses');
+    expect(sender.reason).toMatchObject({ rejected: [{ model: 'steinhart-hart' }] });
   });
 
   it('refuses points that turn back, and names them', () => {

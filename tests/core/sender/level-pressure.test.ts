@@ -35,7 +35,7 @@ describe('level and pressure senders', () => {
     );
     const curved = fitted(pointsFrom([0, 25, 50, 75, 100], [240, 190, 103, 60, 33]), { unit: '%' });
     expect(curved.model).toBe('table');
-    expect(curved.reason).toContain('linear misses');
+    expect(curved.reason).toMatchObject({ why: 'fits', rejected: [{ model: 'linear' }] });
   });
 
   it('fit a quadratic exactly through three points, a cubic through four', () => {

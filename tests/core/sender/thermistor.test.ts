@@ -337,7 +337,7 @@ describe('refusals', () => {
 
   it('name the point', () => {
     const result = fitSender(pointsFrom([20, 50, 80], [900, Number.NaN, 90]), { unit: 'degC' });
-    expect(refusalMessage(result)).toContain('point 2');
+    expect(refusalMessage(result)).toContain('Point 2');
   });
 
   it('come for a value or a resistance that no part of the curve reaches', () => {

@@ -26,7 +26,7 @@ export function drivingNearest(ohm: number, options: BenchOptions & { readonly j
   const bench = new Bench(options);
   bench.hello();
   const wanted = contactsFor(ladderOf(bench), ohm);
-  if (wanted.kind === 'refused') throw new Error(wanted.message);
+  if (wanted.kind === 'refused') throw new Error(wanted.code);
   const armed = bench.arm(options.jobKind);
   if (armed.refused !== undefined) throw new Error(`arm: ${armed.refused} ${armed.detail}`);
   bench.box.advance(1000);

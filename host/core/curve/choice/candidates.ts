@@ -1,4 +1,4 @@
-import type { Refused } from '../../result';
+import type { Refusal } from '../../refusal';
 import { effectiveFreedom, pooledVariance } from '../readings/fit-context';
 import type { FitContext, RawFit } from '../readings/fit-context';
 import { fitInterpolant } from '../spline/fit-interpolant';
@@ -22,7 +22,7 @@ export type Contender = {
 
 export type Contest = {
   readonly contenders: readonly Contender[];
-  readonly refused: readonly { readonly name: LawName; readonly refusal: Refused }[];
+  readonly refused: readonly { readonly name: LawName; readonly refusal: Refusal }[];
 };
 
 /** A law this much worse than the free spline is contradicted by the residuals: odds of about 20 to 1. */
@@ -39,7 +39,7 @@ const LEAST_WEIGHT = 1e-3;
 
 /** Fits every law to the same readings. Source: the laws in `shapes`, the spline and the interpolant. */
 export function contest(context: FitContext, half: number, warm: readonly Contender[] = []): Contest {
-  const fits: { name: LawName; fit: RawFit<LawModel> | Refused }[] = [
+  const fits: { name: LawName; fit: RawFit<LawModel> | Refusal }[] = [
     ...shapes.map((shape) => ({
       name: shape.name,
       fit: fitShape(shape, context, warmStart(warm, shape.name)),
@@ -126,9 +126,7 @@ export function choose({ contenders, refused }: Contest, forced?: LawName): Choi
         aicc: one.aicc,
         margin: one.aicc - best.aicc,
         weight: weights.get(one.name) ?? 0,
-        contradiction: isContradicted(one)
-          ? `the monotone spline follows the readings better by ${(one.aicc - spline!.aicc).toFixed(1)} (limit ${CONTRADICTED_BY})`
-          : undefined,
+        contradictedBy: isContradicted(one) ? one.aicc - spline!.aicc : undefined,
       })),
       ...refused.map(({ name, refusal }): LawCandidate => ({ ...refusal, name })),
     ],

@@ -74,6 +74,6 @@ const gridOf = ({ firstKnot, knotSpacing, parameters }: Spline) => ({
 function cubicOf({ knots, parameters }: Interpolant) {
   const cubic = monotoneCubic(knots, parameters);
   // Knots are made strictly ascending where the model is made; a model read from elsewhere is the caller's to check.
-  if (cubic.kind === 'refused') throw new Error(cubic.message);
+  if (cubic.kind === 'refused') throw new Error(cubic.code);
   return cubic;
 }

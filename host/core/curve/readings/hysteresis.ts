@@ -33,7 +33,6 @@ export function hysteresisOf(
   if (largest === undefined)
     return {
       kind: 'unknown',
-      reason: 'The same resistances were not read with the needle moving both ways.',
       assumedHalf: UNSEEN_HALF_PART * span,
     };
   return {

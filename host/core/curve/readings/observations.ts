@@ -1,6 +1,5 @@
-import { figure } from '../../figure';
-import { refuse } from '../../result';
-import type { Refused } from '../../result';
+import { refuse } from '../../refusal';
+import type { Refusal, Refusals } from '../../refusal';
 import { placesOf } from './expected-scatter';
 import type { Placed } from './expected-scatter';
 import type { CurveOptions, CurveRefusalCode, GaugeReading } from '../types';
@@ -54,7 +53,7 @@ const LEAST_EXPLAINED = 0.75;
 /** Readings that differ by less are the same in any unit; the squares of such differences would be lost to rounding. */
 const LEAST_RANGE = 1e-60;
 
-type ObservationRefusal = Refused<CurveRefusalCode>;
+type ObservationRefusal = Refusal<CurveRefusalCode>;
 
 /**
  * Checks readings and makes them ready for fitting. Source: derived here.
@@ -68,10 +67,7 @@ export function observationsOf(
   options: CurveOptions,
 ): (Observations & { readonly kind: 'observations' }) | ObservationRefusal {
   if (readings.length > MOST_CURVE_READINGS)
-    return refuse(
-      'CURVE_TOO_MANY',
-      `${readings.length} readings: at most ${MOST_CURVE_READINGS} can be fitted; keep every second one, or fewer.`,
-    );
+    return refuse('CURVE_TOO_MANY', { readingCount: readings.length, most: MOST_CURVE_READINGS });
   const bad = readings.findIndex((one) => !isUsable(one));
   if (bad >= 0) return refuse('CURVE_BAD_NUMBER', badNumber(bad, readings[bad]!));
   const placed = placesOf(readings, options);
@@ -82,16 +78,13 @@ export function observationsOf(
   const values = fitted.map((row) => row.reading);
   const range = Math.max(...values) - Math.min(...values);
   if (!(range > Math.max(LEAST_RANGE, 1e-9 * Math.max(...values.map(Math.abs)))))
-    return refuse(
-      'CURVE_FLAT',
-      `The needle stood at ${figure(readings[fitted[0]!.index]!.reading)} for every resistance: there is no curve to fit.`,
-    );
+    return refuse('CURVE_FLAT', {
+      reading: readings[fitted[0]!.index]!.reading,
+      unit: options.unit ?? '',
+    });
   const sense = senseOf(fitted);
   if (sense.explained < LEAST_EXPLAINED)
-    return refuse(
-      'CURVE_NOT_MONOTONE',
-      `The needle neither rises nor falls with resistance: the best monotone curve explains ${Math.round(100 * sense.explained)} % of the movement. Check the order of the readings and the wiring.`,
-    );
+    return refuse('CURVE_NOT_MONOTONE', { explainedPercent: Math.round(100 * sense.explained) });
   return {
     kind: 'observations',
     rows,
@@ -113,8 +106,10 @@ const isUsable = ({ resistanceOhm, reading, readingUncertainty }: GaugeReading):
   Number.isFinite(reading) &&
   (readingUncertainty === undefined || (Number.isFinite(readingUncertainty) && readingUncertainty > 0));
 
-const badNumber = (index: number, one: GaugeReading): string =>
-  `Reading ${index + 1} (${figure(one.resistanceOhm)} ohm, ${figure(one.reading)}) is not usable: resistance must be a number >= 0, the reading a number, its uncertainty a number above 0.`;
+const badNumber = (
+  index: number,
+  { resistanceOhm, reading }: GaugeReading,
+): Refusals['CURVE_BAD_NUMBER'] => ({ readingNumber: index + 1, resistanceOhm, reading });
 
 function rowsOf({ places, typicalScatter }: Placed): Row[] {
   const order = [...places].sort((a, b) => a.one.resistanceOhm - b.one.resistanceOhm || a.index - b.index);
@@ -137,17 +132,10 @@ function rowsOf({ places, typicalScatter }: Placed): Row[] {
 }
 
 function tooLittle(rows: readonly Row[], fitted: readonly Row[]): ObservationRefusal | undefined {
-  if (rows.length > 0 && fitted.length === 0)
-    return refuse(
-      'CURVE_ALL_AT_STOPS',
-      'Every reading was taken at a stop: choose resistances that put the needle on the scale.',
-    );
+  if (rows.length > 0 && fitted.length === 0) return refuse('CURVE_ALL_AT_STOPS', {});
   const settings = new Set(fitted.map((row) => row.setting)).size;
   if (settings >= FEWEST_SETTINGS) return undefined;
-  return refuse(
-    'CURVE_TOO_FEW',
-    `${settings === 0 ? 'No resistance' : settings === 1 ? 'Only 1 resistance' : `Only ${settings} resistances`} with the needle off the stops: a curve needs at least ${FEWEST_SETTINGS} different ones.`,
-  );
+  return refuse('CURVE_TOO_FEW', { settingCount: settings, fewest: FEWEST_SETTINGS });
 }
 
 function tooOften(rows: readonly Row[]): ObservationRefusal | undefined {
@@ -155,10 +143,8 @@ function tooOften(rows: readonly Row[]): ObservationRefusal | undefined {
   for (const { setting } of rows) counts.set(setting, (counts.get(setting) ?? 0) + 1);
   const crowded = rows.find(({ setting }) => (counts.get(setting) ?? 0) > MOST_AT_ONE_SETTING);
   if (crowded === undefined) return undefined;
-  return refuse(
-    'CURVE_TOO_MANY',
-    `${counts.get(crowded.setting)} readings at ${figure(crowded.ohm)} ohm: at most ${MOST_AT_ONE_SETTING} at one resistance can be fitted; keep some of them.`,
-  );
+  const readingCount = counts.get(crowded.setting) ?? 0;
+  return refuse('CURVE_TOO_MANY', { readingCount, most: MOST_AT_ONE_SETTING, atOhm: crowded.ohm });
 }
 
 function senseOf(fitted: readonly Row[]): { readonly rises: boolean; readonly explained: number } {

@@ -1,7 +1,6 @@
-import { figure } from '../../figure';
 import { placeOf } from '../../dial';
-import { refuse } from '../../result';
-import type { Refused } from '../../result';
+import { refuse } from '../../refusal';
+import type { Refusal } from '../../refusal';
 import { lawOhm, modelPlace, modelReading, placeOhm } from './evaluate';
 import { lawReading, lawSlope } from '../laws/law-model';
 import type { CurveModel, GaugeCurve, Ground, MarkResult, Prediction } from '../types';
@@ -106,9 +105,8 @@ function placeNote(model: CurveModel, ohm: number, place: number): MarkResult['n
 export function readingAt(
   curve: GaugeCurve,
   resistanceOhm: number,
-): Prediction | Refused<'CURVE_BAD_NUMBER' | 'CURVE_TOO_FAR'> {
-  if (!(resistanceOhm >= 0))
-    return refuse('CURVE_BAD_NUMBER', `${resistanceOhm} ohm is not a resistance: give a number >= 0.`);
+): Prediction | Refusal<'CURVE_BAD_NUMBER' | 'CURVE_TOO_FAR'> {
+  if (!(resistanceOhm >= 0)) return refuse('CURVE_BAD_NUMBER', { resistanceOhm });
   const { model } = curve;
   const budget = placeBudgetAt(model, resistanceOhm);
   const half = Math.max(Math.abs(model.hysteresisHalf), model.unseenHysteresisHalf);
@@ -139,11 +137,12 @@ export function readingAt(
   };
 }
 
-const tooFar = (model: CurveModel, resistanceOhm: number): Refused<'CURVE_TOO_FAR'> =>
-  refuse(
-    'CURVE_TOO_FAR',
-    `${figure(resistanceOhm)} ohm is so far from the measured ${figure(model.measuredFromOhm)} to ${figure(model.measuredToOhm)} ohm that these readings say nothing about it; measure nearer to it.`,
-  );
+const tooFar = (model: CurveModel, resistanceOhm: number): Refusal<'CURVE_TOO_FAR'> =>
+  refuse('CURVE_TOO_FAR', {
+    resistanceOhm,
+    measuredFromOhm: model.measuredFromOhm,
+    measuredToOhm: model.measuredToOhm,
+  });
 
 function predictionNote(model: CurveModel, ohm: number): Prediction['note'] {
   const place = modelPlace(model, ohm);

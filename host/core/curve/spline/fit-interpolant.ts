@@ -1,5 +1,5 @@
-import { refuse } from '../../result';
-import type { Refused } from '../../result';
+import { refuse } from '../../refusal';
+import type { Refusal } from '../../refusal';
 import type { FitContext, RawFit } from '../readings/fit-context';
 import { axisPosition } from '../readings/log-axis';
 import type { LawModel } from '../types';
@@ -20,7 +20,7 @@ type Knot = { position: number; sum: number; weight: number };
 export function fitInterpolant(
   context: FitContext,
   half: number,
-): RawFit<InterpolantModel> | Refused<'FIT_TOO_MANY_KNOTS'> {
+): RawFit<InterpolantModel> | Refusal<'FIT_TOO_MANY_KNOTS'> {
   const { observations, axis, weights } = context;
   const sense = observations.risesWithResistance ? 1 : -1;
   const knots: Knot[] = [];
@@ -33,10 +33,7 @@ export function fitInterpolant(
     else knots.push({ position, sum: value, weight: weights[i]! });
   });
   if (knots.length > MOST_KNOTS)
-    return refuse(
-      'FIT_TOO_MANY_KNOTS',
-      `a curve through each of ${knots.length} different resistances is no law; at most ${MOST_KNOTS}.`,
-    );
+    return refuse('FIT_TOO_MANY_KNOTS', { knotCount: knots.length, most: MOST_KNOTS });
   const parameters = inOrder(knots, sense);
   const model: InterpolantModel = {
     form: 'interpolant',

@@ -1,7 +1,7 @@
 import { cubicBasis } from '../../numeric/b-spline';
 import { choleskyFactor, choleskySolve } from '../../numeric/cholesky';
-import { refuse } from '../../result';
-import type { Refused } from '../../result';
+import { refuse } from '../../refusal';
+import type { Refusal } from '../../refusal';
 import { rootWeights } from '../readings/fit-context';
 import type { FitContext, RawFit } from '../readings/fit-context';
 import { axisPosition } from '../readings/log-axis';
@@ -47,7 +47,7 @@ type Share = {
  * J. R. Statist. Soc. B 73, 3-36; Bayesian covariance, Nychka (1988) (all from memory); monotone by increments >= 0.
  * Refuses: a singular system (SPLINE_SINGULAR).
  */
-export function fitSpline(context: FitContext): RawFit<SplineModel> | Refused<'SPLINE_SINGULAR'> {
+export function fitSpline(context: FitContext): RawFit<SplineModel> | Refusal<'SPLINE_SINGULAR'> {
   // About the mean reading, so that a scale far from zero costs no digits in the normal equations.
   const { fitted } = context.observations;
   const centre = fitted.reduce((sum, row) => sum + row.reading, 0) / fitted.length;
@@ -69,7 +69,7 @@ function lowered(context: FitContext, by: number): FitContext {
   };
 }
 
-function fitAboutZero(context: FitContext): RawFit<SplineModel> | Refused<'SPLINE_SINGULAR'> {
+function fitAboutZero(context: FitContext): RawFit<SplineModel> | Refusal<'SPLINE_SINGULAR'> {
   const { observations, axis } = context;
   const { fitted } = observations;
   const positions = fitted.map((row) => axisPosition(axis, row.ohm));
@@ -81,8 +81,7 @@ function fitAboutZero(context: FitContext): RawFit<SplineModel> | Refused<'SPLIN
   const normal = normalEquations(context, positions, grid);
   const penalty = bendingPenalty(intervals + 3);
   const solved = STRENGTHS.flatMap((strength) => solve(normal, penalty, strength, context) ?? []);
-  if (solved.length === 0)
-    return refuse('SPLINE_SINGULAR', 'The readings do not determine a spline: measure at more resistances.');
+  if (solved.length === 0) return refuse('SPLINE_SINGULAR', {});
   const shares = weighed(solved).map(({ one, share }) => ({
     share,
     coefficients: monotone(normal, penalty, { one, sense, context, grid }) ?? one.coefficients,

@@ -11,6 +11,8 @@ import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { firstMissing, LegChoice, PairNeedle, usePairEntry, type Leg, type PairProps } from './pair-entry';
+import { printed } from '../../../words/notation';
+import { saidRefusal } from '../../../words/refusal';
 
 const WITH = [
   { value: 'resistor', words: 'A resistor of known ohms' },
@@ -28,13 +30,14 @@ export function SubstitutePair(props: SubstituteProps): JSX.Element {
   const found = finding?.substitution;
   if (found?.kind === 'substitution') return <KnownOhms {...props} found={found} />;
   const why =
-    found?.message ??
-    (finding?.fitted.kind === 'refused'
-      ? finding.fitted.message
-      : 'the sender has no points yet, and its curve says which ohms it would have');
+    found !== undefined
+      ? saidRefusal(found, printed)
+      : finding?.fitted.kind === 'refused'
+        ? saidRefusal(finding.fitted, printed)
+        : 'The sender has no points yet. Its curve says which ohms it would have.';
   return (
     <Note kind="plain" word="The sender's curve first">
-      <p>{sentence(why)}</p>
+      <p>{why}</p>
       <div>
         <button type="button" class="button" onClick={toSender}>
           To the sender

@@ -1,6 +1,8 @@
 import type { JSX } from 'preact';
 import { boilingPoint } from '../../../core/water/boiling';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { printed } from '../../../words/notation';
+import { saidRefusal } from '../../../words/refusal';
 
 const PASCAL_PER_HECTOPASCAL = 100;
 
@@ -15,10 +17,10 @@ export function BoilingHelp({ unit }: { readonly unit: string }): JSX.Element {
   const boils = boilingPoint(question);
   const words =
     boils.kind === 'refused'
-      ? boils.message
+      ? saidRefusal(boils, printed)
       : unit === 'degF'
-        ? `${boils.temperatureFahrenheit.toFixed(1)} \u00b0F, sure to ${((boils.expandedUncertaintyKelvin * 9) / 5).toFixed(1)} \u00b0F`
-        : `${boils.temperatureCelsius.toFixed(1)} \u00b0C, sure to ${boils.expandedUncertaintyKelvin.toFixed(1)} K`;
+        ? `${boils.temperatureFahrenheit.toFixed(1)} \u00b0F \u00b1 ${((boils.expandedUncertaintyKelvin * 9) / 5).toFixed(1)} \u00b0F`
+        : `${boils.temperatureCelsius.toFixed(1)} \u00b0C \u00b1 ${boils.expandedUncertaintyKelvin.toFixed(1)} \u00b0C`;
   return (
     <details>
       <summary>At what temperature does water boil here?</summary>

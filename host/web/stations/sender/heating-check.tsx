@@ -3,8 +3,10 @@ import type { JobState } from '../../../job/state/state';
 import type { SenderWatchLive } from '../../../job/wire/job-messages';
 import type { JobConnection } from '../../connection/job-connection';
 import { useSignal } from '../../signal';
-import { sentence, shownDifferenceUnit, shownUnit } from '../../parts/words';
+import { shownDifferenceUnit, shownUnit } from '../../parts/words';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { printed } from '../../../words/notation';
+import { saidRefusal } from '../../../words/refusal';
 
 type HeatingProps = {
   readonly watch: SenderWatchLive;
@@ -51,7 +53,7 @@ export function HeatingCheck({ watch, state, sender, job }: HeatingProps): JSX.E
         )}
         {known && heating !== undefined ? (
           <p role="status" class="figure" data-heating={heating.kind}>
-            {heating.kind === 'refused' ? sentence(heating.message) : heatingWords(heating, sender.unit)}
+            {heating.kind === 'refused' ? saidRefusal(heating, printed) : heatingWords(heating, sender.unit)}
           </p>
         ) : null}
       </div>

@@ -3,12 +3,16 @@ import type { FittedSender } from '../../../core/sender';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { SenderFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state/state';
-import { plainWords, sentence, shownOhm, shownUnit } from '../../parts/words';
+import { shownOhm, shownUnit } from '../../parts/words';
 import { Remarks } from '../../parts/remarks';
 import type { PlotSeries } from '../../plot/columns';
 import { Plot, type PlotLook } from '../../plot/plot';
 import { toleranceSeries } from '../../plot/tolerance-series';
 import { TableBox } from '../../parts/table-box';
+import { printed } from '../../../words/notation';
+import { saidRefusal } from '../../../words/refusal';
+import { saidRemark } from '../../../words/remark';
+import { reasonWords } from '../../../words/remark/sender';
 
 type SenderViewProps = {
   readonly state: JobState;
@@ -31,7 +35,7 @@ export function SenderView({ state, findings, shown, send }: SenderViewProps): J
         </p>
       )}
       {finding === undefined ? null : finding.fitted.kind === 'refused' ? (
-        <p class="soft">No curve yet. {sentence(finding.fitted.message)}</p>
+        <p class="soft">No curve yet. {saidRefusal(finding.fitted, printed)}</p>
       ) : (
         <SenderWords fitted={finding.fitted} />
       )}
@@ -45,9 +49,10 @@ function SenderWords({ fitted }: { readonly fitted: FittedSender }): JSX.Element
   return (
     <>
       <p>
-        Fitted: {fitted.model}, {plainWords(fitted.reason)}.{beta}
+        Law: {fitted.model}. {reasonWords(fitted.reason, fitted.model, printed)}
+        {beta}
       </p>
-      <Remarks words={fitted.warnings.map((warning) => warning.message)} />
+      <Remarks words={fitted.warnings.map((each) => saidRemark(each, printed))} />
     </>
   );
 }

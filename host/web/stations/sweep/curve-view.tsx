@@ -7,13 +7,16 @@ import type { Gauge } from '../../../job/schema/gauge';
 import type { JobState, Reading } from '../../../job/state/state';
 import { countedReadings } from '../../../job/state/views';
 import { curveFacts, knownTo, lawWords } from './curve-facts';
-import { sentence, shownOhm, shownReading, shownSpread, shownUnit } from '../../parts/words';
+import { shownOhm, shownReading, shownSpread, shownUnit } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { Remarks } from '../../parts/remarks';
 import { Plot } from '../../plot/plot';
 import type { PointHands } from '../../plot/plot-points';
 import { TableBox } from '../../parts/table-box';
 import { PointCard } from './point-card';
+import { printed } from '../../../words/notation';
+import { saidRefusal } from '../../../words/refusal';
+import { saidRemark } from '../../../words/remark';
 
 type CurveViewProps = {
   readonly state: JobState;
@@ -45,7 +48,7 @@ export function CurveView({ state, finding, canRepeat, send }: CurveViewProps): 
         </>
       )}
       {finding === undefined ? null : finding.curve.kind === 'refused' ? (
-        <p class="soft">No curve yet. {sentence(finding.curve.message)}</p>
+        <p class="soft">No curve yet. {saidRefusal(finding.curve, printed)}</p>
       ) : (
         <CurveWords curve={finding.curve} state={state} />
       )}
@@ -82,7 +85,7 @@ function CurveWords({ curve, state }: { readonly curve: GaugeCurve; readonly sta
           </p>
         </Note>
       )}
-      <Remarks words={curve.warnings.map((warning) => warning.message)} />
+      <Remarks words={curve.warnings.map((each) => saidRemark(each, printed))} />
     </>
   );
 }

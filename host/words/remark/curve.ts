@@ -1,0 +1,35 @@
+import type { CurveRemarks } from '../../core/curve/remarks';
+import { counted, listed, type Sentence } from '../sentence';
+
+type Words = { readonly [Code in keyof CurveRemarks]: Sentence<CurveRemarks[Code]> };
+
+/** Why a law is not followed though it was asked for, or was not chosen. */
+export const contradictionWords = (by: number): string =>
+  `a smooth curve follows the readings better by ${by.toFixed(1)}`;
+
+/** What is said where up and down were not compared. */
+export const LEGS_UNKNOWN = 'The same resistances were not read with the needle moving both ways.';
+
+/** Remarks on gauge curves. */
+export const curveRemarks: Words = {
+  CURVE_READING_QUESTIONED: ({ readingNumber, reading, unit, resistanceOhm, residual, weightPercent }, say) =>
+    `Reading ${readingNumber} (${say.of(reading, unit)} at ${say.ohm(resistanceOhm)}) lies ${say.lowOrHigh(residual, unit)} of the curve and counts ${weightPercent} %. Read it again.`,
+  CURVE_ONE_LEG: ({ isPartlyMeasured, allowedHalf, unit }, say) =>
+    `Only one direction was read${isPartlyMeasured ? ' often enough' : ''}; ${say.spread(allowedHalf, unit)} is allowed for the other. Read the same resistances with the needle moving up and down.`,
+  CURVE_MARK_UNREACHED: ({ reading, unit }, say) =>
+    `No resistance puts the needle on ${say.of(reading, unit)}: the curve does not reach it.`,
+  CURVE_EXTRAPOLATED: ({ reading, unit }, say) =>
+    `The mark ${say.of(reading, unit)} lies beyond the readings: its resistance rests on the law alone.`,
+  CURVE_LAW_CONTRADICTED: ({ law, by }) =>
+    `The readings contradict the law ${law}: ${contradictionWords(by)}.`,
+  CURVE_LAW_UNDECIDED: ({ laws }) =>
+    `The readings do not decide between ${listed(laws)}. Their difference is part of the uncertainty.`,
+  CURVE_STOP_INFERRED: ({ side, reading, unit, seenFromOhm, seenToOhm }, say) =>
+    `The needle rests at ${say.of(reading, unit)} from ${say.ohms(seenFromOhm, seenToOhm)}. That is taken as the ${side} stop: these readings only bound the curve.`,
+  CURVE_PLATEAU: ({ fromOhm, toOhm, reading, unit }, say) =>
+    `The needle rests at ${say.of(reading, unit)} from ${say.ohms(fromOhm, toOhm)}. There a reading does not tell the resistance.`,
+  CURVE_FEW_READINGS: ({ readingCount }) =>
+    `${counted(readingCount, 'reading')} without repeats: the scatter is partly assumed, so the uncertainty is wide.`,
+  CURVE_REST_UNSEEN: ({ settingCount }) =>
+    `${counted(settingCount, 'resistance')} cannot show whether the needle rests between two of them, as an electronic gauge may. Measure between them, or say which mechanism it is.`,
+};
