@@ -218,7 +218,7 @@ class OpenBench implements Bench {
     const parts = { jobId, journal, box: this.#box, clock: this.#clock, needleSpeed: this.#needleSpeed };
     const desk = new OpenJob({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, growing);
     this.#open.set(jobId, desk);
-    await desk.pauseAfterRestart();
+    desk.waitForPerson();
     return desk;
   }
 

@@ -1,5 +1,5 @@
 import { refuse, type Refused } from '../core/result';
-import { runningSweep, type EventBody, type JobEvent, type JobState } from '../job';
+import { pausedUntold, runningSweep, type EventBody, type JobEvent, type JobState } from '../job';
 import { LONGEST_BREAK_HOURS, lapsedConfirmations, withoutLapsed } from '../job/state/confirmations';
 import type { Journal } from '../store';
 import type { BenchClock } from './clock';
@@ -37,7 +37,17 @@ export class Entries {
 
   /** As it is at this hour. */
   get state(): JobState {
-    return withoutLapsed(this.written, this.#parts.clock.nowIso());
+    return pausedUntold(withoutLapsed(this.written, this.#parts.clock.nowIso()), this.owedPause);
+  }
+
+  /** Why a sweep stands still that the journal calls running; the next entry tells the journal. */
+  get owedPause(): string | undefined {
+    return runningSweep(this.written) === undefined ? undefined : this.#owedPause;
+  }
+
+  /** A sweep stands still, and nothing is written for that alone. */
+  owePause(reason: string): void {
+    if (runningSweep(this.written) !== undefined) this.#owedPause ??= reason;
   }
 
   /** As the journal alone says it. */
@@ -92,7 +102,7 @@ export class Entries {
     const written = await this.#write(bodies, by);
     if (written.kind === 'refused') {
       const reason = `the output was opened, since the journal could not be written: ${written.message}`;
-      if (runningSweep(this.written) !== undefined) this.#owedPause ??= reason;
+      this.owePause(reason);
       this.#parts.failed(reason);
       return written;
     }

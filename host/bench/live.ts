@@ -17,6 +17,8 @@ export type LiveParts = {
   readonly present: readonly string[];
   /** What was said of the vehicle before a long break. */
   readonly lapsed: readonly Confirmation[];
+  /** Why a sweep stands still that the journal calls running. */
+  readonly owedPause: string | undefined;
   /** Why nothing can be entered. */
   readonly trouble: Refused | undefined;
 };
@@ -78,7 +80,7 @@ const boxOf = (box: Box, engine: SweepRun, vital: Vital | undefined): LiveFrame[
 
 /** Everything a screen needs to draw the present moment. */
 export const liveFrameOf = (parts: LiveParts): LiveFrame => {
-  const { jobId, state, box, engine, watch, present, lapsed, trouble } = parts;
+  const { jobId, state, box, engine, watch, present, lapsed, owedPause, trouble } = parts;
   const sweep = openSweep(state);
   const step = currentStep(sweep);
   const vital = box.isLive ? engine.vital : undefined;
@@ -98,6 +100,7 @@ export const liveFrameOf = (parts: LiveParts): LiveFrame => {
     ...(state.attending === undefined ? {} : { attending: state.attending }),
     ...(watch === undefined ? {} : { watch }),
     ...(lapsed.length === 0 ? {} : { lapsed: [...lapsed] }),
+    ...(owedPause === undefined ? {} : { owedPause }),
     ...(trouble === undefined ? {} : { readOnly: trouble.message }),
     present: [...present],
   };

@@ -1,5 +1,6 @@
 import { refuse, type Refused } from '../core/result';
 import {
+  pausedUntold,
   runningSweep,
   understood,
   withGiven,
@@ -128,8 +129,9 @@ export class OpenJob {
     const { jobId, box, clock } = this.#parts;
     const present = this.#presence.everyone(clock.nowMs());
     const watch = this.#watch.live;
-    const { written: state, lapsed } = this.#entries;
-    const told = { jobId, state, watch, present, lapsed, trouble: this.trouble };
+    const { written, lapsed, owedPause } = this.#entries;
+    const state = pausedUntold(written, owedPause);
+    const told = { jobId, state, watch, present, lapsed, owedPause, trouble: this.trouble };
     return liveFrameOf({ ...told, box, engine: this.#engine });
   }
 
@@ -249,11 +251,9 @@ export class OpenJob {
     await this.#engine.settled();
   }
 
-  /** A sweep that was running when the program ended waits for a person. */
-  async pauseAfterRestart(): Promise<void> {
-    if (runningSweep(this.#entries.written) === undefined) return;
-    const reason = 'the program was started again; resume when you are at the gauge';
-    await this.#inTurn(() => this.#entries.append(pausedBodies(this.#entries.written, reason), BENCH));
+  /** A sweep that was running when the job was last closed waits for a person. To open a job writes nothing. */
+  waitForPerson(): void {
+    this.#entries.owePause('this job was closed while its sweep ran; resume when you are at the gauge');
   }
 
   /** Opens the output first; then each step by itself, so that a disk that fails keeps nothing driving. Never rejects. */
@@ -337,7 +337,10 @@ export class OpenJob {
 
   /** Judges anew whether a job can be written that could not be. False: other events lie under its name by now. */
   async goesOn(): Promise<boolean> {
-    return this.trouble === undefined ? true : this.#inTurn(() => this.#entries.reopen());
+    if (this.trouble === undefined) return true;
+    const goesOn = await this.#inTurn(() => this.#entries.reopen());
+    this.#listeners.frameDue();
+    return goesOn;
   }
 
   #kept(events: readonly JobEvent[]): void {

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { curveReadings, runningSweep } from '../../host/job';
 import { openBench } from '../../host/bench';
@@ -202,6 +203,17 @@ describe('the program ending in the middle of a sweep', () => {
     const desk = await deskOf(other.bench.openJob('crashed'));
     expect(runningSweep(desk.state)).toBeUndefined();
     expect(desk.state.sweeps[0]?.status).toMatchObject({ kind: 'paused' });
+    expect(desk.live).toMatchObject({ owedPause: expect.stringMatching(/closed while its sweep ran/) });
+    // To look writes nothing; who goes on writes first that it stood still, and does not call it the program's start.
+    await other.pass(30_000);
+    const written = (): string => readFileSync(`${other.jobsFolder}/crashed/job.ndjson`, 'utf8');
+    expect(written()).toBe(readFileSync(from, 'utf8'));
+    desk.attend(ME);
+    expect((await desk.submit({ kind: 'resume-sweep' }, ME)).kind).toBe('accepted');
+    const since = desk.events.slice(t.desk.events.length).map((event) => event.kind);
+    expect(since).toEqual(['sweep-paused', 'sweep-resumed']);
+    expect(written()).not.toContain('started again');
+    expect(desk.live.owedPause).toBeUndefined();
     expect(curveReadings(desk.state)).toEqual(curveReadings(t.desk.state));
   });
 });

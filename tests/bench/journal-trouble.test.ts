@@ -43,9 +43,17 @@ describe('a journal that cannot be written during a sweep', () => {
       expect(t.desk.isDriving).toBe(false);
       expect(t.desk.events).toEqual(before);
       expect(await t.refused({ kind: 'resume-sweep' })).toBe(code);
+      expect(t.desk.live.readOnly).toMatch(/then open the job again$/);
+      expect(t.desk.live.owedPause).toMatch(/journal could not be written/);
       await mended(folder);
+      let frames = 0;
+      t.desk.subscribe(() => (frames += 1));
       expect(await deskOf(t.bench.openJob(t.desk.jobId))).toBe(t.desk);
       expect(t.desk.trouble).toBeUndefined();
+      // Every screen is told, not only the one that opened it again.
+      await t.pass(1_000);
+      expect(frames).toBeGreaterThan(0);
+      expect(t.desk.live.readOnly).toBeUndefined();
       expect(t.box.isOpen).toBe(true);
       // Nothing is driven until a person says so.
       await t.do({ kind: 'resume-sweep' });

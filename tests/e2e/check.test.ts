@@ -1,4 +1,5 @@
 import type { Page } from 'playwright-core';
+import { phoneOf } from './touch';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { foldJob } from '../../host/job';
 import { hasBrowser } from './browser';
@@ -258,6 +259,30 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     await keep(page, /13\.50 V/);
     expect(await page.getByText(/This does not fit/).count()).toBe(0);
   });
+
+  it('is not folded away by a hand that presses twice, whatever comes to lie under it', async () => {
+    const page = await workshop.openScreen(phoneOf(360, 740));
+    await startJob(page, workshop, 'thermal-temperature');
+    const head = page.locator('.station-head button').first();
+    const pass = page.getByRole('button', { name: 'Pass over this' });
+    await pass.waitFor();
+    while ((await pass.count()) > 0) {
+      await expect.poll(() => pass.isEnabled()).toBe(true);
+      await pass.scrollIntoViewIfNeeded();
+      const asked = await page.locator('.check').getAttribute('aria-label');
+      const spot = await pass.boundingBox();
+      if (spot === null) break;
+      const [x, y] = [spot.x + spot.width / 2, spot.y + spot.height / 2];
+      await page.touchscreen.tap(x, y);
+      await page.touchscreen.tap(x, y);
+      expect([asked, await head.getAttribute('aria-expanded')]).toEqual([asked, 'true']);
+      await expect.poll(() => page.locator('.check').getAttribute('aria-label')).not.toBe(asked);
+    }
+    await page.getByText('All questions answered or passed over.').waitFor();
+    // A finger that means the head folds it.
+    await head.tap();
+    await expect.poll(() => head.getAttribute('aria-expanded')).toBe('false');
+  }, 60_000);
 
   it('leaves no trouble behind', () => expect(workshop.troubles).toEqual([]));
 });

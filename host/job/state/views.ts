@@ -44,6 +44,17 @@ export const openSweep = (state: JobState): Sweep | undefined =>
 export const runningSweep = (state: JobState): Sweep | undefined =>
   state.sweeps.find((sweep) => sweep.status.kind === 'running');
 
+/** The job as it is while its journal still calls a sweep running that nothing drives: the next entry writes it down. */
+export const pausedUntold = (state: JobState, reason: string | undefined): JobState =>
+  reason === undefined || runningSweep(state) === undefined
+    ? state
+    : {
+        ...state,
+        sweeps: state.sweeps.map((sweep) =>
+          sweep.status.kind === 'running' ? { ...sweep, status: { kind: 'paused', reason } } : sweep,
+        ),
+      };
+
 /** The step a person is to answer next. */
 export const currentStep = (sweep: Sweep | undefined): SweepStep | undefined =>
   sweep?.steps.find((step) => step.state.kind === 'pending');

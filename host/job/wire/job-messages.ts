@@ -96,6 +96,8 @@ const liveFrame = z.strictObject({
   watch: senderWatchLive.optional(),
   /** Said of the vehicle, and counts no more after a long break; the journal is told with the next entry. */
   lapsed: z.array(confirmation).optional(),
+  /** Why a sweep stands still that the journal calls running; the journal is told with the next entry. */
+  owedPause: text.optional(),
   /** Why nothing can be entered in this job at the moment; it can be looked at. */
   readOnly: text.optional(),
   /** Every screen and program that is present, so that two people know of each other. */

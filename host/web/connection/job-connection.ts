@@ -6,6 +6,7 @@ import { foldJob } from '../../job/state/fold';
 import type { DashLook, HostMessage, Right } from '../../job/wire/host-messages';
 import { frameInUnit } from '../../job/wire/frame-in-unit';
 import { inShownUnit } from '../../job/state/shown-unit';
+import { pausedUntold } from '../../job/state/views';
 import type { JobState } from '../../job/state/state';
 import type { LiveFrame, Refusal } from '../../job/wire/job-messages';
 import { joinEvents } from './join-events';
@@ -40,6 +41,8 @@ export type JobConnection = {
   readonly stopNews: Signal<StopNews | undefined>;
   readonly send: (command: JobCommand) => Promise<Outcome>;
   readonly stop: () => void;
+  /** Asks the host to open the job anew, once what kept it from being written is mended. */
+  readonly openAgain: () => void;
   readonly close: () => void;
 };
 
@@ -113,6 +116,10 @@ export function connectToJob(jobId: string, self: Self): JobConnection {
       return ask(job, pending, { id: lastId, command, say: line.say });
     },
     stop,
+    openAgain: () => {
+      job.refusal.set(undefined);
+      follow();
+    },
     close: () => {
       line.close();
       settleAll(pending, lost);
@@ -159,7 +166,7 @@ async function stopBesideTheLine(job: DeskSignals, pressedAtMs: number): Promise
   if (answer.body.outcome === 'box-confirmed-open') job.lostContact.set(undefined);
 }
 
-type DeskSignals = Omit<JobConnection, 'screen' | 'send' | 'stop' | 'close'> & {
+type DeskSignals = Omit<JobConnection, 'screen' | 'send' | 'stop' | 'openAgain' | 'close'> & {
   readonly name: Signal<string | undefined>;
 };
 
@@ -188,8 +195,8 @@ function takeFrame(job: DeskSignals, frame: LiveFrame | undefined, nowMs: number
   job.live.set(frame);
   const [lapsed, told] = [frame?.lapsed ?? [], known.frame?.lapsed ?? []];
   // A lost host tells nothing: what lapsed stays lapsed.
-  if (frame !== undefined && lapsed.join() !== told.join())
-    showState(job, foldJob(job.events.get().filter(isKnownEvent)));
+  const isTold = lapsed.join() === told.join() && frame?.owedPause === known.frame?.owedPause;
+  if (frame !== undefined && !isTold) showState(job, foldJob(job.events.get().filter(isKnownEvent)));
 }
 
 /** The job as it is now, in the shown unit: what was said of a vehicle before a long break counts no more. */
@@ -197,7 +204,7 @@ function showState(job: DeskSignals, folded: JobState | undefined): void {
   if (folded === undefined) return job.state.set(undefined);
   const lapsed = job.live.get()?.lapsed ?? [];
   const confirmations = folded.confirmations.filter((each) => !lapsed.includes(each));
-  job.state.set(inShownUnit({ ...folded, confirmations }));
+  job.state.set(inShownUnit(pausedUntold({ ...folded, confirmations }, job.live.get()?.owedPause)));
 }
 
 /** See `talk.ts` on why the shape is trusted once the kind is known to be an object's. */

@@ -25,6 +25,16 @@ export function Notices({
           <p>This page tries again by itself. Nothing that was confirmed is lost.</p>
         </Note>
       ) : null}
+      {frame?.readOnly === undefined ? null : (
+        <Note kind="wrong" word="Nothing can be entered now">
+          <p>{sentence(frame.readOnly)}</p>
+          <div>
+            <button type="button" class="button" onClick={job.openAgain}>
+              Open again
+            </button>
+          </div>
+        </Note>
+      )}
       {trip === undefined ? null : (
         <TripNotice trip={trip} canClear={frame?.link.state === 'live'} job={job} />
       )}

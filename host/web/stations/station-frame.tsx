@@ -2,6 +2,7 @@ import type { ComponentChildren, JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import type { Headline } from '../../job/headlines';
 import { STATION_WORDS, stationNumber } from './station-order';
+import { isForSomethingElse } from '../parts/presses';
 import { plainWords } from '../parts/words';
 
 type StationFrameProps = {
@@ -28,7 +29,12 @@ export function StationFrame({ headline, isOpen, onToggle, children }: StationFr
       aria-labelledby={`${bodyId}-name`}
     >
       <h2 class="station-head">
-        <button type="button" aria-expanded={isOpen} aria-controls={bodyId} onClick={onToggle}>
+        <button
+          type="button"
+          aria-expanded={isOpen}
+          aria-controls={bodyId}
+          onClick={(event) => (isForSomethingElse(event, event.currentTarget) ? undefined : onToggle())}
+        >
           <span class="station-number" aria-hidden="true">
             {stationNumber(station)}
           </span>
