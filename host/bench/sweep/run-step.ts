@@ -9,7 +9,7 @@ import { EXTRA_SETTLE_MS, LOW_MARGIN_MS, UNATTENDED_MS, boxKindOf } from '../rul
 import { seekNext, seekRangeOf } from './seek-step';
 import { backOffFor, lowWithoutWord, seekOutcome, type Where } from './steps';
 import type { Vitals } from '../box/vitals';
-import type { WaitingFor } from './waiting';
+import type { StepShown } from './run-states';
 
 const POLL_MS = 200;
 /** A back-off need not come to rest: the needle only has to be clear of where it is going. */
@@ -22,7 +22,7 @@ export type StepTools = SweepRunParts & {
   readonly vitals: Vitals;
   /** An opening under way, to be answered before anything is asked of the output again. */
   readonly closed: () => Promise<unknown>;
-  readonly show: (waiting: WaitingFor) => void;
+  readonly show: (shows: StepShown) => void;
   /** Opens the output and pauses the sweep with a reason. */
   readonly halt: (reason: string) => void;
 };

@@ -7,46 +7,36 @@ import { PulseHeat } from '../box/pulse-heat';
 import { readingFacts, type ReadingFacts } from './reading-facts';
 import { StallWatch } from './stall-watch';
 import { runStep, type StepTools } from './run-step';
+import { nextRun, RESTING, waitingIn, type Deed, type Due, type RunEvent, type RunState } from './run-states';
 import { afterLastStep } from './steps';
 import { Vitals } from '../box/vitals';
-import { waitingAt, type WaitingFor } from './waiting';
+import { waitingAt } from './waiting';
 import type { SweepRunParts } from './sweep-run-parts';
 
 /** The box says "driving" at the latest this long after a set; later, "safe" means that it opened by itself. */
 const DRIVING_BY_MS = 1_500;
 
-type Run = { readonly key: string; readonly abort: AbortController };
-
 /**
- * Walks the needle through a sweep. What is to be done next always follows from the journal (`sync` compares it with
- * what is being done), so a crash, an undo, a strike or a second screen needs no case of its own. Only a person's start
- * or resume in THIS run of the program allows driving.
+ * Walks the needle through a sweep: does what `nextRun` says. What is to be done next always follows from the journal
+ * (`sync` compares it with what is being done), so a crash, an undo, a strike or a second screen needs no case of its
+ * own. Only a person's start or resume in THIS run of the program allows driving.
  */
 export class SweepRun {
   readonly #parts: SweepRunParts;
   readonly #vitals = new Vitals();
   readonly #output: Output;
   readonly #heat: PulseHeat;
-  #mayDrive = false;
-  #run: Run | undefined;
-  #waiting: WaitingFor = { kind: 'nothing' };
+  #state: RunState = RESTING;
+  #abort: AbortController | undefined;
   #longerWaits = 0;
   #closing: Promise<Opened> = Promise.resolve('no-box');
   readonly #stallWatch: StallWatch;
-  readonly #tools: Pick<StepTools, 'output' | 'vitals' | 'closed' | 'show' | 'halt'>;
 
   constructor(parts: SweepRunParts) {
     this.#parts = parts;
     this.#output = new Output({ box: parts.box, clock: parts.clock, vitals: this.#vitals });
     this.#stallWatch = new StallWatch(parts.clock, (passedMs) => this.#stoodStill(passedMs));
     this.#heat = new PulseHeat({ ...parts, output: this.#output });
-    this.#tools = {
-      output: this.#output,
-      vitals: this.#vitals,
-      closed: () => this.#closing,
-      show: (waiting) => this.#wait(waiting),
-      halt: (reason) => this.#halt(reason),
-    };
   }
 
   get output(): Output {
@@ -63,59 +53,51 @@ export class SweepRun {
   }
 
   get mayDrive(): boolean {
-    return this.#mayDrive;
+    return this.#state.name !== 'resting';
   }
 
   /** A person has started or resumed a sweep. */
   allow(): void {
-    this.#mayDrive = true;
-    this.#stallWatch.start();
-    this.sync();
+    this.#take({ kind: 'allowed', due: this.#due() });
   }
 
   /** Opens at once; the journal is told by whoever asked. A reason that the journal cannot keep is shown instead. */
   stop(reason?: string): Promise<Opened> {
-    this.#forbid();
-    this.#callOff();
-    this.#wait(reason === undefined ? { kind: 'nothing' } : { kind: 'person', reason });
-    const closing = this.#output.open();
-    this.#closing = closing;
-    return closing;
+    this.#take({ kind: 'stopped', ...(reason === undefined ? {} : { reason }) });
+    return this.#closing;
   }
 
   /** The output is open and it was not us: a trip, a restart, a lost box. */
   boxOpened(): void {
-    this.#forbid();
-    this.#callOff();
-    this.#output.forget();
-    this.#vitals.clear();
-    this.#wait({ kind: 'nothing' });
+    this.#take({ kind: 'box-opened' });
   }
 
   /** The needle is still moving: the wait of this step starts again. */
   waitLonger(stepId: string): Refused | undefined {
-    if (this.#waiting.kind !== 'answer' || this.#waiting.stepId !== stepId) return this.#notAsking(stepId);
+    const waiting = waitingIn(this.#state);
+    if (waiting.kind !== 'answer' || waiting.stepId !== stepId) return this.#notAsking(stepId);
     this.#longerWaits += 1;
     this.sync();
     return undefined;
   }
 
   waitingNow(): Waiting {
-    return waitingAt(this.#waiting, this.#parts.clock.nowMs(), this.#vitals.isSteady(this.#output.madeAtMs));
+    const isSteady = this.#vitals.isSteady(this.#output.madeAtMs);
+    return waitingAt(waitingIn(this.#state), this.#parts.clock.nowMs(), isSteady);
   }
 
   /** A heartbeat of the box. */
   heard(vital: Vital): void {
     this.#vitals.add(vital);
     this.#heat.heard(vital);
-    if (this.#mayDrive) this.#guard(vital);
+    if (this.mayDrive) this.#guard(vital);
     this.#parts.changed();
   }
 
   /** What is known of the reading a person gives now. Refuses while nothing is asked of this step. */
   facts(stepId: string, wants: 'reading' | 'needle'): ReadingFacts | Refused {
     const { made } = this.#output;
-    const waiting = this.#waiting;
+    const waiting = waitingIn(this.#state);
     if (waiting.kind !== 'answer' || waiting.stepId !== stepId || made === undefined)
       return this.#notAsking(stepId);
     if (waiting.wants !== wants) {
@@ -137,28 +119,7 @@ export class SweepRun {
 
   /** Compares what the journal asks for with what is being done, and changes the latter. */
   sync(): void {
-    const sweep = runningSweep(this.#parts.state());
-    if (sweep === undefined || !this.#mayDrive) {
-      this.#rest();
-      return;
-    }
-    const step = currentStep(sweep);
-    const key =
-      step === undefined ? sweep.sweepId : `${step.stepId} ${step.seen.length} ${this.#longerWaits}`;
-    if (this.#run?.key === key) return;
-    this.#callOff();
-    const run = { key, abort: new AbortController() };
-    this.#run = run;
-    // What was asked before is answered: nobody may answer it a second time while the next move is worked out.
-    this.#wait(step === undefined ? { kind: 'nothing' } : { kind: 'moving', stepId: step.stepId });
-    if (step === undefined) this.#parts.record(afterLastStep);
-    else {
-      const tools = { ...this.#parts, ...this.#tools };
-      runStep({ sweep, step }, tools, run.abort.signal).catch((error: unknown) => {
-        const why = error instanceof Error ? error.message : String(error);
-        this.#halt(`the program stumbled (${why}); resume to try again`);
-      });
-    }
+    this.#take({ kind: 'journal', due: this.#due() });
   }
 
   /** Waits until an opening under way is answered, and tells the answer; for orderly ends. */
@@ -166,26 +127,65 @@ export class SweepRun {
     return this.#closing;
   }
 
-  #forbid(): void {
-    this.#mayDrive = false;
-    this.#stallWatch.end();
+  #due(): Due {
+    const sweep = runningSweep(this.#parts.state());
+    if (sweep === undefined) return { kind: 'nothing' };
+    const step = currentStep(sweep);
+    if (step === undefined) return { kind: 'what-follows', key: sweep.sweepId };
+    const { stepId } = step;
+    return { kind: 'step', key: `${stepId} ${step.seen.length} ${this.#longerWaits}`, stepId };
   }
 
-  #rest(): void {
-    this.#forbid();
-    this.#callOff();
-    this.#wait({ kind: 'nothing' });
-    if (this.#output.isUsed) this.#closing = this.#output.open();
-  }
-
-  #callOff(): void {
-    this.#run?.abort.abort();
-    this.#run = undefined;
-  }
-
-  #wait(waiting: WaitingFor): void {
-    this.#waiting = waiting;
+  #take(event: RunEvent): void {
+    const { state, deeds } = nextRun(this.#state, event);
+    this.#state = state;
+    for (const deed of deeds) this.#do(deed);
     this.#parts.changed();
+  }
+
+  #do(deed: Deed): void {
+    if (typeof deed === 'object') return this.#begin(deed.begin);
+    switch (deed) {
+      case 'watch-for-stalls':
+        return this.#stallWatch.start();
+      case 'end-watch':
+        return this.#stallWatch.end();
+      case 'call-off':
+        this.#abort?.abort();
+        this.#abort = undefined;
+        return;
+      case 'open':
+        this.#closing = this.#output.open();
+        return;
+      case 'open-if-used':
+        if (this.#output.isUsed) this.#closing = this.#output.open();
+        return;
+      case 'forget-output':
+        this.#output.forget();
+        return this.#vitals.clear();
+      case 'ask-what-follows':
+        return this.#parts.record(afterLastStep);
+    }
+  }
+
+  #begin(key: string): void {
+    const sweep = runningSweep(this.#parts.state());
+    const step = currentStep(sweep);
+    if (sweep === undefined || step === undefined) return;
+    const abort = new AbortController();
+    this.#abort = abort;
+    const tools: StepTools = {
+      ...this.#parts,
+      output: this.#output,
+      vitals: this.#vitals,
+      closed: () => this.#closing,
+      show: (shows) => this.#take({ kind: 'shown', key, shows }),
+      halt: (reason) => this.#halt(reason),
+    };
+    runStep({ sweep, step }, tools, abort.signal).catch((error: unknown) => {
+      const why = error instanceof Error ? error.message : String(error);
+      this.#halt(`the program stumbled (${why}); resume to try again`);
+    });
   }
 
   /** Pauses the sweep with a reason, in the journal, with the output open. */
