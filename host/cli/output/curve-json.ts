@@ -31,6 +31,7 @@ export function curveJson(
     ),
     points: curve.points.map(pointJson),
     marks: curve.marks.map(markJson),
+    legs: legsJson(curve),
     hysteresis: hysteresisJson(curve),
     repeatability: {
       standard_deviation: curve.repeatability.standardDeviation,
@@ -99,6 +100,21 @@ const budgetJson = (budget: MarkResult['budget']): unknown[] =>
     u_reading: readingUncertainty,
     degrees_of_freedom: degreesOfFreedom,
   }));
+
+const legsJson = ({ legs }: GaugeCurve): Record<string, unknown> => ({
+  pattern: legs.pattern,
+  difference: legs.difference,
+  percent_of_span: legs.percentOfSpan,
+  pairs: legs.pairs,
+  again: legs.again.map(({ resistanceOhm, readings, doubted }) => ({
+    resistance_ohm: resistanceOhm,
+    readings,
+    doubted,
+  })),
+  ...(legs.good === undefined
+    ? {}
+    : { good: { from_reading: legs.good.fromReading, to_reading: legs.good.toReading } }),
+});
 
 function hysteresisJson({ hysteresis }: GaugeCurve): Record<string, unknown> {
   if (hysteresis.kind === 'unknown') {

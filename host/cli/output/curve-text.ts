@@ -51,7 +51,13 @@ const parameterText = (
   return `${name} ${significant(value)}${spread}${unit === '' ? '' : ` ${unit}`}`;
 };
 
-function findings({ hysteresis, repeatability, plateaus, stops, unit }: GaugeCurve): string[] {
+const LEG_WORDS: Readonly<Partial<Record<GaugeCurve['legs']['pattern'], string>>> = {
+  sticky: 'the needle sticks',
+  warming: 'the gauge was still warming',
+};
+
+function findings({ legs: found, hysteresis, repeatability, plateaus, stops, unit }: GaugeCurve): string[] {
+  const pattern = LEG_WORDS[found.pattern];
   const legs =
     hysteresis.kind === 'unknown'
       ? `not measured. ${LEGS_UNKNOWN}`
@@ -59,6 +65,12 @@ function findings({ hysteresis, repeatability, plateaus, stops, unit }: GaugeCur
   const spread = `${significant(repeatability.standardDeviation, 2)} ${unit} from ${repeatability.source}`;
   return [
     `hysteresis     ${legs}`,
+    ...(pattern === undefined
+      ? []
+      : [
+          `up and down    ${pattern}: ${significant(Math.abs(found.difference), 2)} ${unit} (${significant(found.percentOfSpan, 2)} % of span)`,
+        ]),
+    ...found.again.map((one) => `read again     ${ohmText(one.resistanceOhm)}`),
     `repeatability  ${spread}, ${String(Number(repeatability.degreesOfFreedom.toPrecision(3)))} degrees of freedom`,
     ...plateaus.map(
       ({ fromOhm, toOhm, reading }) =>

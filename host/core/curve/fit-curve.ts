@@ -3,6 +3,7 @@ import type { Refusal } from '../refusal';
 import { assembled } from './report/assemble';
 import type { Choice, Contest } from './choice/candidates';
 import type { FitContext } from './readings/fit-context';
+import { withoutLies } from './choice/lies';
 import { observationsOf } from './readings/observations';
 import type { Observations } from './readings/observations';
 import type { Plateau } from './readings/plateaus';
@@ -35,7 +36,8 @@ function fitOnce(
 ): Fitted | Refusal<CurveRefusalCode> {
   const given = observationsOf(readings, options);
   if (given.kind === 'refused') return given;
-  const { observations, inferred } = withUnmarkedStops(given);
+  const { observations: stopped, inferred } = withUnmarkedStops(given);
+  const observations = withoutLies(stopped);
   const { plateaus, ...settled } = withOrWithoutPlateaus(observations, options);
   const { choice } = settled;
   if (choice === undefined) return lawImpossible(settled.contest, options);

@@ -17,6 +17,7 @@ export type {
   LawCandidate,
   LawName,
   Leg,
+  LegsFinding,
   MarkResult,
   Mechanism,
   NamedParameter,

@@ -8,6 +8,17 @@ export type CurveRemarks = {
     readonly residual: number;
     readonly weightPercent: number;
   };
+  readonly CURVE_SETTING_DIFFERS: {
+    readonly resistanceOhm: number;
+    readonly readings: readonly number[];
+    readonly unit: string;
+  };
+  readonly CURVE_STICKY: {
+    readonly difference: number;
+    readonly unit: string;
+    readonly percentOfSpan: number;
+  };
+  readonly CURVE_WARMING: { readonly difference: number; readonly unit: string };
   readonly CURVE_ONE_LEG: {
     readonly isPartlyMeasured: boolean;
     readonly allowedHalf: number;

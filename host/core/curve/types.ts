@@ -216,6 +216,28 @@ export type Hysteresis =
     }
   | { readonly kind: 'unknown'; readonly assumedHalf: number };
 
+/** What the legs and the repeats say before any law is asked. Differences in dial units. */
+export type LegsFinding = {
+  /**
+   * 'alike': they differ as a good movement does. 'sticky': by about the same, much, everywhere: the curve is their middle and
+   * the interval holds both. 'warming': by more the longer lay between the two readings. 'not compared': no setting was
+   * read on both legs.
+   */
+  readonly pattern: 'alike' | 'sticky' | 'warming' | 'not compared';
+  /** Down less up, the usual one; where the gauge was warming the largest. */
+  readonly difference: number;
+  readonly percentOfSpan: number;
+  readonly pairs: number;
+  /** Settings that speak against the others and are to be read again; `doubted` are the readings that count less, or not at all. */
+  readonly again: readonly {
+    readonly resistanceOhm: number;
+    readonly readings: readonly number[];
+    readonly doubted: readonly number[];
+  }[];
+  /** Where there are such settings: the longest run of readings without one. */
+  readonly good?: { readonly fromReading: number; readonly toReading: number };
+};
+
 export type Repeatability = {
   readonly standardDeviation: number;
   readonly degreesOfFreedom: number;
@@ -254,6 +276,7 @@ export type GaugeCurve = {
   readonly candidates: readonly LawCandidate[];
   readonly points: readonly CurvePoint[];
   readonly marks: readonly MarkResult[];
+  readonly legs: LegsFinding;
   readonly hysteresis: Hysteresis;
   readonly repeatability: Repeatability;
   readonly plateaus: readonly PlateauReport[];
@@ -288,6 +311,8 @@ export type CurveModel = {
   readonly readingStandardDeviation: number;
   readonly hysteresisHalf: number;
   readonly unseenHysteresisHalf: number;
+  /** Half the difference of legs that stick or drift: the needle stands near either of the two. */
+  readonly oddHysteresisHalf: number;
   readonly readingBias: number;
   readonly resistanceUncertainty: ResistanceUncertainty;
   /** Standard uncertainty of the supply as a part of itself, and how strongly the law feels it. */

@@ -98,6 +98,7 @@ export const doubtfulSetting = (
   const points = curve.points.filter((each) => each.role !== 'bound');
   const questioned = settingsOf(points.filter((each) => each.role === 'questioned'));
   const only = questioned.length === 1 ? questioned[0] : undefined;
-  const resistanceOhm = oddGap(points, scaleOf(marks).span) ?? only ?? looseEnd(curve);
+  const resistanceOhm =
+    oddGap(points, scaleOf(marks).span) ?? curve.legs.again[0]?.resistanceOhm ?? only ?? looseEnd(curve);
   return resistanceOhm === undefined ? undefined : { resistanceOhm, ...goodPart(curve, resistanceOhm) };
 };

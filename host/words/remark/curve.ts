@@ -13,7 +13,13 @@ export const LEGS_UNKNOWN = 'The same resistances were not read with the needle 
 /** Remarks on gauge curves. */
 export const curveRemarks: Words = {
   CURVE_READING_QUESTIONED: ({ readingNumber, reading, unit, resistanceOhm, residual, weightPercent }, say) =>
-    `Reading ${readingNumber} (${say.of(reading, unit)} at ${say.ohm(resistanceOhm)}) lies ${say.lowOrHigh(residual, unit)} of the curve and counts ${weightPercent} %. Read it again.`,
+    `Reading ${readingNumber} (${say.of(reading, unit)} at ${say.ohm(resistanceOhm)}) lies ${say.lowOrHigh(residual, unit)} of the curve and ${weightPercent === 0 ? 'does not count' : `counts ${weightPercent} %`}. Read ${say.ohm(resistanceOhm)} again.`,
+  CURVE_SETTING_DIFFERS: ({ resistanceOhm, readings, unit }, say) =>
+    `At ${say.ohm(resistanceOhm)} the readings ${listed(readings.map((each) => say.of(each, unit)))} differ as at no other setting. Read ${say.ohm(resistanceOhm)} again.`,
+  CURVE_STICKY: ({ difference, unit, percentOfSpan }, say) =>
+    `The needle sticks: up and down differ by about ${say.of(difference, unit)} everywhere, ${Math.round(percentOfSpan)} % of the span. The curve is their middle and its uncertainty holds both. Free the movement, or tap the glass before each reading, and read again.`,
+  CURVE_WARMING: ({ difference, unit }, say) =>
+    `The gauge was still warming, or its supply drifted: up and down differ by more the longer lay between them, up to ${say.of(difference, unit)}. Leave it powered for ten minutes and read again.`,
   CURVE_ONE_LEG: ({ isPartlyMeasured, allowedHalf, unit }, say) =>
     `Only one direction was read${isPartlyMeasured ? ' often enough' : ''}; ${say.spread(allowedHalf, unit)} is allowed for the other. Read the same resistances with the needle moving up and down.`,
   CURVE_MARK_UNREACHED: ({ reading, unit }, say) =>

@@ -27,6 +27,8 @@ export type Contest = {
 
 /** A law this much worse than the free spline is contradicted by the residuals: odds of about 20 to 1. */
 const CONTRADICTED_BY = 6;
+/** Where a reading may be called a lie the correction is to grow, up to this many readings to spare. */
+const LEAST_SPARE = 0.5;
 /** A spline that goes through every reading contradicts nothing. */
 const CONTRADICTOR_SPARE = 2;
 /**
@@ -75,18 +77,25 @@ function contenderOf(name: LawName, fit: RawFit<LawModel>, context: FitContext):
 
 /**
  * Akaike's criterion with its small-sample correction, on the likelihood that includes the expected scatter; that
- * expectation counts as so many readings, which keeps it defined for three.
+ * expectation counts as so many readings, which keeps it defined for three. `lies` are readings left out of
+ * the fit, among so many independent ones: each is followed exactly by a parameter of its own (mean-shift model, Cook and
+ * Weisberg 1982, 2.2.2, from memory).
  * Source: Hurvich and Tsai (1989), Biometrika 76, 297-307; the prior as in `pooledVariance`.
  */
-function correctedCriterion(fit: RawFit<LawModel>, context: FitContext): number {
+export function correctedCriterion(
+  fit: Pick<RawFit<LawModel>, 'freedom' | 'sumOfSquares'>,
+  context: FitContext,
+  lies?: { readonly count: number; readonly among: number },
+): number {
   const { expectedScatter, expectationWeight } = context.observations;
   const effective = effectiveFreedom(fit.freedom, context);
-  const count = effective.count + expectationWeight;
+  const count = (lies?.among ?? effective.count) + expectationWeight;
   const sum = expectationWeight * expectedScatter ** 2 + fit.sumOfSquares;
   // One more for the scatter itself.
-  const parameters = effective.freedom + 1;
+  const parameters = effective.freedom + (lies?.count ?? 0) + 1;
   // With next to nothing to spare the correction would grow without bound and decide by itself.
-  const spare = Math.max(count - parameters - 1, parameters + 1);
+  const least = lies === undefined ? parameters + 1 : LEAST_SPARE;
+  const spare = Math.max(count - parameters - 1, least);
   return count * Math.log(sum / count) + 2 * parameters + (2 * parameters * (parameters + 1)) / spare;
 }
 

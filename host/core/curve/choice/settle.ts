@@ -6,7 +6,7 @@ import { fitSpline } from '../spline/fit-spline';
 import { robustWeights, sameWeights } from '../readings/robust-weights';
 import { shapes } from '../laws/shapes';
 import type { CurveOptions, LawName } from '../types';
-import { pairedHalf } from '../readings/whitening';
+import { pairedHalf } from '../readings/legs';
 
 const ROBUST_ROUNDS = 6;
 

@@ -2,30 +2,19 @@ import { refuse } from '../../refusal';
 import type { Refusal, Refusals } from '../../refusal';
 import { placesOf } from './expected-scatter';
 import type { Placed } from './expected-scatter';
+import { commonHalf } from './legs';
+import type { Row } from './row';
 import type { CurveOptions, CurveRefusalCode, GaugeReading } from '../types';
 
-/** One reading made ready for fitting. */
-export type Row = {
-  /** Place in the caller's list. */
-  readonly index: number;
-  readonly ohm: number;
-  /** Place of the needle: a part of the arc where the dial is known, the reading where it is not. */
-  readonly reading: number;
-  /** The needle lags: on the way up it reads low (-1), on the way down high (+1); 0 when the leg is not known. */
-  readonly legSign: -1 | 0 | 1;
-  /** A reading at a stop only bounds the curve. */
-  readonly bound: 'none' | 'at most' | 'at least';
-  /** Standard uncertainty relative to the typical one. */
-  readonly relativeScatter: number;
-  /** Rows of one number were taken at one setting of the box. */
-  readonly setting: number;
-};
+export type { Row } from './row';
 
 export type Observations = {
   /** In order of resistance. */
   readonly rows: readonly Row[];
   readonly fitted: readonly Row[];
   readonly bounds: readonly Row[];
+  /** Readings that all others contradict: no law is asked to follow them. */
+  readonly struck: readonly Row[];
   readonly risesWithResistance: boolean;
   readonly step: number;
   readonly span: number;
@@ -90,6 +79,7 @@ export function observationsOf(
     rows,
     fitted,
     bounds: rows.filter((row) => row.bound !== 'none'),
+    struck: [],
     risesWithResistance: sense.rises,
     step: placed.step,
     span: placed.span,
@@ -148,7 +138,9 @@ function tooOften(rows: readonly Row[]): ObservationRefusal | undefined {
 }
 
 function senseOf(fitted: readonly Row[]): { readonly rises: boolean; readonly explained: number } {
-  const values = fitted.map((row) => row.reading);
+  // A needle that sticks reads apart on its two legs, and yet each leg is in order.
+  const half = commonHalf(fitted);
+  const values = fitted.map((row) => row.reading - half * row.legSign);
   const up = isotonicMisfit(fitted, values);
   const down = isotonicMisfit(
     fitted,

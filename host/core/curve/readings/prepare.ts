@@ -6,7 +6,8 @@ import type { Plateau } from './plateaus';
 import { settingsOf } from './settings';
 import { unmarkedStops } from './unmarked-stops';
 import type { LogAxis } from '../types';
-import { pairedHalf, whiteningOf } from './whitening';
+import { pairedHalf } from './legs';
+import { whiteningOf } from './whitening';
 
 /** Turns resting ends that nobody marked into readings at a stop. Source: `unmarkedStops`. */
 export function withUnmarkedStops(observations: Observations): {

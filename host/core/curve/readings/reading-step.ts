@@ -7,17 +7,34 @@ const MOST_STEPS_APART = 18;
 const PRINTING = 0.04;
 /** With fewer distinct readings than this, a common step can be chance. */
 const FEWEST_DISTINCT = 4;
+/** One of so many may be a slip that was not rounded as the others were; among more it no longer matters. */
+const FEWEST_WITH_SLIP = 7;
+const MOST_WITH_SLIP = 60;
 /** What people read dials to when nothing tells: half of a twentieth of the scale (common practice, no source). */
 const ASSUMED_PART = 1 / 40;
 
 /**
- * The step to which readings were rounded: the largest of which all their differences are whole multiples; 0 when
- * there is none, a usual one when the readings are too few to tell. Source: derived here.
+ * The step to which readings were rounded: the largest of which all their differences are whole multiples, or all but
+ * those of one reading, which may be a slip; 0 when there is none, a usual one when the readings are too few to tell.
+ * Source: derived here.
  */
 export function readingStepOf(readings: readonly number[]): number {
   const distinct = [...new Set(readings)].sort((a, b) => a - b);
   const span = distinct.at(-1)! - distinct[0]!;
   if (distinct.length < FEWEST_DISTINCT) return ASSUMED_PART * span;
+  const step = commonStep(distinct, span);
+  if (step > 0 || distinct.length < FEWEST_WITH_SLIP || distinct.length > MOST_WITH_SLIP) return step;
+  return Math.max(
+    ...distinct.map((_, k) =>
+      commonStep(
+        distinct.filter((__, i) => i !== k),
+        span,
+      ),
+    ),
+  );
+}
+
+function commonStep(distinct: readonly number[], span: number): number {
   const gaps = distinct.slice(1).map((value, i) => value - distinct[i]!);
   const smallest = Math.min(...gaps.filter((gap) => gap > FINEST_PART * span));
   const most = Math.min(STEPS_APART * (distinct.length - 2), MOST_STEPS_APART);

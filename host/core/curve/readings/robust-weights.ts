@@ -34,10 +34,26 @@ export function robustWeights(
     1e-4 * span,
   );
   const apart = distanceFromMates(residuals, fitted);
-  return residuals.map((value, i) => {
+  const weights = residuals.map((value, i) => {
     const distance = Math.min(Math.abs(value), apart[i]!) / (fitted[i]!.relativeScatter * scale);
     return distance <= believed ? 1 : (believed / distance) ** 4;
   });
+  return withOneEach(weights, residuals, fitted);
+}
+
+/** Of two readings that speak against each other one is right: the one nearer to the curve is believed. */
+function withOneEach(
+  weights: readonly number[],
+  residuals: readonly number[],
+  fitted: readonly Row[],
+): number[] {
+  const settings = new Map<number, number[]>();
+  fitted.forEach(({ setting }, i) => settings.set(setting, [...(settings.get(setting) ?? []), i]));
+  const believed = [...settings.values()].flatMap((rows) => {
+    if (rows.length === 1 || rows.some((i) => weights[i] === 1)) return [];
+    return [rows.reduce((best, i) => (Math.abs(residuals[i]!) < Math.abs(residuals[best]!) ? i : best))];
+  });
+  return weights.map((weight, i) => (believed.includes(i) ? 1 : weight));
 }
 
 /** How far each residual lies from the mean of the others at its setting: readings that agree there do not lie. */

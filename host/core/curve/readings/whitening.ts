@@ -141,20 +141,6 @@ export function effectiveSum({ blocks, repeatsWorth }: Whitening, white: ArrayLi
   return sum;
 }
 
-/** Half the mean difference between the legs at settings that have both; 0 without. Source: definition. */
-export function pairedHalf(fitted: readonly Row[]): number {
-  const differences = blocksOf(fitted).flatMap((rows) => {
-    const mean = (sign: number): number | undefined => {
-      const values = rows.flatMap((i) => (fitted[i]!.legSign === sign ? [fitted[i]!.reading] : []));
-      return values.length === 0 ? undefined : values.reduce((a, b) => a + b) / values.length;
-    };
-    const [down, up] = [mean(1), mean(-1)];
-    return down === undefined || up === undefined ? [] : [down - up];
-  });
-  if (differences.length === 0) return 0;
-  return differences.reduce((a, b) => a + b) / differences.length / 2;
-}
-
 /** Applies a whitening to one value per fitted row. Source: L^-1 r, block by block. */
 export function whiten(whitening: Whitening, values: Float64Array): Float64Array {
   const out = Float64Array.from(values);

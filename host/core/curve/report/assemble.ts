@@ -6,6 +6,7 @@ import { UNSEEN_HALF_PART, hysteresisOf, repeatabilityOf } from '../readings/hys
 import { lawReading } from '../laws/law-model';
 import { reachPoints } from '../../numeric/monotone-reach';
 import { logAxis } from '../readings/log-axis';
+import { legsFinding, oddHalf } from './legs-finding';
 import { markOf } from './marks';
 import type { Observations, Row } from '../readings/observations';
 import type { Settled } from '../choice/settle';
@@ -19,6 +20,7 @@ import type {
   GaugeCurve,
   GaugeReading,
   LawModel,
+  LegsFinding,
   PlateauReport,
   ResistanceUncertainty,
   StopReport,
@@ -64,7 +66,8 @@ export function assembled(
   const { fitted } = observations;
   const between = { fromOhm: fitted[0]!.ohm, toOhm: fitted.at(-1)!.ohm };
   const stops = stopReports(observations.bounds, inferred, chosen.fit.model, between);
-  const model = modelOf(readings, options, { ...parts, stops });
+  const legs = legsFinding(readings, options, context);
+  const model = modelOf(readings, options, { ...parts, stops, legs });
   const half = { value: chosen.fit.half, uncertainty: Math.sqrt(chosen.fit.halfInverse * chosen.variance) };
   const curve: Omit<GaugeCurve, 'marks' | 'warnings'> = {
     kind: 'curve',
@@ -78,6 +81,7 @@ export function assembled(
     },
     candidates: shownCandidates(dial, choice.report),
     points: shownPoints(dial, readings, pointsOf(readings, parts, model.chosen)),
+    legs,
     hysteresis: shownHysteresis(dial, hysteresisOf(believed(context), context.axis, observations.span, half)),
     repeatability: shownRepeatability(
       dial,
@@ -106,7 +110,8 @@ function modelOf(
     contest: { contenders },
     stops,
     plateaus,
-  }: Parts & { readonly stops: readonly StopReport[] },
+    legs,
+  }: Parts & { readonly stops: readonly StopReport[]; readonly legs: LegsFinding },
 ): CurveModel {
   const { observations } = context;
   const { chosen } = choice;
@@ -145,6 +150,7 @@ function modelOf(
     readingStandardDeviation: Math.sqrt(chosen.variance),
     hysteresisHalf: chosen.fit.half,
     unseenHysteresisHalf: unseenHalf(observations),
+    oddHysteresisHalf: oddHalf(legs, span),
     readingBias: Math.hypot(BIAS_STEPS * Math.min(step, span / 20), biasPart * observations.arc),
     resistanceUncertainty: options.resistanceUncertainty ?? BOX,
     supplyRelativeUncertainty: supply.relativeUncertainty,
@@ -190,10 +196,20 @@ function pointsOf(
   const { observations, weights } = context;
   const { fit } = choice.chosen;
   const place = new Map(observations.fitted.map((row, i) => [row.index, i]));
+  const struck = new Map(observations.struck.map((row) => [row.index, row]));
   const bounds = new Map(observations.bounds.map((row) => [row.index, row.reading]));
   return readings.map((one, index) => {
     const i = place.get(index);
     const fitted = lawReading(model, one.resistanceOhm);
+    const lie = struck.get(index);
+    if (lie !== undefined)
+      return {
+        ...one,
+        fitted,
+        residual: lie.reading - fitted - fit.half * lie.legSign,
+        weight: 0,
+        role: 'questioned',
+      };
     if (i === undefined)
       return { ...one, fitted, residual: (bounds.get(index) ?? fitted) - fitted, weight: 0, role: 'bound' };
     const weight = weights[i]!;

@@ -65,7 +65,16 @@ function linesAt(model: CurveModel, ohm: number): readonly BudgetLine[] {
     line('fit', Math.sqrt(sum(parts.map((part) => part.variance))), model.fitDegreesOfFreedom),
     line('law choice', Math.sqrt(sum(parts.map((part) => part.spread))), CHOICE_DEGREES),
     line('between settings', unseenBetween(model, ohm) / Math.sqrt(6), null),
-    line('hysteresis', Math.hypot(MIDDLE_PART * half, model.unseenHysteresisHalf / Math.sqrt(3)), null),
+    line(
+      'hysteresis',
+      // A needle that sticks stands near the one leg or the other: a U-shaped distribution (JCGM 101 6.4.6).
+      Math.hypot(
+        MIDDLE_PART * half,
+        model.unseenHysteresisHalf / Math.sqrt(3),
+        model.oddHysteresisHalf / Math.SQRT2,
+      ),
+      null,
+    ),
     line('reading', model.readingBias, null),
     line('resistance', Math.abs(slope) * resistanceStandard(model.resistanceUncertainty, ohm), null),
     line('supply', supplyExponent * supplyRelativeUncertainty * Math.abs(reading - restReading), null),

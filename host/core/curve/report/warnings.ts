@@ -19,6 +19,7 @@ export function curveWarnings(
 ): CurveRemark[] {
   return [
     ...questioned(curve),
+    ...legPatterns(curve),
     ...legs(curve),
     ...unreached(curve, wanted),
     ...extrapolated(curve),
@@ -41,6 +42,22 @@ const questioned = ({ points, unit }: Unwarned): CurveRemark[] =>
         ]
       : [],
   );
+
+/** Settings whose legs differ as nowhere else though each reading alone could be right, and legs that differ out of the ordinary. */
+function legPatterns({ legs: found, points, unit }: Unwarned): CurveRemark[] {
+  const isNamed = (ohm: number): boolean =>
+    points.some((point) => point.role === 'questioned' && point.resistanceOhm === ohm);
+  const difference = Math.abs(found.difference);
+  return [
+    ...found.again.flatMap(({ resistanceOhm, readings }) =>
+      isNamed(resistanceOhm) ? [] : [remark('CURVE_SETTING_DIFFERS', { resistanceOhm, readings, unit })],
+    ),
+    ...(found.pattern === 'sticky'
+      ? [remark('CURVE_STICKY', { difference, unit, percentOfSpan: found.percentOfSpan })]
+      : []),
+    ...(found.pattern === 'warming' ? [remark('CURVE_WARMING', { difference, unit })] : []),
+  ];
+}
 
 const legs = ({ hysteresis, model, unit }: Unwarned): CurveRemark[] =>
   model.unseenHysteresisHalf > 0

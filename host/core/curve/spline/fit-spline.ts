@@ -65,6 +65,7 @@ function lowered(context: FitContext, by: number): FitContext {
       ...observations,
       fitted: observations.fitted.map(lower),
       bounds: observations.bounds.map(lower),
+      struck: observations.struck.map(lower),
     },
   };
 }

@@ -1,7 +1,8 @@
 import { cubicBasis } from '../../numeric/b-spline';
 import { rootWeights } from '../readings/fit-context';
 import type { FitContext } from '../readings/fit-context';
-import { effectiveSum, pairedHalf, whiten } from '../readings/whitening';
+import { pairedHalf } from '../readings/legs';
+import { effectiveSum, whiten } from '../readings/whitening';
 
 /** Ridge that fixes coefficients no reading reaches, as a part of the mean diagonal. */
 const RIDGE = 1e-9;
