@@ -5,6 +5,7 @@ import { openBench } from '../bench';
 import { refuse, type Refused } from '../core/result';
 import type { BoxChoice } from '../job/wire/host-messages';
 import { inOrder, type OpenedForGood } from '../link';
+import { jobsPlace } from '../store';
 import { createServerApp } from './app';
 import { createBoxBay, type BoxBay, type SimulationOptions } from './box-bay';
 import { knownCallers } from './callers';
@@ -63,7 +64,8 @@ function builtPath(name: string): URL | undefined {
 
 /**
  * Starts the host: bench, page, API and screens' sockets on one port.
- * Refuses: LISTEN_NEEDS_LAN (an address other than this machine's own without saying so), PAGE_NOT_BUILT, LISTEN_FAILED
+ * Refuses: LISTEN_NEEDS_LAN (an address other than this machine's own without saying so), PAGE_NOT_BUILT, JOBS_FOLDER (no
+ * jobs can be kept or read there), LISTEN_FAILED
  * (port taken, no such address).
  */
 export async function startServer(options: ServeOptions): Promise<RunningServer | Refused> {
@@ -82,6 +84,8 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   if (web === undefined || thread === undefined) {
     return refuse('PAGE_NOT_BUILT', 'the page is not built; run "npm run build" first');
   }
+  const place = await jobsPlace(options.jobsFolder);
+  if (place.kind === 'refused') return place;
   const bay = createBoxBay(options.simulation);
   options.watchOutput?.({ title: 'the box', openForGood: () => bay.openForGood() });
   const bench = openBench({
@@ -111,6 +115,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     const pageAddresses = (): readonly string[] =>
       callers.pageAddresses(Number(new URL(url).port) || HTTP_PORT);
     const warnings = [
+      ...(place.readOnly === undefined ? [] : [place.readOnly]),
       ...(loaded === 'loaded' ? [] : [loaded.message]),
       ...(chosen.kind === 'refused' ? [chosen.message] : []),
     ];

@@ -12,4 +12,5 @@ export {
 export type { JournalTrouble } from './journal-trouble';
 export { LOCK_FILE, lockJob, type Lock, type LockRefused } from './lock';
 export * from './job-folders';
+export { jobsPlace, type JobsPlace } from './jobs-place';
 export { JobList, listJobs, SUMMARIES_FILE } from './list-jobs';

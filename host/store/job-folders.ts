@@ -1,9 +1,11 @@
-import { mkdir, open, rename } from 'node:fs/promises';
+import { mkdir, open, rename, rm, rmdir } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { basename, join } from 'node:path';
 import { refuse, type Refused } from '../core/result';
 import { JOURNAL_SCHEMA, type JobEvent, type Opening } from '../job';
+import { troubleSentence } from './file-trouble';
 import { journalLine } from './journal-line';
+import { OTHER_FOLDER } from './jobs-place';
 import { JOURNAL_FILE } from './read-journal';
 import { syncFolder } from './sync-folder';
 
@@ -54,11 +56,16 @@ const claimName = async (jobsFolder: string, wanted: string): Promise<string> =>
   }
 };
 
+const MAKING_FILE = `${JOURNAL_FILE}.making`;
+
 const writeThrough = async (path: string, content: string): Promise<void> => {
   const file = await open(path, 'wx');
-  await file.writeFile(content);
-  await file.sync();
-  await file.close();
+  try {
+    await file.writeFile(content);
+    await file.sync();
+  } finally {
+    await file.close();
+  }
 };
 
 /**
@@ -70,9 +77,11 @@ export const createJobFolder = async (
   opening: Opening,
   stamp: { readonly atIso: string; readonly by: string },
 ): Promise<{ readonly kind: 'created'; readonly jobId: string } | Refused<'JOBS_FOLDER'>> => {
+  let folder: string | undefined;
   try {
     await mkdir(jobsFolder, { recursive: true });
     const jobId = await claimName(jobsFolder, folderNameFor(opening.title, stamp.atIso));
+    folder = join(jobsFolder, jobId);
     const first: JobEvent = {
       n: 1,
       at: stamp.atIso,
@@ -82,15 +91,24 @@ export const createJobFolder = async (
       jobId,
       ...opening,
     };
-    const folder = join(jobsFolder, jobId);
-    const making = join(folder, `${JOURNAL_FILE}.making`);
+    const making = join(folder, MAKING_FILE);
     await writeThrough(making, journalLine(first));
     await rename(making, join(folder, JOURNAL_FILE));
     await syncFolder(folder);
     await syncFolder(jobsFolder);
     return { kind: 'created', jobId };
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    return refuse('JOBS_FOLDER', `${jobsFolder}: ${why}; choose another folder with --jobs`);
+    if (folder !== undefined) await unmake(folder);
+    return refuse('JOBS_FOLDER', `${troubleSentence(jobsFolder, 'no job was made', error)}, ${OTHER_FOLDER}`);
+  }
+};
+
+/** A folder that was claimed for nothing holds at most what was being made; one with a journal in it stays. */
+const unmake = async (folder: string): Promise<void> => {
+  try {
+    await rm(join(folder, MAKING_FILE), { force: true });
+    await rmdir(folder);
+  } catch {
+    // What a dead disk does not give back is listed with its reason.
   }
 };

@@ -1,3 +1,4 @@
+import { fileURLToPath } from 'node:url';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -40,6 +41,11 @@ describe('startServer', () => {
     expect(await startServer({ jobsFolder, listenHost: '0.0.0.0' })).toMatchObject({
       code: 'LISTEN_NEEDS_LAN',
     });
+  });
+
+  it('says at the start that no jobs can be kept where a file lies', async () => {
+    const refused = await startServer({ jobsFolder: fileURLToPath(import.meta.url), listenPort: 0 });
+    expect(refused).toMatchObject({ kind: 'refused', code: 'JOBS_FOLDER' });
   });
 
   it('says that the port is taken and how to choose another', async () => {

@@ -1,7 +1,7 @@
-import { mkdir, readFile, writeFile } from 'node:fs/promises';
+import { mkdir, open, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import * as fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { opening } from '../../host/job';
 import {
   createJobFolder,
@@ -71,6 +71,23 @@ describe('job folders', () => {
     const file = join(await scratchFolder(), 'a-file');
     await writeFile(file, '');
     expect(await createJobFolder(file, start, stamp)).toMatchObject({ kind: 'refused', code: 'JOBS_FOLDER' });
+  });
+
+  it('leave nothing behind where the disk is full, and say so in words', async () => {
+    const folder = await scratchFolder();
+    const handle = await open(join(folder, 'any'), 'w');
+    await handle.close();
+    const full = Object.assign(new Error('ENOSPC: no space left on device'), { code: 'ENOSPC' });
+    const write = vi.spyOn(Object.getPrototypeOf(handle), 'writeFile').mockRejectedValue(full);
+    const refused = await createJobFolder(folder, start, stamp);
+    write.mockRestore();
+    expect(refused).toMatchObject({ code: 'JOBS_FOLDER' });
+    if (refused.kind === 'refused')
+      expect(refused.message).toMatch(
+        /no job was made, the disk is full \(ENOSPC\); make room on the disk, or/,
+      );
+    expect(await readdir(folder)).toEqual(['any']);
+    expect(await createJobFolder(folder, start, stamp)).toMatchObject({ kind: 'created' });
   });
 
   it.each(['', '..', '.', '../x', 'a/b', 'a\\b', '.hidden', 'a\0b'])(

@@ -4,7 +4,15 @@ import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { jobFolder, JOURNAL_FILE, listJobs, LOCK_FILE, openJournal, readJournal } from '../../host/store';
+import {
+  jobFolder,
+  jobsPlace,
+  JOURNAL_FILE,
+  listJobs,
+  LOCK_FILE,
+  openJournal,
+  readJournal,
+} from '../../host/store';
 import { fileTrouble } from '../../host/store/file-trouble';
 import { jobWith, journal, journalText, nowIso } from './sample-journal';
 import { builtProgram } from './programs';
@@ -18,15 +26,53 @@ const told = z.object({
   append: z.string().optional(),
 });
 
-/** Opens a job as a user who does not own it: rights bind everybody but the administrator. */
-async function openAsStranger(folder: string): Promise<z.infer<typeof told>> {
+/** Runs a program on a folder as a user who does not own it: rights bind everybody but the administrator. */
+async function asStranger(name: string, folder: string): Promise<unknown> {
   const place = await scratchFolder();
   await chmod(place, 0o755);
-  const program = await builtProgram('open-job-program', place);
+  const program = await builtProgram(name, place);
   const asOther = process.getuid?.() === 0 ? { uid: NOBODY, gid: NOBODY } : {};
   const { stdout } = await promisify(execFile)(process.execPath, [program, folder], asOther);
-  return told.parse(JSON.parse(stdout));
+  return JSON.parse(stdout);
 }
+
+const openAsStranger = async (folder: string): Promise<z.infer<typeof told>> =>
+  told.parse(await asStranger('open-job-program', folder));
+
+describe('a jobs folder', () => {
+  const place = z.object({
+    kind: z.string(),
+    readOnly: z.string().optional(),
+    message: z.string().optional(),
+  });
+  const seenBy = async (folder: string, mode: number): Promise<z.infer<typeof place>> => {
+    await chmod(folder, mode);
+    const found = place.parse(await asStranger('jobs-place-program', folder));
+    await chmod(folder, 0o755);
+    return found;
+  };
+
+  it('that takes no new file is told as read only, one that cannot even be read is refused', async () => {
+    const folder = await scratchFolder();
+    expect(await seenBy(folder, 0o777)).toEqual({ kind: 'jobs-place' });
+    const readOnly = await seenBy(folder, 0o555);
+    expect(readOnly.readOnly).toMatch(
+      /: read only: its jobs can be looked at, .*may not write there, EACCES\)/,
+    );
+    expect(readOnly.readOnly).toMatch(/choose another folder with --jobs$/);
+    expect(await seenBy(folder, 0o000)).toMatchObject({ kind: 'refused' });
+    expect(await readdir(folder)).toEqual([]);
+  });
+
+  it('that is a file, or lies below one, is refused; one that is not there is made', async () => {
+    const folder = await scratchFolder();
+    await writeFile(join(folder, 'file'), '');
+    for (const name of ['file', 'file/jobs'])
+      expect(await jobsPlace(join(folder, name))).toMatchObject({ code: 'JOBS_FOLDER' });
+    expect(await jobsPlace(join(folder, 'new/jobs'))).toEqual({ kind: 'jobs-place' });
+    expect(await readdir(join(folder, 'new/jobs'))).toEqual([]);
+  });
+});
 
 describe('a job that cannot be written', () => {
   it.each([

@@ -1,0 +1,39 @@
+import { constants } from 'node:fs';
+import { access, mkdir, readdir, stat } from 'node:fs/promises';
+import { refuse, type Refused } from '../core/result';
+import { fileTrouble, troubleSentence } from './file-trouble';
+
+export const OTHER_FOLDER = 'or choose another folder with --jobs';
+
+/** `readOnly`: its jobs can be looked at; none can be made or gone on with, and this is why. */
+export type JobsPlace = { readonly kind: 'jobs-place'; readonly readOnly?: string };
+
+const sentenceOf = (folder: string, what: string, error: unknown): string =>
+  `${troubleSentence(folder, what, error)}, ${OTHER_FOLDER}`;
+
+/**
+ * Looks whether jobs can be kept in a folder, and makes it where there is none. Nothing is written into it.
+ * Refuses JOBS_FOLDER: it is no folder, cannot be made, or cannot even be read.
+ */
+export async function jobsPlace(folder: string): Promise<JobsPlace | Refused<'JOBS_FOLDER'>> {
+  try {
+    const found = await stat(folder).catch(() => undefined);
+    if (found?.isDirectory() === false)
+      return refuse('JOBS_FOLDER', `${folder}: jobs are kept in a folder, and this is none; ${OTHER_FOLDER}`);
+    if (found === undefined) await mkdir(folder, { recursive: true });
+    await readdir(folder);
+  } catch (error) {
+    return refuse('JOBS_FOLDER', sentenceOf(folder, 'jobs cannot be kept here', error));
+  }
+  try {
+    await access(folder, constants.W_OK);
+    return { kind: 'jobs-place' };
+  } catch (error) {
+    const what = 'read only: its jobs can be looked at, none can be made or gone on with';
+    const { cause, code, remedy } = fileTrouble(error);
+    return {
+      kind: 'jobs-place',
+      readOnly: `${folder}: ${what} (${cause}, ${code}); ${remedy}, ${OTHER_FOLDER}`,
+    };
+  }
+}
