@@ -1,9 +1,12 @@
 import type { Refused } from '../../core/result';
-import { senderOhmAt, senderValueAt, type FittedSender } from '../../core/sender';
+import { senderOhmAt, senderResponse, senderValueAt, type FittedSender } from '../../core/sender';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
-import { RefusedError } from '../input-error';
+import { RefusedError, refusedError } from '../input-error';
+import { inPlaceFrom, LEAD_OPTIONS } from '../input/at-work-options';
 import type { Arguments } from '../options';
 import { fitSenderInput, readSenderInput, type SenderInput } from '../input/sender-file';
+import { inPlaceJson, inPlaceText } from '../output/in-place-report';
+import { betaText } from '../output/beta-text';
 import { ohmText, signed, significant, textTable } from '../output/text-table';
 import { plain } from '../../words/notation';
 import { withSentence } from '../../words/refusal';
@@ -21,11 +24,28 @@ export const senderCommand: Command = {
     'In: temperature_C (or temperature_F, pressure_kPa, psi, bar, level_percent) and resistance_ohm;',
     'optionally u_temperature_C (or u_value) and u_resistance_ohm, the standard uncertainties.',
     '--at and --ohm add rows of the table: resistance at a value, value at a resistance.',
+    '--working-current finds what the sender sheds in its place, from volts on its lead (sender_V, and open_V where the',
+    'feed is not steady). Engine idling: column when, "cold" just after the lead is put on and "warm" a minute later, off',
+    'a minute between, three times. Engine off, ignition on: column second, from 0 to 300; that is a lower bound.',
   ],
   options: {
     model: { kind: 'choice', choices: MODELS, help: 'only this law; chosen by the points when left out' },
     at: { kind: 'numbers', value: 'VALUE,...', help: 'resistance at these values (in the unit of the file)' },
     ohm: { kind: 'numbers', value: 'OHM,...', min: 0, help: 'value at these resistances' },
+    'working-current': {
+      kind: 'text',
+      value: 'FILE',
+      help: 'CSV of volts on the sender lead at working current',
+    },
+    'supply-V': { kind: 'number', value: 'V', min: 1, max: 60, help: 'feed of a gauge with two terminals' },
+    'gauge-ohm': {
+      kind: 'number',
+      value: 'R',
+      min: 0.1,
+      max: 100_000,
+      help: 'resistance of a gauge with two terminals',
+    },
+    ...LEAD_OPTIONS,
     ...JSON_OPTION,
   },
   words: { least: 1, most: 1 },
@@ -38,6 +58,9 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     input,
     MODELS.find((name) => name === given.text('model')),
   );
+  const response = senderResponse(sender);
+  if ('kind' in response) throw refusedError(response, `${input.file}: `);
+  const inPlace = await inPlaceFrom(given, surroundings, response);
   const asked = [
     ...(given.numbers('at') ?? []).map((value) => rowAtValue(sender, value)),
     ...(given.numbers('ohm') ?? []).map((ohm) => rowAtOhm(sender, ohm)),
@@ -54,9 +77,13 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     ...unanswered.map(({ message }) => `not answered: ${message}`),
   ];
   return {
-    text: senderText(sender, table),
+    text: [
+      ...senderText(sender, table),
+      ...(inPlace === undefined ? [] : ['', ...inPlaceText(inPlace, sender.unit)]),
+    ],
     json: {
       ...senderJson(sender, input, table),
+      ...(inPlace === undefined ? {} : { working_current: inPlaceJson(inPlace) }),
       unanswered: unanswered.map(({ code, message }) => ({ code, message })),
       warnings,
     },
@@ -205,22 +232,6 @@ function senderText(sender: FittedSender, table: readonly TableRow[]): string[] 
     ),
     ...betaText(sender),
     ...(table.length === 0 ? [] : ['', ...lookupText(unit, table)]),
-  ];
-}
-
-function betaText({ pairwiseBetas }: FittedSender): string[] {
-  if (pairwiseBetas.length === 0) return [];
-  return [
-    '',
-    ...textTable(
-      [{ title: 'from degC' }, { title: 'to degC' }, { title: 'B in K' }, { title: '', align: 'left' }],
-      pairwiseBetas.map((pair) => [
-        pair.fromCelsius.toFixed(1),
-        pair.toCelsius.toFixed(1),
-        pair.betaKelvin.toFixed(0),
-        pair.isPlausible ? '' : 'not plausible',
-      ]),
-    ),
   ];
 }
 

@@ -13,6 +13,7 @@ import {
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { CURVE_FILE_OPTIONS, loadGauge, loadSender, required } from '../input/gauge-and-sender';
 import { refusedError, type RefusedError } from '../input-error';
+import { adviceWords, heatWords } from '../../words/at-work';
 import { ruleWords, wiringWords } from '../../words/network';
 import { plain } from '../../words/notation';
 import { saidRemark } from '../../words/remark';
@@ -41,7 +42,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   required(given, 'gauge');
   const sender = await loadSender(required(given, 'sender'), surroundings);
   const gauge = await loadGauge(given, surroundings, sender.sender.unit);
-  const options = await trimOptions(given, surroundings);
+  const options = await trimOptions(given, surroundings, sender.dissipation);
   const result = trim(gauge.response, sender.response, options);
   if (result.kind === 'refused') throw refusal(result, gauge.response.unit);
   const best = result.candidates[result.recommended];
@@ -68,12 +69,33 @@ const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, 
   from: result.band.from,
   to: result.band.to,
   rule: { says: ruleWords(result.rule.says, result.unit, plain), limit: result.rule.limit },
+  advice: { ...result.advice, says: adviceWords(result.advice, result.unit, plain) },
   recommended: result.recommended,
+  nearest: result.nearest,
+  heat: heatJson(result),
   candidates: result.candidates.map((each) => candidateJson(each, result.unit)),
   without_rule: result.withoutRule === undefined ? null : candidateJson(result.withoutRule, result.unit),
   certificate: certificateJson(result.certificate),
   warnings,
 });
+
+const MILLI = 1e3;
+
+function heatJson({ heat, unit }: Trimmed): Record<string, unknown> {
+  const says = heatWords(heat, unit, plain);
+  if (heat.kind === 'not-counted') return { counted: false, because: heat.because, says };
+  const { source, factor, at, rise, leastRise, mostRise, watt } = heat;
+  return {
+    counted: true,
+    ...{ lead_V: source.volt, lead_ohm: source.ohm, basis: factor.basis },
+    dissipation_mW_per_K: MILLI * factor.wattPerKelvin,
+    lowest_mW_per_K: MILLI * factor.lowestWattPerKelvin,
+    highest_mW_per_K: MILLI * factor.highestWattPerKelvin,
+    // Without end is no number in JSON.
+    ...{ at, rise, least_rise: leastRise, most_rise: mostRise === Infinity ? null : mostRise, power_W: watt },
+    says,
+  };
+}
 
 function trimText(result: Trimmed, gauge: GaugeResponse): string[] {
   const { unit, candidates } = result;
@@ -81,6 +103,9 @@ function trimText(result: Trimmed, gauge: GaugeResponse): string[] {
   if (best === undefined) return ['nothing was found'];
   const bare = candidates.find(({ topology }) => topology === 'none');
   return [
+    adviceWords(result.advice, unit, plain),
+    heatWords(result.heat, unit, plain),
+    '',
     ...headline(result, best, bare),
     '',
     ...(best.parts.length === 0 ? [] : [...partsTable(best), '']),
@@ -95,11 +120,16 @@ function trimText(result: Trimmed, gauge: GaugeResponse): string[] {
   ];
 }
 
-function headline(
-  { unit, rule, withoutRule }: Trimmed,
-  best: Candidate,
-  bare: Candidate | undefined,
-): string[] {
+/** An offer, not the headline: what comes nearest where no network is recommended. */
+function nearestText({ candidates, nearest, recommended, unit, advice }: Trimmed): string[] {
+  const near = candidates[nearest];
+  return near === undefined || nearest === recommended || advice.kind === 'fits-as-is'
+    ? []
+    : [`  the nearest network: ${partsText(near)}, worst error ${significant(near.worstError, 2)} ${unit}`];
+}
+
+function headline(result: Trimmed, best: Candidate, bare: Candidate | undefined): string[] {
+  const { unit, rule, withoutRule } = result;
   const without =
     bare === undefined || bare === best ? '' : `; without it ${significant(bare.worstError, 2)} ${unit}`;
   return [
@@ -107,6 +137,7 @@ function headline(
     `  ${wiringWords[best.topology]}`,
     `  worst error ${significant(best.worstError, 2)} ${unit} at ${significant(best.worstAt)} ${unit}, rms ${significant(best.rmsError, 2)} ${unit}${without}`,
     `  the gauge ${ruleWords(rule.says, unit, plain)}: ${best.keepsRule ? 'kept' : 'NOT KEPT'}`,
+    ...nearestText(result),
     ...(withoutRule === undefined
       ? []
       : [

@@ -1,4 +1,5 @@
 import { gaugeResponse, type GaugeCurve } from '../../core/curve';
+import type { DissipationFactor } from '../../core/at-work';
 import type { GaugeResponse, SenderResponse } from '../../core/response';
 import { senderResponse, type FittedSender } from '../../core/sender';
 import type { Surroundings } from '../command';
@@ -30,6 +31,7 @@ export type LoadedGauge = {
 export type LoadedSender = {
   readonly sender: FittedSender;
   readonly response: SenderResponse;
+  readonly dissipation?: DissipationFactor | undefined;
   readonly warnings: readonly string[];
 };
 
@@ -97,6 +99,7 @@ export function loadedSender(input: SenderInput): LoadedSender {
   return {
     sender,
     response,
+    dissipation: input.dissipation,
     warnings: [
       ...input.warnings,
       ...sender.warnings.map((each) => `${input.file}: ${saidRemark(each, plain)}`),

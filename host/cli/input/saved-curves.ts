@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { factorFound, factorFromStill, type DissipationFactor } from '../../core/at-work';
 import { lawNames, mechanisms, type CurveOptions, type GaugeReading, type LawName } from '../../core/curve';
 import { dialFromMarks, scaleEnds } from '../../core/dial';
 import type { Quantity } from '../../core/response';
@@ -59,7 +60,23 @@ const SavedSender = z.looseObject({
       }),
     )
     .min(1),
+  working_current: z
+    .looseObject({
+      method: z.enum(['flowing', 'still']),
+      dissipation_mW_per_K: z.number().positive(),
+      standard_uncertainty_mW_per_K: z.number().nonnegative(),
+    })
+    .optional(),
 });
+
+/** What the sender sheds, as `sender --working-current` found it; made again from its two figures. */
+function dissipationOf(saved: z.infer<typeof SavedSender>['working_current']): DissipationFactor | undefined {
+  if (saved === undefined) return undefined;
+  const [found, uncertainty] = [saved.dissipation_mW_per_K / 1e3, saved.standard_uncertainty_mW_per_K / 1e3];
+  return saved.method === 'still'
+    ? factorFromStill(found, uncertainty)
+    : factorFound(found, uncertainty, 'flowing');
+}
 
 export type SavedGauge = {
   readonly file: string;
@@ -115,6 +132,7 @@ export type SavedSenderPoints = {
   readonly unit: string;
   readonly model: SenderLawName;
   readonly points: readonly SenderPoint[];
+  readonly dissipation?: DissipationFactor | undefined;
   readonly warnings: readonly string[];
 };
 
@@ -125,6 +143,7 @@ export function pointsFromSenderJson(file: string, document: unknown): SavedSend
     file,
     unit: saved.unit,
     model: saved.model,
+    dissipation: dissipationOf(saved.working_current),
     points: saved.points.map((point) => ({
       value: point.value,
       resistanceOhm: point.resistance_ohm,

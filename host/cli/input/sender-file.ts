@@ -1,3 +1,4 @@
+import type { DissipationFactor } from '../../core/at-work';
 import {
   fitSender,
   senderPointFault,
@@ -20,6 +21,8 @@ export type SenderInput = {
   readonly unit: string;
   readonly points: readonly SenderPoint[];
   readonly model?: SenderLawName | undefined;
+  /** What it sheds in its place, where that was measured. */
+  readonly dissipation?: DissipationFactor | undefined;
   readonly warnings: readonly string[];
 };
 

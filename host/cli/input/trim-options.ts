@@ -7,7 +7,9 @@ import {
   type Weight,
 } from '../../core/network';
 import { isSeriesName, seriesNames, type MountingPlace } from '../../core/preferred';
+import type { DissipationFactor } from '../../core/at-work';
 import type { Surroundings } from '../command';
+import { DISSIPATION_OPTIONS, dissipationFrom, LEAD_OPTIONS, leadFrom } from './at-work-options';
 import { CellReader, finish, optionalColumn, recogniseColumns, requireColumn } from './columns';
 import { InputError } from '../input-error';
 import { readGrid } from './input-file';
@@ -26,8 +28,10 @@ const PLACES = ['bench', 'dash', 'engine-bay'] as const satisfies readonly Mount
 
 const OHM = { kind: 'number', value: 'R', min: 0.01, max: 1e9 } as const;
 
-/** Options that `trim` and `match` share: the band, the parts, the circuit. */
+/** Options that `trim` and `match` share: the band, the parts, the circuit, the sender's own heat. */
 export const SEARCH_OPTIONS = {
+  ...LEAD_OPTIONS,
+  ...DISSIPATION_OPTIONS,
   from: { kind: 'number', value: 'X', help: 'lowest true value that matters (dial unit)' },
   to: { kind: 'number', value: 'X', help: 'highest true value that matters (dial unit)' },
   weights: { kind: 'text', value: 'FILE', help: 'CSV of value,weight: where an error matters more' },
@@ -86,6 +90,12 @@ export const SEARCH_OPTIONS = {
 /** Options of `trim` alone: what is refused, what is reported, what the parts must bear. */
 export const TRIM_OPTIONS = {
   ...SEARCH_OPTIONS,
+  limit: {
+    kind: 'number',
+    value: 'X',
+    min: 0,
+    help: 'how far the job may err (dial unit); 5 % of the scale when left out',
+  },
   'highest-supply-V': {
     kind: 'number',
     value: 'V',
@@ -126,7 +136,11 @@ export const TRIM_OPTIONS = {
 } as const satisfies OptionTable;
 
 /** The options of a search as the core takes them. Refuses what the files or words say wrongly. */
-export async function trimOptions(given: Arguments, surroundings: Surroundings): Promise<TrimOptions> {
+export async function trimOptions(
+  given: Arguments,
+  surroundings: Surroundings,
+  measured?: DissipationFactor,
+): Promise<TrimOptions> {
   const series = given.text('series');
   const maxParts = ([0, 1, 2, 3] as const).find((count) => count === given.number('max-parts'));
   const weightsFile = given.text('weights');
@@ -150,6 +164,9 @@ export async function trimOptions(given: Arguments, surroundings: Surroundings):
     supplyVolt: given.number('supply-V'),
     highestSupplyVolt: given.number('highest-supply-V'),
     gaugeOhm: given.number('gauge-ohm'),
+    lead: leadFrom(given),
+    dissipation: dissipationFrom(given) ?? measured,
+    limit: given.number('limit'),
     terminals: ([2, 3] as const).find((count) => String(count) === given.text('terminals')),
     mechanism: MECHANISMS.find((name) => name === given.text('mechanism')),
     place: PLACES.find((name) => name === given.text('place')),

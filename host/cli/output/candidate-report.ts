@@ -41,6 +41,13 @@ export const candidateJson = (candidate: Candidate, unit: string): Record<string
     indicated: row.indicated,
     error: row.error,
     expanded_uncertainty: row.expandedUncertainty,
+    ...(row.heat === undefined
+      ? {}
+      : {
+          sender_hot_by: row.heat.rise,
+          indicated_if_most_heat: row.heat.indicatedIfMost,
+          indicated_if_least_heat: row.heat.indicatedIfLeast,
+        }),
   })),
   failures: candidate.failures.map((failure) => ({
     place: failure.place,

@@ -23,6 +23,8 @@ export type InPlace = {
   readonly kind: 'in-place';
   readonly method: 'flowing' | 'still';
   readonly factor: DissipationFactor;
+  /** As it was found; for still coolant the factor to use lies above it. */
+  readonly foundWattPerKelvin: number;
   readonly standardUncertaintyWattPerKelvin: number;
   /** Dial units: the true value at which it was measured, and by how much the sender warmed. */
   readonly value: number;
@@ -143,6 +145,7 @@ const factorOf = ({ source, sender }: Circuit, seen: Seen): InPlace | InPlaceRef
       seen.method === 'still'
         ? factorFromStill(wattPerKelvin, standard)
         : factorFound(wattPerKelvin, standard, 'flowing'),
+    foundWattPerKelvin: wattPerKelvin,
     standardUncertaintyWattPerKelvin: standard,
     ...{ value, rise, coldOhm, warmOhm, watt },
   };

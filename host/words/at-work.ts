@@ -1,0 +1,52 @@
+import type { FactorBasis } from '../core/at-work';
+import type { Advice, HeatReport } from '../core/network';
+import type { Notation } from './notation';
+
+const MILLI = 1e3;
+
+/** Where a dissipation factor comes from, after its figure. */
+export const basisWords: Readonly<Record<FactorBasis, string>> = {
+  flowing: 'measured in its place, coolant flowing',
+  'two-currents': 'measured with two currents in a stirred bath',
+  typed: 'as typed',
+  still: 'measured in still coolant, which is the least it sheds',
+  kind: 'nobody measured it: the range of its kind',
+};
+
+/** What settles how much a sender heats itself. */
+export const MEASURE_HEAT =
+  'Six volts on the sender lead with the engine idling settle it: lead off a minute and on a minute, three times.';
+
+/** What a computation took for the sender's own heat, in one or two sentences. */
+export function heatWords(report: HeatReport, unit: string, say: Notation): string {
+  if (report.kind === 'not-counted')
+    return report.because === 'circuit-not-known'
+      ? 'The sender\u2019s own heat is not counted, for nobody said what feeds the gauge: at 0.4 W a temperature sender is 8 to 13 \u00b0C hotter than what it measures. Give the feed and the gauge\u2019s resistance, or the volts on the sender lead.'
+      : 'The sender\u2019s own heat is taken as nothing: a slider or a wire-wound sender warms too little to count.';
+  const { rise, leastRise, mostRise, at, watt, source, factor } = report;
+  const shed = `${say.number(MILLI * factor.wattPerKelvin)} mW/K, ${basisWords[factor.basis]}`;
+  const between = `between ${say.of(short(leastRise), unit)} and ${mostRise === Infinity ? 'no end' : say.of(short(mostRise), unit)}`;
+  return `At working current this sender reads ${say.of(short(rise), unit)} hot at ${say.of(short(at), unit)} (${between}): ${say.number(short(watt))} W from ${say.number(short(source.volt))} V behind ${say.ohm(short(source.ohm))}; it sheds ${shed}.`;
+}
+
+/** Two figures: nobody knows a third. */
+const short = (value: number): number => Number(value.toPrecision(2));
+
+/** What to do, in one sentence. */
+export function adviceWords(advice: Advice, unit: string, say: Notation): string {
+  const limit = say.spread(advice.limit, unit);
+  switch (advice.kind) {
+    case 'fits-as-is':
+      return advice.isCertain
+        ? `Fits as it is: within ${limit}, with everything that is uncertain. Fit no resistor.`
+        : `Fits as it is, as far as can be told: its error is within ${limit}, what is uncertain reaches beyond. Fit no resistor.`;
+    case 'network':
+      return advice.brings === 'inside-the-limit'
+        ? `Fit the network: it brings the gauge within ${limit}.`
+        : `Fit the network: it takes away a third of the worst error or more. The limit of ${limit} is not reached everywhere.`;
+    case 'measure-heat':
+      return `Fit no resistor yet: how much the sender heats itself decides whether the gauge is within ${limit}. ${MEASURE_HEAT}`;
+    case 'no-resistor-helps':
+      return `No resistor helps enough: none brings the gauge within ${limit} or takes away a third of the worst error.`;
+  }
+}
