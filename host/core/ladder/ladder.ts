@@ -7,7 +7,6 @@ export type LadderElement = {
   readonly contactBit: number;
   /** What it adds to the chain when not shorted. */
   readonly milliohm: number;
-  readonly uncertaintyMilliohm: number;
 };
 
 /** Sums of one half of the elements, ascending, each with the mask that leaves exactly those in the path. */
@@ -18,7 +17,6 @@ export type Ladder = {
   readonly elements: readonly LadderElement[];
   /** What is there with every element shorted: contacts, shunt, fuse, leads. */
   readonly residualMilliohm: number;
-  readonly residualUncertaintyMilliohm: number;
   /** Bits set in every setting: limiter bypassed, output closed. */
   readonly alwaysMask: number;
   readonly elementsMask: number;
@@ -88,7 +86,6 @@ export function ladderFromRows(rows: readonly LadderRow[]): { kind: 'ladder'; la
   const ladder: Ladder = {
     elements: ascending,
     residualMilliohm: residual.milliohm,
-    residualUncertaintyMilliohm: residual.uncertaintyMilliohm,
     alwaysMask: (1 << OUTPUT_BIT) | (limiter === undefined ? 0 : 1 << limiter.contactBit),
     elementsMask: ascending.reduce((mask, { contactBit }) => mask | (1 << contactBit), 0),
     lowHalf: sumsOf(ascending.slice(0, half)),

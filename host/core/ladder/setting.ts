@@ -11,8 +11,6 @@ export type Setting = {
   readonly madeOhm: number;
   /** made - asked. */
   readonly errorOhm: number;
-  /** Standard uncertainty of madeOhm; element errors taken as fully correlated, which is the safe side. */
-  readonly uncertaintyOhm: number;
 };
 
 const MASK_16 = 0xffff;
@@ -24,15 +22,6 @@ export function madeMilliohm(ladder: Ladder, contactMask: number): number {
   for (const { contactBit, milliohm } of ladder.elements)
     if (((contactMask >> contactBit) & 1) === 0) sum += milliohm;
   return sum;
-}
-
-/** Standard uncertainty of that sum, ohm. */
-function madeUncertaintyOhm(ladder: Ladder, contactMask: number): number {
-  let sum = ladder.residualUncertaintyMilliohm;
-  for (const { contactBit, uncertaintyMilliohm } of ladder.elements) {
-    if (((contactMask >> contactBit) & 1) === 0) sum += uncertaintyMilliohm;
-  }
-  return sum / MILLIOHM;
 }
 
 /** Lowest and highest resistance the chain makes, ohm. */
@@ -70,7 +59,6 @@ function settingOf(ladder: Ladder, contactMask: number, askedOhm: number): Setti
     madeMilliohm: made,
     madeOhm: made / MILLIOHM,
     errorOhm: made / MILLIOHM - askedOhm,
-    uncertaintyOhm: madeUncertaintyOhm(ladder, contactMask),
   };
 }
 
