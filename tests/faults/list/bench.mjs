@@ -43,11 +43,11 @@ export const bench = [
     tests: ['tests/bench/interruptions.test.ts', 'tests/bench/ending.test.ts'],
   },
   {
-    file: 'host/bench/growing-state.ts',
-    rule: 'what was kept from before an undo is no start for the next one',
-    from: 'this.#marks = [];',
+    file: 'host/bench/entries.ts',
+    rule: 'a pause that could not be written twice is owed a third time',
+    from: "if (told.kind === 'refused') this.#owedPause = reason;",
     to: '',
-    tests: ['tests/bench/undo.test.ts', 'tests/bench/long-break.test.ts'],
+    tests: ['tests/bench/journal-trouble.test.ts'],
   },
   {
     file: 'host/bench/bench.ts',
