@@ -207,7 +207,7 @@ class OpenBench implements Bench {
   }
 
   async #deskOf(jobId: string, journal: Journal): Promise<OpenJob | Refused> {
-    const growing = GrowingState.of(journal.events);
+    const growing = await GrowingState.of(journal.events);
     if (growing === undefined) {
       await journal.close();
       return refuse(

@@ -1,4 +1,5 @@
-import { foldJob, foldOnwards, type JobEvent, type JobState } from '../job';
+import { foldingJob, foldJob, foldOnwards, type JobEvent, type JobState } from '../job';
+import { inSlices } from '../store';
 
 /** What is taken back is nearly always among the newest entries; a seek leaves some events for each. */
 const RECENT_EVENTS = 64;
@@ -17,11 +18,12 @@ export class GrowingState {
     this.#marks = marks;
   }
 
-  /** Undefined: not the journal of a job. */
-  static of(events: readonly JobEvent[]): GrowingState | undefined {
-    const mark = foldJob(events.slice(0, Math.max(1, events.length - RECENT_EVENTS)));
+  /** Folds a whole journal, in slices. Undefined: not the journal of a job. */
+  static async of(events: readonly JobEvent[]): Promise<GrowingState | undefined> {
+    const known = events.slice(0, Math.max(1, events.length - RECENT_EVENTS));
+    const mark = await inSlices(foldingJob(known));
     if (mark === undefined) return undefined;
-    const now = foldOnwards(mark, events.slice(mark.lastN)) ?? foldJob(events);
+    const now = foldOnwards(mark, events.slice(mark.lastN)) ?? (await inSlices(foldingJob(events)));
     return now && new GrowingState(now, [mark]);
   }
 

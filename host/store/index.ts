@@ -1,5 +1,6 @@
 export * from './journal-text';
 export { journalLine } from './journal-line';
+export { inSlices } from './in-slices';
 export { JOURNAL_FILE, readJournal } from './read-journal';
 export {
   openJournal,

@@ -1,9 +1,9 @@
 import { constants } from 'node:fs';
 import { open, type FileHandle } from 'node:fs/promises';
 import { join } from 'node:path';
-import { setImmediate } from 'node:timers/promises';
 import { refuse, type Refused } from '../core/result';
 import { fileTrouble, hasCode, troubleSentence } from './file-trouble';
+import { inSlices } from './in-slices';
 import { journalParser, type JournalProblem, type JournalText } from './journal-text';
 
 export const JOURNAL_FILE = 'job.ndjson';
@@ -13,24 +13,6 @@ export type ReadRefused =
 
 /** Nobody waits for a pipe that has no other end. */
 export const WITHOUT_WAITING = constants.O_NONBLOCK;
-
-/** Heartbeats come every few hundred milliseconds, and several journals may be read at once. */
-const LONGEST_SLICE_MS = 8;
-
-/** Parses as `parseJournal` does, in slices: the box's line and the screens go on in between. */
-export const parseInSlices = async (
-  bytes: Uint8Array,
-  file: string,
-): Promise<JournalText | JournalProblem> => {
-  const parser = journalParser(bytes, file);
-  for (let sliceMs = performance.now(); ;) {
-    const { done, value } = parser.next();
-    if (done === true) return value;
-    if (performance.now() - sliceMs < LONGEST_SLICE_MS) continue;
-    await setImmediate();
-    sliceMs = performance.now();
-  }
-};
 
 export const notReadable = (file: string, error: unknown): ReadRefused => {
   if (hasCode(error, 'ENOENT', 'ENOTDIR')) {
@@ -49,7 +31,7 @@ export const readFrom = async (handle: FileHandle, file: string): Promise<Journa
   try {
     if (!(await handle.stat()).isFile())
       return refuse('JOURNAL_NOT_A_FILE', `${file}: it is no file; move it away and put the file back`);
-    return await parseInSlices(await readWhole(handle), file);
+    return await inSlices(journalParser(await readWhole(handle), file));
   } catch (error) {
     return notReadable(file, error);
   }

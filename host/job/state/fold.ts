@@ -212,15 +212,26 @@ const foldOne = (draft: Draft, event: JobEvent): void => {
   }
 };
 
-const foldOn = (state: JobState, events: readonly JobEvent[]): JobState => {
+/** One event a step, so that whoever folds a long journal can do other things in between. */
+function* foldingOn(state: JobState, events: readonly JobEvent[]): Generator<undefined, JobState> {
   const draft = draftOf(state);
   for (const event of events) {
     foldOne(draft, event);
     draft.plain.lastN = event.n;
     draft.plain.lastAt = event.at;
+    yield undefined;
   }
   return stateOf(draft);
+}
+
+const atOnce = <Result>(steps: Generator<undefined, Result>): Result => {
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done === true) return value;
+  }
 };
+
+const foldOn = (state: JobState, events: readonly JobEvent[]): JobState => atOnce(foldingOn(state, events));
 
 /** Adds one event that is not an `undone`; with an `undone`, fold the whole journal again. */
 export const foldNext = (state: JobState, event: JobEvent): JobState => foldOn(state, [event]);
@@ -237,15 +248,18 @@ export const foldOnwards = (state: JobState, following: readonly JobEvent[]): Jo
   return { ...foldOn(state, effectiveEvents(following)), lastN: last.n, lastAt: last.at };
 };
 
+/** `foldJob`, one event a step. */
+export function* foldingJob(events: readonly JobEvent[]): Generator<undefined, JobState | undefined> {
+  const [first] = events;
+  if (first?.kind !== 'job-opened') return undefined;
+  const folded = yield* foldingOn(opened(first), effectiveEvents(events).slice(1));
+  const last = events.at(-1) ?? first;
+  return { ...folded, lastN: last.n, lastAt: last.at };
+}
+
 /**
  * The state of a job: a pure function of its journal and of nothing else. Events that name something unknown (a reading
  * that was taken back, say) change nothing.
  * Refuses: an empty journal, or one that does not start with `job-opened`, by answering undefined.
  */
-export const foldJob = (events: readonly JobEvent[]): JobState | undefined => {
-  const [first] = events;
-  if (first?.kind !== 'job-opened') return undefined;
-  const folded = foldOn(opened(first), effectiveEvents(events).slice(1));
-  const last = events.at(-1) ?? first;
-  return { ...folded, lastN: last.n, lastAt: last.at };
-};
+export const foldJob = (events: readonly JobEvent[]): JobState | undefined => atOnce(foldingJob(events));
