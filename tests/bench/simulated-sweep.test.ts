@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { steadyHand } from '../../host/bench';
 import { angleOfReading } from '../../host/bench/people/simulated-operator';
-import { countedReadings, legGap } from '../../host/job';
+import { countedReadings, legGap, type SweepChoice } from '../../host/job';
 import { scratchFolder } from '../store/scratch';
-import { fiveGauges, gaugeNamed, truth } from './simulated-bench';
+import { fiveGauges, gaugeNamed, jobGauge, SimulatedBench, truth } from './simulated-bench';
 import { sweepFigures } from './sweep-figures';
 
 const stepAndRead = { mode: 'step-and-read' } as const;
@@ -85,6 +85,23 @@ describe('a sweep of the real firmware in a simulated vehicle', () => {
       expect(Math.max(...ohms)).toBeLessThan(80);
     },
   );
+
+  it('stops a fuel gauge at a quarter of an ampere until somebody says what its own sender has, and says so', async () => {
+    const { family: _family, ...unsaid } = jobGauge('thermal-fuel');
+    const few = { mode: 'step-and-read', pointCount: 3, legs: 'up', repeats: 0, refinements: 0 } as const;
+    const swept = async (choice: SweepChoice) => {
+      const simulated = new SimulatedBench('thermal-fuel', { seed: 5 });
+      const desk = await simulated.sweep(await scratchFolder(), unsaid, { choice, seed: 5 });
+      return desk.state.sweeps[0];
+    };
+    const stopped = await swept(few);
+    expect(stopped?.status).toMatchObject({
+      kind: 'paused',
+      reason: expect.stringContaining("say what the vehicle's own sender has"),
+    });
+    const said = await swept({ ...few, fromOhm: 73, toOhm: 10 });
+    expect(said).toMatchObject({ originalLeastOhm: 10, status: { kind: 'finished', complete: true } });
+  });
 
   it('finds every mark of a thermal gauge by seeking', async () => {
     const { desk } = await sweepFigures('thermal-temperature', await scratchFolder(), {

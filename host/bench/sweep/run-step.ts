@@ -1,5 +1,5 @@
 import type { Refused } from '../../core/result';
-import type { SweepStep } from '../../job';
+import type { Gauge, Sweep, SweepStep } from '../../job';
 import { wait } from '../clock';
 import type { SweepRunParts } from './sweep-run-parts';
 import type { Output } from '../box/output';
@@ -131,6 +131,12 @@ const ask = async (step: SweepStep, asking: Asking, tools: StepTools, signal: Ab
   tools.record(() => [{ kind: 'step-skipped', stepId: step.stepId, reason }]);
 };
 
+/** A tank's gauge goes down on pulses only as far as somebody has said that its own sender goes. */
+const withWayOut = ({ code, message }: Refused, { originalLeastOhm }: Sweep, gauge: Gauge): string =>
+  code === 'PREDICTED_CURRENT' && boxKindOf(gauge) === 'fuel' && originalLeastOhm === undefined
+    ? `${message}; say what the vehicle's own sender has at both ends of the dial, then start the sweep again: a fuel gauge is never given more than its own circuit carries`
+    : message;
+
 /** One step, or one move of a seek: arm, go there from the right side, let the needle rest, ask. */
 export const runStep = async (where: Where, tools: StepTools, signal: AbortSignal): Promise<void> => {
   const { sweep, step } = where;
@@ -148,7 +154,7 @@ export const runStep = async (where: Where, tools: StepTools, signal: AbortSigna
   const came = await goTo(aimOhm, where, tools, signal);
   if (signal.aborted || came === 'called-off') return;
   if (came !== 'made') {
-    tools.halt(came.message);
+    tools.halt(withWayOut(came, sweep, tools.state().gauge));
     return;
   }
   const restingSinceMs = clock.nowMs();
