@@ -60,6 +60,7 @@ export class Box {
     this.#channel = new Channel(this.parts, voice, this.#uptime.now());
     this.#link = new HostLink(device, {
       do: (request, token) => this.#do(request, { nowMs: this.#uptime.now(), token }),
+      repeated: () => this.#channel.open(this.#uptime.now()),
       failed: () => this.#failed(places.request),
     });
     this.#channel.announceFault();

@@ -115,6 +115,8 @@ export class Channel {
   /** Takes a job on, after its self-test. */
   armed(job: Job): void {
     this.#guards.reset();
+    // A measurement that was broken off by a fault may have left it elsewhere, where no guard sees the current.
+    this.parts.meter.fix(undefined);
     this.leaseMs = job.limits.leaseMs;
     this.enter({ name: 'armed', job });
   }

@@ -23,6 +23,8 @@ const SEQUENCE_MASK = 0xff;
 export type RequestHandler = {
   /** A request to do now, and the number to give to `reply` when the reply comes later. */
   readonly do: (request: AnyRequest, token: number) => Reply | undefined;
+  /** The greeting came once more as it was, though others followed it: an old line speaks, and nobody knows to whom. */
+  readonly repeated: () => void;
   /** Something was thrown while bytes were read, a request was done or its answer was put into bytes. */
   readonly failed: () => Reply;
 };
@@ -43,6 +45,8 @@ export class HostLink {
   #lastType = 0;
   #lastSequence = 0;
   #lastCheck = 0;
+  /** CRC of the greeting in force. */
+  #helloCheck = -1;
   #lastAnswer: Uint8Array<ArrayBuffer> | undefined;
   #isPending = false;
   /** An answer that is still to be put into bytes. */
@@ -142,12 +146,19 @@ export class HostLink {
       if (!this.#isPending && this.#lastAnswer !== undefined) this.#send(this.#lastAnswer);
       return;
     }
+    if (isHello && check === this.#helloCheck) {
+      // What followed that greeting may come again as well: without a new one nothing of it is done.
+      this.#isGreeted = false;
+      this.#handler.repeated();
+      return;
+    }
     // A frame older than the last one has been overtaken on its way: acting on it now would undo what came later.
     const ahead = (frame.sequence - this.#lastSequence) & SEQUENCE_MASK;
     if (this.#isGreeted && !isHello && (ahead === 0 || ahead >= HALF_SEQUENCES)) return;
     this.#lastType = frame.type;
     this.#lastSequence = frame.sequence;
     this.#lastCheck = check;
+    if (isHello) this.#helloCheck = check;
     this.#lastAnswer = undefined;
     this.#reply = undefined;
     this.#isPending = true;

@@ -44,7 +44,11 @@ export function soak(commandCount: number): string {
 const noise = Uint8Array.from({ length: 1000 }, (_, index) => ((index * 73) % 255) + 1);
 /** Eight bytes are taken in a turn. */
 const TURNS_A_THOUSAND = noise.length / 8;
-const nobody: RequestHandler = { do: () => undefined, failed: () => refuse('TRIPPED') };
+const nobody: RequestHandler = {
+  do: () => undefined,
+  repeated: () => undefined,
+  failed: () => refuse('TRIPPED'),
+};
 let readable: ((byteCount: number) => void) | undefined;
 let noisyLink: HostLink | undefined;
 

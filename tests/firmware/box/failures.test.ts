@@ -89,6 +89,39 @@ describe('what should never be thrown', () => {
     expect(bench.isOutputOpen).toBe(true);
   });
 
+  it('leaves no meter that looks elsewhere: a broken-off measurement of a sender, and then a gauge', () => {
+    let isBroken = false;
+    const firmware = runs((device) => {
+      class Failing extends device.io.Digital {
+        override write(value: number): void {
+          if (isBroken) throw new RangeError('invalid');
+          super.write(value);
+        }
+      }
+      new Box({ ...device, io: { ...device.io, Digital: Failing } });
+    });
+    const bench = new Bench({ firmware, gauge: 'two-coil-fuel' });
+    bench.hello();
+    const table = bench.table();
+    bench.box.world.calPost = { kind: 'sender', ohm: 100 };
+    bench.box.advance(200);
+    bench.box.receive(bench.frame('ohmmeter', { channel: 0, jobKind: 1, currentMicroamp: 500 }));
+    bench.box.advance(100);
+    isBroken = true;
+    bench.box.receive(bench.frame('open', { channel: 0 }));
+    bench.box.advance(60);
+    isBroken = false;
+    bench.box.world.calPost = { kind: 'open' };
+    bench.box.advance(500);
+    bench.ask('clear', { channel: 0, faultCode: INTERNAL });
+    expect(bench.arm('magnetic', { currentLimitMilliamp: 100 }).refused).toBeUndefined();
+    expect(bench.set(60, table).refused).toBeUndefined();
+    bench.live(500);
+    bench.box.world.vehicle.settings.supplyVolt = 40;
+    bench.box.advance(60);
+    expect(bench.isOutputOpen).toBe(true);
+  });
+
   it.each(['stands still', 'is no number'] as const)(
     'opens when the clock %s, for then no guard sees',
     (how) => {
