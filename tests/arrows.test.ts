@@ -24,7 +24,7 @@ const parts: Readonly<
   // The only place that speaks: codes and figures become sentences, for page, command and record alike.
   'host/words': { ours: ['host/core', 'host/job'], packages: [] },
   'host/link': { ours: ['protocol'], packages: [/^node:/, /^@serialport\//] },
-  'host/store': { ours: ['host/core', 'host/job'], packages: [/^node:/, /^zod$/] },
+  'host/store': { ours: ['host/core', 'host/job', 'host/words'], packages: [/^node:/, /^zod$/] },
   'host/bench': {
     ours: ['protocol', 'host/core', 'host/job', 'host/words', 'host/link', 'host/store'],
     packages: [/^node:/, /^zod$/],

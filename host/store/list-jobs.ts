@@ -3,8 +3,10 @@ import { readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
-import { foldJob, headlines, jobSummary, type JobEvent, type JobListing, type JobSummary } from '../job';
+import { foldJob, jobSummary, type JobEvent, type JobListing, type JobSummary } from '../job';
 import { JOURNAL_FILE, notReadable, readJournal } from './read-journal';
+import { headlines } from '../words/headline';
+import { printed } from '../words/notation';
 
 /** What was last read of each journal, so that a list need not read them all again. May be removed at any time. */
 export const SUMMARIES_FILE = '.summaries.json';
@@ -48,7 +50,7 @@ const summaryOf = (jobId: string, events: readonly JobEvent[]): JobSummary | und
       openedAt: state.openedAt,
       lastAt: state.lastAt,
       lastN: state.lastN,
-      headlines: headlines(state),
+      headlines: headlines(state, printed),
     }
   );
 };

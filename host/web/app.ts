@@ -1,5 +1,5 @@
 import type { BoxChoice, Greeting, HostInfo } from '../job/wire/host-messages';
-import type { Station } from '../job/headlines';
+import type { Station } from '../job/stations';
 import type { JobListing, Refusal } from '../job/wire/job-messages';
 import { connectToJob, type JobConnection } from './connection/job-connection';
 import { createEntry, UNSET, type Entry } from './entry/entry';

@@ -5,9 +5,9 @@ import type { App } from './app';
 import type { JobConnection } from './connection/job-connection';
 import { useSignal } from './signal';
 import { simulatedGaugeFor } from './dial/templates';
-import { sentence } from './parts/words';
 import { PortPicker } from './port-picker';
 import { Note } from './parts/note';
+import { asSentence } from '../words/sentence';
 
 const LINK_WORDS: Readonly<Record<LiveFrame['link']['state'], string>> = {
   closed: 'No box',
@@ -83,7 +83,7 @@ function NoBox(props: {
       <p>
         {props.reason === undefined
           ? 'Plug the box in, or work on the simulated bench.'
-          : sentence(props.reason)}{' '}
+          : asSentence(props.reason)}{' '}
         Everything that needs no box works all the same.
       </p>
       <div class="row">

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useMemo, useRef } from 'preact/hooks';
-import { headlines, type Station } from '../job/headlines';
+import type { Station } from '../job/stations';
+import { headlines } from '../words/headline';
 import type { JobState } from '../job/state/state';
 import { openSweep } from '../job/state/views';
 import { faceOf } from './dial/dial-geometry';
@@ -20,6 +21,7 @@ import { Notices } from './parts/notices';
 import { MECHANISM_WORDS } from './parts/words';
 import { StationFrame } from './stations/station-frame';
 import { StationBody } from './stations/station-body';
+import { printed } from '../words/notation';
 
 /** One job is one sheet that fills in from top to bottom. */
 export function Sheet({ app, job }: { readonly app: App; readonly job: JobConnection }): JSX.Element {
@@ -118,7 +120,7 @@ function Stations({
   readonly state: JobState;
 }): JSX.Element {
   const opened = useSignal(app.opened);
-  const lines = headlines(state, curveFacts(useSignal(job.findings.findings), state));
+  const lines = headlines(state, printed, curveFacts(useSignal(job.findings.findings), state));
   const atWork = stationAtWork(lines, state);
   const shown = useRef(atWork);
   shown.current = stationShown(shown.current, atWork, openSweep(state) !== undefined);

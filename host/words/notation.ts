@@ -19,6 +19,8 @@ export type Notation = {
   readonly range: (from: number, to: number, unit: string) => string;
   /** A value or a difference with its unit: a difference of degrees is degrees. */
   readonly of: (value: number, unit: string) => string;
+  /** The same in three figures, for a line of many. */
+  readonly short: (value: number, unit: string) => string;
   /** A size to either side: +-3.2 degC. */
   readonly spread: (size: number, unit: string) => string;
   /** "3.2 degC low". */
@@ -52,6 +54,7 @@ function notation({ unit, ohm, kilohm, minus }: Signs): Notation {
         : `${number(resistanceOhm)} ${ohm}`,
     range: (from, to, name) => withUnit(`${number(from)} to ${number(to)}`, name),
     of: (value, name) => withUnit(number(value), name),
+    short: (value, name) => withUnit(rounded(value).replace('-', minus), name),
     spread: (size, name) => withUnit(`\u00b1${rounded(Math.abs(size))}`, name),
     lowOrHigh: (error, name) => `${withUnit(rounded(Math.abs(error)), name)} ${error < 0 ? 'low' : 'high'}`,
   };

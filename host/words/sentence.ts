@@ -17,4 +17,8 @@ export const listed = (parts: readonly string[]): string =>
 export const counted = (count: number, one: string, many = `${one}s`): string =>
   `${count} ${count === 1 ? one : many}`;
 
+/** A line of the bench as a sentence: a capital at its start, a stop at its end unless it has one. */
+export const asSentence = (line: string): string =>
+  `${capital(line)}${line.endsWith('.') || line.endsWith('?') ? '' : '.'}`;
+
 export const capital = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;

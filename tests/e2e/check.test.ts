@@ -19,7 +19,7 @@ const keep = async (page: Page, figure: RegExp): Promise<void> => {
 
 const skipTo = async (page: Page, question: RegExp): Promise<void> => {
   const wanted = page.locator('#station-check .prompt').filter({ hasText: question });
-  const skip = page.getByRole('button', { name: 'Pass over this' });
+  const skip = page.getByRole('button', { name: 'Skip', exact: true });
   while (!(await wanted.isVisible())) {
     const before = await page.locator('#station-check .figure').first().textContent();
     await skip.click();
@@ -90,17 +90,17 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     const seen = sender + (0.3 * (58 + sender)) / ((heat ?? NaN) - 0.3);
     const worth = Math.abs((span * Math.log(seen / sender)) / decades);
     const text = (await page.locator('#station-check').textContent()) ?? '';
-    expect(Number(/a ground is bad, worth ([\d.]+) K at 90 .C/.exec(text)?.[1])).toBeCloseTo(worth, 1);
+    expect(Number(/a ground is bad, worth ([\d.]+) .C at 90 .C/.exec(text)?.[1])).toBeCloseTo(worth, 1);
     expect(text).toMatch(
       /the feed heats like (9\.9|10\.0|10\.1)\d V; a DC meter would show about 7\.[345] V/,
     );
     await keepPicture(page, 'check-bad-ground', { fullPage: true });
 
-    await page.getByRole('button', { name: 'Put it on the sheet' }).click();
+    await page.getByRole('button', { name: 'Save the finding' }).click();
     await page.getByRole('button', { name: 'It is put right: check again' }).waitFor();
     const conclusion = foldJob(await journalOf(page))?.conclusion;
     expect(conclusion?.finding).toBe('ground-fault');
-    expect(conclusion?.sentence).toMatch(/worth [\d.]+ K at 90 degC/);
+    expect(conclusion?.sentence).toMatch(/worth [\d.]+ .C at 90 .C/);
     expect(conclusion?.evidence.some((line) => /300 mV \(meter\), worth/.test(line))).toBe(true);
 
     // The ground is cleaned; everything is asked anew, and what is found now stands.
@@ -118,7 +118,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     await skipTo(page, /Nothing found so far/);
     await page.getByText('ohms of the sender at its connector').waitFor();
     expect(await page.getByRole('option', { name: /^Sound/ }).count()).toBe(0);
-    await page.getByRole('button', { name: 'Put it on the sheet' }).click();
+    await page.getByRole('button', { name: 'Save the finding' }).click();
     await expect.poll(async () => foldJob(await journalOf(page))?.conclusion?.finding).toBe('nothing-found');
     await page
       .getByRole('button', { name: 'Start the sweep' })
@@ -136,7 +136,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     await answer(page, /Rock the vehicle/, 'No');
     await skipTo(page, /The tank stays closed/);
     expect(await page.getByText(/pull the sender wire off/).count()).toBe(0);
-    await page.getByRole('button', { name: 'Yes, it is so' }).click();
+    await page.getByRole('button', { name: 'Yes', exact: true }).click();
     await answer(page, /pull the sender wire off at the dash end/, 'Low end');
     expect(foldJob(await journalOf(page))?.saidForSafety.map((each) => each.confirmation)).toEqual([
       'tank-closed',
@@ -264,7 +264,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     const page = await workshop.openScreen(phoneOf(360, 740));
     await startJob(page, workshop, 'thermal-temperature');
     const head = page.locator('.station-head button').first();
-    const pass = page.getByRole('button', { name: 'Pass over this' });
+    const pass = page.getByRole('button', { name: 'Skip', exact: true });
     await pass.waitFor();
     while ((await pass.count()) > 0) {
       await expect.poll(() => pass.isEnabled()).toBe(true);
@@ -278,7 +278,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
       expect([asked, await head.getAttribute('aria-expanded')]).toEqual([asked, 'true']);
       await expect.poll(() => page.locator('.check').getAttribute('aria-label')).not.toBe(asked);
     }
-    await page.getByText('All questions answered or passed over.').waitFor();
+    await page.getByText('All questions answered or skipped.').waitFor();
     // A finger that means the head folds it.
     await head.tap();
     await expect.poll(() => head.getAttribute('aria-expanded')).toBe('false');

@@ -31,7 +31,7 @@ async function beginSender(page: Page, way: string): Promise<void> {
 }
 
 const confirmCold = (page: Page): Promise<void> =>
-  page.getByRole('button', { name: 'Yes, it is so' }).click();
+  page.getByRole('button', { name: 'Yes', exact: true }).click();
 
 /** What a person reads off the drawn thermometer. */
 async function thermometer(page: Page): Promise<number> {
@@ -54,11 +54,11 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
   it('stays open under the hands: a second point does not fold it away after a reload', async () => {
     const page = await workshop.openScreen();
     await startJob(page, workshop, 'two-coil-fuel');
-    const isAsked = page.getByRole('button', { name: /Pass over this|Yes, it is so/ }).first();
-    const isEnded = page.getByRole('button', { name: 'Put it on the sheet' });
+    const isAsked = page.getByRole('button', { name: /^Skip$|^Yes$/ }).first();
+    const isEnded = page.getByRole('button', { name: 'Save the finding' });
     // The last press may already have been answered when the next one is tried.
     while (!(await isEnded.isVisible())) await isAsked.click({ timeout: 5_000 }).catch(() => undefined);
-    await page.getByRole('button', { name: 'Put it on the sheet' }).click();
+    await page.getByRole('button', { name: 'Save the finding' }).click();
     await startSweep(page);
     expect(await awaitQuestion(page)).toBe(true);
     await typeReading(page, 25);

@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { foldJob, headlines, legGap, progressOf, readingUncertaintyOf, type EventBody } from '../../host/job';
+import { foldJob, legGap, progressOf, readingUncertaintyOf, type EventBody } from '../../host/job';
 import { coolantGauge, opened, readingOf, stamped, sweepStarted } from './sample';
+import { headlines } from '../../host/words/headline';
+import { plain } from '../../host/words/notation';
 
 const lines = (bodies: readonly EventBody[], facts = {}) => {
   const state = foldJob(stamped([opened, ...bodies]))!;
-  return Object.fromEntries(headlines(state, facts).map((line) => [line.station, line.text]));
+  return Object.fromEntries(headlines(state, plain, facts).map((line) => [line.station, line.text]));
 };
 
 describe('the line a station folds to', () => {
@@ -13,7 +15,7 @@ describe('the line a station folds to', () => {
       { kind: 'as-found', state: 'hot, idling', indicated: 97, reference: 90 },
       { kind: 'check-concluded', finding: 'sound', sentence: 'all sound', evidence: [], notAsked: [] },
     ]);
-    expect(found.check).toBe('Reads 7 K high at 90 degC; sound: everything was asked');
+    expect(found.check).toBe('Reads 7 degC high at 90 degC; sound: everything was asked');
   });
 
   it('says no more than "nothing found so far" while something was not asked, of old journals too', () => {
@@ -29,7 +31,7 @@ describe('the line a station folds to', () => {
     const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
     const read = [readingOf(1, 50), readingOf(2, 88), readingOf(3, 119), readingOf(4, 90)];
     expect(lines([sweepStarted, ...read, finished], { curveExpandedUncertainty: 0.84 }).sweep).toBe(
-      '4 readings; curve known to 1.2 % of arc; up and down differ by 2 K at 84 ohm',
+      '4 readings; curve known to \u00b11.2 % of the scale; up and down differ by 2 degC at 84 ohm',
     );
   });
 
@@ -39,7 +41,7 @@ describe('the line a station folds to', () => {
     const doubtful = { resistanceOhm: 320, good: { from: 60, to: 120, expandedUncertainty: 1.44 } };
     const facts = { curveExpandedUncertainty: 8.2, doubtful };
     expect(lines([sweepStarted, ...read, finished], facts).sweep).toBe(
-      '4 readings; repeat the reading at 320 ohm; 60 to 120 degC is good to 1.44 K',
+      '4 readings; repeat the reading at 320 ohm; 60 to 120 degC is good to \u00b11.44 degC',
     );
   });
 

@@ -4,20 +4,22 @@ import { decide, isBoxCommand } from '../../host/bench/decide/decide';
 import { isWatchCommand } from '../../host/bench/decide/decide-watch';
 import {
   foldJob,
-  headlines,
   isUndoable,
   jobCommand,
   type EventBody,
   type JobCommand,
   type JobState,
 } from '../../host/job';
-import { isProved, missingFromProof, missingWords, proofVerdict, tooSoon } from '../../host/job/proof/proof';
-import { proofRemarks, remarkWords } from '../../host/job/proof/proof-remarks';
+import { isProved, missingFromProof, proofVerdict, tooSoon } from '../../host/job/proof/proof';
+import { proofRemarks } from '../../host/job/proof/proof-remarks';
 import { proofCautions } from '../../host/job/proof/proof-cautions';
 import { fittedSenderOf, standsFor, substitutionAt } from '../../host/job/proof/substitution';
 import { probabilityWithin, verdictOn } from '../../host/job/proof/verdict';
 import ratios from '../vectors/thermistor-ntc-ratio-table.json';
 import { opened, stamped } from './sample';
+import { headlines } from '../../host/words/headline';
+import { plain } from '../../host/words/notation';
+import { missingWords, proofRemarkWords } from '../../host/words/proof';
 
 type Entry = Extract<JobCommand, { kind: 'add-proof-pair' }>;
 
@@ -170,7 +172,7 @@ describe('a proof', () => {
     job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 5 } });
     return job;
   };
-  const line = (job: Job) => headlines(job.state).find((each) => each.station === 'proof');
+  const line = (job: Job) => headlines(job.state, plain).find((each) => each.station === 'proof');
 
   it('is only begun with one good pair, however often it is sent, and says what it wants', () => {
     const job = begun();
@@ -262,9 +264,9 @@ describe('what speaks against a proof', () => {
     return job;
   };
   const said = (job: Job): string =>
-    headlines(job.state).find((each) => each.station === 'proof')?.text ?? '';
+    headlines(job.state, plain).find((each) => each.station === 'proof')?.text ?? '';
   const remarks = (job: Job): string[] =>
-    proofRemarks(job.state).map((remark) => remarkWords(remark, job.state));
+    proofRemarks(job.state).map((remark) => proofRemarkWords(remark, job.state.gauge.unit, plain));
   const pairAt = (job: Job, indicated: number): string =>
     job.state.proofPairs.find((pair) => pair.indicated === indicated)?.pairId ?? 'none';
   const strike = (job: Job, pairId: string, reason: string): string =>
@@ -277,7 +279,7 @@ describe('what speaks against a proof', () => {
     job.secondsApart = 59;
     expect(isProved(job.state)).toBe(false);
     expect(missingFromProof(job.state)).toEqual(['dangerous-end', 'both-ways']);
-    expect(missingWords('both-ways', job.state)).toMatch(/60 s or more apart/);
+    expect(missingWords('both-ways', job.state, plain)).toMatch(/60 s or more apart/);
     expect(isProved({ ...job.state, simulated: true })).toBe(true);
   });
 
@@ -310,7 +312,7 @@ describe('what speaks against a proof', () => {
     job.tell(run(89, 89.5));
     expect(isProved(job.state)).toBe(true);
     expect(said(job)).toMatch(
-      /^Within the limit \(limit 5 K\); 1 outside pair struck \(read from the side\)/,
+      /^Within the limit \(limit \u00b15 degC\); 1 outside pair struck \(read from the side\)/,
     );
     // One that was read before it was struck is no fresh one.
     job.tell(run(88, 99.5));
@@ -341,8 +343,10 @@ describe('what speaks against a proof', () => {
     expect(proofVerdict(job.state)?.verdict).toBe('outside');
     job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 10.5 } });
     expect(isProved(job.state)).toBe(true);
-    expect(remarks(job)).toEqual(['the limit was widened from 4.2 to 10.5 K after pairs were entered']);
-    expect(said(job)).toMatch(/limit 10\.5 K\); the limit was widened from 4\.2 to 10\.5 K/);
+    expect(remarks(job)).toEqual([
+      'the limit was widened from \u00b14.2 degC to \u00b110.5 degC after pairs were entered',
+    ]);
+    expect(said(job)).toMatch(/limit .10\.5 degC\); the limit was widened from .4\.2 degC to .10\.5 degC/);
     // It was outside when it was read: it still needs its reason.
     expect(strike(job, pairAt(job, 97.3), 'struck by hand')).toMatch(/^NO_REASON/);
     job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 4 } });
@@ -352,7 +356,9 @@ describe('what speaks against a proof', () => {
     unset.tell({ kind: 'say-fitted', fitted: 'nothing' });
     unset.tell(run(88, 88.5));
     unset.tell({ kind: 'set-proof-limit', limit: { kind: 'percent', percent: 10 } });
-    expect(remarks(unset)).toEqual(['the limit was widened from 3.5 to 7 K after pairs were entered']);
+    expect(remarks(unset)).toEqual([
+      'the limit was widened from \u00b13.5 degC to \u00b17 degC after pairs were entered',
+    ]);
     // Said before anything was read it is nobody\u2019s business.
     const before = new Job(cold);
     before.tell({ kind: 'say-fitted', fitted: 'nothing' });
@@ -369,7 +375,7 @@ describe('what speaks against a proof', () => {
     job.tell({ kind: 'say-fitted', fitted: 'network', chosenN: 3 });
     job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 5 } });
     job.tell(run(88, 88.5));
-    const worst = 'the worst error that Trim reckoned, 9.3 K, is beyond the limit of 5 K';
+    const worst = 'the worst error left by Trim, \u00b19.3 degC, is beyond the limit of \u00b15 degC';
     expect(remarks(job)).toEqual([worst]);
     expect(said(job)).toContain(worst);
     job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 10 } });
@@ -444,7 +450,7 @@ describe('the dangerous end', () => {
   it('is hot, empty or low pressure, or where the dial itself marks danger', () => {
     const wanted = (quantity: JobState['gauge']['quantity'], zones: JobState['gauge']['zones'] = []) => {
       const { state } = new Job();
-      return missingWords('dangerous-end', { ...state, gauge: { ...state.gauge, quantity, zones } });
+      return missingWords('dangerous-end', { ...state, gauge: { ...state.gauge, quantity, zones } }, plain);
     };
     expect(wanted('temperature')).toMatch(/hot end .* at 120 degC: nobody overheats an engine/);
     expect(wanted('temperature', [{ fromReading: 110, toReading: 120, meaning: 'danger' }])).toMatch(

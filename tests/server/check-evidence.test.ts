@@ -34,7 +34,7 @@ describe('what a ground offset is worth', () => {
       [measuredAs('ground-offset-volt', 0.1), measuredAs('gauge-ohm', 58), measuredAs('effective-volt', 10)],
       { curve: straight },
     );
-    expect(groundWorth.off?.words).toBe('worth 1.4 K at 85 degC (by a straight line)');
+    expect(groundWorth.off?.words).toBe('worth 1.4 \u00b0C at 85 \u00b0C (by a straight line)');
     const extra = twoTerminalOffsetOhm(0.1, { supplyVolt: 10, gaugeOhm: 58, senderOhm: 85 });
     expect(extra.kind === 'refused' ? NaN : extra.ohm).toBeCloseTo(1.444, 2);
   });
@@ -66,7 +66,7 @@ describe('what a ground offset is worth', () => {
       { curve: { ...straight, ohm: () => 75 }, on: twoCoil },
     );
     // Published effect: 0.5 V makes a 90/90 ohm gauge take 75 ohm for 65.8.
-    expect(groundWorth.off?.words).toMatch(/^worth 9\.2 K .*its coils taken as equal$/);
+    expect(groundWorth.off?.words).toMatch(/^worth 9\.2 \u00b0C .*its coils taken as equal$/);
   });
 
   it('takes an unmeasured gauge for as large as its sender, says so, and says nothing of an electronic one', () => {
@@ -74,7 +74,7 @@ describe('what a ground offset is worth', () => {
     // 85 ohm for both: 0.5 * 170 / 11.5 = 7.39 ohm more.
     const { words, partOfScale } = found(all, { curve: straight }).groundWorth.off ?? {};
     expect(words).toBe(
-      'worth 7.4 K at 85 degC (by a straight line), the gauge\u2019s ohms taken as its sender\u2019s',
+      'worth 7.4 \u00b0C at 85 \u00b0C (by a straight line), the gauge\u2019s ohms taken as its sender\u2019s',
     );
     expect(partOfScale).toBeCloseTo(7.39 / 70, 3);
     const electronic: Gauge = { ...gauge, mechanism: 'electronic' };
@@ -109,7 +109,7 @@ describe('what a ground offset is worth', () => {
 
   it('tells ohms in the sender\u2019s ground the same way', () => {
     const { bodyWorth } = found([measuredAs('sender-body-ohm', 6)], { curve: straight });
-    expect(bodyWorth?.words).toBe('worth 6 K at 85 degC (by a straight line)');
+    expect(bodyWorth?.words).toBe('worth 6 \u00b0C at 85 \u00b0C (by a straight line)');
   });
 });
 
@@ -117,7 +117,9 @@ describe('the heat of the feed', () => {
   it('is told apart from what a DC meter shows', () => {
     // 10 V of heat from 13.5 V: duty 0.549, average 7.4 V; stuck closed 1.8 times the heat.
     const { lines } = found([measuredAs('effective-volt', 10), measuredAs('supply-volt', 13.5)]);
-    expect(lines[0]).toMatch(/heats like 10\.00 V; a DC meter would show about 7\.4 V.*1\.8 times/);
+    expect(lines[0]).toMatch(
+      /heats the gauge like 10\.00 V\. A DC meter would show about 7\.4 V.*1\.8 times/,
+    );
   });
 
   it('is weighed in dial units once the gauge\u2019s resistance is known', () => {
@@ -125,7 +127,7 @@ describe('the heat of the feed', () => {
       curve: straight,
     });
     // 1 % more volts at 58 + 85 ohm looks like 143 / 1.01 - 58 = 83.58 ohm: 1.4 less.
-    expect(lines.at(-1)).toBe('0.1 V of heat at the feed is worth 1.4 K at 85 degC (by a straight line)');
+    expect(lines.at(-1)).toBe('0.1 V at the gauge is worth 1.4 \u00b0C at 85 \u00b0C (by a straight line).');
   });
 });
 
@@ -136,7 +138,7 @@ describe('the sender in circuit', () => {
       { curve: straight },
     );
     expect(lines).toEqual([
-      'the sender in circuit has 60 ohm, at which this gauge should show 60 degC (by a straight line)',
+      'The sender in circuit has 60 \u03a9; this gauge should then show 60 \u00b0C (by a straight line).',
     ]);
   });
 
@@ -147,7 +149,7 @@ describe('the sender in circuit', () => {
       measuredAs('supply-volt', 13),
       measuredAs('effective-volt', 10),
     ];
-    expect(found(all).lines.join()).toMatch(/feed is chopped, and both volts/);
+    expect(found(all).lines.join()).toMatch(/supply is chopped, and both volts/);
     expect(found(all.slice(0, 3), { on: { ...gauge, mechanism: 'cross-coil' } }).lines).toEqual([]);
   });
 });

@@ -5,9 +5,10 @@ import type { JobCommand } from '../../host/job/schema/commands';
 import type { EventBody, JobEvent } from '../../host/job/schema/events';
 import { foldJob } from '../../host/job/state/fold';
 import type { Opening } from '../../host/job/schema/gauge';
-import { headlines } from '../../host/job/headlines';
+import { headlines } from '../../host/words/headline';
 import type { JobState } from '../../host/job/state/state';
 import type { JobListing, LiveFrame } from '../../host/job/wire/job-messages';
+import { printed } from '../../host/words/notation';
 
 /** A bench in memory for tests of the server: it keeps a journal and takes notes; it measures nothing. */
 export class FakeBench implements ServedBench {
@@ -31,7 +32,7 @@ export class FakeBench implements ServedBench {
           openedAt,
           lastAt,
           lastN,
-          headlines: headlines(state),
+          headlines: headlines(state, printed),
         },
       ];
     });

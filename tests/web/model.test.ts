@@ -11,21 +11,14 @@ import { curveAt } from '../../host/web/stations/sweep/point-facts';
 import { stationAtWork, stationShown } from '../../host/web/stations/station-order';
 import { proofVerdict } from '../../host/job/proof/proof';
 import { limitOf, pairResult, verdictOn } from '../../host/job/proof/verdict';
-import {
-  markWords,
-  plainWords,
-  sentence,
-  shownError,
-  shownOhm,
-  shownPart,
-  sureOhm,
-} from '../../host/web/parts/words';
+import { markWords, shownError, shownOhm, shownPart, sureOhm } from '../../host/web/parts/words';
 import { editMark, marksProblem, withMark, withoutMark } from '../../host/web/dial/edit-marks';
 import { templates } from '../../host/web/dial/templates';
 import { inShownUnit } from '../../host/job/state/shown-unit';
 import { gauge as gaugeSchema } from '../../host/job/schema/gauge';
 import { FakeBench, type FakeDesk } from '../support/fake-bench';
 import { concluded, proved, sampleDesk, sampleGauge, sweepBegun } from '../e2e/sample-job';
+import { asSentence } from '../../host/words/sentence';
 
 const note = (n: number): JobEvent => ({
   n,
@@ -324,11 +317,11 @@ describe('the words of the page', () => {
     };
     expect(markWords(0, letters)).toBe('\u201cE\u201d (0.0 %)');
     expect(markWords(100, letters)).toBe('100.0 %');
-    expect(shownError(-0.04, sampleGauge)).toBe('0.0 K');
-    expect(shownError(-2.5, sampleGauge)).toBe('\u22122.5 K');
-    expect(shownError(2.5, sampleGauge)).toBe('+2.5 K');
-    expect(plainWords('from 99.75697766179637 up degC')).toBe('from 99.8 up \u00b0C');
-    expect(sentence('the box tripped.')).toBe('The box tripped.');
+    expect(shownError(-0.04, sampleGauge)).toBe('0.0 \u00b0C');
+    expect(shownError(-2.5, sampleGauge)).toBe('\u22122.5 \u00b0C');
+    expect(shownError(2.5, sampleGauge)).toBe('+2.5 \u00b0C');
+    expect(asSentence('the box tripped')).toBe('The box tripped.');
+    expect(asSentence('Were the lights on?')).toBe('Were the lights on?');
   });
 });
 

@@ -125,7 +125,7 @@ const addRun = (state: JobState, command: CommandOf<'add-proof-pair'>): Decision
   if (!(referenceUncertainty !== undefined && referenceUncertainty > 0))
     return refuse(
       'NO_REFERENCE_UNCERTAINTY',
-      'missing: how sure the reference is. No reference is exact: give what its maker states, or what you trust it to',
+      'missing: the \u00b1 of the reference. No reference is exact: give what its maker states, or what you trust it to',
     );
   const refused =
     proofHindrance(state) ??
@@ -142,7 +142,7 @@ const addSubstitution = (state: JobState, command: CommandOf<'add-proof-substitu
   if (!(uncertaintyOhm !== undefined && uncertaintyOhm > 0))
     return refuse(
       'NO_OHM_UNCERTAINTY',
-      'missing: how sure the ohms are. Give the resistor\u2019s tolerance, or what the meter is good to',
+      'missing: the \u00b1 of the ohms. Give the resistor\u2019s tolerance, or what the meter is good to',
     );
   const senderId = senderInVehicle(state);
   if (senderId === undefined)

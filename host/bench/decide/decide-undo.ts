@@ -38,7 +38,7 @@ const heldByProof = ({ state, events }: Asked, event: JobEvent): Refused | undef
   if (event.kind === 'proof-pair' && pair !== undefined && wasOutside(state, pair))
     return refuse(
       'OUTSIDE_STAYS',
-      'this pair lies outside the limit and stays on the sheet; strike it and say why it does not count',
+      'this pair is outside the limit and stays in the job; strike it and say why it does not count',
     );
   return meant?.kind === 'proof-limit' && state.proofPairs.some((each) => each.n > event.n)
     ? refuse('LIMIT_STAYS', 'pairs were judged by this limit; set the limit that you want instead')

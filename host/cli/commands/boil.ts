@@ -90,16 +90,16 @@ const LIKELY_UNITS = [
 ];
 
 const boilText = (found: BoilingPoint): string[] => [
-  `water boils at ${found.temperatureCelsius.toFixed(2)} degC (${found.temperatureFahrenheit.toFixed(2)} degF), +-${found.expandedUncertaintyKelvin.toFixed(2)} K (95 %)`,
-  `  at ${(found.pressurePascal / PASCAL_PER_HECTOPASCAL).toFixed(1)} hPa; one hPa more or less moves it by ${found.kelvinPerHectopascal.toFixed(4)} K`,
+  `water boils at ${found.temperatureCelsius.toFixed(2)} degC (${found.temperatureFahrenheit.toFixed(2)} degF), \u00b1${found.expandedUncertaintyKelvin.toFixed(2)} degC (95 %)`,
+  `  at ${(found.pressurePascal / PASCAL_PER_HECTOPASCAL).toFixed(1)} hPa; one hPa more or less moves it by ${found.kelvinPerHectopascal.toFixed(4)} degC`,
   ...(found.kelvinPerMetre === null
     ? []
     : [
-        `  one hundred metres up move it by ${(found.kelvinPerMetre * 100).toFixed(2)} K; read a barometer to leave the weather out`,
+        `  one hundred metres up move it by ${(found.kelvinPerMetre * 100).toFixed(2)} degC; read a barometer to leave the weather out`,
       ]),
   '',
   ...textTable(
-    [{ title: 'contribution', align: 'left' }, { title: 'std uncertainty K' }],
+    [{ title: 'contribution', align: 'left' }, { title: 'std uncertainty degC' }],
     found.contributions.map(({ name, standardUncertaintyKelvin }) => [
       name,
       standardUncertaintyKelvin.toFixed(3),

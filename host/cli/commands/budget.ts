@@ -109,7 +109,7 @@ function budgetText(
 ): string[] {
   const percent = significant(budget.probability * 100, 3);
   return [
-    `${name} = ${significant(budget.value, 6)} ${unit} +- ${significant(budget.expandedUncertainty, 2)} ${unit} (${percent} %, k = ${significant(budget.coverageFactor, 3)})`,
+    `${name} = ${significant(budget.value, 6)} ${unit} \u00b1 ${significant(budget.expandedUncertainty, 2)} ${unit} (${percent} %, k = ${significant(budget.coverageFactor, 3)})`,
     `  combined standard uncertainty ${significant(budget.combinedStandardUncertainty, 3)} ${unit}, effective degrees of freedom ${orInfinite(budget.effectiveDegreesOfFreedom)}`,
     '',
     ...textTable(

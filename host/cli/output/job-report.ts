@@ -1,11 +1,14 @@
-import { GROUND_WORDS, headlines, inShownUnit, wantedOhms, type JobState, type WantedOhm } from '../../job';
-import { missingFromProof, missingWords, proofVerdict, provesNothing } from '../../job/proof/proof';
-import { proofRemarks, remarkWords } from '../../job/proof/proof-remarks';
+import { GROUND_WORDS, inShownUnit, wantedOhms, type JobState, type WantedOhm } from '../../job';
+import { missingFromProof, proofVerdict, provesNothing } from '../../job/proof/proof';
+import { proofRemarks } from '../../job/proof/proof-remarks';
 import { limitOf, pairResult, probabilityWithin, verdictOn } from '../../job/proof/verdict';
 import { curveFinding } from '../../server/findings/findings';
 import { tasksOf } from '../../server/findings/tasks';
 import type { Report } from '../command';
 import { ohmText, significant, textTable } from './text-table';
+import { headlines } from '../../words/headline';
+import { plain } from '../../words/notation';
+import { missingWords, proofRemarkWords } from '../../words/proof';
 
 /** What a sender must have at each mark, in the unit the job is shown in; empty while the gauge has no curve. */
 function wantedOf(state: JobState): readonly WantedOhm[] {
@@ -51,7 +54,7 @@ const wantedJson = (wanted: readonly WantedOhm[]): readonly Record<string, unkno
 function proofText(state: JobState): string[] {
   const missing = missingFromProof(state);
   if (missing.length === 0 || (state.proofPairs.length === 0 && state.fitted === undefined)) return [];
-  return ['', 'the proof still wants:', ...missing.map((each) => `  ${missingWords(each, state)}`)];
+  return ['', 'the proof still wants:', ...missing.map((each) => `  ${missingWords(each, state, plain)}`)];
 }
 
 function proofJson(state: JobState): Record<string, unknown> {
@@ -62,7 +65,7 @@ function proofJson(state: JobState): Record<string, unknown> {
     limit,
     verdict: proof?.verdict ?? null,
     missing: missingFromProof(state),
-    remarks: proofRemarks(state).map((remark) => remarkWords(remark, state)),
+    remarks: proofRemarks(state).map((remark) => proofRemarkWords(remark, state.gauge.unit, plain)),
     pairs: state.proofPairs
       .filter((pair) => pair.struckBecause === undefined)
       .map((pair) => {
@@ -88,7 +91,7 @@ function proofJson(state: JobState): Record<string, unknown> {
 /** What `job` shows of a job: its headlines, what a sender must have at each mark, and what its proof still wants. */
 export function jobReport(kept: JobState, folder: string): Report {
   const state = inShownUnit(kept);
-  const lines = headlines(kept);
+  const lines = headlines(kept, plain);
   const wanted = wantedOf(kept);
   const { trimChosen } = kept;
   return {

@@ -1,6 +1,5 @@
 import { provingPairs } from './proof';
 import { struckOutside, takenAsLeft } from './proof-struck';
-import { differenceUnit } from '../schema/scale';
 import type { JobState } from '../state/state';
 import { limitOf, narrowestSince } from './verdict';
 
@@ -40,22 +39,4 @@ export const proofRemarks = (state: JobState): readonly ProofRemark[] => {
     ...widened(state),
     ...trimBeyond(state),
   ];
-};
-
-const FIGURES = 3;
-const figure = (value: number): string => String(Number(value.toPrecision(FIGURES)));
-
-/** One remark, as a person is told it; units as the state has them. */
-export const remarkWords = (remark: ProofRemark, { gauge }: Pick<JobState, 'gauge'>): string => {
-  const unit = differenceUnit(gauge.unit);
-  switch (remark.kind) {
-    case 'struck-outside': {
-      const pairs = remark.count === 1 ? '1 outside pair' : `${remark.count} outside pairs`;
-      return `${pairs} struck (${remark.reasons.join('; ')})`;
-    }
-    case 'limit-widened':
-      return `the limit was widened from ${figure(remark.from)} to ${figure(remark.to)} ${unit} after pairs were entered`;
-    case 'trim-beyond':
-      return `the worst error that Trim reckoned, ${figure(remark.worst)} ${unit}, is beyond the limit of ${figure(remark.limit)} ${unit}`;
-  }
 };

@@ -1,4 +1,4 @@
-import { DANGER_WORDS, dangerReading, isAtDangerousEnd, NEVER_WORDS, normalRange } from './danger';
+import { isAtDangerousEnd, normalRange } from './danger';
 import { freshPairsWanted, isOnePlace, takenAsLeft } from './proof-struck';
 import { settleMsOf } from '../state/settling';
 import type { JobState, ProofPair } from '../state/state';
@@ -67,39 +67,6 @@ export const missingFromProof = (state: JobState): readonly Missing[] => {
     ...(areBothWays(state, pairs) ? [] : (['both-ways'] as const)),
     ...(freshPairsWanted(state, pairs).length === 0 ? [] : (['fresh-pair'] as const)),
   ];
-};
-
-const MS_PER_S = 1_000;
-const MOST_FIGURES = 4;
-const figure = (value: number): string => String(Number(value.toPrecision(MOST_FIGURES)));
-
-/** What is missing, as a person is told it; units as the job keeps them. */
-export const missingWords = (
-  missing: Missing,
-  { gauge, simulated }: Pick<JobState, 'gauge' | 'simulated'>,
-): string => {
-  const { from, to } = normalRange(gauge);
-  switch (missing) {
-    case 'fitted':
-      return 'what is fitted: the chosen network, or nothing';
-    case 'normal-running':
-      return `ordinary running against a reference, between ${figure(from)} and ${figure(to)} ${gauge.unit}`;
-    case 'dangerous-end':
-      return `${DANGER_WORDS[gauge.quantity]} by known ohms in the sender\u2019s place, as it has at ${figure(dangerReading(gauge))} ${gauge.unit}: ${NEVER_WORDS[gauge.quantity]}`;
-    case 'both-ways':
-      return `one place read with the needle rising and with it falling${simulated ? '' : `, ${settleMsOf(gauge.mechanism) / MS_PER_S} s or more apart, so that it comes to rest`}`;
-    case 'fresh-pair':
-      return 'a fresh pair for each outside one that was struck: at its place, made the same way';
-  }
-};
-
-/** The same in a word or two, for one line of many. */
-export const MISSING_SHORT: Readonly<Record<Missing, string>> = {
-  fitted: 'what is fitted',
-  'normal-running': 'ordinary running',
-  'dangerous-end': 'the dangerous end by known ohms',
-  'both-ways': 'one place both ways',
-  'fresh-pair': 'a fresh pair for the struck one',
 };
 
 /** The proof as a whole: of the pairs that prove the vehicle as it was left, each counted; one outside is enough. */

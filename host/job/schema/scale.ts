@@ -7,6 +7,3 @@ export const scaleOf = (marks: readonly Mark[]): { lowest: number; highest: numb
   const highest = Math.max(...readings);
   return { lowest, highest, span: highest - lowest };
 };
-
-/** Differences of degrees Celsius are written in kelvin, as the trade writes them. */
-export const differenceUnit = (unit: string): string => (unit === 'degC' ? 'K' : unit);

@@ -7,7 +7,7 @@ import {
 } from '../../core/circuit';
 import { offScale } from '../../core/dial';
 import { offScaleWords } from '../../words/network';
-import { plain } from '../../words/notation';
+import { printed } from '../../words/notation';
 import { isRefused } from '../../core/result';
 import type { CheckFinding, DialWorth } from '../../job/findings';
 import type { Gauge } from '../../job/schema/gauge';
@@ -27,12 +27,10 @@ type Place = { readonly reading: number; readonly ohm: number };
 
 const SIGNIFICANT = 2;
 const figures = (value: number, count = SIGNIFICANT): string => String(Number(value.toPrecision(count)));
-/** Differences of Celsius are written in kelvin, as the trade writes them. */
-const differenceUnit = (unit: string): string => (unit === 'degC' ? 'K' : unit);
 
 /**
  * Before any sweep: straight in ln R between the ends of the family the gauge is thought to belong to. A stand-in good
- * enough to tell 1 K from 10 K; every line that uses it says so. Common practice, no source.
+ * enough to tell 1 degree from 10; every line that uses it says so. Common practice, no source.
  */
 export const familyLaw = ({ family, marks }: Gauge): DialLaw | undefined => {
   if (family === undefined || !(family.lowEndOhm > 0 && family.highEndOhm > 0)) return undefined;
@@ -74,7 +72,7 @@ const placeOf = (gauge: Gauge, asFound: JobState['asFound'], law: DialLaw | unde
 /** An eye does not see less than this part of the scale. Common practice, no source. */
 const UNSEEN_FRACTION = 0.002;
 
-/** "worth 4.1 K at 90 degC (by the gauge's curve)". */
+/** "worth 4.1 degC at 90 degC (by the gauge's curve)". */
 const worth = ({ gauge, law, at }: Facts, seenOhm: number | undefined): DialWorth | undefined => {
   if (law === undefined || at === undefined || seenOhm === undefined) return undefined;
   if (seenOhm === Infinity)
@@ -85,7 +83,7 @@ const worth = ({ gauge, law, at }: Facts, seenOhm: number | undefined): DialWort
   const words =
     partOfScale < UNSEEN_FRACTION
       ? 'too little to be seen on the needle'
-      : `worth ${figures(size)} ${differenceUnit(gauge.unit)} at ${figures(at.reading, 3)} ${gauge.unit} (${law.from})`;
+      : `worth ${printed.of(Number(figures(size)), gauge.unit)} at ${printed.short(at.reading, gauge.unit)} (${law.from})`;
   return { size, partOfScale, words };
 };
 
@@ -155,23 +153,23 @@ const heatLines = (facts: Facts): string[] => {
     const chopped = stabiliserFor(heat, supply);
     lines.push(
       isRefused(chopped)
-        ? saidRefusal(chopped, plain)
-        : `the feed heats like ${heat.toFixed(2)} V; a DC meter would show about ${chopped.averageVolt.toFixed(1)} V, and that is no fault; stuck closed it would heat ${figures(chopped.stuckClosedHeatRatio)} times as much`,
+        ? saidRefusal(chopped, printed)
+        : `The stabiliser heats the gauge like ${heat.toFixed(2)} V. A DC meter would show about ${chopped.averageVolt.toFixed(1)} V, and that is no fault. Stuck closed it would heat ${figures(chopped.stuckClosedHeatRatio)} times as much.`,
     );
   } else if (supply !== undefined)
-    lines.push(`the feed heats like ${heat.toFixed(2)} V, all of the supply: nothing is chopped`);
+    lines.push(`The gauge is heated by ${heat.toFixed(2)} V, all of the supply: nothing is chopped.`);
   const gaugeOhm = newest(facts, 'gauge-ohm');
   if (at === undefined || gaugeOhm === undefined || !isSeries(gauge)) return lines;
   const surroundings = { supplyRatio: (heat + 0.1) / heat, riseKelvin: 0 };
   const seen = equivalentOhm(gauge.mechanism, at.ohm, surroundings, { gaugeOhm, isStabilised: false });
   const size = worth(facts, seen);
-  return size === undefined ? lines : [...lines, `0.1 V of heat at the feed is ${size.words}`];
+  return size === undefined ? lines : [...lines, `0.1 V at the gauge is ${size.words}.`];
 };
 
 /** A reading, or where the needle then stands off its scale. */
 const shownAt = ({ marks, unit }: Gauge, reading: number): string => {
   const off = offScale(marks, reading);
-  return off === undefined ? `${figures(reading, 3)} ${unit}` : offScaleWords(off, unit, plain);
+  return off === undefined ? printed.short(reading, unit) : offScaleWords(off, unit, printed);
 };
 
 /** The sender without unplugging it: from the volts at the gauge's sender terminal. */
@@ -186,16 +184,16 @@ const inCircuitLines = (facts: Facts): string[] => {
   const heat = newest(facts, 'effective-volt');
   if (heat !== undefined && heat < STILL_CHOPPED * supply) {
     return [
-      'the sender in circuit is not told: the feed is chopped, and both volts would have to be read at one instant',
+      'The sender in circuit cannot be told: the supply is chopped, and both volts would have to be read at one instant.',
     ];
   }
   const sender = inCircuitSenderOhm(stud, supply, gaugeOhm);
-  if (isRefused(sender)) return [saidRefusal(sender, plain)];
+  if (isRefused(sender)) return [saidRefusal(sender, printed)];
   const shows =
     law === undefined
       ? ''
-      : `, at which this gauge should show ${shownAt(gauge, law.reading(sender.ohm))} (${law.from})`;
-  return [`the sender in circuit has ${figures(sender.ohm, 3)} ohm${shows}`];
+      : `; this gauge should then show ${shownAt(gauge, law.reading(sender.ohm))} (${law.from})`;
+  return [`The sender in circuit has ${printed.ohm(Number(figures(sender.ohm, 3)))}${shows}.`];
 };
 
 export type CheckFacts = Pick<JobState, 'gauge' | 'measurements' | 'asFound'>;

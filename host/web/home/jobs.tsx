@@ -1,7 +1,6 @@
 import type { JSX } from 'preact';
 import type { JobSummary } from '../../job/wire/job-messages';
 import { stationAtWork, STATION_WORDS } from '../stations/station-order';
-import { plainWords } from '../parts/words';
 import type { App } from '../app';
 import { useSignal } from '../signal';
 import { Note } from '../parts/note';
@@ -53,7 +52,7 @@ function JobRow({ job }: { readonly job: JobSummary }): JSX.Element {
         <strong>{job.title}</strong>
         <span>{job.vehicle}</span>
         <span class="soft">
-          {STATION_WORDS[at]}: {plainWords(line)}
+          {STATION_WORDS[at]}: {line}
         </span>
         {job.simulated ? <span class="stamp">SIMULATED</span> : null}
       </a>

@@ -4,8 +4,8 @@ import type { JobState, Trip } from '../../job/state/state';
 import type { JobConnection } from '../connection/job-connection';
 import { byHand, isOutputLive } from '../connection/lost-contact';
 import { useSignal } from '../signal';
-import { sentence } from './words';
 import { Note } from './note';
+import { asSentence } from '../../words/sentence';
 
 /** What must be seen before anything else: a trip, an answer that came second, a lost host. */
 export function Notices({
@@ -27,7 +27,7 @@ export function Notices({
       ) : null}
       {frame?.readOnly === undefined ? null : (
         <Note kind="wrong" word="Nothing can be entered now">
-          <p>{sentence(frame.readOnly)}</p>
+          <p>{asSentence(frame.readOnly)}</p>
           <div>
             <button type="button" class="button" onClick={job.openAgain}>
               Open again
@@ -88,9 +88,9 @@ function TripNotice({ trip, canClear, job }: TripProps): JSX.Element {
     <div ref={box}>
       <Note kind="wrong" word="STOPPED: the box opened its output">
         <p>
-          <strong>{sentence(trip.reason)}</strong>
+          <strong>{asSentence(trip.reason)}</strong>
         </p>
-        {trip.remedy === undefined ? null : <p>{sentence(trip.remedy)}</p>}
+        {trip.remedy === undefined ? null : <p>{asSentence(trip.remedy)}</p>}
         <div>
           <button
             type="button"

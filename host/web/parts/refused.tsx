@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { JobConnection } from '../connection/job-connection';
 import { useSignal } from '../signal';
-import { sentence } from './words';
+import { asSentence } from '../../words/sentence';
 
 /** What the host would not do, where the hands are: at the foot of the window, whatever part of the sheet is in sight. */
 export function Refused({ job }: { readonly job: JobConnection }): JSX.Element | null {
@@ -10,7 +10,7 @@ export function Refused({ job }: { readonly job: JobConnection }): JSX.Element |
   return (
     <div class="refused" role="alert">
       <p>
-        <strong>Not done.</strong> {sentence(refusal.message)}
+        <strong>Not done.</strong> {asSentence(refusal.message)}
       </p>
       <button type="button" class="button" onClick={() => job.refusal.set(undefined)}>
         Seen

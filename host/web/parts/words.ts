@@ -6,13 +6,10 @@ import { typedNumber } from '../../core/text/number';
 import { unitSymbol } from '../../core/units';
 import type { Gauge } from '../../job/schema/gauge';
 
-const DIFFERENCE_UNITS: Readonly<Record<string, string>> = { degC: 'K', degF: '\u00b0F' };
 /** A reading is written to about a five-hundredth of the scale: finer than an eye, coarser than noise. */
 const SCALE_PARTS = 500;
 
 export const shownUnit = unitSymbol;
-/** Differences of Celsius are written in kelvin, as the trade writes them. */
-export const shownDifferenceUnit = (unit: string): string => DIFFERENCE_UNITS[unit] ?? shownUnit(unit);
 
 function readingDecimals(gauge: Pick<Gauge, 'marks'>): number {
   const { span } = scaleOf(gauge.marks);
@@ -28,10 +25,10 @@ export const shownPlace = (value: number, gauge: Pick<Gauge, 'marks' | 'unit'>):
   return off === undefined ? shownReading(value, gauge) : offScaleWords(off, gauge.unit, printed);
 };
 
-/** A signed difference in dial units, "+2.5 K". */
+/** A signed difference in dial units, "+2.5 %". */
 export const shownError = (value: number, gauge: Pick<Gauge, 'marks' | 'unit'>): string => {
   const written = plain(value.toFixed(readingDecimals(gauge)));
-  return `${value > 0 && Number(written) !== 0 ? '+' : ''}${written} ${shownDifferenceUnit(gauge.unit)}`;
+  return `${value > 0 && Number(written) !== 0 ? '+' : ''}${written} ${shownUnit(gauge.unit)}`;
 };
 
 const SIGNIFICANT = 4;
@@ -90,18 +87,6 @@ export const QUANTITY_WORDS: Readonly<Record<Gauge['quantity'], string>> = {
   other: 'Other',
 };
 
-/** Words of the computation for a person: units as they are printed, figures no longer than anyone reads. */
-export const plainWords = (message: string): string =>
-  message
-    .replace(/\bdeg([CF])\b/g, '\u00b0$1')
-    .replace(/\d+\.\d{3,}/g, (figure) => String(Number(Number(figure).toPrecision(3))));
-
-/** A message of any part as a sentence of the page: a capital at its start, one full stop at its end. */
-export const sentence = (message: string): string => {
-  const words = plainWords(message);
-  return `${words.charAt(0).toUpperCase()}${words.slice(1).replace(/[.\s]+$/, '')}.`;
-};
-
 const OHM_PER_KILOHM = 1000;
 
 /** A part as it is written on its bag: "18 \u03a9", "9.1 k\u03a9". */
@@ -110,6 +95,6 @@ export const shownPart = (resistanceOhm: number): string =>
     ? `${Number((resistanceOhm / OHM_PER_KILOHM).toPrecision(SIGNIFICANT))} k\u03a9`
     : `${Number(resistanceOhm.toPrecision(SIGNIFICANT))} \u03a9`;
 
-/** A size of error, without a sign: "\u00b13.8 K". */
+/** A size of error, without a sign: "\u00b13.8 %". */
 export const shownSpread = (size: number, gauge: Pick<Gauge, 'marks' | 'unit'>): string =>
   `\u00b1${shownError(Math.abs(size), gauge).replace('+', '')}`;

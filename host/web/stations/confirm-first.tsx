@@ -26,7 +26,7 @@ export function ConfirmFirst({ work, state, send, children }: ConfirmProps): JSX
               class="button button-main"
               onClick={() => send({ kind: 'confirm-safety', confirmation })}
             >
-              Yes, it is so
+              Yes
             </AnswerButton>
           </div>
         </div>

@@ -15,7 +15,7 @@ export function MarksTable({ gauge, curve, caption }: MarksProps): JSX.Element {
         <caption>{caption}</caption>
         <thead>
           <tr>
-            {['Mark', 'Resistance', 'Sure to (95 %)'].map((heading) => (
+            {['Mark', 'Resistance', '\u00b1 (95 %)'].map((heading) => (
               <th key={heading} scope="col" class="number">
                 {heading}
               </th>

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import type { Station } from '../../job/headlines';
+import type { Station } from '../../job/stations';
 import { later } from '../parts/later';
 import { CheckStation } from './check/check-station';
 import { ProofStation } from './proof/proof-station';

@@ -1,9 +1,8 @@
 import type { ComponentChildren, JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
-import type { Headline } from '../../job/headlines';
+import type { Headline } from '../../job/stations';
 import { STATION_WORDS, stationNumber } from './station-order';
 import { isForSomethingElse } from '../parts/presses';
-import { plainWords } from '../parts/words';
 
 type StationFrameProps = {
   readonly headline: Headline;
@@ -41,7 +40,7 @@ export function StationFrame({ headline, isOpen, onToggle, children }: StationFr
           <span class="station-name" id={`${bodyId}-name`}>
             {STATION_WORDS[station]}
           </span>
-          <span class="station-line">{plainWords(headline.text)}</span>
+          <span class="station-line">{headline.text}</span>
           <span class="station-tick">{done ? '\u2713 done' : isOpen ? 'now' : 'to do'}</span>
         </button>
       </h2>

@@ -1,6 +1,6 @@
 import type { JobState } from '../../job/state/state';
 import { openSweep } from '../../job/state/views';
-import { stations, type Headline, type Station } from '../../job/headlines';
+import { stations, type Headline, type Station } from '../../job/stations';
 
 export const STATION_WORDS: Readonly<Record<Station, string>> = {
   check: 'Check',

@@ -7,10 +7,10 @@ import type { CheckFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state/state';
 import { suggestFinding, type Finding } from './check-finding';
 import { measuredWords } from './measured-words';
-import { plainWords } from '../../parts/words';
 import { Pick } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { AnswerButton } from '../../parts/one-press';
+import { asSentence } from '../../../words/sentence';
 
 const FINDINGS: readonly { readonly value: Finding; readonly words: string }[] = [
   { value: 'nothing-found', words: 'Nothing found so far' },
@@ -54,7 +54,7 @@ export function CheckConclusion(props: ConclusionProps): JSX.Element {
   return (
     <div class="stack">
       <Note kind={proposed.finding === 'sound' ? 'good' : 'caution'} word="The answers point to">
-        <p class="prompt">{plainWords(proposed.sentence)}</p>
+        <p class="prompt">{proposed.sentence}</p>
       </Note>
       <Disagreements disagreements={disagreements} send={send} />
       <NotAsked words={proposed.notAsked} />
@@ -66,7 +66,7 @@ export function CheckConclusion(props: ConclusionProps): JSX.Element {
       />
       <div>
         <AnswerButton class="button button-main" onClick={conclude}>
-          Put it on the sheet
+          Save the finding
         </AnswerButton>
       </div>
       <h3>The evidence</h3>
@@ -88,7 +88,7 @@ function Disagreements(props: {
     <>
       {props.disagreements.slice(1).map(({ id, says }) => (
         <Note key={id} kind="wrong" word="This does not fit">
-          <p>{says.endsWith('?') ? plainWords(says) : `${plainWords(says)}.`}</p>
+          <p>{asSentence(says)}</p>
         </Note>
       ))}
       {once.length === 0 ? null : (
@@ -99,7 +99,7 @@ function Disagreements(props: {
               class="button"
               onClick={() => props.send({ kind: 'undo', undoes: each.n })}
             >
-              Measure again: {plainWords(measuredWords(each))}
+              Measure again: {measuredWords(each)}
             </AnswerButton>
           ))}
         </div>
@@ -129,7 +129,7 @@ function Concluded({ conclusion, again, goOn }: ConcludedProps): JSX.Element {
   const isFault = isFaultFound(conclusion.finding);
   return (
     <Note kind={conclusion.finding === 'sound' ? 'good' : 'caution'} word="Found">
-      <p class="prompt">{plainWords(conclusion.sentence)}</p>
+      <p class="prompt">{conclusion.sentence}</p>
       <div class="row">
         {isFault ? (
           <AnswerButton class="button button-main" onClick={again}>
@@ -150,7 +150,7 @@ const EvidenceList = ({ evidence }: { readonly evidence: readonly string[] }): J
   evidence.length === 0 ? null : (
     <ul>
       {evidence.map((line) => (
-        <li key={line}>{plainWords(line)}</li>
+        <li key={line}>{line}</li>
       ))}
     </ul>
   );

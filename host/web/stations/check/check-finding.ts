@@ -13,6 +13,7 @@ import type { JobState } from '../../../job/state/state';
 import { checkPlan } from './check-plan';
 import { measuredWords } from './measured-words';
 import { shownReading } from '../../parts/words';
+import { asSentence, capital } from '../../../words/sentence';
 
 export type Finding = NonNullable<JobState['conclusion']>['finding'];
 type Facts = CheckFacts & Pick<JobState, 'asFound'>;
@@ -31,7 +32,7 @@ function feedFault(facts: Facts): Pointed | undefined {
   const supply = measured(facts, 'supply-volt', 'off')?.value;
   const volt = supply === undefined ? undefined : Math.abs(supply);
   if (volt !== undefined && (volt < LOWEST_SUPPLY_VOLT || volt > HIGHEST_SUPPLY_VOLT))
-    return ['supply-fault', `The gauge is fed ${volt.toFixed(2)} V: cure the supply first.`];
+    return ['supply-fault', `The gauge gets ${volt.toFixed(2)} V: put the supply right first.`];
   const heat = measured(facts, 'effective-volt', 'off')?.value;
   const { mechanism } = facts.gauge;
   if (mechanism === 'thermal' && volt !== undefined && Math.abs(heat ?? 0) > UNCHOPPED_PART * volt) {
@@ -61,7 +62,7 @@ function groundFault({ answers }: Facts, worth: CheckFinding | undefined): Point
   const size = grounds.find((each) => each !== undefined);
   return [
     'ground-fault',
-    `The needle steps with the lights: a ground is bad${size === undefined ? '' : `, ${size.words}`}. ${cure.replace('clean', 'Clean')}.`,
+    `The needle steps with the lights: a ground is bad${size === undefined ? '' : `, ${size.words}`}. ${capital(cure)}.`,
   ];
 }
 
@@ -146,10 +147,7 @@ export function suggestFinding(facts: Facts, worth?: CheckFinding): Suggestion {
   const [finding, sentence] =
     (disagreement === undefined
       ? undefined
-      : ([
-          'undetermined',
-          `These do not fit together. ${disagreement.says}${disagreement.says.endsWith('?') ? '' : '.'}`,
-        ] as const)) ??
+      : (['undetermined', `These do not fit together. ${asSentence(disagreement.says)}`] as const)) ??
     wireFault(facts) ??
     groundFault(facts, worth) ??
     feedFault(facts) ??

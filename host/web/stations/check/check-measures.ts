@@ -41,7 +41,7 @@ export function worthSteps(job: Job): readonly MeasureStep[] {
   const heat = measureStep({
     id: 'effective-off',
     what: 'effective-volt',
-    asks: 'How much the feed heats: the volts a hot-wire needle feels',
+    asks: 'Effective volts at the gauge: what a hot-wire needle follows',
     how: `${capital(wireOff(job))} and on the box, ${on}, half a minute. A DC meter is no use on a pulsing stabiliser.`,
     unit: 'V',
     isBoxAble: true,

@@ -11,7 +11,6 @@ import type { JobState } from '../../../job/state/state';
 import { checkPlan, isStepDone, partsTheWire, shownFirst, stepId, type CheckStep } from './check-plan';
 import { measuredWords } from './measured-words';
 import { useSignal } from '../../signal';
-import { plainWords } from '../../parts/words';
 import { useBringIntoView } from '../../parts/bring-into-view';
 import { Note } from '../../parts/note';
 import { AnswerButton, OnePress } from '../../parts/one-press';
@@ -66,7 +65,7 @@ export function CheckStation({ app, job, state }: StationProps): JSX.Element {
       {concluded === undefined ? (
         <p class="soft figure">
           {now === undefined
-            ? 'All questions answered or passed over.'
+            ? 'All questions answered or skipped.'
             : `Question ${total - left.length + 1} of ${total}`}
         </p>
       ) : null}
@@ -85,7 +84,7 @@ export function CheckStation({ app, job, state }: StationProps): JSX.Element {
             <StepBody step={now} facts={facts} job={job} app={app} send={send} />
             <div class="row">
               <AnswerButton class="button button-plain" onClick={() => skip(now)}>
-                Pass over this
+                Skip
               </AnswerButton>
               <UndoCheck events={events} screen={job.screen} send={send} />
             </div>
@@ -194,11 +193,11 @@ function Evidence(props: {
       <ul>
         {state.measurements.map((each) => (
           <li key={each.n} class="figure">
-            {plainWords(measuredWords(each, worth))}
+            {measuredWords(each, worth)}
           </li>
         ))}
         {worth?.lines.map((line) => (
-          <li key={line}>{plainWords(line)}</li>
+          <li key={line}>{line}</li>
         ))}
       </ul>
     </Note>

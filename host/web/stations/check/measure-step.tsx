@@ -3,10 +3,10 @@ import { useState } from 'preact/hooks';
 import type { MeasureStep as Step } from './check-measures';
 import type { JobConnection } from '../../connection/job-connection';
 import { changeWorld } from '../../connection/http';
-import { sentence } from '../../parts/words';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { Note } from '../../parts/note';
 import { AnswerButton } from '../../parts/one-press';
+import { asSentence } from '../../../words/sentence';
 
 type MeasureProps = {
   readonly step: Step;
@@ -58,7 +58,7 @@ export function MeasureStep({ step, canMeasure, isSimulated, job }: MeasureProps
       ) : null}
       {unseen === undefined ? null : (
         <Note kind="wrong" word="This does not fit">
-          <p>{sentence(unseen)}</p>
+          <p>{asSentence(unseen)}</p>
           <div>
             <AnswerButton class="button" onClick={() => void capture(true)}>
               They are on: keep it

@@ -6,9 +6,9 @@ import { keptQuestion } from '../../../job/check/measured';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState, Measurement } from '../../../job/state/state';
 import { measuredWords } from './measured-words';
-import { plainWords, sentence } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { AnswerButton } from '../../parts/one-press';
+import { asSentence, capital } from '../../../words/sentence';
 
 type ShownProps = {
   readonly measurement: Measurement;
@@ -41,15 +41,15 @@ export function ShownStep({ measurement, state, worth, against, send }: ShownPro
   const hasTrouble = against.length > 0;
   return (
     <div class="stack">
-      <p class="prompt">{sentence(measuredWords(measurement)).replace(/\.$/, '')}</p>
+      <p class="prompt">{capital(measuredWords(measurement))}</p>
       {hasTrouble ? null : (
         <Note kind={GRADES[grade]} word={WORDS[grade]}>
-          <p>{plainWords(words)}</p>
+          <p>{words}</p>
         </Note>
       )}
       {against.map(({ id, says }) => (
         <Note key={id} kind="wrong" word="This does not fit">
-          <p>{says.endsWith('?') ? plainWords(says) : sentence(says)}</p>
+          <p>{asSentence(says)}</p>
         </Note>
       ))}
       <div class="row">
@@ -70,7 +70,7 @@ export function ShownStep({ measurement, state, worth, against, send }: ShownPro
         </AnswerButton>
         {others.map((each) => (
           <AnswerButton key={each.n} class="button" onClick={measureAgain(each)}>
-            Measure the other again: {plainWords(measuredWords(each))}
+            Measure the other again: {measuredWords(each)}
           </AnswerButton>
         ))}
       </div>

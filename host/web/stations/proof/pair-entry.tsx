@@ -6,7 +6,7 @@ import { faceOf } from '../../dial/dial-geometry';
 import type { JobConnection } from '../../connection/job-connection';
 import { entryReading, UNSET, type Entry } from '../../entry/entry';
 import type { Signal } from '../../signal';
-import { shownDifferenceUnit, shownUnit } from '../../parts/words';
+import { shownUnit } from '../../parts/words';
 import { Choice } from '../../parts/choice';
 import { NumberField, useNumberDraft, type NumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';
@@ -84,7 +84,7 @@ export const firstMissing = (fields: readonly (readonly [NumberDraft, string])[]
 /** The vehicle as it runs, against a reference. */
 export function RunPair({ state, job, entry }: PairProps): JSX.Element {
   const { gauge } = state;
-  const difference = shownDifferenceUnit(gauge.unit);
+  const difference = shownUnit(gauge.unit);
   const reference = useNumberDraft('', gauge.unit);
   const uncertainty = useNumberDraft('', difference, 0);
   const [place, setPlace] = useState('');
@@ -99,7 +99,7 @@ export function RunPair({ state, job, entry }: PairProps): JSX.Element {
             reference,
             state.proofPairs.length === 0 ? 'First the reference' : 'For a pair, first the reference',
           ],
-          [uncertainty, 'First how sure the reference is'],
+          [uncertainty, 'First the \u00b1 of the reference'],
         ]);
   const confirm = (indicated: number): void => {
     if (reference.value === undefined || uncertainty.value === undefined) return;
@@ -122,8 +122,8 @@ export function RunPair({ state, job, entry }: PairProps): JSX.Element {
         <p class="prompt">What is true, and what does the needle show?</p>
         <NumberField label="The reference says" unit={shownUnit(gauge.unit)} draft={reference} />
         <NumberField
-          label="sure to"
-          unit={`\u00b1 ${difference}, 95 %`}
+          label={'\u00b1'}
+          unit={`${difference}, 95 %`}
           draft={uncertainty}
           hint="From its own certificate, or what you trust it to. No reference is exact."
         />

@@ -2,14 +2,17 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
-import { missingFromProof, missingWords, proofVerdict, type ProofVerdict } from '../../../job/proof/proof';
+import { missingFromProof, proofVerdict, type ProofVerdict } from '../../../job/proof/proof';
 import { DECISION_RULE, limitOf, type Limit, type Verdict } from '../../../job/proof/verdict';
-import { proofRemarks, remarkWords } from '../../../job/proof/proof-remarks';
-import { plainWords, sentence, shownDifferenceUnit, shownSpread } from '../../parts/words';
+import { proofRemarks } from '../../../job/proof/proof-remarks';
+import { shownUnit, shownSpread } from '../../parts/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { fittedWords } from './fitted-say';
+import { printed } from '../../../words/notation';
+import { missingWords, proofRemarkWords } from '../../../words/proof';
+import { asSentence } from '../../../words/sentence';
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   within: 'within',
@@ -34,7 +37,7 @@ export function ProofLimit({ state, send }: LimitProps): JSX.Element {
   const { gauge } = state;
   const limit = limitOf(state);
   const [kind, setKind] = useState<'size' | 'percent'>(limit.percent === undefined ? 'size' : 'percent');
-  const draft = useNumberDraft('', kind === 'percent' ? '%' : shownDifferenceUnit(gauge.unit), 0);
+  const draft = useNumberDraft('', kind === 'percent' ? '%' : shownUnit(gauge.unit), 0);
   const value = draft.value;
   const isGood = value !== undefined && value > 0 && (kind === 'size' || value <= HIGHEST_PERCENT);
   const set = (): void => {
@@ -45,7 +48,7 @@ export function ProofLimit({ state, send }: LimitProps): JSX.Element {
     });
     draft.setText('');
   };
-  const unit = shownDifferenceUnit(gauge.unit);
+  const unit = shownUnit(gauge.unit);
   return (
     <details>
       <summary>Limit: {limitWords(limit, gauge)}</summary>
@@ -96,7 +99,7 @@ export function ProofSummary({ state }: { readonly state: JobState }): JSX.Eleme
       </p>
       {proofRemarks(state).map((remark) => (
         <p key={remark.kind}>
-          <strong>{sentence(remarkWords(remark, state))}</strong>
+          <strong>{asSentence(proofRemarkWords(remark, state.gauge.unit, printed))}</strong>
         </p>
       ))}
       {missing.length === 0 ? null : (
@@ -104,7 +107,7 @@ export function ProofSummary({ state }: { readonly state: JobState }): JSX.Eleme
           <p>Still wanted:</p>
           <ul>
             {missing.map((each) => (
-              <li key={each}>{plainWords(missingWords(each, state))}</li>
+              <li key={each}>{missingWords(each, state, printed)}</li>
             ))}
           </ul>
         </>

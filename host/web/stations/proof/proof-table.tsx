@@ -36,7 +36,7 @@ export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | nu
             <tr>
               <th scope="col">True {'\u2192'} needle</th>
               <th scope="col" class="number">
-                Error, sure to (95 %)
+                Error {'\u00b1'} (95 %)
               </th>
               <th scope="col">Verdict</th>
               {strike === undefined ? null : (
@@ -85,7 +85,7 @@ function WhyStruck(props: {
         label="Why does it not count?"
         text={reason}
         onText={setReason}
-        hint="It stays on the sheet and on the record with your reason. A fresh pair at its place is wanted."
+        hint="It stays in the job and on the record with your reason. A fresh pair at its place is wanted."
       />
       <div class="row">
         <button
@@ -178,8 +178,7 @@ function PairVerdict({ state, pair, limit }: VerdictProps): JSX.Element {
     );
   const idle = provesNothing(state, pair);
   if (idle !== undefined) return <small class="soft">proves nothing: {idle}</small>;
-  if (pair.referenceUncertainty === undefined)
-    return <small class="soft">the reference is sure to nothing</small>;
+  if (pair.referenceUncertainty === undefined) return <small class="soft">the reference has no \u00b1</small>;
   const result = pairResult(state, pair);
   const soon = pair.state === 'as-left' ? tooSoon(state, pair) : undefined;
   return (

@@ -6,13 +6,14 @@ import type { Gauge } from '../../../job/schema/gauge';
 import type { Substitution } from '../../../job/proof/substitution';
 import type { LiveFrame } from '../../../job/wire/job-messages';
 import { useSignal } from '../../signal';
-import { sentence, shownOhm, shownReading, sureOhm } from '../../parts/words';
+import { shownOhm, shownReading, sureOhm } from '../../parts/words';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { firstMissing, LegChoice, PairNeedle, usePairEntry, type Leg, type PairProps } from './pair-entry';
 import { printed } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
+import { asSentence } from '../../../words/sentence';
 
 const WITH = [
   { value: 'resistor', words: 'A resistor of known ohms' },
@@ -69,7 +70,7 @@ function KnownOhms(props: SubstituteProps & { readonly found: Substitution }): J
           : undefined
         : firstMissing([
             [ohm, 'First the ohms in the sender\u2019s place'],
-            [uncertainty, 'First how sure those ohms are'],
+            [uncertainty, 'First the \u00b1 of those ohms'],
           ]);
   const confirm = (indicated: number): void => {
     if (known === undefined) return;
@@ -90,8 +91,8 @@ function KnownOhms(props: SubstituteProps & { readonly found: Substitution }): J
           <>
             <NumberField label="It has" unit="ohm" draft={ohm} />
             <NumberField
-              label="sure to"
-              unit={'\u00b1 ohm, 95 %'}
+              label={'\u00b1'}
+              unit="ohm, 95 %"
               draft={uncertainty}
               hint="The resistor's tolerance in ohms, or what the meter is good to."
             />
@@ -114,7 +115,7 @@ const madeByBox = (frame: LiveFrame | undefined): Known | undefined => {
     : { resistanceOhm: madeOhm, uncertaintyOhm };
 };
 
-/** A table without a word on how sure it is would be sure to nothing at its own rows. */
+/** A table without a tolerance would be good to nothing at its own rows. */
 const UNTOLD_PART = 0.0005;
 
 function OhmsWanted({ gauge, found }: { readonly gauge: Gauge; readonly found: Substitution }): JSX.Element {
@@ -130,7 +131,7 @@ function OhmsWanted({ gauge, found }: { readonly gauge: Gauge; readonly found: S
         {found.isBeyondPoints ? ', beyond its points' : ''}. Put that in its place.
       </p>
       <p class="hint">
-        {sentence(`${DANGER_WORDS[gauge.quantity]} is proved this way; ${NEVER_WORDS[gauge.quantity]}`)} The
+        {asSentence(`${DANGER_WORDS[gauge.quantity]} is proved this way; ${NEVER_WORDS[gauge.quantity]}`)} The
         sender&rsquo;s wire comes off and the known ohms go from that wire to ground; whatever is fitted stays
         in. Near is enough: what your ohms stand for is reckoned from the sender&rsquo;s curve. Rising: the
         needle came up to its place; falling: it came down to it.

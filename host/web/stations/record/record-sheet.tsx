@@ -1,14 +1,16 @@
 import type { ComponentChildren, JSX } from 'preact';
 import type { Findings } from '../../../job/findings';
 import { DEFERS } from '../../../job/state/confirmations';
-import { headlines, type Headline } from '../../../job/headlines';
+import type { Headline } from '../../../job/stations';
+import { headlines } from '../../../words/headline';
 import type { JobState } from '../../../job/state/state';
 import { curveFacts } from '../sweep/curve-facts';
 import { STATION_WORDS } from '../station-order';
-import { plainWords, shownSpread, MECHANISM_WORDS, shownOhm, shownUnit } from '../../parts/words';
+import { shownSpread, MECHANISM_WORDS, shownOhm, shownUnit } from '../../parts/words';
 import { fittedWords, networkWords } from '../proof/fitted-say';
 import { ProofTable } from '../proof/proof-table';
 import { MarksTable } from '../marks-table';
+import { printed } from '../../../words/notation';
 
 type SheetProps = { readonly state: JobState; readonly findings: Findings | undefined };
 
@@ -81,18 +83,18 @@ function FindingList({ state, findings }: SheetProps): JSX.Element {
   return (
     <Part title="Findings">
       <ul>
-        {headlines(state, curveFacts(findings, state))
+        {headlines(state, printed, curveFacts(findings, state))
           .filter(isFound)
           .map((headline) => (
             <li key={headline.station}>
-              <strong>{STATION_WORDS[headline.station]}:</strong> {plainWords(headline.text)}
+              <strong>{STATION_WORDS[headline.station]}:</strong> {headline.text}
             </li>
           ))}
       </ul>
       {state.conclusion === undefined ? null : (
         <ul>
           {state.conclusion.evidence.map((line) => (
-            <li key={line}>{plainWords(line)}</li>
+            <li key={line}>{line}</li>
           ))}
           {state.conclusion.notAsked?.map((words) => (
             <li key={words}>Not asked: {words}</li>

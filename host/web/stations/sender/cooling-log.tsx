@@ -10,11 +10,12 @@ import { useSignal } from '../../signal';
 import { changeWorld } from '../../connection/http';
 import { senderWords, type SenderWords } from './sender-words';
 import type { Tones } from '../../parts/tones';
-import { sentence, shownOhm, shownUnit } from '../../parts/words';
+import { shownOhm, shownUnit } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { HeatingCheck } from './heating-check';
 import { SimulatedBath } from './simulated-bath';
+import { asSentence } from '../../../words/sentence';
 
 type CoolingLogProps = {
   readonly sender: JobState['senders'][number];
@@ -98,12 +99,12 @@ function WatchLine(props: { readonly watch: SenderWatchLive; readonly isTemperat
           ? 'How fast it moves is known in a few seconds.'
           : driftWords(motion.ohmPerMinute)}
         {motion !== undefined && props.isTemperature
-          ? ` That is about ${motion.kelvinPerMinute.toFixed(1)} K a minute: a sender that follows 20 s late is ${motion.lagKelvin.toFixed(1)} K behind the thermometer. Stir.`
+          ? ` That is about ${motion.kelvinPerMinute.toFixed(1)} \u00b0C a minute: a sender that follows 20 s late is ${motion.lagKelvin.toFixed(1)} \u00b0C behind the thermometer. Stir.`
           : ''}
       </p>
       {watch.trouble === undefined ? null : (
         <Note kind="caution" word="The box cannot measure">
-          <p>{sentence(watch.trouble)} It tries again by itself.</p>
+          <p>{asSentence(watch.trouble)} It tries again by itself.</p>
         </Note>
       )}
     </div>

@@ -3,7 +3,7 @@ import type { JobState } from '../../../job/state/state';
 import type { SenderWatchLive } from '../../../job/wire/job-messages';
 import type { JobConnection } from '../../connection/job-connection';
 import { useSignal } from '../../signal';
-import { shownDifferenceUnit, shownUnit } from '../../parts/words';
+import { shownUnit } from '../../parts/words';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { printed } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
@@ -72,5 +72,5 @@ const heatingWords = (heating: Heating, unit: string): string => {
   const sheds = `It sheds ${heating.milliwattPerKelvin.toFixed(0)} \u00b1 ${(2 * heating.uncertaintyMilliwattPerKelvin).toFixed(0)} mW for each kelvin above its bath (95 %).`;
   if (heating.gaugeMilliamp === undefined || heating.shift === undefined)
     return `${sheds} What that means in the car is known after the sweep, which measures the gauge\u2019s own current.`;
-  return `${sheds} The gauge sends ${heating.gaugeMilliamp.toFixed(0)} mA: the sender then stands ${heating.shift.toFixed(1)} ${shownDifferenceUnit(unit)} above its bath, and the gauge reads that much high.`;
+  return `${sheds} The gauge sends ${heating.gaugeMilliamp.toFixed(0)} mA: the sender then stands ${heating.shift.toFixed(1)} ${shownUnit(unit)} above its bath, and the gauge reads that much high.`;
 };

@@ -7,10 +7,11 @@ import { unitSymbol } from '../../../core/units';
 import type { CommandOf } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
 import type { JobConnection } from '../../connection/job-connection';
-import { sentence, shownOhm, shownUnit } from '../../parts/words';
+import { shownOhm, shownUnit } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';
 import { TextField } from '../../parts/text-field';
+import { asSentence } from '../../../words/sentence';
 
 type ImportProps = { readonly sender: JobState['senders'][number]; readonly job: JobConnection };
 type Source = { readonly from: string; readonly source: CommandOf<'import-sender-points'>['source'] };
@@ -75,7 +76,7 @@ export function ImportTable({ sender, job }: ImportProps): JSX.Element {
       <FilePick onFile={readFile} />
       {trouble === undefined ? null : (
         <Note kind="wrong">
-          <p>{sentence(trouble)}</p>
+          <p>{asSentence(trouble)}</p>
         </Note>
       )}
       <TextField
@@ -128,7 +129,7 @@ function WholeTable({ problem, answer }: WholeProps): JSX.Element {
   ].join(', ');
   return (
     <Note kind="wrong">
-      <p>{sentence(place === '' ? problem.message : `${place}: ${problem.message}`)}</p>
+      <p>{asSentence(place === '' ? problem.message : `${place}: ${problem.message}`)}</p>
       {ask === undefined ? null : (
         <p class="actions">
           {ask.units.map((unit) => (
@@ -184,7 +185,7 @@ function Understood({ sender, table }: UnderstoodProps): JSX.Element | null {
       {turned === sender.unit
         ? ''
         : ` The table says ${shownUnit(turned)}: turned into ${shownUnit(sender.unit)}.`}
-      {warnings.map((warning) => ` ${sentence(warning)}`).join('')}
+      {warnings.map((warning) => ` ${asSentence(warning)}`).join('')}
     </p>
   );
 }

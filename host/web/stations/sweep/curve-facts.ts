@@ -1,7 +1,7 @@
 import type { GaugeCurve, LawName } from '../../../core/curve/types';
 import { doubtfulSetting } from '../../../job/state/doubtful-setting';
 import type { Findings } from '../../../job/findings';
-import type { FittedFacts } from '../../../job/headlines';
+import type { FittedFacts } from '../../../words/headline';
 import type { JobState } from '../../../job/state/state';
 import { openSweep } from '../../../job/state/views';
 

@@ -9,7 +9,7 @@ import { faceOf, fractionFromReading } from '../../dial/dial-geometry';
 import type { App } from '../../app';
 import type { JobConnection } from '../../connection/job-connection';
 import { confirmed, entryReading, UNSET } from '../../entry/entry';
-import { sentence, shownMinutes, shownOhm, shownReading } from '../../parts/words';
+import { shownMinutes, shownOhm, shownReading } from '../../parts/words';
 import { LiveNumbers } from '../../parts/live-numbers';
 import { Note } from '../../parts/note';
 import { ConfirmFirst } from '../confirm-first';
@@ -20,6 +20,7 @@ import { ReadingEntry } from '../../entry/reading-entry';
 import { SeekEntry } from './seek-entry';
 import { SweepActions } from './sweep-actions';
 import { Prompt, WaitBar } from './wait';
+import { asSentence } from '../../../words/sentence';
 
 type RunningProps = {
   readonly app: App;
@@ -115,7 +116,7 @@ function Paused(props: {
     <Note kind="plain" word="Paused">
       <p class="prompt">{props.isTripped ? 'The box stopped the sweep.' : 'The sweep is paused.'}</p>
       <p>
-        {sentence(props.reason)} The output is open; nothing is lost. Whoever goes on reads the needle from
+        {asSentence(props.reason)} The output is open; nothing is lost. Whoever goes on reads the needle from
         then on.
       </p>
       {props.isTripped ? (

@@ -58,7 +58,7 @@ function BetweenSweeps(props: {
     <div class="stack">
       <p class="prompt">
         {props.hasCurve
-          ? 'The sweep is on the sheet. Is the curve smooth enough?'
+          ? 'The sweep is saved. Is the curve smooth enough?'
           : 'These readings make no curve yet: sweep again, or see what is said below.'}
       </p>
       <div>

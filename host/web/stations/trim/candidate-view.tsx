@@ -17,15 +17,7 @@ import {
 import { printed } from '../../../words/notation';
 import { saidRemark } from '../../../words/remark';
 import { capital } from '../../../words/sentence';
-import {
-  shownDifferenceUnit,
-  shownError,
-  shownPart,
-  shownPlace,
-  shownReading,
-  shownSpread,
-  shownUnit,
-} from '../../parts/words';
+import { shownUnit, shownError, shownPart, shownPlace, shownReading, shownSpread } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { toleranceSeries } from '../../plot/tolerance-series';
 import { Plot } from '../../plot/plot';
@@ -81,7 +73,7 @@ export function CandidateView(props: CandidateProps): JSX.Element {
         </Note>
       ))}
       {isChosen ? (
-        <Note kind="good" word="On the sheet">
+        <Note kind="good" word="Chosen">
           <p>This network is chosen. Build it, measure it, fit it, then prove it in the vehicle.</p>
           <div>
             <button type="button" class="button button-main" onClick={goOn}>
@@ -139,7 +131,7 @@ function ErrorPlot({ gauge, candidate, before, tolerance, tolerancePercent }: Ca
       <Plot
         label={`Error of the needle before and after the network; worst after: ${candidate.worstError.toPrecision(3)} ${gauge.unit}. The table below holds the figures.`}
         xLabel={`true value, ${shownUnit(gauge.unit)}`}
-        yLabel={`error, ${shownDifferenceUnit(gauge.unit)}`}
+        yLabel={`error, ${shownUnit(gauge.unit)}`}
         heightPixel={240}
         levels={[0]}
         band={[0, 1]}

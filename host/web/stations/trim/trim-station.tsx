@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { JobCommand } from '../../../job/schema/commands';
-import type { Station } from '../../../job/headlines';
+import type { Station } from '../../../job/stations';
 import { limitOf } from '../../../job/proof/verdict';
 import { countedReadings } from '../../../job/state/views';
 import { useSignal } from '../../signal';

@@ -1,18 +1,21 @@
-import { answerCount } from './check/measured';
-import { isFaultFound } from './check/since-fault';
-import type { DoubtfulSetting } from './state/doubtful-setting';
-import { differenceUnit, scaleOf } from './schema/scale';
-import { inShownUnit } from './state/shown-unit';
-import { idlePairs, isProved, MISSING_SHORT, proofVerdict, provingPairs } from './proof/proof';
-import { proofRemarks, remarkWords } from './proof/proof-remarks';
-import type { Conclusion, JobState } from './state/state';
-import { limitOf, type Verdict } from './proof/verdict';
-import { countedReadings, currentStep, legGap, openSweep, progressOf } from './state/views';
+import { answerCount } from '../job/check/measured';
+import { isFaultFound } from '../job/check/since-fault';
+import type { DoubtfulSetting } from '../job/state/doubtful-setting';
+import { scaleOf } from '../job/schema/scale';
+import { inShownUnit } from '../job/state/shown-unit';
+import { idlePairs, isProved, proofVerdict, provingPairs } from '../job/proof/proof';
+import { proofRemarks } from '../job/proof/proof-remarks';
+import type { Conclusion, JobState } from '../job/state/state';
+import { limitOf, type Verdict } from '../job/proof/verdict';
+import type { Headline } from '../job/stations';
+import { countedReadings, currentStep, legGap, openSweep, progressOf } from '../job/state/views';
+import { topologyWords } from './network';
+import type { Notation } from './notation';
+import { MISSING_SHORT, proofRemarkWords } from './proof';
+import { capital } from './sentence';
 
-export const stations = ['check', 'sweep', 'sender', 'trim', 'proof', 'record'] as const;
-export type Station = (typeof stations)[number];
-
-export type Headline = { readonly station: Station; readonly done: boolean; readonly text: string };
+const FIGURES = 3;
+const rounded = (value: number): number => Number(value.toPrecision(FIGURES));
 
 /** Facts that need a fit; whoever has made one may pass them in. */
 export type FittedFacts = {
@@ -22,15 +25,15 @@ export type FittedFacts = {
   readonly doubtful?: DoubtfulSetting;
 };
 
-const SHOWN_DIGITS = 3;
-const shown = (value: number): string => String(Number(value.toPrecision(SHOWN_DIGITS)));
-
-/** "Reads 7 K high at 90 degC". The reference is what is true; the needle is what is judged. */
-const readsAgainst = (unit: string, reference: number, indicated: number): string => {
+/** "7 degC high at 90 degC". The reference is what is true; the needle is what is judged. */
+const readsAgainst = (
+  { reference, indicated }: { readonly reference: number; readonly indicated: number },
+  unit: string,
+  say: Notation,
+): string => {
   const error = indicated - reference;
-  if (error === 0) return `Reads right at ${shown(reference)} ${unit}`;
-  const side = error > 0 ? 'high' : 'low';
-  return `Reads ${shown(Math.abs(error))} ${differenceUnit(unit)} ${side} at ${shown(reference)} ${unit}`;
+  const at = `at ${say.short(reference, unit)}`;
+  return error === 0 ? `right ${at}` : `${say.lowOrHigh(error, unit)} ${at}`;
 };
 
 const FINDINGS: Readonly<Record<NonNullable<JobState['conclusion']>['finding'], string>> = {
@@ -45,7 +48,7 @@ const FINDINGS: Readonly<Record<NonNullable<JobState['conclusion']>['finding'], 
   undetermined: 'cause not found',
 };
 
-const sentence = (parts: readonly (string | undefined)[]): string =>
+const joined = (parts: readonly (string | undefined)[]): string =>
   parts.filter((part) => part !== undefined).join('; ');
 
 /** Sound is only what was asked whole; a journal from before that was asked says no more than what it found. */
@@ -57,17 +60,17 @@ const findingWords = ({ finding, notAsked }: Conclusion): string => {
   return `${FINDINGS['nothing-found']}${told}`;
 };
 
-const checkLine = (state: JobState): string => {
+const checkLine = (state: JobState, say: Notation): string => {
   const found = state.asFound.filter((each) => each.reference !== undefined).at(-1);
   const reads =
     found?.reference === undefined
       ? undefined
       : found.atStop !== undefined
-        ? `Needle on the ${found.atStop} stop at ${shown(found.reference)} ${state.gauge.unit}`
-        : readsAgainst(state.gauge.unit, found.reference, found.indicated);
+        ? `Needle on the ${found.atStop} stop at ${say.short(found.reference, state.gauge.unit)}`
+        : `Reads ${readsAgainst({ reference: found.reference, indicated: found.indicated }, state.gauge.unit, say)}`;
   const finding = state.conclusion;
   const concluded = finding === undefined ? undefined : findingWords(finding);
-  const line = sentence([reads, concluded]);
+  const line = joined([reads, concluded]);
   if (line !== '') return line;
   const steps = state.asFound.length + state.measurements.length + answerCount(state);
   return steps === 0
@@ -76,18 +79,22 @@ const checkLine = (state: JobState): string => {
 };
 
 /** What one slip of a reading spoils is not called play of the needle: it is read again. */
-const doubtWords = ({ gauge }: JobState, { resistanceOhm, good }: DoubtfulSetting): string[] => {
-  const again = `repeat the reading at ${shown(resistanceOhm)} ohm`;
+const doubtWords = (
+  { gauge }: JobState,
+  { resistanceOhm, good }: DoubtfulSetting,
+  say: Notation,
+): string[] => {
+  const again = `repeat the reading at ${say.ohm(rounded(resistanceOhm))}`;
   if (good === undefined) return [again];
   const { from, to, expandedUncertainty } = good;
-  const unit = differenceUnit(gauge.unit);
+  const { unit } = gauge;
   return [
     again,
-    `${shown(from)} to ${shown(to)} ${gauge.unit} is good to ${shown(expandedUncertainty)} ${unit}`,
+    `${say.range(rounded(from), rounded(to), unit)} is good to ${say.spread(expandedUncertainty, unit)}`,
   ];
 };
 
-const sweepLine = (state: JobState, facts: FittedFacts): string => {
+const sweepLine = (state: JobState, facts: FittedFacts, say: Notation): string => {
   const sweep = openSweep(state);
   const count = countedReadings(state).length;
   if (sweep !== undefined) {
@@ -98,15 +105,17 @@ const sweepLine = (state: JobState, facts: FittedFacts): string => {
   if (count === 0) return 'No readings yet';
   const { span } = scaleOf(state.gauge.marks);
   const readings = count === 1 ? '1 reading' : `${count} readings`;
-  if (facts.doubtful !== undefined) return sentence([readings, ...doubtWords(state, facts.doubtful)]);
+  if (facts.doubtful !== undefined) return joined([readings, ...doubtWords(state, facts.doubtful, say)]);
   const known = facts.curveExpandedUncertainty;
   const gap = legGap(state);
-  return sentence([
+  return joined([
     readings,
-    known === undefined ? undefined : `curve known to ${shown((100 * known) / span)} % of arc`,
+    known === undefined
+      ? undefined
+      : `curve known to \u00b1${say.number(rounded((100 * known) / span))} % of the scale`,
     gap === undefined
       ? undefined
-      : `up and down differ by ${shown(Math.abs(gap.gap))} ${differenceUnit(state.gauge.unit)} at ${shown(gap.resistanceOhm)} ohm`,
+      : `up and down differ by ${say.short(Math.abs(gap.gap), state.gauge.unit)} at ${say.ohm(rounded(gap.resistanceOhm))}`,
   ]);
 };
 
@@ -122,14 +131,14 @@ const senderLine = (state: JobState): string => {
 const hasSenderCurve = (state: JobState): boolean =>
   state.senderPoints.filter((point) => point.struckBecause === undefined).length > 1;
 
-const trimLine = (state: JobState): string => {
+const trimLine = (state: JobState, say: Notation): string => {
   const chosen = state.trimChosen;
   if (chosen === undefined)
     return state.trimRequest === undefined ? 'No network chosen' : 'Network not chosen yet';
-  const unit = differenceUnit(state.gauge.unit);
-  if (chosen.topology === 'none') return `No network needed; worst error ${shown(chosen.worstError)} ${unit}`;
-  const parts = chosen.parts.map((part) => `${shown(part.resistanceOhm)} ohm`).join(' + ');
-  return `${chosen.topology}, ${parts}; worst error ${shown(chosen.worstError)} ${unit}`;
+  const worst = `worst error ${say.spread(chosen.worstError, state.gauge.unit)}`;
+  if (chosen.topology === 'none') return `No network needed; ${worst}`;
+  const parts = chosen.parts.map((part) => say.part(part.resistanceOhm)).join(' + ');
+  return `${capital(topologyWords[chosen.topology])}, ${parts}; ${worst}`;
 };
 
 const PROVED: Readonly<Record<Verdict, string>> = {
@@ -148,23 +157,23 @@ const unproved = (state: JobState): string => {
     : `Begun: ${pairs}, taken before what is fitted now was said`;
 };
 
-const remarksOf = (state: JobState): readonly string[] =>
-  proofRemarks(state).map((remark) => remarkWords(remark, state));
+const remarksOf = (state: JobState, say: Notation): readonly string[] =>
+  proofRemarks(state).map((remark) => proofRemarkWords(remark, state.gauge.unit, say));
 
-const proofLine = (state: JobState): string => {
+const proofLine = (state: JobState, say: Notation): string => {
   const proof = proofVerdict(state);
   const [worst] = [...provingPairs(state)].sort(
     (a, b) => Math.abs(b.indicated - b.reference) - Math.abs(a.indicated - a.reference),
   );
-  if (proof === undefined || worst === undefined) return sentence([unproved(state), ...remarksOf(state)]);
+  if (proof === undefined || worst === undefined) return joined([unproved(state), ...remarksOf(state, say)]);
   const { verdict, missing, counted } = proof;
-  const limit = `(limit ${shown(limitOf(state).size)} ${differenceUnit(state.gauge.unit)})`;
+  const limit = `(limit ${say.spread(limitOf(state).size, state.gauge.unit)})`;
   const told = missing.length === 0 || verdict === 'outside' ? PROVED[verdict] : `Begun, ${SO_FAR[verdict]}`;
   const pairs = counted === 1 ? '1 pair' : `${counted} pairs`;
-  return sentence([
+  return joined([
     `${told} ${limit}`,
-    ...remarksOf(state),
-    `${pairs}, worst: ${readsAgainst(state.gauge.unit, worst.reference, worst.indicated).replace('R', 'r')}`,
+    ...remarksOf(state, say),
+    `${pairs}, the worst reads ${readsAgainst(worst, state.gauge.unit, say)}`,
     missing.length === 0 ? undefined : `wanted: ${missing.map((each) => MISSING_SHORT[each]).join(', ')}`,
   ]);
 };
@@ -176,26 +185,26 @@ const SO_FAR: Readonly<Record<Verdict, string>> = {
 };
 
 /** What each station has found, in one line, in the order of the job sheet. */
-export const headlines = (kept: JobState, facts: FittedFacts = {}): Headline[] =>
-  linesOf(inShownUnit(kept), facts);
+export const headlines = (kept: JobState, say: Notation, facts: FittedFacts = {}): Headline[] =>
+  linesOf(inShownUnit(kept), facts, say);
 
-const linesOf = (state: JobState, facts: FittedFacts): Headline[] => [
+const linesOf = (state: JobState, facts: FittedFacts, say: Notation): Headline[] => [
   {
     station: 'check',
     done: state.conclusion !== undefined && !isFaultFound(state.conclusion.finding),
-    text: checkLine(state),
+    text: checkLine(state, say),
   },
   {
     station: 'sweep',
     done: countedReadings(state).length > 0 && currentStep(openSweep(state)) === undefined,
-    text: sweepLine(state, facts),
+    text: sweepLine(state, facts, say),
   },
   { station: 'sender', done: hasSenderCurve(state), text: senderLine(state) },
-  { station: 'trim', done: state.trimChosen !== undefined, text: trimLine(state) },
+  { station: 'trim', done: state.trimChosen !== undefined, text: trimLine(state, say) },
   {
     station: 'proof',
     done: isProved(state),
-    text: proofLine(state),
+    text: proofLine(state, say),
   },
   {
     station: 'record',

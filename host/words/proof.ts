@@ -1,0 +1,51 @@
+import { DANGER_WORDS, dangerReading, NEVER_WORDS, normalRange } from '../job/proof/danger';
+import type { Missing } from '../job/proof/proof';
+import type { ProofRemark } from '../job/proof/proof-remarks';
+import { settleMsOf } from '../job/state/settling';
+import type { JobState } from '../job/state/state';
+import type { Notation } from './notation';
+import { counted } from './sentence';
+
+/** What nobody may overlook beside the verdict of a proof; it stands in a line of several. */
+export const proofRemarkWords = (remark: ProofRemark, unit: string, say: Notation): string => {
+  switch (remark.kind) {
+    case 'struck-outside':
+      return `${counted(remark.count, 'outside pair')} struck (${remark.reasons.join('; ')})`;
+    case 'limit-widened':
+      return `the limit was widened from ${say.spread(remark.from, unit)} to ${say.spread(remark.to, unit)} after pairs were entered`;
+    case 'trim-beyond':
+      return `the worst error left by Trim, ${say.spread(remark.worst, unit)}, is beyond the limit of ${say.spread(remark.limit, unit)}`;
+  }
+};
+
+const MS_PER_S = 1_000;
+
+/** What a proof still wants, one thing to do a line. */
+export const missingWords = (
+  missing: Missing,
+  { gauge, simulated }: Pick<JobState, 'gauge' | 'simulated'>,
+  say: Notation,
+): string => {
+  const { from, to } = normalRange(gauge);
+  switch (missing) {
+    case 'fitted':
+      return 'what is fitted: the chosen network, or nothing';
+    case 'normal-running':
+      return `ordinary running against a reference, from ${say.range(from, to, gauge.unit)}`;
+    case 'dangerous-end':
+      return `${DANGER_WORDS[gauge.quantity]} by known ohms in the sender\u2019s place, as it has at ${say.of(dangerReading(gauge), gauge.unit)}: ${NEVER_WORDS[gauge.quantity]}`;
+    case 'both-ways':
+      return `one place read with the needle rising and with it falling${simulated ? '' : `, ${settleMsOf(gauge.mechanism) / MS_PER_S} s or more apart, so that it comes to rest`}`;
+    case 'fresh-pair':
+      return 'a fresh pair for each outside one that was struck: at its place, made the same way';
+  }
+};
+
+/** The same in a word or two, for one line of many. */
+export const MISSING_SHORT: Readonly<Record<Missing, string>> = {
+  fitted: 'what is fitted',
+  'normal-running': 'ordinary running',
+  'dangerous-end': 'the dangerous end by known ohms',
+  'both-ways': 'one place both ways',
+  'fresh-pair': 'a fresh pair for the struck one',
+};
