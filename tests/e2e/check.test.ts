@@ -52,7 +52,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
   beforeAll(async () => void (workshop = await openWorkshop()));
   afterAll(() => workshop.close());
 
-  it('tells a bad ground in the units of the dial, and what the feed heats like, from the box and a meter', async () => {
+  it('tells a bad ground in the units of the dial, and the effective volts, from the box and a meter', async () => {
     const gauge = await workshop.simulated('thermal-temperature');
     const page = await workshop.openScreen();
     await startJob(page, workshop, gauge.name);
@@ -70,7 +70,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     await keep(page, /sender wire with nothing on it/i);
     await skipTo(page, /How much the feed heats/);
     await letBoxMeasure(page, /How much the feed heats/);
-    await keep(page, /what the feed heats like/i);
+    await keep(page, /effective volts at the gauge/i);
     await typeMeasure(page, /Resistance of the gauge itself/, '58');
     await keep(page, /the gauge itself: 58/i);
     await skipTo(page, /a ground is bad, worth/);
@@ -92,7 +92,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     const text = (await page.locator('#station-check').textContent()) ?? '';
     expect(Number(/a ground is bad, worth ([\d.]+) .C at 90 .C/.exec(text)?.[1])).toBeCloseTo(worth, 1);
     expect(text).toMatch(
-      /the feed heats like (9\.9|10\.0|10\.1)\d V; a DC meter would show about 7\.[345] V/,
+      /heats the gauge like (9\.9|10\.0|10\.1)\d V\. A DC meter would show about 7\.[345] V/,
     );
     await keepPicture(page, 'check-bad-ground', { fullPage: true });
 

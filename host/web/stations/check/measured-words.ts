@@ -4,7 +4,7 @@ import type { Measurement } from '../../../job/state/state';
 const NAMES: Readonly<Record<Measurement['what'], string>> = {
   'supply-volt': 'supply at the gauge',
   'open-circuit-volt': 'sender wire with nothing on it',
-  'effective-volt': 'what the feed heats like',
+  'effective-volt': 'effective volts at the gauge',
   'ripple-volt': 'ripple of the feed',
   'ground-offset-volt': 'gauge ground to sender body',
   'sender-wire-ohm': 'sender wire',
