@@ -95,6 +95,27 @@ describe('curve', () => {
     expect(other?.marks).toEqual(one?.marks);
   });
 
+  it('takes typed ohms to be known as a handheld meter knows them, unless file or option says better', async () => {
+    const usual = await curve(file, '--marks', '50');
+    const better = await curve(file, '--marks', '50', '--ohmmeter-percent', '0.05', '--ohmmeter-ohm', '0.02');
+    const own = await curve(
+      file.replace('leg', 'leg,u_resistance_ohm').replace(/(up|down)$/gm, '$1,0.01'),
+      '--marks',
+      '50',
+    );
+    const [wide, narrow, said] = [usual, better, own].map(
+      (found) => found.marks[0]?.expanded_uncertainty_ohm,
+    );
+    // 0.8 % and 0.3 ohm of 45 ohm, rectangular, are 0.27 ohm: twice that and more.
+    expect(wide).toBeGreaterThan(0.5);
+    expect(narrow).toBeLessThan(0.75 * wide!);
+    expect(said).toBeLessThan(0.75 * wide!);
+    const again = await commandLine(['curve', 'g.json', '--json', '--marks', '50'], {
+      'g.json': (await commandLine(['curve', 'g.csv', '--json'], { 'g.csv': file })).out,
+    });
+    expect(Answer.parse(again.json()).marks[0]?.expanded_uncertainty_ohm).toBeCloseTo(wide!, 9);
+  });
+
   it('takes the unit of the dial from the option when the column does not say it, and refuses two that differ', async () => {
     const plain = file.replace('reading_C', 'Reading');
     expect((await curve(plain)).unit).toBe('');

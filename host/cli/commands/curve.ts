@@ -3,6 +3,7 @@ import { JSON_OPTION, type Command, type Report, type Surroundings } from '../co
 import { coreUnitFromText, fitGaugeInput, readGaugeInput } from '../input/gauge-file';
 import { curveJson } from '../output/curve-json';
 import { curveText } from '../output/curve-text';
+import { OHMMETER_OPTIONS, statedOhms } from '../input/ohmmeter-options';
 import { InputError, refusedError } from '../input-error';
 import type { Arguments } from '../options';
 import { plain } from '../../words/notation';
@@ -17,7 +18,8 @@ export const curveCommand: Command = {
   usage: 'READINGS.csv [options]',
   details: [
     'In: resistance_ohm and reading (or reading_C, reading_F, reading_psi ...); optionally leg (up or down, the way',
-    'the needle was moving), at_stop (low or high), u_reading (standard uncertainty), supply_V.',
+    'the needle was moving), at_stop (low or high), u_reading and u_resistance_ohm (standard',
+    'uncertainties), supply_V. Resistances without one are taken as measured with an ordinary handheld meter.',
     'Out: the law, the residual of each reading, the resistance of each mark with its uncertainty, hysteresis,',
     'repeatability, flat zones and stops. --at adds the reading at a resistance.',
   ],
@@ -40,6 +42,7 @@ export const curveCommand: Command = {
     },
     at: { kind: 'numbers', value: 'OHM,...', min: 0, help: 'reading at these resistances' },
     law: { kind: 'choice', choices: lawNames, help: 'only this law; chosen by the readings when left out' },
+    ...OHMMETER_OPTIONS,
     ...JSON_OPTION,
   },
   words: { least: 1, most: 1 },
@@ -59,6 +62,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   }
   const marks = given.numbers('marks');
   const curve = fitGaugeInput(input, {
+    ...statedOhms(given, input),
     ...(quantity === undefined ? {} : { quantity }),
     ...(law === undefined ? {} : { law }),
     ...(mechanism === undefined ? {} : { mechanism }),

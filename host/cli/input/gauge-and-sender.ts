@@ -4,6 +4,7 @@ import type { GaugeResponse, SenderResponse } from '../../core/response';
 import { senderResponse, type FittedSender } from '../../core/sender';
 import type { Surroundings } from '../command';
 import { coreUnitFromText, fitGaugeInput, readGaugeInput, type GaugeInput } from './gauge-file';
+import { OHMMETER_OPTIONS, statedOhms } from './ohmmeter-options';
 import { InputError, refusedError } from '../input-error';
 import type { Arguments, OptionTable } from '../options';
 import { fitSenderInput, readSenderInput, type SenderInput } from './sender-file';
@@ -21,6 +22,7 @@ export const CURVE_FILE_OPTIONS = {
     help: 'unit of the dial when its file does not say it: C, F, kPa, psi, bar, %',
   },
   type: { kind: 'choice', choices: QUANTITIES, help: 'what the dial shows, when its unit does not say it' },
+  ...OHMMETER_OPTIONS,
 } as const satisfies OptionTable;
 
 export type LoadedGauge = {
@@ -48,7 +50,11 @@ export async function loadGauge(
   const input = await readGaugeInput(path, surroundings);
   const { unit, warning } = dialUnit(input, given.text('gauge-unit'), senderUnit);
   const quantity = QUANTITIES.find((name) => name === given.text('type'));
-  const curve = fitGaugeInput(input, { unit, ...(quantity === undefined ? {} : { quantity }) });
+  const curve = fitGaugeInput(input, {
+    unit,
+    ...statedOhms(given, input, true),
+    ...(quantity === undefined ? {} : { quantity }),
+  });
   return {
     curve,
     response: gaugeResponse(curve),

@@ -5,6 +5,7 @@ import {
   type GaugeReading,
   type LawName,
 } from '../../core/curve';
+import { HANDHELD, lastDigitOhm, sharedOhms } from '../../core/ohmmeter';
 import type { Quantity } from '../../core/response';
 import { quantityOfUnit, keptUnit, unitFromText } from '../../core/units';
 import { curveOptionsOf, curveReadings, type JobState } from '../../job';
@@ -34,11 +35,24 @@ export type GaugeInput = {
   readonly readings: readonly GaugeReading[];
   readonly law: LawName | undefined;
   /** What is known of the dial and of how it was read, in the unit above. */
-  readonly reader: Pick<CurveOptions, 'dial' | 'scale' | 'readingStep' | 'mechanism'>;
+  readonly reader: Pick<
+    CurveOptions,
+    'dial' | 'scale' | 'readingStep' | 'mechanism' | 'resistanceUncertainty'
+  >;
+  /** Resistances that a person measured and wrote down: what is not said of them is that of an ordinary handheld meter. */
+  readonly isTyped?: boolean;
   readonly warnings: readonly string[];
 };
 
-const GAUGE_COLUMNS = ['u_reading', 'resistance', 'reading', 'supply', 'leg', 'at_stop'] as const;
+const GAUGE_COLUMNS = [
+  'u_reading',
+  'u_resistance',
+  'resistance',
+  'reading',
+  'supply',
+  'leg',
+  'at_stop',
+] as const;
 
 /** Readings of a gauge from CSV, or from the JSON this program's `curve` command wrote. */
 export async function readGaugeInput(path: string, surroundings: Surroundings): Promise<GaugeInput> {
@@ -85,6 +99,7 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
   const atStop = optionalColumn(columns, 'at_stop');
   const uncertainty = optionalColumn(columns, 'u_reading');
   const supply = optionalColumn(columns, 'supply');
+  const ownOhm = optionalColumn(columns, 'u_resistance');
   const reader = new CellReader(columns);
   const readings = grid.table.rows.map((row) => ({
     resistanceOhm: reader.number(row, resistance, notNegative),
@@ -92,6 +107,7 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
     leg: word(reader, row, leg, LEG_WORDS),
     atStop: word(reader, row, atStop, STOP_WORDS),
     readingUncertainty: reader.optionalNumber(row, uncertainty, positive),
+    resistanceUncertaintyOhm: reader.optionalNumber(row, ownOhm, notNegative),
     supplyVolt: reader.optionalNumber(row, supply, positive),
   }));
   finish(grid.file, reader);
@@ -100,7 +116,22 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
   const unit = reading.unit === undefined ? '' : keptUnit(reading.unit);
   const quantity = unit === '' ? undefined : quantityOfUnit(unit);
   const { warnings } = columns;
-  return { file: grid.file, quantity, unit, readings, law: undefined, reader: {}, warnings };
+  return {
+    file: grid.file,
+    quantity,
+    unit,
+    // The last digit is all that one row does not share with the others.
+    readings: ownOhm === undefined ? withLastDigit(readings) : readings,
+    law: undefined,
+    reader: { resistanceUncertainty: sharedOhms(ownOhm === undefined ? HANDHELD : { percent: 0, ohm: 0 }) },
+    isTyped: true,
+    warnings,
+  };
+}
+
+function withLastDigit(readings: readonly GaugeReading[]): GaugeReading[] {
+  const own = lastDigitOhm(readings.map((one) => one.resistanceOhm));
+  return readings.map((one) => ({ ...one, resistanceUncertaintyOhm: own }));
 }
 
 const positive = (value: number): string | undefined => (value > 0 ? undefined : 'it must be above 0');

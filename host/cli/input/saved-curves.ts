@@ -27,6 +27,9 @@ const SavedCurve = z.looseObject({
       reading_step: z.number().nonnegative().optional(),
     })
     .optional(),
+  resistance_uncertainty: z
+    .looseObject({ relative: z.number().nonnegative(), ohm: z.number().nonnegative() })
+    .optional(),
   law: z.looseObject({ name: z.enum(lawNames), forced: z.boolean() }),
   points: z
     .array(
@@ -36,6 +39,7 @@ const SavedCurve = z.looseObject({
         leg: z.enum(['up', 'down']).optional(),
         at_stop: z.enum(['low', 'high']).optional(),
         u_reading: z.number().positive().optional(),
+        u_resistance_ohm: z.number().nonnegative().optional(),
         supply_V: z.number().positive().optional(),
         sought: z.boolean().optional(),
       }),
@@ -85,7 +89,10 @@ export type SavedGauge = {
   readonly readings: readonly GaugeReading[];
   readonly law: LawName | undefined;
   /** What is known of the dial and of how it was read. */
-  readonly reader: Pick<CurveOptions, 'dial' | 'scale' | 'readingStep' | 'mechanism'>;
+  readonly reader: Pick<
+    CurveOptions,
+    'dial' | 'scale' | 'readingStep' | 'mechanism' | 'resistanceUncertainty'
+  >;
   readonly warnings: readonly string[];
 };
 
@@ -103,6 +110,7 @@ export function readingsFromCurveJson(file: string, document: unknown): SavedGau
       leg: point.leg,
       atStop: point.at_stop,
       readingUncertainty: point.u_reading,
+      resistanceUncertaintyOhm: point.u_resistance_ohm,
       supplyVolt: point.supply_V,
       isSought: point.sought,
     })),
@@ -113,9 +121,14 @@ export function readingsFromCurveJson(file: string, document: unknown): SavedGau
 
 function readerOf(
   file: string,
-  { dial: saved, mechanism }: z.infer<typeof SavedCurve>,
+  { dial: saved, mechanism, resistance_uncertainty: ohms }: z.infer<typeof SavedCurve>,
 ): SavedGauge['reader'] {
-  const known = mechanism === undefined ? {} : { mechanism };
+  const known = {
+    ...(mechanism === undefined ? {} : { mechanism }),
+    ...(ohms === undefined
+      ? {}
+      : { resistanceUncertainty: { relative: ohms.relative, absoluteOhm: ohms.ohm } }),
+  };
   if (saved === undefined) return known;
   const marks = saved.marks.map(({ angle_fraction, ...mark }) => ({
     ...mark,

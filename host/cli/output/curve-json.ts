@@ -15,6 +15,10 @@ export function curveJson(
     unit: curve.unit,
     ...(curve.model.mechanism === undefined ? {} : { mechanism: curve.model.mechanism }),
     ...dialJson(curve),
+    resistance_uncertainty: {
+      relative: curve.model.resistanceUncertainty.relative,
+      ohm: curve.model.resistanceUncertainty.absoluteOhm,
+    },
     law: lawJson(curve),
     laws_tried: curve.candidates.map((candidate) =>
       candidate.kind === 'refused'
@@ -150,6 +154,7 @@ const pointJson = (point: GaugeCurve['points'][number]): Record<string, unknown>
   leg: point.leg,
   at_stop: point.atStop,
   u_reading: point.readingUncertainty,
+  u_resistance_ohm: point.resistanceUncertaintyOhm,
   supply_V: point.supplyVolt,
   sought: point.isSought,
   fitted: point.fitted,

@@ -4,6 +4,7 @@ import { assembled } from './report/assemble';
 import type { Choice, Contest } from './choice/candidates';
 import type { FitContext } from './readings/fit-context';
 import { withoutLies } from './choice/lies';
+import { lawSlope } from './laws/law-model';
 import { observationsOf } from './readings/observations';
 import type { Observations } from './readings/observations';
 import type { Plateau } from './readings/plateaus';
@@ -22,10 +23,32 @@ export function fitCurve(
   options: CurveOptions = {},
 ): GaugeCurve | Refusal<CurveRefusalCode> {
   const first = fitOnce(readings, options);
-  if (first.kind === 'refused' || !first.isStepDoubtful)
-    return first.kind === 'refused' ? first : first.curve;
-  const again = fitOnce(readings, { ...options, readingStep: 0 });
+  if (first.kind === 'refused') return first;
+  const ownScatter = scatterOfOhms(readings, first.curve);
+  if (!first.isStepDoubtful && ownScatter === undefined) return first.curve;
+  const again = fitOnce(
+    readings,
+    first.isStepDoubtful ? { ...options, readingStep: 0 } : options,
+    ownScatter,
+  );
   return again.kind === 'refused' ? again : again.curve;
+}
+
+/**
+ * What the readings scatter by for what is not known of their own resistances: undefined where all are known.
+ * Source: effective variance, an error of the argument through the slope (Orear 1982, Am. J. Phys. 50, 912, from memory).
+ */
+function scatterOfOhms(
+  readings: readonly GaugeReading[],
+  { model }: GaugeCurve,
+): readonly number[] | undefined {
+  const scatter = readings.map(({ resistanceOhm, resistanceUncertaintyOhm = 0 }) =>
+    resistanceUncertaintyOhm > 0
+      ? Math.abs(lawSlope(model.chosen, resistanceOhm)) * resistanceUncertaintyOhm
+      : 0,
+  );
+  const isKnown = scatter.every((each) => each === 0 || !Number.isFinite(each));
+  return isKnown ? undefined : scatter.map((each) => (Number.isFinite(each) ? each : 0));
 }
 
 type Fitted = { readonly kind: 'fitted'; readonly curve: GaugeCurve; readonly isStepDoubtful: boolean };
@@ -33,8 +56,9 @@ type Fitted = { readonly kind: 'fitted'; readonly curve: GaugeCurve; readonly is
 function fitOnce(
   readings: readonly GaugeReading[],
   options: CurveOptions,
+  ownScatter: readonly number[] = [],
 ): Fitted | Refusal<CurveRefusalCode> {
-  const given = observationsOf(readings, options);
+  const given = observationsOf(readings, options, ownScatter);
   if (given.kind === 'refused') return given;
   const { observations: stopped, inferred } = withUnmarkedStops(given);
   const observations = withoutLies(stopped);

@@ -2,6 +2,7 @@ import type { Dial } from '../dial';
 import type { ReachPoint } from '../numeric/monotone-reach';
 import type { Refusal } from '../refusal';
 import type { Remark } from '../remark';
+import type { SharedOhms } from '../ohmmeter';
 import type { Quantity } from '../response';
 import type { CurveRemarks } from './remarks';
 
@@ -19,6 +20,8 @@ export type GaugeReading = {
   readonly atStop?: StopSide | undefined;
   /** Standard uncertainty of the reading in dial units, when the reader knows it. */
   readonly readingUncertainty?: number | undefined;
+  /** Standard uncertainty of the resistance that is this reading's own, in ohm: its last digit, its contact. */
+  readonly resistanceUncertaintyOhm?: number | undefined;
   readonly supplyVolt?: number | undefined;
   /** The needle was walked onto this reading by changing the resistance: nothing was rounded. */
   readonly isSought?: boolean | undefined;
@@ -34,11 +37,8 @@ export const lawNames = [
 ] as const;
 export type LawName = (typeof lawNames)[number];
 
-export type ResistanceUncertainty = {
-  /** Standard uncertainty as a part of the resistance (0.001 = 0.1 %). */
-  readonly relative: number;
-  readonly absoluteOhm: number;
-};
+/** What all readings share: standard uncertainty as a part of the resistance (0.001 = 0.1 %) and in ohm. */
+export type ResistanceUncertainty = SharedOhms;
 
 export type CurveOptions = {
   readonly quantity?: Quantity;

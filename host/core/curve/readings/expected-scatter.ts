@@ -28,7 +28,11 @@ const LARGEST_STEP_PART = 1 / 20;
  * Puts readings on the arc of their dial and says how well each is known: by the reader's word, else by the reading step
  * (rectangular) and by what `person` can do. Source: GUM 4.3.7 for the step; `person`.
  */
-export function placesOf(readings: readonly GaugeReading[], options: CurveOptions): Placed {
+export function placesOf(
+  readings: readonly GaugeReading[],
+  options: CurveOptions,
+  ownScatter: readonly number[] = [],
+): Placed {
   const { dial } = options;
   const free = readings.filter((one) => one.atStop === undefined);
   const { span, arc } = spanOf(free, options);
@@ -45,7 +49,7 @@ export function placesOf(readings: readonly GaugeReading[], options: CurveOption
     one,
     index,
     place: placeOf(dial, one.reading),
-    scatter: scatterOf(one),
+    scatter: Math.hypot(scatterOf(one), ownScatter[index] ?? 0),
   }));
   const offStops = places.filter(({ one }) => one.atStop === undefined);
   const steps = offStops.map(({ one }) => (one.isSought === true ? 0 : placeStep(dial, one.reading, step)));

@@ -45,7 +45,8 @@ const LEAST_RANGE = 1e-60;
 type ObservationRefusal = Refusal<CurveRefusalCode>;
 
 /**
- * Checks readings and makes them ready for fitting. Source: derived here.
+ * Checks readings and makes them ready for fitting; `ownScatter` is what each place scatters by for its resistance alone.
+ * Source: derived here.
  * Refuses: numbers that are not finite or resistances below zero (CURVE_BAD_NUMBER), all readings at stops
  * (CURVE_ALL_AT_STOPS), more than 10,000 of them or 300 at one setting (CURVE_TOO_MANY), fewer than three settings off
  * the stops (CURVE_TOO_FEW), a needle that did not move (CURVE_FLAT), readings that neither rise nor fall with resistance
@@ -54,12 +55,13 @@ type ObservationRefusal = Refusal<CurveRefusalCode>;
 export function observationsOf(
   readings: readonly GaugeReading[],
   options: CurveOptions,
+  ownScatter: readonly number[] = [],
 ): (Observations & { readonly kind: 'observations' }) | ObservationRefusal {
   if (readings.length > MOST_CURVE_READINGS)
     return refuse('CURVE_TOO_MANY', { readingCount: readings.length, most: MOST_CURVE_READINGS });
   const bad = readings.findIndex((one) => !isUsable(one));
   if (bad >= 0) return refuse('CURVE_BAD_NUMBER', badNumber(bad, readings[bad]!));
-  const placed = placesOf(readings, options);
+  const placed = placesOf(readings, options, ownScatter);
   const rows = rowsOf(placed);
   const fitted = rows.filter((row) => row.bound === 'none');
   const refusal = tooLittle(rows, fitted) ?? tooOften(rows);
@@ -90,10 +92,17 @@ export function observationsOf(
   };
 }
 
-const isUsable = ({ resistanceOhm, reading, readingUncertainty }: GaugeReading): boolean =>
+const isUsable = ({
+  resistanceOhm,
+  reading,
+  readingUncertainty,
+  resistanceUncertaintyOhm = 0,
+}: GaugeReading): boolean =>
   Number.isFinite(resistanceOhm) &&
   resistanceOhm >= 0 &&
   Number.isFinite(reading) &&
+  Number.isFinite(resistanceUncertaintyOhm) &&
+  resistanceUncertaintyOhm >= 0 &&
   (readingUncertainty === undefined || (Number.isFinite(readingUncertainty) && readingUncertainty > 0));
 
 const badNumber = (
