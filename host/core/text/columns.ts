@@ -118,7 +118,8 @@ export function recogniseColumns(
   }));
   const found: Column[] = [];
   for (const { text, index, column } of named) {
-    const meant = column ?? byUnitAlone(text, index, wanted, named);
+    const meant =
+      column ?? byUnitAlone(text, index, wanted, named) ?? byCells(table, { text, index }, wanted, named);
     if (meant === undefined) {
       if (text !== '') warnings.push(`column "${text}" is not used`);
       continue;
@@ -161,6 +162,9 @@ const isIn = (of: readonly Family[] | 'dial', unit: Unit): boolean =>
 
 const isOf = (families: readonly Family[], unit: Unit): boolean => families.includes(unit.family);
 
+const isNoMeasurand = (title: string): boolean =>
+  /tolerance|error|uncertainty|diff|delta|power|^no_/.test(normalName(title));
+
 /** A heading in words of another language or another trade, known by its unit: `Temperatur °C`, `Widerstand Ω`. */
 function byUnitAlone(
   title: string,
@@ -176,13 +180,37 @@ function byUnitAlone(
     !stem.startsWith('u_') &&
     wanted.some((each) => each === stem);
   const row = STEMS.find(isMeant);
-  if (row === undefined || /tolerance|error|uncertainty|diff|delta|power|^no_/.test(normalName(title)))
-    return undefined;
+  if (row === undefined || isNoMeasurand(title)) return undefined;
   const rivals = named.filter(
     ({ text, column }) =>
       column?.stem === row.stem || (column === undefined && unitAtEnd(text)?.family === unit.family),
   );
   return rivals.length === 1 ? { stem: row.stem, index, title, unit } : undefined;
+}
+
+/** A heading in words of another language, known by the one unit that every cell below it bears: `Temperatur`. */
+function byCells(
+  table: Table,
+  { text, index }: { readonly text: string; readonly index: number },
+  wanted: readonly Stem[],
+  named: readonly { readonly column: Column | undefined }[],
+): Column | undefined {
+  const units = table.rows.map(({ cells }) => {
+    const cell = cells[index]?.text ?? '';
+    return cell === '' ? undefined : unitAtEnd(cell);
+  });
+  const families = new Set(units.map((unit) => unit?.family));
+  const [family] = families;
+  if (families.size !== 1 || family === undefined || isNoMeasurand(text)) return undefined;
+  const row = STEMS.find(
+    ({ stem, of }: StemRow) =>
+      typeof of !== 'string' &&
+      of.includes(family) &&
+      !stem.startsWith('u_') &&
+      wanted.some((each) => each === stem),
+  );
+  const isTaken = named.some(({ column }) => column?.stem === row?.stem);
+  return row === undefined || isTaken ? undefined : { stem: row.stem, index, title: text, unit: undefined };
 }
 
 function afterWord(name: string, word: string): string | undefined {

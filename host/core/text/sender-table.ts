@@ -8,6 +8,7 @@ import {
   type SaidUnits,
   type TableProblem,
 } from './columns';
+import { doubtfulScale } from './doubtful-scale';
 import { mixedScales } from './mixed-scales';
 import { nearest } from './nearest';
 import { tableFromText, type Row, type Table, type TableRefusal } from './table';
@@ -50,7 +51,7 @@ export type SenderTable = {
 };
 
 export type SenderTableOptions = {
-  /** The unit of a sender that is known already: values without a unit are in it, other quantities are asked about. */
+  /** The unit of a sender that is known already: values without a unit are in it, other quantities are refused. */
   readonly unit?: string | undefined;
   readonly said?: SaidUnits;
   /** Two columns without a heading are taken as value and ohms. */
@@ -153,6 +154,8 @@ function read(
   const points = all.filter(({ row }) => !bad.has(row));
   const scales = said?.resistance === undefined ? mixedScales(points, resistance) : undefined;
   if (scales !== undefined) return scales;
+  const doubtful = doubtfulScale(points, columns.table.rows, { value, resistance });
+  if (doubtful?.ask !== undefined && said?.[doubtful.ask.stem] === undefined) return doubtful;
   const heading = columns.heading.text === '' ? [] : [columns.heading.text];
   const left = problems.map((problem) => problem.text);
   const writtenUnit = value.unit?.name;
@@ -191,7 +194,7 @@ function problemsByRow(rows: readonly Row[], reader: CellReader): SenderTablePro
   return [...first.values()].sort((one, two) => one.row - two.row);
 }
 
-/** A table of bar cannot be one of a sender in degC: asked, never taken for the sender's own. */
+/** A table of bar cannot be one of a sender in degC: no answer could make it one. */
 function otherQuantity(
   value: Column,
   ownUnit: string | undefined,
@@ -199,13 +202,11 @@ function otherQuantity(
 ): TableProblem | undefined {
   if (ownUnit === undefined || value.unit === undefined) return undefined;
   if (unitChange(keptUnit(value.unit), ownUnit).kind === 'unit-change') return undefined;
-  const own = unitFromText(ownUnit)?.name;
   return {
     kind: 'problem',
     code: 'TABLE_UNITS_DIFFER',
-    message: `this column is in ${value.unit.name}, the sender is in ${ownUnit}; one of the two is wrong`,
+    message: `this column is in ${value.unit.name}, which no sender in ${ownUnit} can have; mend the heading, or add another sender for this table`,
     row: columns.heading.row,
     column: value.title,
-    ...(own === undefined ? {} : { ask: { stem: value.stem, units: [own] } }),
   };
 }

@@ -60,9 +60,23 @@ describe('what a person says of a table', () => {
     expect(read).toMatchObject({ kind: 'sender-table', points: [{ resistanceOhm: 1243 }] });
   });
 
+  it('settles a whole column whose scale is in doubt, either way', () => {
+    const kilo = 'temperature_C;resistance_ohm\n20;1.243\n60;0.2622\n80;0.1379';
+    const ohmOf = (unit: string) => senderTable(kilo, { said: { resistance: unit } });
+    expect(ohmOf('kohm')).toMatchObject({ points: [{ resistanceOhm: 1243 }, {}, {}] });
+    expect(ohmOf('ohm')).toMatchObject({ points: [{ resistanceOhm: 1.243 }, {}, {}] });
+    const level = 'level_percent;resistance_ohm\n0;240\n0.5;103\n1;33';
+    const read = senderTable(level, { said: { level: 'fraction' } });
+    expect(read.kind === 'sender-table' && read.points.map(({ value }) => value)).toEqual([0, 50, 100]);
+  });
+
   it('is needed where the table speaks of another quantity than the sender', () => {
     const read = senderTable('pressure_bar;ohm\n1;10', { unit: 'degC' });
     expect(read).toMatchObject({ kind: 'problem', code: 'TABLE_UNITS_DIFFER' });
+    // No word of anybody makes a level a temperature.
+    const level = senderTable('level_percent;ohm\n0;240\n50;103\n100;33', { unit: 'degC' });
+    expect(level).toMatchObject({ code: 'TABLE_UNITS_DIFFER' });
+    expect(level).not.toHaveProperty('ask');
     expect(senderTable('temperature_F;ohm\n104;10', { unit: 'degC' })).toMatchObject({ unit: 'degF' });
   });
 

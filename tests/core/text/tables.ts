@@ -428,6 +428,39 @@ export const tables: readonly TableCase[] = [
     ask: ['ohm'],
   },
   {
+    name: 'a whole table of kilohms under a heading of ohms',
+    text: `T (°C);R (Ω)\n${rows(';', kilo)}`,
+    code: 'TABLE_UNITS_DIFFER',
+    ask: ['kohm', 'ohm'],
+  },
+  {
+    name: 'kilohms of a tank under a heading of ohms',
+    text: 'level_percent;resistance_ohm\n0;0.24\n50;0.103\n100;0.033',
+    code: 'TABLE_UNITS_DIFFER',
+    ask: ['kohm', 'ohm'],
+  },
+  {
+    name: 'a tank of 0 to 30 ohms',
+    text: 'level_percent;resistance_ohm\n0;0\n50;15\n100;30',
+    points: [
+      [0, 0],
+      [50, 15],
+      [100, 30],
+    ],
+    unit: '%',
+  },
+  {
+    name: 'parts of a tank under a heading of percent',
+    text: 'level_percent;resistance_ohm\n0;240\n0.5;103\n1;33',
+    code: 'TABLE_UNITS_DIFFER',
+    ask: ['fraction', 'percent'],
+  },
+  {
+    name: 'a heading in another language, the units in every cell',
+    text: `Temperatur;Widerstand\n${rows(';', (v, o) => [`${v} °C`, `${comma(v, o)[1]} Ω`])}`,
+    ...degC,
+  },
+  {
     name: 'a resistance without a unit',
     text: 'temperature_C;resistance\n20;1.243\n40;0.543',
     code: 'TABLE_UNIT_UNSAID',

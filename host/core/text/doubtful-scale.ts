@@ -1,0 +1,66 @@
+import { cellOf, type Column, type TableProblem } from './columns';
+import type { Row } from './table';
+
+type Point = { readonly row: number; readonly value: number; readonly resistanceOhm: number };
+type Sender = { readonly value: Column; readonly resistance: Column };
+
+/** Of fewer points a slip and a scale cannot be told apart. */
+const LEAST_POINTS = 3;
+/** Temperature senders of gauges end at ten ohms and more when hot. Common practice, no source. */
+const LEAST_HOT_OHM = 5;
+/** Tank and pressure senders have 30 ohm and more at one of their ends. Common practice, no source. */
+const LEAST_END_OHM = 10;
+
+/** Figures that bear their own unit leave no doubt. */
+const isBare = (rows: readonly Row[], column: Column): boolean =>
+  rows.every((row) => /^[\s\d.,+\-\u2212eE]*$/.test(cellOf(row, column).text));
+
+/**
+ * A whole column on another scale than its heading says: kilohms under "ohm", parts of a tank under "percent". The figures
+ * agree with each other, so only what such senders have tells. Asked, never changed.
+ */
+export function doubtfulScale(
+  points: readonly Point[],
+  rows: readonly Row[],
+  columns: Sender,
+): TableProblem | undefined {
+  if (points.length < LEAST_POINTS) return undefined;
+  return kilohms(points, rows, columns) ?? parts(points, rows, columns.value);
+}
+
+function kilohms(
+  points: readonly Point[],
+  rows: readonly Row[],
+  { value, resistance }: Sender,
+): TableProblem | undefined {
+  if (resistance.unit?.name !== 'ohm' || !isBare(rows, resistance)) return undefined;
+  const ohms = points.map(({ resistanceOhm }) => resistanceOhm).filter((ohm) => ohm > 0);
+  const [least, most] = [Math.min(...ohms), Math.max(...ohms)];
+  const isTemperature = value.stem === 'temperature' || value.unit?.family === 'temperature';
+  const isDoubtful = isTemperature ? least < LEAST_HOT_OHM : most < LEAST_END_OHM;
+  if (ohms.length === 0 || !isDoubtful) return undefined;
+  return {
+    kind: 'problem',
+    code: 'TABLE_UNITS_DIFFER',
+    message: `${least} to ${most} ohm is less than a sender of a gauge has: these look like kilohms; write the unit into the heading, or behind each figure`,
+    row: points[0]?.row,
+    column: resistance.title,
+    ask: { stem: 'resistance', units: ['kohm', 'ohm'] },
+  };
+}
+
+function parts(points: readonly Point[], rows: readonly Row[], value: Column): TableProblem | undefined {
+  if (value.unit?.columnName !== 'percent' || !isBare(rows, value)) return undefined;
+  const values = points.map((point) => point.value);
+  const isPart =
+    values.every((each) => each >= 0 && each <= 1) && values.some((each) => each > 0 && each < 1);
+  if (!isPart) return undefined;
+  return {
+    kind: 'problem',
+    code: 'TABLE_UNITS_DIFFER',
+    message: `no level of this column is above 1 %: these look like parts of the whole, 1 being full; name the column level_fraction, or write the unit behind each figure`,
+    row: points[0]?.row,
+    column: value.title,
+    ask: { stem: value.stem, units: ['fraction', 'percent'] },
+  };
+}
