@@ -40,6 +40,8 @@ export class FakeBox implements BoxLink {
   floorMilliohm = 8_000;
   /** Set to make the ignition off: no current, nothing proven. */
   isFed = true;
+  calibrationId = 1;
+  #elements = ELEMENTS;
   /** How long ago it last read volts and amps. */
   meterAgeMs = 20;
   /** What the offset probe sees; left out: it hangs in the air. */
@@ -85,7 +87,7 @@ export class FakeBox implements BoxLink {
       currentMaxMilliamp: 300,
       supplyMaxMillivolt: 16_000,
       resistanceMaxOhm: 5_000,
-      calibrationId: 1,
+      calibrationId: this.calibrationId,
       calibrationDay: 20_500,
       calibrationEndDay: 20_900,
       boxMs: this.#clock.nowMs(),
@@ -139,6 +141,12 @@ export class FakeBox implements BoxLink {
     this.#make(undefined);
     this.#boxState = states.tripped;
     this.#faultCode = faults[fault].number;
+  }
+
+  /** Its parts were measured anew: each is a little more than before. */
+  calibrate(): void {
+    this.calibrationId += 1;
+    this.#elements = this.#elements.map((milliohm) => Math.round(milliohm * 1.01));
   }
 
   /** The cable comes out; the real box opens by itself within its lease. */
@@ -265,7 +273,7 @@ export class FakeBox implements BoxLink {
 
   #set({ contactMask, resistanceMilliohm }: Fields<'set'>): Answer<'set'> | Refusal {
     if (this.#boxState !== states.armed && this.#boxState !== states.driving) return { refused: 'STATE' };
-    const sum = ELEMENTS.reduce(
+    const sum = this.#elements.reduce(
       (all, each, bit) => all + ((contactMask >> bit) & 1 ? 0 : each),
       RESIDUAL_MILLIOHM,
     );
@@ -286,7 +294,7 @@ export class FakeBox implements BoxLink {
 
   #element({ index }: Fields<'element'>): Answer<'element'> | Refusal {
     const row = { index, uncertaintyMilliohm: 5, powerLimitMilliwatt: 500 };
-    const milliohm = ELEMENTS[index];
+    const milliohm = this.#elements[index];
     if (milliohm !== undefined) return { ...row, kind: 0, contactBit: index, milliohm };
     if (index === ELEMENTS.length) return { ...row, kind: 1, contactBit: LIMITER_BIT, milliohm: 1_000_000 };
     if (index === ELEMENTS.length + 1)

@@ -229,6 +229,15 @@ describe('nobody at the gauge', () => {
     expect(pausedBecause(t)).toContain(`"${ME}"`);
   });
 
+  it('keeps driving while one of two who share a name is there, however often the other takes leave', async () => {
+    const t = await sweepingBench();
+    t.desk.attend(ME);
+    t.leave();
+    t.leave();
+    await t.pass(8_000);
+    expect(t.box.isOpen).toBe(false);
+  });
+
   it('keeps driving when another screen has taken over before', async () => {
     const t = await sweepingBench();
     t.desk.attend('phone');

@@ -108,6 +108,29 @@ describe('the watch of a sender', () => {
     expect(await pass(30_000, () => desk.live.watch?.status === 'paused')).toBe(true);
   });
 
+  it('gives another sender nothing of the one before, whatever was being measured when they were changed', async () => {
+    const { desk, bench, ask, pass } = await watched();
+    const other = 'sender-2';
+    await ask({ kind: 'describe-sender', senderId: other, ...about });
+    const truth = gaugeNamed('thermal-temperature').replacementSender;
+    for (let phaseMs = 0; phaseMs < 700; phaseMs += 100) {
+      bench.box.world.putInBath({ sender: 'original', holdAt: 80 });
+      await ask({ kind: 'watch-sender', senderId: SENDER });
+      await pass(5_000, () => desk.live.watch?.measureId !== undefined);
+      await pass(phaseMs);
+      bench.box.world.putInBath({ sender: 'replacement', holdAt: 80 });
+      await ask({ kind: 'watch-sender', senderId: other });
+      const shown = new Set<number>();
+      await pass(2_000, () => {
+        const { senderId, resistanceOhm } = desk.live.watch ?? {};
+        if (senderId === other && resistanceOhm !== undefined) shown.add(resistanceOhm);
+        return false;
+      });
+      expect(shown.size).toBeGreaterThan(0);
+      for (const ohm of shown) expect(Math.abs(ohm / truth(80) - 1)).toBeLessThan(0.005);
+    }
+  });
+
   it('leaves the box to another job that asks for it', async () => {
     const { desk, another, bench, ask, pass } = await watched();
     bench.box.world.putInBath({ sender: 'original', holdAt: 80 });

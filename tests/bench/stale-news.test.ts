@@ -39,4 +39,14 @@ describe('what the box said a while ago', () => {
     });
     expect(t.box.isOpen).toBe(true);
   });
+
+  it('of its parts does not outlive a calibration', async () => {
+    const t = await sweepingBench();
+    await t.do({ kind: 'pause-sweep' });
+    t.box.calibrate();
+    await t.do({ kind: 'resume-sweep' });
+    await t.read();
+    const [reading] = t.desk.state.readings;
+    expect(t.box.driven).toContain(reading?.resistanceOhm);
+  });
 });

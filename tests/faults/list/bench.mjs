@@ -43,13 +43,6 @@ export const bench = [
     tests: ['tests/bench/interruptions.test.ts', 'tests/bench/ending.test.ts'],
   },
   {
-    file: 'host/bench/entries.ts',
-    rule: 'a pause that could not be written twice is owed a third time',
-    from: "if (told.kind === 'refused') this.#owedPause = reason;",
-    to: '',
-    tests: ['tests/bench/journal-trouble.test.ts'],
-  },
-  {
     file: 'host/bench/bench.ts',
     rule: 'the job that measured a sender lets go of the box for another',
     from: "if (driver !== desk) driver?.restBox('another job uses the box');",
@@ -68,7 +61,7 @@ export const bench = [
     rule: 'after a calibration the new element table counts',
     from: '`${greeting.bootNonce} ${greeting.calibrationId}`',
     to: '`${greeting.bootNonce}`',
-    tests: ['tests/bench/calibrate.test.ts', 'tests/bench/sweep.test.ts'],
+    tests: ['tests/bench/stale-news.test.ts'],
   },
   {
     file: 'host/bench/sender/sender-watch.ts',
@@ -82,6 +75,6 @@ export const bench = [
     rule: 'who leaves twice counts nobody else out',
     from: 'hasLeft = true;',
     to: '',
-    tests: ['tests/bench/interruptions.test.ts', 'tests/bench/long-break.test.ts'],
+    tests: ['tests/bench/interruptions.test.ts'],
   },
 ];
