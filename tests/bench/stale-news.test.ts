@@ -18,7 +18,8 @@ const sweepingBench = async (): Promise<TestBench> => {
 describe('what the box said a while ago', () => {
   it('is not shown as of now when its meter has fallen silent, nor kept beside a reading', async () => {
     const t = await sweepingBench();
-    expect(t.desk.live.output).toMatchObject({ volt: expect.any(Number), milliamp: expect.any(Number) });
+    const before = t.desk.live.output;
+    expect([before.volt, before.milliamp].every((each) => each !== undefined)).toBe(true);
     t.box.meterAgeMs = NEVER_READ_MS;
     await t.pass(300);
     const { volt, milliamp, watt } = t.desk.live.output;
@@ -33,10 +34,8 @@ describe('what the box said a while ago', () => {
     // Answered before the next heartbeat: the last one still says that the output is made.
     await t.do({ kind: 'give-reading', stepId: await t.asked(), reading: t.box.look() });
     await t.pass(20_000);
-    expect(t.desk.state.sweeps[0]?.status).toMatchObject({
-      kind: 'paused',
-      reason: expect.stringContaining('no current flows'),
-    });
+    const status = t.desk.state.sweeps[0]?.status;
+    expect(status?.kind === 'paused' ? status.reason : '').toContain('no current flows');
     expect(t.box.isOpen).toBe(true);
   });
 

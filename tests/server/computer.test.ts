@@ -82,7 +82,7 @@ describe('what was computed', () => {
   it('is computed once while nothing changes, and anew after it failed', async () => {
     const state = await measured();
     let count = 0;
-    const { findings } = createComputer({
+    const computer = createComputer({
       reckon: (task) => {
         count += 1;
         return count === 1
@@ -91,10 +91,10 @@ describe('what was computed', () => {
       },
       close: () => Promise.resolve(),
     });
-    expect(await findings(state)).toMatchObject({ kind: 'refused', code: 'COMPUTING_FAILED' });
-    const found = await findings(state);
+    expect(await computer.findings(state)).toMatchObject({ kind: 'refused', code: 'COMPUTING_FAILED' });
+    const found = await computer.findings(state);
     expect('check' in found && found.check).toBeTruthy();
-    expect(await findings(state)).toEqual(found);
+    expect(await computer.findings(state)).toEqual(found);
     expect(count).toBe(2);
   });
 });
