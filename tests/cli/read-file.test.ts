@@ -1,7 +1,7 @@
 import { execFile, execFileSync } from 'node:child_process';
 import { readdirSync, readlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, it } from 'vitest';
+import { expect, it, onTestFinished } from 'vitest';
 import { readWholeFile } from '../../host/cli/read-file';
 import { startProgram } from '../support/running-host';
 import { scratchFolder } from '../store/scratch';
@@ -39,6 +39,7 @@ it.each(['SIGINT', 'SIGTERM'] as const)(
   'a program that waits at a pipe which nobody writes to ends at %s',
   async (signal) => {
     const program = startProgram(['curve', await pipeIn()]);
+    onTestFinished(() => void program.child.kill('SIGKILL'));
     await expect.poll(() => isWaiting(program.child.pid)).toBe(true);
     program.child.kill(signal);
     expect(await program.ended).toBe(signal === 'SIGINT' ? 130 : 143);
