@@ -191,6 +191,7 @@ describe.runIf(hasSocat())('a command that ends while the box drives', () => {
     // Look after look: a question to the box is always on its way when the output is opened before it.
     holding.child.stdin?.write(`y\n200\n${'\n'.repeat(2_000)}`);
     await box.untilDriving();
+    await expect.poll(holding.out).toContain('state driving');
     holding.child.kill(signal);
     expect(await holding.ended).toBe(0);
     await box.untilOpenForGood();
