@@ -42,6 +42,13 @@ export const curveCommand: Command = {
     },
     at: { kind: 'numbers', value: 'OHM,...', min: 0, help: 'reading at these resistances' },
     law: { kind: 'choice', choices: lawNames, help: 'only this law; chosen by the readings when left out' },
+    'supply-V': {
+      kind: 'number',
+      value: 'VOLT',
+      min: 1,
+      max: 60,
+      help: 'state the curve at this voltage; at the mean of those noted when left out',
+    },
     ...OHMMETER_OPTIONS,
     ...JSON_OPTION,
   },
@@ -61,7 +68,9 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     });
   }
   const marks = given.numbers('marks');
+  const supplyVolt = given.number('supply-V');
   const curve = fitGaugeInput(input, {
+    ...(supplyVolt === undefined ? {} : { supplyVolt }),
     ...statedOhms(given, input),
     ...(quantity === undefined ? {} : { quantity }),
     ...(law === undefined ? {} : { law }),

@@ -49,6 +49,7 @@ const GAUGE_COLUMNS = [
   'u_resistance',
   'resistance',
   'reading',
+  'supply_at',
   'supply',
   'leg',
   'at_stop',
@@ -99,6 +100,7 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
   const atStop = optionalColumn(columns, 'at_stop');
   const uncertainty = optionalColumn(columns, 'u_reading');
   const supply = optionalColumn(columns, 'supply');
+  const place = optionalColumn(columns, 'supply_at');
   const ownOhm = optionalColumn(columns, 'u_resistance');
   const reader = new CellReader(columns);
   const readings = grid.table.rows.map((row) => ({
@@ -109,6 +111,7 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
     readingUncertainty: reader.optionalNumber(row, uncertainty, positive),
     resistanceUncertaintyOhm: reader.optionalNumber(row, ownOhm, notNegative),
     supplyVolt: reader.optionalNumber(row, supply, positive),
+    supplyAt: word(reader, row, place, PLACE_WORDS),
   }));
   finish(grid.file, reader);
   if (readings.length === 0)
@@ -141,6 +144,7 @@ const LEG_WORDS = {
   up: ['up', 'u', 'upscale', 'rising'],
   down: ['down', 'd', 'downscale', 'falling'],
 } as const;
+const PLACE_WORDS = { feed: ['feed', 'gauge'], battery: ['battery'] } as const;
 const STOP_WORDS = { low: ['low', 'l', 'bottom'], high: ['high', 'h', 'top'] } as const;
 
 function word<Name extends string>(

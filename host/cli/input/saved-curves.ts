@@ -41,6 +41,7 @@ const SavedCurve = z.looseObject({
         u_reading: z.number().positive().optional(),
         u_resistance_ohm: z.number().nonnegative().optional(),
         supply_V: z.number().positive().optional(),
+        supply_at: z.enum(['feed', 'battery']).optional(),
         sought: z.boolean().optional(),
       }),
     )
@@ -112,6 +113,7 @@ export function readingsFromCurveJson(file: string, document: unknown): SavedGau
       readingUncertainty: point.u_reading,
       resistanceUncertaintyOhm: point.u_resistance_ohm,
       supplyVolt: point.supply_V,
+      supplyAt: point.supply_at,
       isSought: point.sought,
     })),
     reader: readerOf(file, saved),

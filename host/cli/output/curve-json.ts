@@ -36,6 +36,7 @@ export function curveJson(
     points: curve.points.map(pointJson),
     marks: curve.marks.map(markJson),
     legs: legsJson(curve),
+    ...supplyJson(curve),
     hysteresis: hysteresisJson(curve),
     repeatability: {
       standard_deviation: curve.repeatability.standardDeviation,
@@ -120,6 +121,20 @@ const legsJson = ({ legs }: GaugeCurve): Record<string, unknown> => ({
     : { good: { from_reading: legs.good.fromReading, to_reading: legs.good.toReading } }),
 });
 
+const supplyJson = ({ supply }: GaugeCurve): Record<string, unknown> =>
+  supply === undefined
+    ? {}
+    : {
+        supply: {
+          reference_V: supply.referenceVolt,
+          exponent: supply.exponent,
+          no_current_reading: supply.noCurrentReading ?? null,
+          odds: supply.odds,
+          step: supply.step === undefined ? null : { up_V: supply.step.upVolt, down_V: supply.step.downVolt },
+          change_12_to_14_V: supply.change12To14,
+        },
+      };
+
 function hysteresisJson({ hysteresis }: GaugeCurve): Record<string, unknown> {
   if (hysteresis.kind === 'unknown') {
     return { measured: false, reason: LEGS_UNKNOWN, assumed_half: hysteresis.assumedHalf };
@@ -156,6 +171,7 @@ const pointJson = (point: GaugeCurve['points'][number]): Record<string, unknown>
   u_reading: point.readingUncertainty,
   u_resistance_ohm: point.resistanceUncertaintyOhm,
   supply_V: point.supplyVolt,
+  supply_at: point.supplyAt,
   sought: point.isSought,
   fitted: point.fitted,
   residual: point.residual,

@@ -56,7 +56,15 @@ const LEG_WORDS: Readonly<Partial<Record<GaugeCurve['legs']['pattern'], string>>
   warming: 'the gauge was still warming',
 };
 
-function findings({ legs: found, hysteresis, repeatability, plateaus, stops, unit }: GaugeCurve): string[] {
+function findings({
+  legs: found,
+  supply,
+  hysteresis,
+  repeatability,
+  plateaus,
+  stops,
+  unit,
+}: GaugeCurve): string[] {
   const pattern = LEG_WORDS[found.pattern];
   const legs =
     hysteresis.kind === 'unknown'
@@ -69,6 +77,11 @@ function findings({ legs: found, hysteresis, repeatability, plateaus, stops, uni
       ? []
       : [
           `up and down    ${pattern}: ${significant(Math.abs(found.difference), 2)} ${unit} (${significant(found.percentOfSpan, 2)} % of span)`,
+        ]),
+    ...(supply === undefined
+      ? []
+      : [
+          `supply         curve at ${significant(supply.referenceVolt, 3)} V, deflection goes with volts to the power ${supply.exponent}; 12 to 14 V moves a mark by up to ${significant(Math.max(0, ...supply.change12To14.map(({ change }) => Math.abs(change))), 2)} ${unit}`,
         ]),
     ...found.again.map((one) => `read again     ${ohmText(one.resistanceOhm)}`),
     `repeatability  ${spread}, ${String(Number(repeatability.degreesOfFreedom.toPrecision(3)))} degrees of freedom`,

@@ -9,6 +9,10 @@ import { observationsOf } from './readings/observations';
 import type { Observations } from './readings/observations';
 import type { Plateau } from './readings/plateaus';
 import { plateausOf, preparedContext, withUnmarkedStops } from './readings/prepare';
+import { atVolts, withoutConfoundedLegs } from './readings/at-volts';
+import { readingStepOf } from './readings/reading-step';
+import { withSupply } from './report/supply-finding';
+import { supplyLawOf } from './choice/supply-law';
 import { settledContest } from './choice/settle';
 import type { Settled } from './choice/settle';
 import type { CurveOptions, CurveRefusalCode, GaugeCurve, GaugeReading } from './types';
@@ -21,6 +25,22 @@ import type { CurveOptions, CurveRefusalCode, GaugeCurve, GaugeReading } from '.
 export function fitCurve(
   readings: readonly GaugeReading[],
   options: CurveOptions = {},
+): GaugeCurve | Refusal<CurveRefusalCode> {
+  const legless = withoutConfoundedLegs(readings);
+  const supply = supplyLawOf(legless, options);
+  if (supply === undefined) return fitted(readings, options);
+  const referenceVolt = options.supplyVolt ?? supply.meanVolt;
+  const taken = atVolts(legless, supply, { dial: options.dial, referenceVolt });
+  const readingStep = options.readingStep ?? readingStepOf(readings.map((one) => one.reading));
+  const free = readings.filter((one) => one.atStop === undefined).map((one) => one.reading);
+  const marks = options.marks ?? [...new Set(free)].sort((a, b) => a - b);
+  const curve = fitted(taken, { ...options, readingStep, marks });
+  return curve.kind === 'refused' ? curve : withSupply(curve, readings, { supply, referenceVolt });
+}
+
+function fitted(
+  readings: readonly GaugeReading[],
+  options: CurveOptions,
 ): GaugeCurve | Refusal<CurveRefusalCode> {
   const first = fitOnce(readings, options);
   if (first.kind === 'refused') return first;

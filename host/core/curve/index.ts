@@ -27,4 +27,5 @@ export type {
   ResistanceUncertainty,
   StopReport,
   StopSide,
+  SupplyFinding,
 } from './types';

@@ -18,6 +18,14 @@ export type CurveRemarks = {
     readonly unit: string;
     readonly percentOfSpan: number;
   };
+  readonly CURVE_SUPPLY_STEP: {
+    readonly upVolt: number;
+    readonly downVolt: number;
+    /** Deflection goes with volts to this power. */
+    readonly exponent: number;
+    readonly largestChange: number;
+    readonly unit: string;
+  };
   readonly CURVE_WARMING: { readonly difference: number; readonly unit: string };
   readonly CURVE_ONE_LEG: {
     readonly isPartlyMeasured: boolean;

@@ -23,6 +23,8 @@ export type GaugeReading = {
   /** Standard uncertainty of the resistance that is this reading's own, in ohm: its last digit, its contact. */
   readonly resistanceUncertaintyOhm?: number | undefined;
   readonly supplyVolt?: number | undefined;
+  /** Where these volts were measured: at the gauge's own feed terminal, or at the battery, ahead of a stabiliser. */
+  readonly supplyAt?: 'feed' | 'battery' | undefined;
   /** The needle was walked onto this reading by changing the resistance: nothing was rounded. */
   readonly isSought?: boolean | undefined;
 };
@@ -63,6 +65,8 @@ export type CurveOptions = {
    * taken for granted between two settings; coils and bimetals are as smooth as their laws.
    */
   readonly mechanism?: Mechanism;
+  /** The voltage the curve is stated at; the mean of those noted when absent. */
+  readonly supplyVolt?: number;
   /** Probability of the intervals; 0.95 when absent. */
   readonly coverage?: number;
 };
@@ -238,6 +242,21 @@ export type LegsFinding = {
   readonly good?: { readonly fromReading: number; readonly toReading: number };
 };
 
+/** How the needle follows its supply, as the noted volts show it. Present where they changed. */
+export type SupplyFinding = {
+  /** The curve is stated at this voltage. */
+  readonly referenceVolt: number;
+  /** Deflection goes with volts to this power: 0 not at all, 1 as a current, 2 as heat. */
+  readonly exponent: number;
+  /** Where the needle stands without current; absent where it does not follow. */
+  readonly noCurrentReading?: number;
+  readonly odds: readonly { readonly exponent: number; readonly weight: number }[];
+  /** Mean volts of the two legs, where they differ: a step of the supply and not a lag of the needle. */
+  readonly step?: { readonly upVolt: number; readonly downVolt: number };
+  /** What 14 V instead of 12 V adds to each mark, in dial units. */
+  readonly change12To14: readonly { readonly reading: number; readonly change: number }[];
+};
+
 export type Repeatability = {
   readonly standardDeviation: number;
   readonly degreesOfFreedom: number;
@@ -277,6 +296,7 @@ export type GaugeCurve = {
   readonly points: readonly CurvePoint[];
   readonly marks: readonly MarkResult[];
   readonly legs: LegsFinding;
+  readonly supply?: SupplyFinding;
   readonly hysteresis: Hysteresis;
   readonly repeatability: Repeatability;
   readonly plateaus: readonly PlateauReport[];

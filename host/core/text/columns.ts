@@ -38,6 +38,7 @@ const STEMS = [
   { stem: 'temperature', words: ['temperature', 'temp', 't', ''], of: TEMPERATURE },
   { stem: 'pressure', words: ['pressure', 'p', ''], of: PRESSURE },
   { stem: 'level', words: ['level', 'fuel', 'fuel_level', ''], of: LEVEL },
+  { stem: 'supply_at', words: ['supply_at'], of: 'text' },
   { stem: 'supply', words: ['supply', 'voltage', 'battery'], of: ['voltage'] },
   { stem: 'sender_volt', words: ['sender', 'sender_volt', 'lead'], of: ['voltage'] },
   { stem: 'open_volt', words: ['open', 'open_volt', 'feed'], of: ['voltage'] },
