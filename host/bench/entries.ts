@@ -123,7 +123,7 @@ export class Entries {
 }
 
 /** Takes back what was said of a vehicle before a long break. */
-export const lapsedBodies = (state: JobState, nowIso: string): EventBody[] =>
+const lapsedBodies = (state: JobState, nowIso: string): EventBody[] =>
   lapsedConfirmations(state, nowIso).map((confirmation) => ({
     kind: 'safety-lapsed',
     confirmation,

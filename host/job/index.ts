@@ -8,7 +8,6 @@ export * from './schema/sweep';
 export * from './schema/safety';
 export * from './schema/trim';
 export * from './schema/events';
-export { finding } from './schema/check-shapes';
 export * from './schema/proof-shapes';
 export * from './schema/commands';
 export * from './state/state';

@@ -5,7 +5,7 @@ import type { Notation } from './notation';
 const MILLI = 1e3;
 
 /** Where a dissipation factor comes from, after its figure. */
-export const basisWords: Readonly<Record<FactorBasis, string>> = {
+const basisWords: Readonly<Record<FactorBasis, string>> = {
   flowing: 'measured in its place, coolant flowing',
   'two-currents': 'measured with two currents in a stirred bath',
   typed: 'as typed',
@@ -14,7 +14,7 @@ export const basisWords: Readonly<Record<FactorBasis, string>> = {
 };
 
 /** What settles how much a sender heats itself. */
-export const MEASURE_HEAT =
+const MEASURE_HEAT =
   'Six volts on the sender lead with the engine idling settle it: lead off a minute and on a minute, three times.';
 
 /** What a computation took for the sender's own heat, in one or two sentences. */

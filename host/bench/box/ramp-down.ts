@@ -1,8 +1,8 @@
 /** A box that still ramps counts an open output as this resistance; its own figure is in its firmware. */
-export const RAMP_START_OHM = 4_000;
+const RAMP_START_OHM = 4_000;
 
 /** Stay this far inside the step the box allows: it compares with what it really makes. */
-export const RAMP_CAUTION = 1.1;
+const RAMP_CAUTION = 1.1;
 
 /**
  * The resistances to go through on the way down when the box allows only a part of the present one at a time (unknown

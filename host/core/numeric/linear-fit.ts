@@ -47,7 +47,7 @@ export function weightedLinearFit({ rows, targets, weights }: LinearEquations): 
   return { coefficients, inverseNormal: inverse, chiSquared: sumOfSquares(residuals), residuals, leverages };
 }
 
-export const dot = (one: readonly number[], other: readonly number[]): number =>
+const dot = (one: readonly number[], other: readonly number[]): number =>
   one.reduce((sum, entry, index) => sum + entry * other[index]!, 0);
 
 const columnNorm = (rows: readonly (readonly number[])[], column: number): number =>

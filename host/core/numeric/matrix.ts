@@ -21,12 +21,6 @@ export function matrixFromRows(rows: readonly (readonly number[])[]): Matrix {
   return matrix;
 }
 
-/** The rows of a matrix as plain arrays, the form that survives JSON. Source: definition. */
-export const rowsOf = (matrix: Matrix): number[][] =>
-  Array.from({ length: matrix.rows }, (_, i) =>
-    Array.from(matrix.data.subarray(i * matrix.columns, (i + 1) * matrix.columns)),
-  );
-
 /** g' M g, the variance of a quantity whose gradient is `gradient`. Source: GUM 5.2.2 equation (13). */
 export function quadraticForm(rows: readonly (readonly number[])[], gradient: readonly number[]): number {
   let sum = 0;

@@ -9,6 +9,5 @@ export {
   RATING_MARGIN_FRACTION,
   ratingForPlace,
   ratingLadder,
-  wirewound,
 } from './rating';
 export type { MountingPlace, RatingChoice, ResistorFamily } from './rating';

@@ -17,7 +17,7 @@ export type ResistorFamily = { readonly fullUpToCelsius: number; readonly zeroAt
 /** Metal film. Source: makers' specifications in the form of IEC 60115-1 (rated dissipation at 70 degC, zero at 155 degC). */
 export const metalFilm: ResistorFamily = { fullUpToCelsius: 70, zeroAtCelsius: 155 };
 /** Wirewound and cement. Typical 70 to 275 degC: common practice, no source. */
-export const wirewound: ResistorFamily = { fullUpToCelsius: 70, zeroAtCelsius: 275 };
+const wirewound: ResistorFamily = { fullUpToCelsius: 70, zeroAtCelsius: 275 };
 
 /** Use no more than this share of the derated rating. Common practice, no source. */
 export const RATING_MARGIN_FRACTION = 0.8;

@@ -13,7 +13,7 @@ export const HIGHEST_SUPPLY_VOLT = 15;
 /** A working stabiliser takes more than this off the supply. Common practice, no source. */
 export const UNCHOPPED_PART = 0.97;
 /** A ground that is worth less is no fault of the reading; one that is worth more is cured first. Common practice, no source. */
-export const GOOD_GROUND_PART = 0.015;
+const GOOD_GROUND_PART = 0.015;
 export const BAD_GROUND_PART = 0.05;
 /** A sender outside its family's range by more than this is open, shorted or of another family. Common practice, no source. */
 export const FAMILY_ROOM = 1.5;

@@ -19,7 +19,7 @@ const measurementKind = z.enum([
   'loaded-volt',
 ]);
 
-export const finding = z.enum([
+const finding = z.enum([
   'sound',
   'ground-fault',
   'supply-fault',

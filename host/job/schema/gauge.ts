@@ -18,7 +18,7 @@ export type Mechanism = z.infer<typeof mechanism>;
 export const mark = z.strictObject({ label: name, reading: finite, angleFraction });
 export type Mark = z.infer<typeof mark>;
 
-export const zone = z.strictObject({
+const zone = z.strictObject({
   fromReading: finite,
   toReading: finite,
   meaning: z.enum(['normal', 'caution', 'danger']),

@@ -6,7 +6,7 @@ const SHORTEST_SETTLE_MS = 0;
 const LONGEST_SETTLE_MS = 300_000;
 
 /** What one step asks for: a resistance to read the needle at, or a mark to bring the needle to. */
-export const aim = z.discriminatedUnion('kind', [
+const aim = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('resistance'), resistanceOhm }),
   z.strictObject({ kind: z.literal('mark'), reading: finite }),
 ]);

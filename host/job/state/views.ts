@@ -34,9 +34,6 @@ export const curveReadings = (state: JobState): CurveReading[] => countedReading
 export const countedSenderPoints = (state: JobState, senderId: string): JobState['senderPoints'] =>
   state.senderPoints.filter((point) => point.senderId === senderId && point.struckBecause === undefined);
 
-export const countedProofPairs = (state: JobState): JobState['proofPairs'] =>
-  state.proofPairs.filter((pair) => pair.struckBecause === undefined);
-
 /** The sweep that is running or paused; the newest, if several were left unfinished. */
 export const openSweep = (state: JobState): Sweep | undefined =>
   state.sweeps.filter((sweep) => sweep.status.kind !== 'finished').at(-1);

@@ -41,7 +41,7 @@ export const worldChange = z.strictObject({
 });
 export type WorldChange = z.infer<typeof worldChange>;
 
-export const hostInfo = z.strictObject({
+const hostInfo = z.strictObject({
   box: boxChoice,
   /** Empty when the simulated box is not built. */
   simulatedGauges: z.array(simulatedGauge),
@@ -49,7 +49,7 @@ export const hostInfo = z.strictObject({
 });
 export type HostInfo = z.infer<typeof hostInfo>;
 
-export const portListing = z.strictObject({
+const portListing = z.strictObject({
   ports: z.array(z.strictObject({ path: name, title: name, isLikely: z.boolean() })),
   warning: text.optional(),
 });

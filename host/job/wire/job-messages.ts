@@ -9,7 +9,7 @@ import { count, finite, folderName, name, notNegative, text } from '../schema/va
 const boxState = z.enum(['unknown', 'safe', 'armed', 'driving', 'tripped']);
 
 /** What the bench is waiting for. Fractions run from 0 to 1. */
-export const waiting = z.discriminatedUnion('kind', [
+const waiting = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('nothing') }),
   z.strictObject({ kind: z.literal('box'), reason: text }),
   z.strictObject({ kind: z.literal('moving'), stepId: name }),
@@ -105,10 +105,10 @@ const liveFrame = z.strictObject({
 });
 export type LiveFrame = z.infer<typeof liveFrame>;
 
-export const refusal = z.strictObject({ kind: z.literal('refused'), code: name, message: text });
+const refusal = z.strictObject({ kind: z.literal('refused'), code: name, message: text });
 export type Refusal = z.infer<typeof refusal>;
 
-export const headline = z.strictObject({
+const headline = z.strictObject({
   station: z.enum(['check', 'sweep', 'sender', 'trim', 'proof', 'record']),
   done: z.boolean(),
   text,
@@ -129,7 +129,7 @@ export const jobSummary = z.strictObject({
 export type JobSummary = z.infer<typeof jobSummary>;
 
 /** A job folder that cannot be opened is listed with the reason, never left out. */
-export const jobListing = z.strictObject({
+const jobListing = z.strictObject({
   jobs: z.array(jobSummary),
   unreadable: z.array(z.strictObject({ folder: folderName, code: name, message: text })),
 });

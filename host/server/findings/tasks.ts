@@ -76,7 +76,7 @@ export function tasksOf(kept: JobState): FindingTasks {
   };
 }
 
-export function senderTaskOf(state: JobState, senderId: string): SenderTask {
+function senderTaskOf(state: JobState, senderId: string): SenderTask {
   const described = state.senders.find((each) => each.senderId === senderId);
   return {
     kind: 'sender',
@@ -88,7 +88,7 @@ export function senderTaskOf(state: JobState, senderId: string): SenderTask {
   };
 }
 
-export function trimOptionsOf(state: JobState): TrimOptions {
+function trimOptionsOf(state: JobState): TrimOptions {
   const { gauge, trimRequest: asked } = state;
   const { maxParts, stockOhm } = asked ?? {};
   const isCount = maxParts === 0 || maxParts === 1 || maxParts === 2 || maxParts === 3;
@@ -111,7 +111,7 @@ export function trimOptionsOf(state: JobState): TrimOptions {
   };
 }
 
-export function heatingOf(state: JobState, senderId: string): Pick<SenderTask, 'heating' | 'currents'> {
+function heatingOf(state: JobState, senderId: string): Pick<SenderTask, 'heating' | 'currents'> {
   const heating = state.selfHeating.filter((each) => each.senderId === senderId).at(-1);
   if (heating === undefined) return { heating: undefined, currents: [] };
   const { value, low, high, onFraction } = heating;

@@ -9,7 +9,7 @@ export type DialTemplate = {
 };
 
 /** Evenly spaced marks with the readings given, low end first. */
-export const evenMarks = (readings: readonly number[], labels?: readonly string[]): Mark[] =>
+const evenMarks = (readings: readonly number[], labels?: readonly string[]): Mark[] =>
   readings.map((reading, index) => ({
     label: labels?.[index] ?? String(reading),
     reading,

@@ -83,7 +83,7 @@ const plateauTolerance = (model: CurveModel): number =>
  * What a resistance rests on: a reading given at it, readings on both sides of it, or the law alone. Judged by ohms, as
  * the settings were made: a dial crowds at its ends, and what is near on the arc may be far in ohms.
  */
-export function groundAt(model: CurveModel, ohm: number): Ground {
+function groundAt(model: CurveModel, ohm: number): Ground {
   const isOn = (setting: number): boolean =>
     Math.abs(setting - ohm) <= SAME_OHM_PART * Math.max(setting, ohm);
   if (model.settingsOhm.some(isOn)) return 'measured';

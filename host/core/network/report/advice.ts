@@ -20,7 +20,7 @@ const USUAL_LIMIT_FRACTION = 0.05;
 const WORTH_FRACTION = 2 / 3;
 
 /** How far the job may err, dial units: as asked, or the usual part of the scale. */
-export const limitFor = ({ options, problem }: Pick<TrimQuestion, 'options' | 'problem'>): number => {
+const limitFor = ({ options, problem }: Pick<TrimQuestion, 'options' | 'problem'>): number => {
   const { highestReading, lowestReading } = problem.table.gauge;
   return options.limit ?? USUAL_LIMIT_FRACTION * Math.abs(highestReading - lowestReading);
 };

@@ -17,7 +17,7 @@ export type Heat = {
 };
 
 /** The source that the sender sees through a network. Source: Thevenin, step by step. */
-export const sourceAtSender = (network: Network, source: LeadSource): LeadSource => {
+const sourceAtSender = (network: Network, source: LeadSource): LeadSource => {
   const ohms = network.parts.map((part) => part.resistanceOhm);
   switch (network.topology) {
     case 'none':
