@@ -43,11 +43,16 @@ export function legPairs(rows: readonly Row[]): LegPair[] {
 }
 
 /**
- * Half the usual difference between the legs: the median, so that one misread setting does not move it; 0 without
- * pairs. Source: definition.
+ * Half the usual difference between the legs: the mean of those that lie with the others, so that one misread setting
+ * does not move it; 0 without pairs. Source: mean about the median, cut at `ODD_SIGMAS`.
  */
-export const pairedHalf = (rows: readonly Row[]): number =>
-  (medianOf(legPairs(rows).map((pair) => pair.difference)) ?? 0) / 2;
+export function pairedHalf(rows: readonly Row[]): number {
+  const differences = legPairs(rows).map((pair) => pair.difference);
+  const usual = medianOf(differences);
+  if (usual === undefined) return 0;
+  const sigma = spreadOf(differences.map((each) => Math.abs(each - usual)));
+  return meanOf(differences.filter((each) => Math.abs(each - usual) <= ODD_SIGMAS * sigma)) / 2;
+}
 
 /**
  * The same where the legs visited other settings, too: each reading up against the straight line between its neighbours
@@ -78,14 +83,18 @@ export function oddPairs(
   const usual = medianOf(pairs.map((pair) => pair.difference));
   if (usual === undefined || pairs.length < FEWEST_PAIRS) return [];
   const off = (pair: LegPair): number => Math.abs(pair.difference - usual);
-  const sizes = pairs.map(off).sort((a, b) => a - b);
-  // Differences of whole steps often have a median deviation of nothing: the mean of all but the largest stands beside it.
-  const sigma = Math.max(
-    MEDIAN_TO_SIGMA * (medianOf(sizes) ?? 0),
-    MEAN_TO_SIGMA * meanOf(sizes.slice(0, -1)),
-    Math.SQRT2 * scatter,
-  );
+  const sigma = Math.max(spreadOf(pairs.map(off)), Math.SQRT2 * scatter);
   return pairs.filter((pair) => off(pair) > Math.max(ODD_SIGMAS * sigma, ODD_PART * span));
+}
+
+/**
+ * Standard deviation behind absolute deviations, one of which may be a slip. Differences of whole steps often have a
+ * median deviation of nothing: the mean of all but the largest stands beside it.
+ */
+function spreadOf(deviations: readonly number[]): number {
+  const sizes = [...deviations].sort((a, b) => a - b);
+  const others = sizes.length > 1 ? meanOf(sizes.slice(0, -1)) : 0;
+  return Math.max(MEDIAN_TO_SIGMA * (medianOf(sizes) ?? 0), MEAN_TO_SIGMA * others);
 }
 
 const meanOf = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0) / values.length;
