@@ -1,3 +1,4 @@
+import type { InPlace, InPlaceRefusal } from '../core/at-work';
 import type { GaugeCurve } from '../core/curve/types';
 import type { Trimmed, TrimRefused } from '../core/network';
 import type { Refusal } from '../core/refusal';
@@ -29,6 +30,8 @@ export type SenderFinding = {
   readonly substitution?: Substitution | SubstitutionRefused;
   /** Left out until two currents were tried. */
   readonly heating?: HeatingFinding | Refusal;
+  /** What it sheds in its place; left out until somebody measured it there. */
+  readonly inPlace?: InPlace | InPlaceRefusal;
 };
 
 /** How much heat the sender sheds; `shift`: how far the gauge's own current lifts it above its bath, in its own unit. */

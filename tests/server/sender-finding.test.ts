@@ -20,6 +20,7 @@ const task: SenderTask = {
   tolerancePercent: undefined,
   heating: undefined,
   currents: [],
+  working: undefined,
 };
 
 const jobDone = async (more: (desk: FakeDesk) => void = () => undefined): Promise<JobState> => {

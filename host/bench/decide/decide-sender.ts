@@ -54,7 +54,11 @@ const describeSender = (job: Job, command: CommandOf<'describe-sender'>): Decisi
 };
 
 export type SenderCommand = CommandOf<
-  'describe-sender' | 'add-sender-point' | 'import-sender-points' | 'strike-sender-point'
+  | 'describe-sender'
+  | 'add-sender-point'
+  | 'import-sender-points'
+  | 'strike-sender-point'
+  | 'say-working-current'
 >;
 
 /** What a command about senders and their points adds to the journal, or why not. Pure. */
@@ -75,6 +79,10 @@ export const decideSender = (job: Job, command: SenderCommand): Decision => {
         source: command.source,
         remark: `${command.from}, row ${row}`,
       }));
+    case 'say-working-current':
+      return state.senders.some((each) => each.senderId === command.senderId)
+        ? [{ ...command, kind: 'working-current' }]
+        : noSuch('sender', command.senderId);
     case 'strike-sender-point': {
       const { pointId, reason } = command;
       const point = state.senderPoints.find((each) => each.pointId === pointId);

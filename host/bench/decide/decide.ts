@@ -169,6 +169,7 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
     case 'add-sender-point':
     case 'import-sender-points':
     case 'strike-sender-point':
+    case 'say-working-current':
       return decideSender({ state, events }, command);
     case 'request-trim':
       return [{ kind: 'trim-requested', options: command.options }];

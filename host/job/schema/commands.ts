@@ -96,6 +96,8 @@ export const jobCommand = z.discriminatedUnion('kind', [
   }),
   /** Measures at the small and at the large current in one bath. */
   command('check-self-heating', { senderId: name, value: finite, unit }),
+  /** The sender in its place: what its own current does to it. */
+  command('say-working-current', senderShapes.workingCurrent),
   command('strike-sender-point', { pointId: name, reason: name }),
   command('request-trim', { options: trimOptions, unit }),
   command('choose-trim', { candidate: trimCandidate, unit }),

@@ -31,6 +31,7 @@ const KNOWN: Readonly<Record<EventKind, true>> = {
   'sender-point': true,
   'sender-point-struck': true,
   'self-heating': true,
+  'working-current': true,
   'trim-requested': true,
   'trim-chosen': true,
   'network-fitted': true,

@@ -150,6 +150,7 @@ export const jobEvent = z.discriminatedUnion('kind', [
   event('sender-point', { ...senderShapes.point, given: given.optional() }),
   event('sender-point-struck', { pointId: name, reason: name }),
   event('self-heating', { ...senderShapes.selfHeating, given: given.optional() }),
+  event('working-current', senderShapes.workingCurrent),
   event('trim-requested', { options: trimOptions }),
   event('trim-chosen', { candidate: trimCandidate }),
   event('network-fitted', networkFittedShape),

@@ -45,4 +45,24 @@ export const senderShapes = {
     /** Part of the time in which the box sends the current while it measures again and again. */
     onFraction: positive.max(1),
   },
+  /**
+   * Volts on the sender lead at working current, in the vehicle: with the coolant flowing just after the lead is put on
+   * (cold) and a minute later (warm), or seconds after the ignition in still coolant. `lead`: what stands behind it.
+   */
+  workingCurrent: {
+    senderId: name,
+    method: z.enum(['flowing', 'still']),
+    lead: z.strictObject({ volt: positive.max(1000), ohm: positive.max(1e6) }),
+    readings: z
+      .array(
+        z.strictObject({
+          when: z.enum(['cold', 'warm']).optional(),
+          second: notNegative.optional(),
+          senderVolt: positive.max(1000),
+          openVolt: positive.max(1000).optional(),
+        }),
+      )
+      .min(1)
+      .max(60),
+  },
 };

@@ -11,6 +11,7 @@ type Grown =
   | 'saidForSafety'
   | 'trips'
   | 'selfHeating'
+  | 'workingCurrents'
   | 'proofLimits'
   | 'adjustments'
   | 'records'
@@ -41,7 +42,7 @@ export const draftOf = (state: JobState): Draft => {
     state;
   const { recovered, proofLimits, adjustments, answers, senders, readings, senderPoints, ...further } =
     others;
-  const { proofPairs, photographs, sweeps, ...plain } = further;
+  const { proofPairs, photographs, sweeps, workingCurrents, ...plain } = further;
   return {
     plain,
     grown: {
@@ -50,6 +51,7 @@ export const draftOf = (state: JobState): Draft => {
       saidForSafety: [...saidForSafety],
       trips: [...trips],
       selfHeating: [...selfHeating],
+      workingCurrents: [...workingCurrents],
       proofLimits: [...proofLimits],
       adjustments: [...adjustments],
       records: [...records],

@@ -16,6 +16,7 @@ const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([
   'sender-point',
   'sender-point-struck',
   'self-heating',
+  'working-current',
   'trim-requested',
   'trim-chosen',
   'network-fitted',

@@ -2,6 +2,7 @@ import { draftOf, stateOf, type Draft } from './draft';
 import { effectiveEvents } from './effective';
 import { kept } from './entries';
 import type { EventOf, JobEvent } from '../schema/events';
+import { foldSender } from './fold-sender';
 import { foldProgress } from './fold-sweep';
 import type { JobState } from './state';
 
@@ -28,6 +29,7 @@ const opened = (event: EventOf<'job-opened'>): JobState => ({
   senders: [],
   senderPoints: [],
   selfHeating: [],
+  workingCurrents: [],
   proofLimits: [],
   proofPairs: [],
   adjustments: [],
@@ -52,13 +54,6 @@ const changed = (
   if (shownUnit !== undefined) plain.shownUnit = shownUnit;
 };
 
-/** A sender described again replaces its earlier description, and is the newest. */
-const described = ({ senders, plain }: Draft, event: EventOf<'sender-described'>): void => {
-  if (event.forTrim === true) plain.trimSenderId = event.senderId;
-  senders.delete(event.senderId);
-  senders.set(event.senderId, kept(event));
-};
-
 /** Another choice is another network: what was said to be fitted is said anew. */
 const chosen = ({ plain }: Draft, event: EventOf<'trim-chosen'>): void => {
   plain.trimChosen = event.candidate;
@@ -66,22 +61,6 @@ const chosen = ({ plain }: Draft, event: EventOf<'trim-chosen'>): void => {
   delete plain.fitted;
   delete plain.trimChosenFor;
   if (plain.trimRequest !== undefined) plain.trimChosenFor = plain.trimRequest.senderId;
-};
-
-type SenderEvent = EventOf<'sender-described' | 'sender-point' | 'sender-point-struck' | 'self-heating'>;
-
-const foldSender = (draft: Draft, event: SenderEvent): void => {
-  switch (event.kind) {
-    case 'sender-described':
-      return described(draft, event);
-    case 'sender-point':
-      return draft.senderPoints.add(kept(event));
-    case 'sender-point-struck':
-      return draft.senderPoints.strike(event.pointId, event.reason);
-    case 'self-heating':
-      draft.grown.selfHeating.push(kept(event));
-      return;
-  }
 };
 
 type CheckEvent = EventOf<'check-answered' | 'check-measured' | 'as-found' | 'check-concluded'>;
@@ -174,6 +153,7 @@ const foldOne = (draft: Draft, event: JobEvent): void => {
     case 'sender-point':
     case 'sender-point-struck':
     case 'self-heating':
+    case 'working-current':
       return foldSender(draft, event);
     case 'trim-requested':
     case 'trim-chosen':

@@ -100,6 +100,7 @@ export type JobState = {
   readonly senders: readonly Kept<'sender-described'>[];
   readonly senderPoints: readonly SenderPoint[];
   readonly selfHeating: readonly Kept<'self-heating'>[];
+  readonly workingCurrents: readonly Kept<'working-current'>[];
   readonly trimRequest?: TrimOptions;
   /** The sender the trim is about: of the newest request, or one that was added for the trim since. */
   readonly trimSenderId?: string;

@@ -20,6 +20,7 @@ const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
   'sender-point': 'sender-points',
   'sender-point-struck': 'sender-points',
   'self-heating': 'sender-points',
+  'working-current': 'sender-points',
   'trim-requested': 'trim',
   'trim-chosen': 'trim',
   'network-fitted': 'proof',

@@ -5,7 +5,8 @@ import { senderResponse } from '../../core/sender';
 import type { CheckFinding, CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../../job/findings';
 import { curveOptionsOf } from '../../job/state/curve-options';
 import { checkFinding, type DialLaw } from './check-evidence';
-import { fittedSender, senderFinding } from './sender-finding';
+import { atWorkOptions } from './at-work-finding';
+import { fittedSender, heatingFinding, senderFinding } from './sender-finding';
 import { toleranceOf } from './trim-tolerance';
 import type { CurveTask, TrimTask, FindingTask } from './tasks';
 
@@ -48,13 +49,26 @@ export function trimFinding(task: TrimTask): TrimFinding {
   const gauge = gaugeResponse(curve);
   const sender = senderResponse(fitted, { unit: gauge.unit });
   if ('kind' in sender) return { trimmed: sender, before: [] };
-  const trimmed = trim(gauge, sender, task.options);
+  const heating = heatingFinding(task.sender, fitted);
+  const atWork = atWorkOptions(
+    task.sender,
+    fitted,
+    heating === undefined || isRefused(heating) ? undefined : heating,
+  );
+  const trimmed = trim(gauge, sender, { ...task.options, ...atWork });
   const band = trimmed.kind === 'trimmed' ? trimmed.band : { from: sender.knownFrom, to: sender.knownTo };
-  const before = Array.from({ length: BEFORE_PARTS + 1 }, (_, index) => {
+  const bare =
+    trimmed.kind === 'trimmed' && trimmed.heat.kind === 'counted'
+      ? trimmed.candidates.find(({ topology }) => topology === 'none')
+      : undefined;
+  // Where the sender's own heat counts, what the gauge says without any network is known at the rows of its table.
+  const hot = bare?.errorTable.map(({ trueValue: x, error: y }) => ({ x, y, low: y, high: y }));
+  const cold = Array.from({ length: BEFORE_PARTS + 1 }, (_, index) => {
     const x = band.from + ((band.to - band.from) * index) / BEFORE_PARTS;
     const y = gauge.reading(sender.ohm(x)) - x;
     return { x, y, low: y, high: y };
   }).filter((point) => Number.isFinite(point.y));
+  const before = hot ?? cold;
   const { tolerancePercent } = task.sender;
   return trimmed.kind !== 'trimmed' || tolerancePercent === undefined
     ? { trimmed, before }

@@ -10,6 +10,7 @@ import {
 import { kelvinFromCelsius, unitChange } from '../../core/units';
 import type { HeatingFinding, LinePoint, SenderFinding } from '../../job/findings';
 import { substitutionAt } from '../../job/proof/substitution';
+import { inPlaceFinding } from './at-work-finding';
 import type { SenderTask } from './tasks';
 
 const LINE_PARTS = 60;
@@ -27,6 +28,7 @@ export function senderFinding(task: SenderTask): SenderFinding {
   const { senderId, tolerancePercent } = task;
   if (isRefused(fitted)) return { senderId, fitted, line: [] };
   const heating = heatingFinding(task, fitted);
+  const inPlace = inPlaceFinding(task, fitted);
   return {
     senderId,
     fitted,
@@ -34,6 +36,7 @@ export function senderFinding(task: SenderTask): SenderFinding {
     substitution: substitutionAt(task.gauge, senderId, fitted),
     ...(tolerancePercent === undefined ? {} : { tolerance: toleranceLine(fitted, tolerancePercent) }),
     ...(heating === undefined ? {} : { heating }),
+    ...(inPlace === undefined ? {} : { inPlace }),
   };
 }
 
@@ -79,7 +82,7 @@ const localBeta = (sender: FittedSender, value: number, kelvin: number): number 
   return (kelvin ** 2 * Math.log(below.resistanceOhm / above.resistanceOhm)) / 2;
 };
 
-function heatingFinding(task: SenderTask, sender: FittedSender): HeatingFinding | Refusal | undefined {
+export function heatingFinding(task: SenderTask, sender: FittedSender): HeatingFinding | Refusal | undefined {
   const { heating } = task;
   if (heating === undefined) return undefined;
   const toCelsius = unitChange(sender.unit, 'degC');

@@ -3,6 +3,7 @@ import type { TrimOptions } from '../../core/network';
 import type { SenderLawName, SenderPoint } from '../../core/sender';
 import type { Gauge } from '../../job/schema/gauge';
 import { inShownUnit } from '../../job/state/shown-unit';
+import { limitOf } from '../../job/proof/verdict';
 import type { JobState } from '../../job/state/state';
 import { curveReadings, countedReadings } from '../../job/state/views';
 import type { CheckFacts } from './check-evidence';
@@ -28,6 +29,8 @@ export type SenderTask = {
   readonly heating:
     Pick<JobState['selfHeating'][number], 'value' | 'low' | 'high' | 'onFraction'> | undefined;
   readonly currents: readonly { readonly resistanceOhm: number; readonly milliamp: number }[];
+  /** The newest measurement in its place. */
+  readonly working: Pick<JobState['workingCurrents'][number], 'method' | 'lead' | 'readings'> | undefined;
 };
 
 export type TrimTask = {
@@ -85,6 +88,7 @@ function senderTaskOf(state: JobState, senderId: string): SenderTask {
     ...senderFitOf(state, senderId),
     tolerancePercent: described?.tolerancePercent,
     ...heatingOf(state, senderId),
+    working: workingOf(state, senderId),
   };
 }
 
@@ -94,6 +98,7 @@ function trimOptionsOf(state: JobState): TrimOptions {
   const isCount = maxParts === 0 || maxParts === 1 || maxParts === 2 || maxParts === 3;
   return {
     mechanism: gauge.mechanism,
+    limit: limitOf(state).size,
     ...(gauge.terminals === undefined ? {} : { terminals: gauge.terminals }),
     ...(isCount ? { maxParts } : {}),
     ...(asked?.from === undefined ? {} : { from: asked.from }),
@@ -110,6 +115,11 @@ function trimOptionsOf(state: JobState): TrimOptions {
       : { stock: stockOhm.map((resistanceOhm) => ({ resistanceOhm })) }),
   };
 }
+
+const workingOf = (state: JobState, senderId: string): SenderTask['working'] => {
+  const newest = state.workingCurrents.filter((each) => each.senderId === senderId).at(-1);
+  return newest && { method: newest.method, lead: newest.lead, readings: newest.readings };
+};
 
 function heatingOf(state: JobState, senderId: string): Pick<SenderTask, 'heating' | 'currents'> {
   const heating = state.selfHeating.filter((each) => each.senderId === senderId).at(-1);

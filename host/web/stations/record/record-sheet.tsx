@@ -4,6 +4,7 @@ import { DEFERS } from '../../../job/state/confirmations';
 import type { Headline } from '../../../job/stations';
 import { headlines } from '../../../words/headline';
 import type { JobState } from '../../../job/state/state';
+import { workingWords } from '../sender/working-heat';
 import { curveFacts } from '../sweep/curve-facts';
 import { STATION_WORDS } from '../station-order';
 import { shownSpread, MECHANISM_WORDS, shownOhm, shownUnit } from '../../parts/words';
@@ -28,7 +29,7 @@ export function RecordSheet({ state, findings }: SheetProps): JSX.Element {
       </header>
       <FindingList state={state} findings={findings} />
       <CurveTable state={state} findings={findings} />
-      <SenderSummary state={state} />
+      <SenderSummary state={state} findings={findings} />
       <Network state={state} />
       <ProofTable state={state} />
       <Remarks state={state} />
@@ -120,7 +121,11 @@ function CurveTable({ state, findings }: SheetProps): JSX.Element | null {
   );
 }
 
-function SenderSummary({ state }: { readonly state: JobState }): JSX.Element | null {
+function SenderSummary({ state, findings }: SheetProps): JSX.Element | null {
+  const heatOf = (senderId: string, unit: string): string => {
+    const found = findings?.senders.find((each) => each.senderId === senderId)?.inPlace;
+    return found === undefined || found.kind === 'refused' ? '' : `. ${workingWords(found, unit)}`;
+  };
   const counted = state.senderPoints.filter((point) => point.struckBecause === undefined);
   if (counted.length === 0) return null;
   return (
@@ -137,6 +142,7 @@ function SenderSummary({ state }: { readonly state: JobState }): JSX.Element | n
               .filter((point) => point.senderId === sender.senderId)
               .map((point) => `${point.value} ${shownUnit(sender.unit)} = ${shownOhm(point.resistanceOhm)}`)
               .join('; ')}
+            {heatOf(sender.senderId, sender.unit)}
           </li>
         ))}
       </ul>

@@ -17,6 +17,7 @@ import { ImportTable } from './import-table';
 import { SenderView } from './sender-view';
 import { SimulatedTable } from './simulated-table';
 import { TypedPoint } from './typed-point';
+import { WorkingHeat } from './working-heat';
 
 const WAYS = [
   { value: 'capture', words: 'Let the box measure' },
@@ -64,6 +65,9 @@ export function SenderStation({ app, job, state }: StationProps): JSX.Element {
         <div class="stack">
           <PointsIn app={app} job={job} state={state} sender={sender} way={way} onWay={setWay} />
           {state.gauge.quantity === 'temperature' ? <BoilingHelp unit={sender.unit} /> : null}
+          {state.gauge.quantity === 'temperature' && state.place === 'car' ? (
+            <WorkingHeat key={sender.senderId} state={state} sender={sender} job={job} />
+          ) : null}
         </div>
         <SenderView state={state} findings={findings?.senders ?? []} shown={sender.senderId} send={send} />
       </div>

@@ -1,11 +1,12 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { Candidate } from '../../../core/network';
+import type { Candidate, Trimmed } from '../../../core/network';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { TrimFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/schema/gauge';
 import type { TrimCandidate } from '../../../job/schema/trim';
 import type { Limit } from '../../../job/proof/verdict';
+import { adviceWords, heatWords } from '../../../words/at-work';
 import { placeWords, ruleWords, searchedWords, topologyWords } from '../../../words/network';
 import { printed } from '../../../words/notation';
 import { said } from '../../../words/refusal';
@@ -40,7 +41,14 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
   const candidate = trimmed.candidates[at];
   return (
     <div class="stack">
-      {candidate === undefined ? null : <Advice {...props} candidate={candidate} />}
+      {candidate === undefined ? null : (
+        <Advice
+          {...props}
+          candidate={candidate}
+          trimmed={trimmed}
+          isRecommended={at === trimmed.recommended}
+        />
+      )}
       <CandidateTable
         gauge={gauge}
         candidates={trimmed.candidates.slice(0, MOST_SHOWN)}
@@ -109,11 +117,16 @@ function Forbidden(props: AnswerProps & { readonly trimmed: Refusal }): JSX.Elem
 }
 
 /** What to put where, and whether this job would call the result right. */
-type AdviceProps = AnswerProps & { readonly candidate: Candidate };
+type AdviceProps = AnswerProps & {
+  readonly candidate: Candidate;
+  readonly trimmed: Trimmed;
+  readonly isRecommended: boolean;
+};
 
 const Advice = (props: AdviceProps): JSX.Element => (
   <>
     <p class="prompt">{adviceOn(props)}</p>
+    <p class="hint">{heatWords(props.trimmed.heat, props.gauge.unit, printed)}</p>
     {props.candidate.worstError > props.limit.size ? (
       <p>That is more than the {shownSpread(props.limit.size, props.gauge)} this job allows at the proof.</p>
     ) : null}
@@ -121,7 +134,17 @@ const Advice = (props: AdviceProps): JSX.Element => (
 );
 
 /** The whole answer in one sentence: what to put where, and what it is good for. */
-function adviceOn({ candidate, finding: { before }, gauge, limit }: AdviceProps): string {
+function adviceOn(props: AdviceProps): string {
+  const { candidate, finding, gauge, limit, trimmed, isRecommended } = props;
+  const { before } = finding;
+  const { advice } = trimmed;
+  const near = trimmed.candidates[trimmed.nearest];
+  if (isRecommended && (advice.kind === 'measure-heat' || advice.kind === 'no-resistor-helps')) {
+    const says = adviceWords(advice, gauge.unit, printed);
+    return near === undefined || near === candidate
+      ? says
+      : `${says} The nearest is ${partsWords(near)}: worst error ${shownSpread(near.worstError, gauge)}.`;
+  }
   const isGood = candidate.worstError <= limit.size;
   const worst = shownSpread(candidate.worstError, gauge);
   if (candidate.parts.length === 0)
