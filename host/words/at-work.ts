@@ -1,4 +1,4 @@
-import type { FactorBasis } from '../core/at-work';
+import type { FactorBasis, InPlace } from '../core/at-work';
 import type { Advice, HeatReport } from '../core/network';
 import type { Notation } from './notation';
 
@@ -50,3 +50,15 @@ export function adviceWords(advice: Advice, unit: string, say: Notation): string
       return `No resistor helps enough: none brings the gauge within ${limit} or takes away a third of the worst error.`;
   }
 }
+
+/** What a measurement in its place found of one sender, in two sentences: for page and record. */
+export function inPlaceWords(found: InPlace, unit: string, say: Notation): string {
+  const { rise, value, coldOhm, warmOhm, factor, method } = found;
+  const least = say.number(short(MILLI * factor.lowestWattPerKelvin));
+  const most = say.number(short(MILLI * factor.highestWattPerKelvin));
+  const sheds =
+    method === 'still' ? `It sheds ${least} mW/K or more.` : `It sheds ${least} to ${most} mW/K (95 %).`;
+  return `At working current this sender reads ${say.of(short(rise), unit)} hot at ${say.of(Math.round(value), unit)}: ${say.ohm(short3(coldOhm))} falls to ${say.ohm(short3(warmOhm))}. ${sheds}`;
+}
+
+const short3 = (value: number): number => Number(value.toPrecision(3));

@@ -237,5 +237,32 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     await page.getByRole('button', { name: 'Add these 2 points' }).waitFor();
   });
 
+  it('works out from nine volts how hot the gauge\u2019s own current makes the sender', async () => {
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, 'thermal-temperature');
+    await beginSender(page, 'A table or a file');
+    await page.getByRole('button', { name: /Take the replacement sender/ }).click();
+    await page.getByRole('button', { name: 'On to the trim' }).waitFor();
+    await page.getByText('How hot does the gauge\u2019s own current make it?').click();
+    await page.getByLabel('Lead unclipped, nothing on it').fill('10');
+    await page.getByLabel('A known resistor').fill('58');
+    await page.getByLabel('Lead with that resistor to ground').fill('5');
+    // 10 V behind 58 ohm: 4.6 V is 49.4 ohm, 4.0 V is 38.7 ohm; 0.41 W warmed it from the one to the other.
+    for (const turn of ['first', 'second', 'third']) {
+      await page.getByLabel(`Just on, ${turn} time`).fill('4.6');
+      await page.getByLabel(`After a minute, ${turn} time`).fill('4');
+    }
+    await page.getByRole('button', { name: 'Work out the heat' }).click();
+    const found = page.locator('[data-in-place]');
+    await found.waitFor();
+    expect(await found.textContent()).toMatch(/At working current this sender reads [\d.]+ .C? ?.*hot/);
+    await keepPicture(page, 'sender-working-heat', { fullPage: true });
+    const { workingCurrents } = await stateOf(page);
+    expect(workingCurrents[0]?.lead.ohm).toBeCloseTo(58, 6);
+    expect(workingCurrents[0]?.readings.map(({ when }) => when)).toEqual([
+      ...['cold', 'warm', 'cold', 'warm', 'cold', 'warm'],
+    ]);
+  });
+
   it('leaves no trouble behind', () => expect(workshop.troubles).toEqual([]));
 });

@@ -4,7 +4,7 @@ import { DEFERS } from '../../../job/state/confirmations';
 import type { Headline } from '../../../job/stations';
 import { headlines } from '../../../words/headline';
 import type { JobState } from '../../../job/state/state';
-import { workingWords } from '../sender/working-heat';
+import { inPlaceWords } from '../../../words/at-work';
 import { curveFacts } from '../sweep/curve-facts';
 import { STATION_WORDS } from '../station-order';
 import { shownSpread, MECHANISM_WORDS, shownOhm, shownUnit } from '../../parts/words';
@@ -124,7 +124,7 @@ function CurveTable({ state, findings }: SheetProps): JSX.Element | null {
 function SenderSummary({ state, findings }: SheetProps): JSX.Element | null {
   const heatOf = (senderId: string, unit: string): string => {
     const found = findings?.senders.find((each) => each.senderId === senderId)?.inPlace;
-    return found === undefined || found.kind === 'refused' ? '' : `. ${workingWords(found, unit)}`;
+    return found === undefined || found.kind === 'refused' ? '' : `. ${inPlaceWords(found, unit, printed)}`;
   };
   const counted = state.senderPoints.filter((point) => point.struckBecause === undefined);
   if (counted.length === 0) return null;

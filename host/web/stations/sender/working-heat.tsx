@@ -1,13 +1,13 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import { leadSourceFrom, type InPlace } from '../../../core/at-work';
+import { leadSourceFrom } from '../../../core/at-work';
 import type { CommandOf } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
 import type { JobConnection } from '../../connection/job-connection';
 import { Choice } from '../../parts/choice';
 import { NumberField, useNumberDraft, type NumberDraft } from '../../parts/number-field';
-import { shownDifferenceUnit, shownOhm, shownUnit } from '../../parts/words';
 import { useSignal } from '../../signal';
+import { inPlaceWords } from '../../../words/at-work';
 import { printed } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
 
@@ -85,7 +85,9 @@ export function WorkingHeat({ state, sender, job }: WorkingHeatProps): JSX.Eleme
         {wrong === undefined ? null : <p role="alert">{wrong}</p>}
         {known && found !== undefined ? (
           <p role="status" class="figure" data-in-place={found.kind}>
-            {found.kind === 'refused' ? saidRefusal(found, printed) : workingWords(found, sender.unit)}
+            {found.kind === 'refused'
+              ? saidRefusal(found, printed)
+              : inPlaceWords(found, sender.unit, printed)}
           </p>
         ) : null}
       </div>
@@ -100,17 +102,4 @@ const HOW: Readonly<Record<Method, string>> = {
     'Box unclipped, meter from the sender lead to the engine block. Lead off the sender for a minute, on for a minute, three times; read it when the meter first settles and again after the minute. Handbrake on, out of gear, sleeves and leads clear of belts and fan; the maker\u2019s manual comes first. On a chopping stabiliser the volts do not stand still: leave this out.',
   still:
     'Box unclipped, engine hot and off. Meter from the sender lead to the engine block, ignition on, and read it as the seconds pass. In still coolant the sender sheds less than in flow: the answer is a lower bound.',
-};
-
-const MILLI = 1e3;
-
-/** One line for page and record. */
-export const workingWords = (found: InPlace, unit: string): string => {
-  const { rise, value, coldOhm, warmOhm, factor, method } = found;
-  const [least, most] = [factor.lowestWattPerKelvin, factor.highestWattPerKelvin].map((each) =>
-    (MILLI * each).toFixed(0),
-  );
-  const sheds =
-    method === 'still' ? `It sheds ${least} mW/K or more.` : `It sheds ${least} to ${most} mW/K (95 %).`;
-  return `At working current this sender reads ${rise.toFixed(1)} ${shownDifferenceUnit(unit)} hot at ${value.toFixed(0)} ${shownUnit(unit)}: ${shownOhm(coldOhm)} falls to ${shownOhm(warmOhm)}. ${sheds}`;
 };
