@@ -30,7 +30,7 @@ export type SenderTask = {
     Pick<JobState['selfHeating'][number], 'value' | 'low' | 'high' | 'onFraction'> | undefined;
   readonly currents: readonly { readonly resistanceOhm: number; readonly milliamp: number }[];
   /** The newest measurement in its place. */
-  readonly working: Pick<JobState['workingCurrents'][number], 'method' | 'lead' | 'readings'> | undefined;
+  readonly working?: Pick<JobState['workingCurrents'][number], 'method' | 'lead' | 'readings'> | undefined;
 };
 
 export type TrimTask = {

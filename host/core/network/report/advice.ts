@@ -44,7 +44,18 @@ const dangerousError = ({ rule }: TrimQuestion, { errorTable }: Candidate): numb
     }),
   );
 
-/** What a network brings over nothing; undefined when it is not enough, or no more than what is uncertain anyway. */
+/**
+ * How far the worst row could move with what is not known of the sender's own heat, dial units. Curve and sender are the
+ * same with a network and without: what is uncertain of them is in both.
+ */
+const heatUncertainty = (candidate: Candidate): number => {
+  const row = worstRow(candidate);
+  if (row?.heat === undefined) return 0;
+  const { indicatedIfMost, indicatedIfLeast } = row.heat;
+  return Math.max(Math.abs(indicatedIfMost - row.indicated), Math.abs(indicatedIfLeast - row.indicated));
+};
+
+/** What a network brings over nothing; undefined when it is not enough, or no more than what is uncertain of the heat. */
 const broughtBy = (
   question: TrimQuestion,
   network: Candidate,
@@ -52,7 +63,7 @@ const broughtBy = (
   limit: number,
 ): 'inside-the-limit' | 'a-third-less' | undefined => {
   const gain = bare.worstError - network.worstError;
-  if (!(gain > (worstRow(bare)?.expandedUncertainty ?? 0))) return undefined;
+  if (!(gain > heatUncertainty(bare))) return undefined;
   const danger = dangerousError(question, network);
   if (danger > limit && danger > dangerousError(question, bare)) return undefined;
   if (network.worstError <= limit && bare.worstError > limit) return 'inside-the-limit';
@@ -62,7 +73,7 @@ const broughtBy = (
 /**
  * What to do about a gauge and its sender. `bare`: without a network; undefined where that was not among the networks
  * asked for: then only networks are compared.
- * Source: the order above; a gain smaller than the uncertainty is no gain (GUM 8).
+ * Source: the order above; a gain smaller than what is uncertain of the heat is no gain.
  */
 export const adviceOn = (question: TrimQuestion, network: Candidate, bare: Candidate | undefined): Advice => {
   const limit = limitFor(question);
