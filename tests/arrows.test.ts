@@ -20,17 +20,31 @@ const parts: Readonly<
   'firmware-ts/board/pico/emulator': { ours: ['protocol'], packages: [/^node:/] },
   'firmware-ts/board/simulated/main.ts': { ours: ['protocol', 'firmware-ts'], packages: [/^node:/] },
   'host/core': { ours: [], packages: [] },
-  'host/job': { ours: ['host/core'], packages: [/^zod$/] },
+  // What the host refuses, and how it says so; figures and names come in, sentences go out.
+  'host/refusals': { ours: ['host/core'], packages: [] },
+  'host/job': { ours: ['host/core', 'host/refusals'], packages: [/^zod$/] },
   // The only place that speaks: codes and figures become sentences, for page, command and record alike.
   'host/words': { ours: ['host/core', 'host/job'], packages: [] },
   'host/link': { ours: ['protocol'], packages: [/^node:/, /^@serialport\//] },
-  'host/store': { ours: ['host/core', 'host/job', 'host/words'], packages: [/^node:/, /^zod$/] },
+  'host/store': {
+    ours: ['host/core', 'host/refusals', 'host/job', 'host/words'],
+    packages: [/^node:/, /^zod$/],
+  },
   'host/bench': {
-    ours: ['protocol', 'host/core', 'host/job', 'host/words', 'host/link', 'host/store'],
+    ours: ['protocol', 'host/core', 'host/refusals', 'host/job', 'host/words', 'host/link', 'host/store'],
     packages: [/^node:/, /^zod$/],
   },
   'host/server': {
-    ours: ['protocol', 'host/core', 'host/job', 'host/words', 'host/link', 'host/store', 'host/bench'],
+    ours: [
+      'protocol',
+      'host/core',
+      'host/refusals',
+      'host/job',
+      'host/words',
+      'host/link',
+      'host/store',
+      'host/bench',
+    ],
     packages: [/^node:/, /^zod$/, /^fastify$/, /^@fastify\//, /^ws$/, /^uqr$/],
   },
   /** The program's version; nothing of it is code. */
@@ -39,6 +53,7 @@ const parts: Readonly<
     ours: [
       'protocol',
       'host/core',
+      'host/refusals',
       'host/job',
       'host/words',
       'host/link',

@@ -1,5 +1,6 @@
 import { join } from 'node:path';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import type { JobListing, Opening } from '../job';
 import { within, type BoxLink, type LinkEvent } from '../link';
 import { createJobFolder, jobFolder, JobList, openJournal, type Journal } from '../store';
@@ -159,8 +160,7 @@ class OpenBench implements Bench {
 
   /** What throws while a job is opened is a refusal too: it must not stay in the way of the next try. */
   async #tryToOpen(jobId: string): Promise<OpenJob | Refused> {
-    if (this.#closing !== undefined)
-      return refuse('HOST_ENDING', 'this host is ending; start it again first');
+    if (this.#closing !== undefined) return refuse('HOST_ENDING');
     try {
       const desk = await this.#openDesk(jobId);
       // The host was told to end meanwhile: nobody else would ever give back the lock.
@@ -168,8 +168,7 @@ class OpenBench implements Bench {
       return desk;
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
-      const remedy = 'mend that (rights, room on the disk, the folder itself), then open the job again';
-      return refuse('JOB_NOT_OPENED', `${join(this.#jobsFolder, jobId)}: ${why}; ${remedy}`);
+      return refuse('JOB_NOT_OPENED', { path: join(this.#jobsFolder, jobId), why });
     }
   }
 
@@ -210,10 +209,7 @@ class OpenBench implements Bench {
     const growing = await GrowingState.of(journal.events);
     if (growing === undefined) {
       await journal.close();
-      return refuse(
-        'JOURNAL_NOT_A_JOB',
-        `${join(journal.folder, 'job.ndjson')}: this is not the journal of a job`,
-      );
+      return refuse('JOURNAL_NOT_A_JOB', { where: join(journal.folder, 'job.ndjson') });
     }
     const parts = { jobId, journal, box: this.#box, clock: this.#clock, needleSpeed: this.#needleSpeed };
     const desk = new OpenJob({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, growing);
@@ -223,14 +219,10 @@ class OpenBench implements Bench {
   }
 
   #claim(desk: OpenJob, use: BoxUse): Refused | undefined {
-    if (this.#closing !== undefined)
-      return refuse('HOST_ENDING', 'this host is ending; start it again first');
+    if (this.#closing !== undefined) return refuse('HOST_ENDING');
     const driver = this.#driver;
     if (driver !== undefined && driver !== desk && driver.isDriving) {
-      return refuse(
-        'BOX_BUSY',
-        `the box is driving another job ("${driver.state.title}"); pause that sweep first`,
-      );
+      return refuse('BOX_BUSY', { title: driver.state.title });
     }
     if (driver !== desk) driver?.restBox('another job uses the box');
     this.#driver = desk;

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import { pausedUntold, runningSweep, type EventBody, type JobEvent, type JobState } from '../job';
 import { LONGEST_BREAK_HOURS, lapsedConfirmations, withoutLapsed } from '../job/state/confirmations';
 import type { Journal } from '../store';
@@ -116,8 +117,9 @@ export class Entries {
       return await journal.append(bodies, by);
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
-      const remedy = 'see that its disk is there and has room, then try again';
-      return refuse('JOURNAL_WRITE_FAILED', `${journal.folder}: not written, ${why}; ${remedy}`);
+      return refuse('JOURNAL_WRITE_FAILED', {
+        why: `${journal.folder}: not written, ${why}. See that its disk is there and has room.`,
+      });
     }
   }
 }

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import {
   pausedUntold,
   runningSweep,
@@ -299,7 +300,7 @@ export class OpenJob {
         return decision;
       case 'superseded': {
         const added = await this.#entries.append([decision.body], by);
-        return added.kind === 'refused' ? added : refuse('ANSWER_SUPERSEDED', decision.message);
+        return added.kind === 'refused' ? added : decision.refused;
       }
       case 'bodies':
         return this.#entries.append(withGiven(decision.bodies, meant.given, asked), by);
@@ -308,7 +309,7 @@ export class OpenJob {
 
   /** Drives once the start is on the disk; a stop that was pressed since it was asked for is the stronger. */
   async #start(command: JobCommand, by: string, stopCount: number): Promise<Accepted | Refused> {
-    const stopped = refuse('STOPPED', 'stop was pressed after this was asked for; ask again if you mean it');
+    const stopped = refuse('STOPPED');
     if (this.#stopCount !== stopCount) return stopped;
     this.#isStarting = true;
     try {

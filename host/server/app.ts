@@ -4,7 +4,8 @@ import { existsSync, readFileSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fastify, type FastifyInstance } from 'fastify';
-import { refuse } from '../core/result';
+import { refuse } from '../refusals';
+import { answerWith } from './answer';
 import { keepRoom } from './connections';
 import { Devices } from './devices';
 import { createGate, needOf, type Gate, type Visitor } from './gate';
@@ -55,14 +56,11 @@ export async function createServerApp(parts: AppParts): Promise<FastifyInstance>
   const connections = guard(app, routeParts.gate, limits);
   app.setErrorHandler(async (error, _request, reply) => {
     const status = statusOf(error);
-    const message =
-      status < 500 && error instanceof Error
-        ? error.message
-        : 'The host could not do this; its work goes on.';
-    await reply.code(status).send(refuse('REQUEST_FAILED', message));
+    const told = status < 500 && error instanceof Error ? { why: error.message } : {};
+    await reply.code(status).send(refuse('REQUEST_FAILED', told));
   });
   app.setNotFoundHandler(async (_request, reply) => {
-    await reply.code(404).send(refuse('NOT_FOUND', 'There is nothing under this address.'));
+    await answerWith(reply, refuse('NOT_FOUND', { isJob: false }));
   });
   gateRoutes(app, routeParts);
   boxRoutes(app, parts);
@@ -83,22 +81,19 @@ function guard(app: FastifyInstance, gate: Gate, limits: ServerLimits): ReturnTy
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(securityHeaders);
     const visitor = gate.admit(request.raw);
-    if (visitor.kind === 'refused') return reply.code(403).send(visitor);
+    if (visitor.kind === 'refused') return answerWith(reply, visitor);
     const route = request.routeOptions.url;
     if (route === STOP_ROUTE) return undefined;
     if (connections.isForStop(request.raw.socket))
-      return reply.code(503).header('connection', 'close').send(tooMany);
-    if (!buckets.take(countedAs(visitor))) return reply.code(429).send(tooFast);
+      return answerWith(reply.header('connection', 'close'), refuse('HOST_FULL'));
+    if (!buckets.take(countedAs(visitor))) return answerWith(reply, refuse('TOO_FAST'));
     const refusal = gate.whyNot(visitor, needOf(request.method, route));
-    if (refusal === undefined) return undefined;
-    return reply.code(refusal.code === 'NOT_PAIRED' ? 401 : 403).send(refusal);
+    return refusal === undefined ? undefined : answerWith(reply, refusal);
   });
   return connections;
 }
 
 const STOP_ROUTE = '/api/stop';
-const tooMany = refuse('HOST_FULL', 'Too many connections; only STOP is answered. Close other pages.');
-const tooFast = refuse('TOO_FAST', 'This device asks too much at once. Wait a few seconds.');
 
 /** Whose requests are counted together. */
 const countedAs = ({ isHere, device, peer }: Visitor): string => (isHere ? 'here' : (device?.id ?? peer));

@@ -1,5 +1,6 @@
 import type { Answer, Fields, RequestName } from '../../protocol';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { passedOn, refuse } from '../refusals';
 import type { BoxChoice, SimulatedGauge } from '../job/wire/host-messages';
 import { describeSimulatedGauges } from './describe-simulated';
 import {
@@ -82,21 +83,19 @@ class Bay implements BoxBay {
   }
 
   async #change(choice: BoxChoice): Promise<BoxChoice | Refused> {
-    if (this.#isEnding) return refuse('HOST_ENDING', 'This host is ending; start it again first.');
+    if (this.#isEnding) return refuse('HOST_ENDING');
     if (sameChoice(choice, this.#choice) && this.link.state === 'live') return this.#choice;
     if (choice.kind === 'simulated') {
       const known = (await this.simulatedGauges()).map((gauge) => gauge.name);
       if (!known.includes(choice.gauge)) {
-        const offer =
-          known.length === 0 ? 'the simulated box is not built' : `choose one of ${known.join(', ')}`;
-        return refuse('NO_SUCH_SIMULATED_GAUGE', `There is no simulated "${choice.gauge}": ${offer}.`);
+        return refuse('NO_SUCH_SIMULATED_GAUGE', { gauge: choice.gauge, known });
       }
     }
     const stranger = choice.kind === 'port' ? await notSerial(choice.path) : undefined;
-    if (stranger !== undefined) return refuse(stranger.code, stranger.message);
+    if (stranger !== undefined) return passedOn(stranger);
     await this.#unplug();
     // Told to end while the old box was let go: a new one would outlive the host.
-    if (this.#isEnding) return refuse('HOST_ENDING', 'This host is ending; start it again first.');
+    if (this.#isEnding) return refuse('HOST_ENDING');
     this.link.plug(this.#linkTo(choice));
     this.#choice = choice;
     for (const listener of this.#choiceListeners) listener(choice);

@@ -1,5 +1,6 @@
 import { hostname, networkInterfaces } from 'node:os';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 
 /** What is known of a request before it is answered. Header fields are as they were sent. */
 export type Call = {
@@ -76,14 +77,8 @@ export function knownCallers(
   };
 }
 
-const notMine = refuse(
-  'UNKNOWN_CALLER',
-  'This host answers only to its own name or address, with its own port. Open the address that "serve" prints.',
-);
-const foreignPage = refuse(
-  'UNKNOWN_CALLER',
-  'This request comes from a page of another address or port. Only the page of this host may ask this host.',
-);
+const notMine = refuse('UNKNOWN_CALLER', { by: 'name' });
+const foreignPage = refuse('UNKNOWN_CALLER', { by: 'page' });
 
 function isOwnPage(call: Call, called: Authority): boolean {
   if (call.origin !== undefined) {

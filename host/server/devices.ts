@@ -2,7 +2,8 @@ import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 import { mkdir, readFile, rename, writeFile } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { z } from 'zod';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import { right, type DeviceListing, type Right } from '../job/wire/host-messages';
 import { deviceName } from '../job/wire/job-messages';
 import { sameName } from './same-name';
@@ -54,10 +55,7 @@ export class Devices {
       return 'loaded';
     } catch (error) {
       if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return 'loaded';
-      return refuse(
-        'DEVICES_FILE',
-        `${this.#file} cannot be read, so no device is paired; the next pairing writes it anew`,
-      );
+      return refuse('DEVICES_FILE', { file: this.#file });
     }
   }
 
@@ -87,8 +85,7 @@ export class Devices {
 
   /** Adds a device; the token is given out this once. Refuses DEVICES_FULL, DEVICES_FILE. */
   async add(wanted: string, may: Right): Promise<{ kind: 'added'; device: Device; token: string } | Refused> {
-    if (this.list().length >= MOST_DEVICES)
-      return refuse('DEVICES_FULL', `${MOST_DEVICES} devices are paired; remove one at the host first.`);
+    if (this.list().length >= MOST_DEVICES) return refuse('DEVICES_FULL', { most: MOST_DEVICES });
     const secret = randomBytes(SECRET_BYTES).toString('base64url');
     const device: Device = {
       id: randomBytes(ID_BYTES).toString('hex'),
@@ -159,12 +156,9 @@ export class Devices {
       return 'saved';
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
-      return refuse(
-        'DEVICES_FILE',
-        `${file} could not be written (${why}); free the disk or mend its rights.`,
-      );
+      return refuse('DEVICES_FILE', { file, why });
     }
   }
 }
 
-const noSuchDevice = refuse('NO_SUCH_DEVICE', 'This device is not paired any more.');
+const noSuchDevice = refuse('NO_SUCH_DEVICE');

@@ -1,5 +1,6 @@
 import type { IncomingMessage } from 'node:http';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import type { Right } from '../job/wire/host-messages';
 import type { Callers } from './callers';
 import type { Device, Devices } from './devices';
@@ -84,18 +85,9 @@ export function createGate(callers: Callers, devices: Devices): Gate {
   };
 }
 
-const hostOnly = refuse(
-  'HOST_ONLY',
-  'This is done at the host itself, on the page it opens under 127.0.0.1.',
-);
-const notPaired = refuse(
-  'NOT_PAIRED',
-  'This device is not paired with the host. Somebody at the host lets it in; STOP works all the same.',
-);
-const watchOnly = refuse(
-  'WATCH_ONLY',
-  'This device may only watch. At the host, under "Devices", it can be given the right to operate.',
-);
+const hostOnly = refuse('HOST_ONLY');
+const notPaired = refuse('NOT_PAIRED');
+const watchOnly = refuse('WATCH_ONLY');
 
 const oneOf = (header: string | string[] | undefined): string | undefined =>
   Array.isArray(header) ? header.join(',') : header;

@@ -1,5 +1,6 @@
 import { createHash, randomBytes, randomInt, timingSafeEqual } from 'node:crypto';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import type { Right } from '../job/wire/host-messages';
 
 const OPEN_MS = 5 * 60_000;
@@ -75,18 +76,17 @@ export class Pairing {
   /** Lets one device in and closes. Refuses PAIRING_CLOSED, PAIRING_PAUSED, CODE_WRONG. */
   enter(key: PairingKey): { readonly kind: 'let-in'; readonly right: Right } | Refused {
     const open = this.state;
-    if (open.kind === 'closed')
-      return refuse('PAIRING_CLOSED', 'Nobody has opened pairing. At the host, choose "Let a device in".');
+    if (open.kind === 'closed') return refuse('PAIRING_CLOSED');
     if (open.pausedMs > 0) {
       const seconds = Math.ceil(open.pausedMs / 1000);
-      return refuse('PAIRING_PAUSED', `Too many wrong codes. In ${seconds} s type the new code of the host.`);
+      return refuse('PAIRING_PAUSED', { seconds });
     }
     if ('code' in key ? isSame(key.code, open.code) : isSame(key.token, open.token)) {
       this.close();
       return { kind: 'let-in', right: open.right };
     }
     this.#wrong();
-    return refuse('CODE_WRONG', 'This is not the code that the host shows now. Look again.');
+    return refuse('CODE_WRONG');
   }
 
   /** Called when pairing opens, closes or gets a new code. */

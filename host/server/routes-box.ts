@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify';
-import { refuse } from '../core/result';
+import { refuse } from '../refusals';
 import { boxChoice, worldChange, type HostInfo, type PortListing } from '../job/wire/host-messages';
 import { listPorts, usbPorts } from '../link';
 import { answerWith, checked } from './answer';
@@ -25,8 +25,7 @@ export function boxRoutes(app: FastifyInstance, { bay, version }: AppParts): voi
   app.post('/api/world', async (request, reply) => {
     const change = checked(worldChange, request.body);
     if ('kind' in change) return answerWith(reply, change);
-    if (bay.choice.kind !== 'simulated')
-      return answerWith(reply, refuse('NOT_SIMULATED', 'only the simulated bench can be changed from here'));
+    if (bay.choice.kind !== 'simulated') return answerWith(reply, refuse('NOT_SIMULATED'));
     bay.tellWorld(change);
     await answerWith(reply, { kind: 'told' });
   });

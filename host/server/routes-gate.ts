@@ -2,7 +2,7 @@ import { createHash, timingSafeEqual } from 'node:crypto';
 import type { FastifyInstance } from 'fastify';
 import { renderSVG } from 'uqr';
 import { z } from 'zod';
-import { refuse } from '../core/result';
+import { refuse } from '../refusals';
 import {
   deviceOrder,
   pairingOrder,
@@ -40,15 +40,13 @@ export function gateRoutes(app: FastifyInstance, parts: RouteParts): void {
   app.post('/api/stop', async (request, reply) => {
     const asked = checked(stopBody, request.body);
     if ('kind' in asked) return answerWith(reply, asked);
-    if (!isSame(asked.token, stopToken)) return reply.code(403).send(otherRun);
+    if (!isSame(asked.token, stopToken)) return answerWith(reply, refuse('STOP_TOKEN'));
     return answerWith(reply, { outcome: await bench.stopAll(signatureOf(gate.visitorOf(request.raw))) });
   });
   pairRoute(app, parts);
   pairingRoutes(app, parts);
   deviceRoutes(app, parts);
 }
-
-const otherRun = refuse('STOP_TOKEN', 'The host was started again since this page was loaded; ask it anew.');
 
 const digest = (text: string): Buffer => createHash('sha256').update(text).digest();
 const isSame = (one: string, other: string): boolean => timingSafeEqual(digest(one), digest(other));
@@ -65,7 +63,7 @@ function pairRoute(app: FastifyInstance, { pairing, devices }: RouteParts): void
     const asked = checked(pairRequest, request.body);
     if ('kind' in asked) return answerWith(reply, asked);
     // Before the code: a name that cannot be had must not use it up.
-    if (isOwnSignature(asked.name)) return answerWith(reply, nameTaken);
+    if (isOwnSignature(asked.name)) return answerWith(reply, refuse('NAME_TAKEN'));
     const entered = pairing.enter(asked);
     if (entered.kind === 'refused') return answerWith(reply, entered);
     const added = await devices.add(asked.name, entered.right);
@@ -79,8 +77,6 @@ function pairRoute(app: FastifyInstance, { pairing, devices }: RouteParts): void
   });
 }
 
-const nameTaken = refuse('NAME_TAKEN', 'The program itself signs with this name; choose another.');
-
 function pairingRoutes(app: FastifyInstance, { pairing, callers }: RouteParts): void {
   const view = (port: number | undefined): PairingView =>
     pairingView(pairing.state, callers.pageAddresses(port ?? 0));
@@ -88,17 +84,12 @@ function pairingRoutes(app: FastifyInstance, { pairing, callers }: RouteParts): 
   app.post('/api/pairing', async (request, reply) => {
     const order = checked(pairingOrder, request.body);
     if (order.kind === 'refused') return answerWith(reply, order);
-    if (!callers.isLan) return answerWith(reply, notOnLan);
+    if (!callers.isLan) return answerWith(reply, refuse('NOT_ON_LAN'));
     if (order.kind === 'open') pairing.open(order.right);
     else pairing.close();
     return answerWith(reply, view(request.raw.socket.localPort));
   });
 }
-
-const notOnLan = refuse(
-  'NOT_ON_LAN',
-  'This host serves its own machine only. Start it with "serve --lan" to let devices of the local network in.',
-);
 
 function pairingView(state: PairingState, addresses: readonly string[]): PairingView {
   if (state.kind === 'closed') return state;

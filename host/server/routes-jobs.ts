@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import { jobCommand } from '../job/schema/commands';
 import { opening } from '../job/schema/gauge';
 import { folderName } from '../job/schema/values';
@@ -18,9 +19,7 @@ export function jobRoutes(app: FastifyInstance, { bench, computer, gate }: Route
     const path = jobPath.safeParse(request.params);
     const opened = path.success ? await bench.openJob(path.data.jobId) : noSuchAddress;
     if (!('kind' in opened)) return opened;
-    const isThere = path.success && !NOT_THERE.includes(opened.code);
-    if (isThere) await answerWith(reply, opened);
-    else await reply.code(404).send(opened);
+    await answerWith(reply, opened);
     return undefined;
   };
   app.get('/api/jobs', () => bench.jobs());
@@ -54,10 +53,4 @@ export function jobRoutes(app: FastifyInstance, { bench, computer, gate }: Route
   });
 }
 
-/** Refusals of a bench for a job whose folder or journal does not exist. */
-const NOT_THERE: readonly string[] = ['JOURNAL_MISSING', 'JOB_ID', 'NO_SUCH_JOB'];
-
-const noSuchAddress: Refused = refuse(
-  'NOT_FOUND',
-  'There is no job of this name: a job id is the name of its folder.',
-);
+const noSuchAddress: Refused = refuse('NOT_FOUND', { isJob: true });

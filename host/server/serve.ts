@@ -2,7 +2,8 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { openBench } from '../bench';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import type { BoxChoice } from '../job/wire/host-messages';
 import { inOrder, type OpenedForGood } from '../link';
 import { jobsPlace } from '../store';
@@ -73,16 +74,13 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   const port = options.listenPort ?? USUAL_PORT;
   const isLan = options.isLan ?? false;
   if (!LOOPBACK.has(host) && !isLan) {
-    return refuse(
-      'LISTEN_NEEDS_LAN',
-      `${host} lets other devices in; add --lan if that is wanted, on a network whose users you trust`,
-    );
+    return refuse('LISTEN_NEEDS_LAN', { host });
   }
   // Not index.html: the source folder has one too.
   const web = builtPath('web/main.js');
   const thread = builtPath('cli/compute-thread.js');
   if (web === undefined || thread === undefined) {
-    return refuse('PAGE_NOT_BUILT', 'the page is not built; run "npm run build" first');
+    return refuse('PAGE_NOT_BUILT');
   }
   const place = await jobsPlace(options.jobsFolder);
   if (place.kind === 'refused') return place;
@@ -122,7 +120,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     return { kind: 'serving', url, bay, pairing, devices, pageAddresses, warnings, close };
   } catch (error) {
     await close();
-    return refuse('LISTEN_FAILED', whyNot(error, host, port));
+    return refuse('LISTEN_FAILED', { why: whyNot(error, host, port) });
   }
 }
 
@@ -150,10 +148,10 @@ const closing =
 function whyNot(error: unknown, host: string, port: number): string {
   const code = error instanceof Error && 'code' in error ? error.code : undefined;
   if (code === 'EADDRINUSE')
-    return `port ${port} is taken; is another needlewright running? Choose one with --listen ${host}:PORT`;
+    return `Port ${port} is taken. Is another needlewright running? Choose a port with --listen ${host}:PORT.`;
   if (code === 'EADDRNOTAVAIL')
-    return `this machine has no address ${host}; choose one of its own with --listen`;
+    return `This machine has no address ${host}. Choose one of its own with --listen.`;
   if (code === 'EACCES')
-    return `port ${port} needs rights you do not have; choose one above 1023 with --listen ${host}:PORT`;
-  return `the host could not listen on ${host}:${port} (${error instanceof Error ? error.message : String(error)})`;
+    return `Port ${port} needs rights you do not have. Choose one above 1023 with --listen ${host}:PORT.`;
+  return `The host could not listen on ${host}:${port} (${error instanceof Error ? error.message : String(error)}).`;
 }

@@ -48,8 +48,9 @@ export const fileTrouble = (error: unknown): FileTrouble => {
   return { code, cause: told, remedy: 'mend that, then try again' };
 };
 
-/** "jobs/a/job.ndjson: not written, the disk is full (ENOSPC); make room on the disk". */
+/** "jobs/a/job.ndjson: not written, the disk is full (ENOSPC). Make room on the disk." */
 export const troubleSentence = (path: string, what: string, error: unknown): string => {
   const { code, cause, remedy } = fileTrouble(error);
-  return `${path}: ${what}, ${cause}${code === '' ? '' : ` (${code})`}; ${remedy}`;
+  const todo = `${remedy.charAt(0).toUpperCase()}${remedy.slice(1)}`;
+  return `${path}: ${what}, ${cause}${code === '' ? '' : ` (${code})`}. ${todo}.`;
 };

@@ -1,11 +1,11 @@
 import { mkdir, open, rename, rm, rmdir } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { basename, join } from 'node:path';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import { JOURNAL_SCHEMA, type JobEvent, type Opening } from '../job';
 import { troubleSentence } from './file-trouble';
 import { journalLine } from './journal-line';
-import { OTHER_FOLDER } from './jobs-place';
 import { JOURNAL_FILE } from './read-journal';
 import { syncFolder } from './sync-folder';
 
@@ -32,11 +32,11 @@ const LONGEST_NAME_BYTES = 255;
 
 /** A job id is the name of a folder right inside the jobs folder, and of nothing else. */
 export const jobFolder = (jobsFolder: string, jobId: string): string | Refused<'JOB_ID'> => {
-  const told = `"${jobId.slice(0, LONGEST_SLUG)}"`;
+  const told = jobId.slice(0, LONGEST_SLUG);
   if (jobId === '' || jobId.startsWith('.') || /[/\\\p{Cc}]/u.test(jobId) || basename(jobId) !== jobId)
-    return refuse('JOB_ID', `${told} is not a job; a job id is the name of its folder`);
+    return refuse('JOB_ID', { jobId: told, isTooLong: false });
   return Buffer.byteLength(jobId) > LONGEST_NAME_BYTES
-    ? refuse('JOB_ID', `${told}... is longer than a folder's name can be: ${LONGEST_NAME_BYTES} bytes`)
+    ? refuse('JOB_ID', { jobId: told, isTooLong: true })
     : join(jobsFolder, jobId);
 };
 
@@ -99,7 +99,7 @@ export const createJobFolder = async (
     return { kind: 'created', jobId };
   } catch (error) {
     if (folder !== undefined) await unmake(folder);
-    return refuse('JOBS_FOLDER', `${troubleSentence(jobsFolder, 'no job was made', error)}, ${OTHER_FOLDER}`);
+    return refuse('JOBS_FOLDER', { why: troubleSentence(jobsFolder, 'no job was made', error) });
   }
 };
 

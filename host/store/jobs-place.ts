@@ -1,15 +1,13 @@
 import { constants } from 'node:fs';
 import { access, mkdir, readdir, stat } from 'node:fs/promises';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import { fileTrouble, troubleSentence } from './file-trouble';
 
-export const OTHER_FOLDER = 'or choose another folder with --jobs';
+const OTHER_FOLDER = 'or choose another folder with --jobs';
 
 /** `readOnly`: its jobs can be looked at; none can be made or gone on with, and this is why. */
 export type JobsPlace = { readonly kind: 'jobs-place'; readonly readOnly?: string };
-
-const sentenceOf = (folder: string, what: string, error: unknown): string =>
-  `${troubleSentence(folder, what, error)}, ${OTHER_FOLDER}`;
 
 /**
  * Looks whether jobs can be kept in a folder, and makes it where there is none. Nothing is written into it.
@@ -19,11 +17,11 @@ export async function jobsPlace(folder: string): Promise<JobsPlace | Refused<'JO
   try {
     const found = await stat(folder).catch(() => undefined);
     if (found?.isDirectory() === false)
-      return refuse('JOBS_FOLDER', `${folder}: jobs are kept in a folder, and this is none; ${OTHER_FOLDER}`);
+      return refuse('JOBS_FOLDER', { why: `${folder}: jobs are kept in a folder, and this is none.` });
     if (found === undefined) await mkdir(folder, { recursive: true });
     await readdir(folder);
   } catch (error) {
-    return refuse('JOBS_FOLDER', sentenceOf(folder, 'jobs cannot be kept here', error));
+    return refuse('JOBS_FOLDER', { why: troubleSentence(folder, 'jobs cannot be kept here', error) });
   }
   try {
     await access(folder, constants.W_OK);

@@ -1,7 +1,7 @@
 import { constants } from 'node:fs';
 import { open, writeFile, type FileHandle } from 'node:fs/promises';
 import { join } from 'node:path';
-import { refuse } from '../core/result';
+import { refuse } from '../refusals';
 import type { EventBody, JobEvent } from '../job';
 import { hasCode, troubleSentence } from './file-trouble';
 import type { JournalText } from './journal-text';
@@ -50,7 +50,7 @@ const onlyToRead = ({ events, newer }: JournalText, trouble: JournalTrouble): Op
 });
 
 const notWritable = (path: string, what: string, error: unknown): JournalTrouble =>
-  refuse('JOURNAL_NOT_WRITABLE', troubleSentence(path, what, error));
+  refuse('JOURNAL_NOT_WRITABLE', { why: troubleSentence(path, what, error) });
 
 /** Under the lock: reads, and mends what a cut left. Whatever is not writable in the end, the caller closes and unlocks. */
 const openLocked = async (

@@ -1,6 +1,7 @@
 import { crc32 } from 'node:zlib';
 import { z } from 'zod';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import { explain, JOURNAL_SCHEMA, jobEvent, type JobEvent } from '../job';
 
 export type LineRefused = Refused<
@@ -74,21 +75,14 @@ type Outline = z.infer<typeof outline>;
 /** Refuses a journal whose opening says that an older program could misread it. */
 const newerOpening = ({ schema }: Outline, where: string): LineRefused | undefined => {
   if (schema === undefined || schema <= JOURNAL_SCHEMA) return undefined;
-  const known = `this program knows up to ${JOURNAL_SCHEMA}`;
-  return refuse(
-    'JOURNAL_NEWER',
-    `${where}: journal schema ${schema}, ${known}; open it with a newer Needlewright`,
-  );
+  return refuse('JOURNAL_NEWER', { where, schema, known: JOURNAL_SCHEMA });
 };
 
 /** A sound checksum: this is what its writer wrote. Without one, nobody knows. */
 const notUnderstood = (where: string, kind: string | undefined, why: string): LineRefused =>
   kind === undefined
-    ? refuse('JOURNAL_DAMAGED', `${where}: ${why}; repair that line, or restore the file from a copy`)
-    : refuse(
-        'JOURNAL_LINE_NEWER',
-        `${where}: "${kind}" was written by a newer Needlewright; open the job with that one`,
-      );
+    ? refuse('JOURNAL_DAMAGED', { where, why })
+    : refuse('JOURNAL_LINE_NEWER', { where, kind });
 
 /**
  * Reads one line. Refuses: what is no JSON, no event, or not what was written (JOURNAL_DAMAGED), a number out of turn
@@ -99,33 +93,26 @@ export const readLine = (line: Line, file: string): JobEvent | LineRefused => {
   const where = `${file}, line ${line.number}`;
   const checked = checkedJson(line);
   if (checked === undefined) {
-    return refuse(
-      'JOURNAL_DAMAGED',
-      `${where}: it was changed after it was written, its checksum does not fit; restore the file from a copy`,
-    );
+    return refuse('JOURNAL_DAMAGED', {
+      where,
+      why: 'it was changed after it was written, its checksum does not fit',
+    });
   }
   const json = jsonOf(checked.json);
   if (json === undefined) {
-    return refuse(
-      'JOURNAL_DAMAGED',
-      `${where}: not a line of JSON; restore the file from a copy, or repair that line`,
-    );
+    return refuse('JOURNAL_DAMAGED', { where, why: 'not a line of JSON' });
   }
   const parsed = jobEvent.safeParse(json.value);
   const told = parsed.success ? parsed.data : outline.parse(json.value);
   const newer = line.number === 1 && !parsed.success ? newerOpening(told, where) : undefined;
   if (newer !== undefined) return newer;
   if (told.n !== undefined && told.n !== line.number) {
-    const numbers = `event number ${told.n} where ${line.number} is due`;
-    return refuse('JOURNAL_ORDER', `${where}: ${numbers}; a line was removed, added or moved`);
+    return refuse('JOURNAL_ORDER', { where, found: told.n, due: line.number });
   }
   if (!parsed.success)
     return notUnderstood(where, checked.isSigned ? told.kind : undefined, explain(parsed.error));
   if (line.number === 1 && parsed.data.kind !== 'job-opened') {
-    return refuse(
-      'JOURNAL_NOT_A_JOB',
-      `${where}: a job starts with "job-opened", this file with "${parsed.data.kind}"`,
-    );
+    return refuse('JOURNAL_NOT_A_JOB', { where, begins: parsed.data.kind });
   }
   return parsed.data;
 };
@@ -136,7 +123,5 @@ export const readLine = (line: Line, file: string): JobEvent | LineRefused => {
  */
 export const asReadBack = (event: JobEvent): JobEvent | Refused<'EVENT_UNREADABLE'> => {
   const parsed = jobEvent.safeParse(JSON.parse(JSON.stringify(event)));
-  return parsed.success
-    ? parsed.data
-    : refuse('EVENT_UNREADABLE', `this cannot be kept: ${explain(parsed.error)}`);
+  return parsed.success ? parsed.data : refuse('EVENT_UNREADABLE', { why: explain(parsed.error) });
 };

@@ -1,7 +1,7 @@
 import { stat, type FileHandle } from 'node:fs/promises';
-import { refuse } from '../core/result';
+import { refuse } from '../refusals';
 import { hasCode } from './file-trouble';
-import { AGAIN, type JournalTrouble } from './journal-trouble';
+import type { JournalTrouble } from './journal-trouble';
 
 /** What a person reads is what lies under the journal's name: is that still the file that is written, as it was left? */
 export const placeTrouble = async (
@@ -13,20 +13,12 @@ export const placeTrouble = async (
     if (hasCode(error, 'ENOENT', 'ENOTDIR')) return undefined;
     throw error;
   });
-  if (found === undefined)
-    return refuse('JOURNAL_GONE', `${path}: it was moved or removed; put the folder back, ${AGAIN}`);
+  if (found === undefined) return refuse('JOURNAL_GONE', { path });
   if (found.ino !== held.ino || found.dev !== held.dev) {
-    return refuse(
-      'JOURNAL_REPLACED',
-      `${path}: another file was put in its place; end the program that did it (an editor, a folder that syncs itself), ${AGAIN}`,
-    );
+    return refuse('JOURNAL_REPLACED', { path });
   }
   if (held.size !== BigInt(size)) {
-    const told = `${held.size} bytes where ${size} were left`;
-    return refuse(
-      'JOURNAL_CHANGED',
-      `${path}: another program changed it (${told}); end that program, ${AGAIN}`,
-    );
+    return refuse('JOURNAL_CHANGED', { path, bytes: held.size, leftBytes: size });
   }
   return undefined;
 };

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import type { JobEvent } from '../job';
 import { readLine, type Line, type LineRefused } from './journal-line';
 
@@ -56,10 +57,10 @@ const lineEndDamaged = (tail: Line, file: string): Refused<'JOURNAL_DAMAGED'> | 
   const whole = readLine({ ...tail, bytes: tail.bytes.subarray(0, -1) }, file);
   return whole.kind === 'refused'
     ? undefined
-    : refuse(
-        'JOURNAL_DAMAGED',
-        `${file}, line ${tail.number}: its line end was changed; restore the file from a copy`,
-      );
+    : refuse('JOURNAL_DAMAGED', {
+        where: `${file}, line ${tail.number}`,
+        why: 'its line end was changed',
+      });
 };
 
 type Read = { readonly events: JobEvent[]; readonly wholeBytes: number };
@@ -71,15 +72,12 @@ const withTail = ({ events, wholeBytes }: Read, tail: Line, file: string): Journ
     if (last.kind !== 'refused') return { ...told, events: [...events, last], lacksLineEnd: true };
     if (last.code === 'JOURNAL_NEWER') return { ...last, code: last.code };
     if (last.code === 'JOURNAL_LINE_NEWER' && events.length > 0)
-      return { ...told, newer: refuse(last.code, last.message) };
+      return { ...told, newer: { ...last, code: last.code } };
     const damaged = lineEndDamaged(tail, file);
     if (damaged !== undefined) return damaged;
   }
   if (events.length === 0) {
-    return refuse(
-      'JOURNAL_EMPTY',
-      `${file}: no whole event in it; the job was never opened, the folder can be removed`,
-    );
+    return refuse('JOURNAL_EMPTY', { path: file });
   }
   return tail.bytes.length === 0 ? told : { ...told, cutTail: tail.bytes };
 };
@@ -97,7 +95,7 @@ export function* journalParser(
     if (read.kind !== 'refused') events.push(read);
     else if (read.code !== 'JOURNAL_LINE_NEWER') return { ...read, code: read.code };
     else {
-      const newer = refuse(read.code, read.message);
+      const newer = { ...read, code: read.code };
       return { kind: 'journal', events, wholeBytes, cutTail: undefined, lacksLineEnd: false, newer };
     }
     yield undefined;

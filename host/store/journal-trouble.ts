@@ -13,5 +13,3 @@ export type JournalTrouble =
       | 'JOURNAL_LINE_NEWER'
       | 'JOURNAL_NOT_WRITABLE'
     >;
-/** Ends the sentence of every trouble that a reopening ends. */
-export const AGAIN = 'then open the job again';

@@ -1,12 +1,13 @@
 import { join } from 'node:path';
 import { isDeepStrictEqual } from 'node:util';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import type { EventBody, JobEvent } from '../job';
 import { troubleSentence } from './file-trouble';
 import { openJournalFile, type OpenedFile, type WritableFile } from './journal-file';
 import { asReadBack, journalLine } from './journal-line';
 import { placeTrouble } from './journal-place';
-import { AGAIN, type JournalTrouble } from './journal-trouble';
+import type { JournalTrouble } from './journal-trouble';
 import { JOURNAL_FILE, type ReadRefused } from './read-journal';
 
 export type AppendRefused = JournalTrouble | Refused<'JOURNAL_WRITE_FAILED' | 'EVENT_UNREADABLE'>;
@@ -59,7 +60,7 @@ class JobJournal implements Journal {
   }
 
   get trouble(): JournalTrouble | undefined {
-    return this.#isClosed ? refuse('JOURNAL_CLOSED', `${this.folder}: the journal is closed`) : this.#trouble;
+    return this.#isClosed ? refuse('JOURNAL_CLOSED', { path: this.folder }) : this.#trouble;
   }
 
   append(bodies: readonly EventBody[], by: string): Promise<Appended | AppendRefused> {
@@ -111,7 +112,7 @@ class JobJournal implements Journal {
     if (!isContinued(this.events, opened.events)) {
       await opened.writable?.file.close();
       await opened.writable?.lock.release();
-      return refuse('JOURNAL_OTHER', `${this.#path}: it holds other events than before`);
+      return refuse('JOURNAL_OTHER', { path: this.#path });
     }
     this.#take(opened);
     await this.#append([], '');
@@ -142,7 +143,7 @@ class JobJournal implements Journal {
   /** Undefined once the lines are on the disk under the journal's own name. */
   async #write(lines: string): Promise<AppendRefused | undefined> {
     const writable = this.#writable;
-    if (writable === undefined) return refuse('JOURNAL_CLOSED', `${this.folder}: the journal is closed`);
+    if (writable === undefined) return refuse('JOURNAL_CLOSED', { path: this.folder });
     const { file } = writable;
     const size = this.#size + Buffer.byteLength(lines);
     const place = { path: this.#path, file };
@@ -153,7 +154,9 @@ class JobJournal implements Journal {
       await file.datasync();
       this.#trouble = await placeTrouble(place, size);
     } catch (error) {
-      const refused = refuse('JOURNAL_WRITE_FAILED', troubleSentence(this.#path, 'not written', error));
+      const refused = refuse('JOURNAL_WRITE_FAILED', {
+        why: troubleSentence(this.#path, 'not written', error),
+      });
       return (await this.#takeBack(writable, refused.message)) ?? refused;
     }
     if (this.#trouble !== undefined)
@@ -169,8 +172,7 @@ class JobJournal implements Journal {
       await file.datasync();
       return undefined;
     } catch {
-      const what = 'what was half written could not be taken back';
-      this.#trouble = refuse('JOURNAL_HALF_WRITTEN', `${why}; ${what}: mend that, ${AGAIN}`);
+      this.#trouble = refuse('JOURNAL_HALF_WRITTEN', { why });
       return this.#trouble;
     }
   }

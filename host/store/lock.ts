@@ -4,7 +4,8 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
 import { z } from 'zod';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import { hasCode, troubleSentence } from './file-trouble';
 
 export const LOCK_FILE = 'job.lock';
@@ -100,11 +101,8 @@ const releaseOwn = async (path: string): Promise<void> => {
 };
 
 const inUse = (path: string, held: Holder | undefined): LockRefused => {
-  const who = held === undefined ? 'another program' : `program ${held.pid} on ${held.host}`;
-  return refuse(
-    'JOB_IN_USE',
-    `this job is being written by ${who}; close it there, or, if nothing runs there any more, delete ${path}`,
-  );
+  const who = held === undefined ? 'Another program' : `Program ${held.pid} on ${held.host}`;
+  return refuse('JOB_IN_USE', { by: who, lock: path });
 };
 
 /** Only one program at a time may judge a lock dead and replace it; a directory is made by one or by none. */
@@ -163,6 +161,6 @@ export const lockJob = async (folder: string): Promise<Lock | LockRefused> => {
     if (await takeFinishedLock(folder, path)) return { kind: 'lock', release: () => releaseOwn(path) };
     return inUse(path, await readHolder(path));
   } catch (error) {
-    return refuse('JOB_NOT_WRITABLE', troubleSentence(path, 'not made', error));
+    return refuse('JOB_NOT_WRITABLE', { why: troubleSentence(path, 'not made', error) });
   }
 };

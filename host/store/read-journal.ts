@@ -1,7 +1,8 @@
 import { constants } from 'node:fs';
 import { open, type FileHandle } from 'node:fs/promises';
 import { join } from 'node:path';
-import { refuse, type Refused } from '../core/result';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import { fileTrouble, hasCode, troubleSentence } from './file-trouble';
 import { inSlices } from './in-slices';
 import { journalParser, type JournalProblem, type JournalText } from './journal-text';
@@ -16,21 +17,18 @@ export const WITHOUT_WAITING = constants.O_NONBLOCK;
 
 export const notReadable = (file: string, error: unknown): ReadRefused => {
   if (hasCode(error, 'ENOENT', 'ENOTDIR')) {
-    return refuse(
-      'JOURNAL_MISSING',
-      `${file}: there is no such file; a job is a folder with a ${JOURNAL_FILE} in it`,
-    );
+    return refuse('JOURNAL_MISSING', { path: file, name: JOURNAL_FILE });
   }
   if (hasCode(error, 'EISDIR', 'ENXIO', 'ENODEV'))
-    return refuse('JOURNAL_NOT_A_FILE', `${file}: ${fileTrouble(error).cause}; ${fileTrouble(error).remedy}`);
-  return refuse('JOURNAL_UNREADABLE', troubleSentence(file, 'not read', error));
+    return refuse('JOURNAL_NOT_A_FILE', { path: file, why: fileTrouble(error).cause });
+  return refuse('JOURNAL_UNREADABLE', { why: troubleSentence(file, 'not read', error) });
 };
 
 /** Reads an open journal from its start. */
 export const readFrom = async (handle: FileHandle, file: string): Promise<JournalText | ReadRefused> => {
   try {
     if (!(await handle.stat()).isFile())
-      return refuse('JOURNAL_NOT_A_FILE', `${file}: it is no file; move it away and put the file back`);
+      return refuse('JOURNAL_NOT_A_FILE', { path: file, why: 'it is no file' });
     return await inSlices(journalParser(await readWhole(handle), file));
   } catch (error) {
     return notReadable(file, error);

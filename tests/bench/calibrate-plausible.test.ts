@@ -151,7 +151,7 @@ describe('a calibration', () => {
       const workbench = new Workbench();
       const before = await workbench.pass(workbench.calibrationId());
       workbench.declines = step;
-      expect(refusal(await workbench.pass(workbench.calibrate()))).toMatch(/^CONFIRM_FIRST: not confirmed: /);
+      expect(refusal(await workbench.pass(workbench.calibrate()))).toMatch(/^CONFIRM_FIRST: Not confirmed: /);
       expect(workbench.steps.at(-1)).toBe(step);
       expect(storedId(workbench)).toBe(before);
     },
@@ -254,7 +254,7 @@ describe('a calibration', () => {
     workbench.measured = (done) => {
       if (done === row) workbench.line = 'deaf-box';
     };
-    expect(refusal(await workbench.pass(workbench.calibrate()))).toContain('nothing was stored');
+    expect(refusal(await workbench.pass(workbench.calibrate()))).toContain('Nothing was stored');
     workbench.line = 'whole';
     expect(await workbench.pass(workbench.calibrationId())).toBe(before);
     expect(workbench.bench.box.world.pathOhm).toBe(Infinity);
@@ -295,7 +295,7 @@ describe('an outside standard', () => {
       if (step === 'standard-on') workbench.bench.box.world.calPost = { kind: 'sender', ohm: 101 };
     };
     expect(refusal(await workbench.pass(workbench.calibrate()))).toMatch(
-      /^STANDARD_DISAGREES: the outside standard of 100 ohm reads 10[01]\.\d+ ohm at 10 mA/,
+      /^STANDARD_DISAGREES: The outside standard of 100 ohm reads 10[01]\.\d+ ohm at 10 mA/,
     );
     expect(workbench.finding).toBeUndefined();
   });

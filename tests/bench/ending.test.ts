@@ -84,7 +84,7 @@ describe('a job that threw while it was worked with', () => {
     clock.failsNext = true;
     const refused = await bench.openJob('copy');
     expect(refused).toMatchObject({ kind: 'refused', code: 'JOB_NOT_OPENED' });
-    expect('message' in refused ? refused.message : '').toMatch(/copy: EIO: i\/o error; mend that/);
+    expect('message' in refused ? refused.message : '').toMatch(/copy: EIO: i\/o error\. Mend that/);
     const again = await deskOf(bench.openJob('copy'));
     expect(again.jobId).toBe('copy');
     await bench.close();

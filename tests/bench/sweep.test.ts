@@ -109,7 +109,7 @@ describe('what must be said before the output closes', () => {
       const t = await testBench(slowThermal, { ...inCar, gauge: { ...opening.gauge, quantity: each } });
       if (each === 'fuel') await t.do({ kind: 'confirm-safety', confirmation: 'fuel-dash-end' });
       const refused = await t.desk.submit(stepSweep, ME);
-      expect(refused.kind === 'refused' ? refused.message : '').toContain('confirm "connected-ignition-off"');
+      expect(refused.kind === 'refused' ? refused.message : '').toContain('Confirm "connected-ignition-off"');
       await t.pass(10_000);
       expect(t.box.requests).toEqual([]);
       await t.do({ kind: 'confirm-safety', confirmation: 'connected-ignition-off' });

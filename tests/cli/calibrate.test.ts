@@ -44,7 +44,7 @@ describe('calibrate', () => {
     expect(code).toBe(3);
     expect(out).toBe('');
     expect(err).toMatch(/^SIMULATED box \d+ keeps calibration \d+ of \d{4}-\d\d-\d\d, valid until/);
-    expect(err).toContain('nothing was stored: the box keeps calibration');
+    expect(err).toContain('Nothing was stored: the box keeps calibration');
   });
 
   it('gives one JSON document with identity, validity and the rows against printed and previous ones', async () => {

@@ -163,7 +163,7 @@ describe('a write that fails', () => {
     await halfWritten(folder);
     const refused = hopedFor(await journalNow.append(note('a'), 'laptop'), 'refused');
     expect(refused.code).toBe('JOURNAL_WRITE_FAILED');
-    expect(refused.message).toMatch(/job\.ndjson: not written, the disk is full \(ENOSPC\); make room/);
+    expect(refused.message).toMatch(/job\.ndjson: not written, the disk is full \(ENOSPC\)\. Make room/);
     expect(await readFile(join(folder, JOURNAL_FILE), 'utf8')).toBe(journalText);
     expect(await journalNow.append(note('b'), 'laptop')).toMatchObject({ kind: 'appended' });
     await journalNow.close();

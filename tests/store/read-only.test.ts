@@ -104,7 +104,7 @@ describe('a job that cannot be written', () => {
         expect(opened.code).toBe(code);
         expect(opened.message).toContain(join(folder, file));
       }
-      expect(opened.message).toMatch(/may not write there \(EACCES\); .*copy the folder/);
+      expect(opened.message).toMatch(/may not write there \(EACCES\)\. .*copy the folder/);
       expect(await readFile(join(folder, JOURNAL_FILE), 'utf8')).toBe(journalText);
       expect(await readdir(folder)).toEqual([JOURNAL_FILE]);
     },

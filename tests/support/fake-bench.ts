@@ -1,6 +1,7 @@
 import type { Accepted, JobNews, StopOutcome } from '../../host/bench';
 import type { ServedBench, ServedJob } from '../../host/server/route-parts';
-import { refuse, type Refused } from '../../host/core/result';
+import type { Refused } from '../../host/core/result';
+import { passedOn, refuse } from '../../host/refusals';
 import type { JobCommand } from '../../host/job/schema/commands';
 import type { EventBody, JobEvent } from '../../host/job/schema/events';
 import { foldJob } from '../../host/job/state/fold';
@@ -53,7 +54,9 @@ export class FakeBench implements ServedBench {
 
   openJob(jobId: string): Promise<FakeDesk | Refused> {
     const desk = this.desks.get(jobId);
-    return Promise.resolve(desk === undefined ? refuse('NO_SUCH_JOB', `There is no job "${jobId}".`) : desk);
+    return Promise.resolve(
+      desk === undefined ? refuse('JOURNAL_MISSING', { path: jobId, name: 'job.ndjson' }) : desk,
+    );
   }
 
   close(): Promise<void> {
@@ -105,7 +108,7 @@ export class FakeDesk implements ServedJob {
 
   submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
     if (command.kind !== 'add-note')
-      return Promise.resolve(refuse('FAKE_ONLY_NOTES', 'the fake bench takes notes'));
+      return Promise.resolve(passedOn({ code: 'FAKE_ONLY_NOTES', message: 'the fake bench takes notes' }));
     if (command.text === 'throw') return Promise.reject(new Error('asked to throw'));
     const upToN = this.append({ kind: 'note', text: command.text }, by);
     return Promise.resolve({ kind: 'accepted', events: this.events.slice(upToN - 1), upToN });

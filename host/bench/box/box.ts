@@ -9,7 +9,8 @@ import {
   type RequestName,
 } from '../../../protocol';
 import { contactsFor, ladderFromRows, ladderRangeOhm, type Ladder, type LadderRow } from '../../core/ladder';
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { passedOn, refuse } from '../../refusals';
 import type { BoxLink, LinkEvent } from '../../link';
 import type { TripTold } from './trips';
 import { printed } from '../../words/notation';
@@ -170,14 +171,13 @@ export class Box {
 
   async #ask<Name extends RequestName>(name: Name, fields: Fields<Name>): Promise<Answer<Name> | Refused> {
     const result = await this.#link.request(name, fields);
-    return result.kind === 'answer' ? result.fields : refuse(result.code, result.message);
+    return result.kind === 'answer' ? result.fields : passedOn(result);
   }
 
   /** Read once for each start of the box and each calibration. */
   async #readLadder(): Promise<Ladder | Refused> {
     const greeting = this.#link.greeting;
-    if (greeting === undefined)
-      return refuse('BOX_NOT_LIVE', 'no box answers; plug it in and wait for the greeting');
+    if (greeting === undefined) return refuse('BOX_NOT_LIVE', {});
     const key = `${greeting.bootNonce} ${greeting.calibrationId}`;
     if (this.#ladder?.key === key) return this.#ladder.ladder;
     const rows: LadderRow[] = [];

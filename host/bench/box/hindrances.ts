@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import type { JobState } from '../../job';
 import { confirmations, stillToConfirm, type RiskyWork } from '../../job/state/confirmations';
 import type { Box } from './box';
@@ -11,19 +12,19 @@ export const drivingHindrance = (
   vital: Vital | undefined,
 ): Refused | undefined => {
   if (!box.isLive) {
-    const why = box.link.problem?.message ?? 'plug it in and wait until it has answered';
-    return refuse('BOX_NOT_LIVE', `no box answers: ${why}`);
+    const why = box.link.problem?.message;
+    return refuse('BOX_NOT_LIVE', why === undefined ? {} : { why });
   }
   if (state.trip !== undefined || vital?.state === 'tripped') {
-    return refuse('TRIPPED', 'the box has tripped; find the cause, then clear the trip');
+    return refuse('TRIPPED');
   }
   return unsaid('sweep', state);
 };
 
 /** The ohmmeter needs the output open and the box to itself. */
 export const sourceHindrance = (box: Box, isDriving: boolean): Refused | undefined => {
-  if (!box.isLive) return refuse('BOX_NOT_LIVE', 'no box answers; plug it in, or type what a meter shows');
-  return isDriving ? refuse('SWEEP_RUNNING', 'a sweep is running; pause or finish it first') : undefined;
+  if (!box.isLive) return refuse('BOX_NOT_LIVE', {});
+  return isDriving ? refuse('SWEEP_RUNNING') : undefined;
 };
 
 /** What must be said before a sender is measured in this job as it is now. */
@@ -39,5 +40,5 @@ const unsaid = (work: RiskyWork, state: JobState): Refused | undefined => {
   const [first] = stillToConfirm(work, state);
   return first === undefined
     ? undefined
-    : refuse('CONFIRM_FIRST', `confirm "${first}" first: ${confirmations[first].asks}`);
+    : refuse('CONFIRM_FIRST', { confirmation: first, asks: confirmations[first].asks });
 };

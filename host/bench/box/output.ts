@@ -1,5 +1,6 @@
 import type { JobKind } from '../../../protocol';
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import { rampDown } from './ramp-down';
 import type { Armed, Box, Made } from './box';
 import { wait, type BenchClock } from '../clock';
@@ -106,10 +107,7 @@ export class Output {
         return 'made';
       }
       if (clock.nowMs() - sinceMs > PROVING_MS) {
-        return refuse(
-          'NO_CURRENT',
-          'no current flows through the box; is the ignition on, and are both clips on?',
-        );
+        return refuse('NO_CURRENT');
       }
       await wait(clock, POLL_MS, signal);
     }

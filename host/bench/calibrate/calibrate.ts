@@ -1,5 +1,6 @@
 import { faultSentence, stateName } from '../../../protocol';
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { about, passedOn, refuse } from '../../refusals';
 import type { BoxLink } from '../../link';
 import { driftWarnings, largestStepOf, objectionTo } from './bands';
 import {
@@ -83,7 +84,7 @@ export async function calibrate(link: BoxLink, options: CalibrationOptions): Pro
   try {
     const run = new CalibrationRun(link, options, old);
     const finding = await run.measure();
-    if ('kind' in finding) return refuse(finding.code, `${finding.message}; ${keepsText(old)}`);
+    if ('kind' in finding) return about(finding, (message) => `${message} ${keepsText(old)}`);
     return await run.store(finding);
   } finally {
     options.signal.removeEventListener('abort', halt);
@@ -92,8 +93,8 @@ export async function calibrate(link: BoxLink, options: CalibrationOptions): Pro
 
 const keepsText = ({ calibration }: ElementTable): string =>
   calibration === undefined
-    ? 'nothing was stored: the box has no good table and does not arm'
-    : `nothing was stored: the box keeps calibration ${calibration.calibrationId} of ${calibration.madeOn}`;
+    ? 'Nothing was stored: the box has no good table and does not arm.'
+    : `Nothing was stored: the box keeps calibration ${calibration.calibrationId} of ${calibration.madeOn}.`;
 
 class CalibrationRun {
   readonly #link: BoxLink;
@@ -122,32 +123,31 @@ class CalibrationRun {
     const finding = this.#judge(standard);
     this.#options.person.compared(finding);
     const [first] = finding.objections;
-    return first === undefined ? finding : refuse('CALIBRATION_IMPLAUSIBLE', finding.objections.join('; '));
+    return first === undefined
+      ? finding
+      : refuse('CALIBRATION_IMPLAUSIBLE', { objections: finding.objections });
   }
 
   /** Asks once more, stores, and reads back over a new greeting. */
   async store(finding: CalibrationFinding): Promise<Calibrated | Refused> {
     const declined = await this.#confirm('store');
-    if (declined !== undefined) return refuse(declined.code, `${declined.message}; ${keepsText(this.#old)}`);
+    if (declined !== undefined) return about(declined, (message) => `${message} ${keepsText(this.#old)}`);
     const { calibrationId, validDayCount, greetAnew } = this.#options;
     const result = await this.#link.request('calibrateStore', {
       channel: CHANNEL,
       calibrationId,
       validDayCount,
     });
-    if (result.kind === 'refused') return refuse(result.code, `not stored: ${result.message}`);
+    if (result.kind === 'refused') return about(result, (message) => `Not stored: ${message}`);
     const anew = await greetAnew();
     const stored = 'kind' in anew ? anew : await readElementTable(anew);
-    if (stored.kind === 'refused') return refuse(stored.code, unknownText(stored.message, calibrationId));
+    if (stored.kind === 'refused') return about(stored, (message) => unknownText(message, calibrationId));
     if (stored.calibration?.calibrationId !== calibrationId) {
-      return refuse('CALIBRATION_NOT_STORED', `the table did not reach the box; ${keepsText(stored)}`);
+      return refuse('CALIBRATION_NOT_STORED', { keeps: keepsText(stored) });
     }
     const wrong = stored.rows.find(({ index, ohm }) => !this.#isAsMeasured(index, ohm));
     if (wrong !== undefined) {
-      return refuse(
-        'CALIBRATION_READ_BACK',
-        `${wrong.name} reads back as ${wrong.ohm} ohm, not as it was measured: calibrate again, and if it repeats do not trust the box`,
-      );
+      return refuse('CALIBRATION_READ_BACK', { name: wrong.name, ohm: wrong.ohm });
     }
     return { kind: 'calibrated', ...finding, stored };
   }
@@ -167,13 +167,13 @@ class CalibrationRun {
 
   async #clearTrip(): Promise<Refused | undefined> {
     const beat = await this.#link.request('heartbeat', { channel: CHANNEL });
-    if (beat.kind !== 'answer') return refuse(beat.code, beat.message);
+    if (beat.kind !== 'answer') return passedOn(beat);
     if (stateName(beat.fields.state) !== 'tripped') return undefined;
     const { faultCode } = beat.fields;
     const declined = await this.#confirm('clear-trip', faultText(faultCode));
     if (declined !== undefined) return declined;
     const cleared = await this.#link.request('clear', { channel: CHANNEL, faultCode });
-    return cleared.kind === 'answer' ? undefined : refuse(cleared.code, cleared.message);
+    return cleared.kind === 'answer' ? undefined : passedOn(cleared);
   }
 
   async #standard(): Promise<readonly StandardReading[] | Refused> {
@@ -227,7 +227,7 @@ class CalibrationRun {
     }
     if (result.kind === 'answer') return stoppedRefusal;
     const message = tripText ?? result.message;
-    return this.#unlessStopped(refuse(result.code, rowTroubleText(index, result.code, message)));
+    return this.#unlessStopped(about(result, () => rowTroubleText(index, result.code, message)));
   }
 
   #unlessStopped<Result>(result: Result): Result | Refused {
@@ -238,6 +238,6 @@ class CalibrationRun {
     const text = confirmationTexts[step](detail);
     const isDone = await this.#options.person.confirm(step, text);
     if (this.#options.signal.aborted) return stoppedRefusal;
-    return isDone ? undefined : refuse('CONFIRM_FIRST', `not confirmed: ${text}`);
+    return isDone ? undefined : refuse('CONFIRM_FIRST', { asks: text });
   }
 }

@@ -1,5 +1,6 @@
 import { hasCapability, type Answer } from '../../../protocol';
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { passedOn, refuse } from '../../refusals';
 import type { BoxLink } from '../../link';
 
 /** Values printed on the parts of the one chain design there is, ohm. A test keeps them equal to the firmware's. */
@@ -57,21 +58,20 @@ export const printedOhm = (index: number): number | undefined =>
  */
 export async function readElementTable(link: BoxLink): Promise<ElementTable | Refused> {
   const { greeting } = link;
-  if (greeting === undefined)
-    return refuse('BOX_NOT_LIVE', 'no box answers; plug it in and wait for the greeting');
+  if (greeting === undefined) return refuse('BOX_NOT_LIVE', {});
   if (
     !hasCapability(greeting.capabilities, 'selfCalibration') ||
     greeting.elementCount !== PRINTED_ELEMENT_OHM.length
   ) {
-    return refuse(
-      'CALIBRATION_OTHER_BOX',
-      `this box has ${greeting.elementCount} elements or no self-calibration; this program knows the chain of ${PRINTED_ELEMENT_OHM.length}: update the older of the two`,
-    );
+    return refuse('CALIBRATION_OTHER_BOX', {
+      elementCount: greeting.elementCount,
+      knownCount: PRINTED_ELEMENT_OHM.length,
+    });
   }
   const rows: TableRow[] = [];
   for (let index = 0; index < ROW_COUNT; index += 1) {
     const row = await link.request('element', { index });
-    if (row.kind !== 'answer') return refuse(row.code, row.message);
+    if (row.kind !== 'answer') return passedOn(row);
     rows.push(rowOf(row.fields));
   }
   const firmware = `${greeting.firmwareMajor}.${greeting.firmwareMinor}.${greeting.firmwarePatch}`;

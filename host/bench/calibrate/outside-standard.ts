@@ -1,5 +1,6 @@
 import { jobKinds } from '../../../protocol';
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { about, refuse } from '../../refusals';
 import type { BoxLink } from '../../link';
 import { OHMMETER_RANGES } from '../box/ohmmeter-ranges';
 
@@ -40,7 +41,7 @@ export async function checkStandard(
     ({ measuredOhm, currentMicroamp }) =>
       !(Math.abs(measuredOhm - standardOhm) <= limitOhm(standardOhm, currentMicroamp)),
   );
-  return worst === undefined ? readings : refuse('STANDARD_DISAGREES', disagreement(worst, standardOhm));
+  return worst === undefined ? readings : disagreement(worst, standardOhm);
 }
 
 const limitOhm = (standardOhm: number, currentMicroamp: number): number =>
@@ -59,7 +60,7 @@ async function meanReading(
       jobKind: jobKinds.unknown,
       currentMicroamp,
     });
-    if (result.kind !== 'answer') return refuse(result.code, `outside standard: ${result.message}`);
+    if (result.kind !== 'answer') return about(result, (message) => `Outside standard: ${message}`);
     sumOhm += result.fields.milliohm / 1000;
     uncertaintyOhm = Math.max(uncertaintyOhm, result.fields.uncertaintyMilliohm / 1000);
   }
@@ -73,14 +74,14 @@ async function meanReading(
   };
 }
 
-function disagreement(
+const disagreement = (
   { currentMicroamp, measuredOhm, deviationFraction }: StandardReading,
-  ohm: number,
-): string {
-  const percent = `${(deviationFraction * 100).toFixed(2)} %`;
-  return (
-    `the outside standard of ${ohm} ohm reads ${measuredOhm.toFixed(3)} ohm at ${currentMicroamp / 1000} mA (${percent}), ` +
-    `at most ${STANDARD_LIMIT_FRACTION * 100} % is sound; check that its value is typed right, clips and sense wires, ` +
-    'then the reference resistors R17 and R18 and the divider'
-  );
-}
+  standardOhm: number,
+): Refused =>
+  refuse('STANDARD_DISAGREES', {
+    standardOhm,
+    measuredOhm,
+    milliamp: currentMicroamp / 1000,
+    deviationPercent: deviationFraction * 100,
+    limitPercent: STANDARD_LIMIT_FRACTION * 100,
+  });

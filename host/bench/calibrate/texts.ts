@@ -1,5 +1,6 @@
 import { faultName, faults } from '../../../protocol';
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import { whatToCheck } from './bands';
 import { RESIDUAL_ROW, printedOhm, rowName } from './element-table';
 
@@ -16,7 +17,7 @@ export const confirmationTexts = {
   store: () => 'store this table in the box, in place of the one it has?',
 } as const;
 
-export const stoppedRefusal: Refused = refuse('CALIBRATION_STOPPED', 'stopped by hand');
+export const stoppedRefusal: Refused = refuse('CALIBRATION_STOPPED');
 
 /** Why a box is tripped, with what to do. */
 export const faultText = (faultCode: number): string => {
@@ -49,10 +50,7 @@ function whatToLookAt(index: number, code: string): string | undefined {
 
 /** Two measurements of one row, with the clips fitted anew between them, that disagree. */
 export const notRepeated = (name: string, beforeOhm: number, afterOhm: number): Refused =>
-  refuse(
-    'CALIBRATION_NOT_REPEATED',
-    `${name} was ${beforeOhm.toFixed(3)} ohm and is ${afterOhm.toFixed(3)} ohm after fitting the clips again: a clip or a contact is bad`,
-  );
+  refuse('CALIBRATION_NOT_REPEATED', { name, beforeOhm, afterOhm });
 
 /** The box was asked to store, but what it keeps could not be read back. */
 export const unknownText = (message: string, calibrationId: number): string =>

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import type { CommandOf } from '../../job';
 import type { Box } from '../box/box';
 import type { SweepRun } from '../sweep/sweep-run';
@@ -19,20 +20,12 @@ export const boxSubstituteHindrance = (
   if (command.with !== 'box') return undefined;
   const { made } = engine.output;
   if (!box.isLive || made === undefined || engine.vital?.isOutputMade !== true)
-    return refuse(
-      'BOX_MAKES_NOTHING',
-      'the output of the box is open, so no needle stands by it: let a sweep bring it to these ohms, or take a resistor of known ohms',
-    );
+    return refuse('BOX_MAKES_NOTHING');
   const sureOhm = COVERAGE_FACTOR * Math.hypot(command.uncertaintyOhm ?? NaN, made.uncertaintyOhm);
   if (!(Math.abs(command.resistanceOhm - made.madeOhm) <= sureOhm))
-    return refuse(
-      'BOX_MAKES_OTHER_OHMS',
-      `the box makes ${figure(made.madeOhm)} ohm, not ${figure(command.resistanceOhm)} ohm: give what it makes`,
-    );
-  return engine.waitingNow().kind === 'answer'
-    ? undefined
-    : refuse(
-        'NOT_SETTLED',
-        'the needle is not at rest at these ohms yet: read it when the sweep asks for it',
-      );
+    return refuse('BOX_MAKES_OTHER_OHMS', {
+      makes: figure(made.madeOhm),
+      given: figure(command.resistanceOhm),
+    });
+  return engine.waitingNow().kind === 'answer' ? undefined : refuse('NOT_SETTLED', {});
 };

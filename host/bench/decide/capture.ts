@@ -1,5 +1,6 @@
 import { hasMeterFlag, limits, type Answer } from '../../../protocol';
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import type { CommandOf, EventBody, JobState } from '../../job';
 import type { Box } from '../box/box';
 import { senderHindrance, wireHindrance } from '../box/hindrances';
@@ -8,8 +9,6 @@ import { senderKind } from '../box/sender-kind';
 
 const MICRO = 1_000_000;
 const MILLI = 1_000;
-
-const notKnown = (why: string): Refused => refuse('NOT_MEASURED', why);
 
 /** One number out of the box's meter, in volts; a number whose flag is not set is not used. */
 const voltOf = (
@@ -21,17 +20,17 @@ const voltOf = (
     case 'open-circuit-volt':
       return hasMeterFlag(flags, 'openCircuitKnown')
         ? meter.openCircuitMicrovolt / MICRO
-        : notKnown('the output has not been open yet; open it and measure again');
+        : refuse('NOT_MEASURED', { what: 'open-circuit' });
     case 'effective-volt':
       return hasMeterFlag(flags, 'heatKnown')
         ? meter.heatMicrovolt / MICRO
-        : notKnown('the box has not seen enough pulses yet; wait half a minute and measure again');
+        : refuse('NOT_MEASURED', { what: 'heat' });
     case 'ripple-volt':
       return (meter.highMicrovolt - meter.lowMicrovolt) / MICRO;
     case 'ground-offset-volt':
       return hasMeterFlag(flags, 'groundOffsetKnown')
         ? meter.groundOffsetMicrovolt / MICRO
-        : notKnown('the offset probe is not connected; clip it to battery negative and measure again');
+        : refuse('NOT_MEASURED', { what: 'ground-offset' });
     case 'supply-volt':
     case 'sender-wire-ohm':
     case 'sender-body-ohm':
@@ -40,10 +39,7 @@ const voltOf = (
     case 'temperature-celsius':
     case 'sender-ohm':
     case 'loaded-volt':
-      return refuse(
-        'BOX_CANNOT_MEASURE',
-        `the box cannot measure "${what}"; measure it with a meter and type it in`,
-      );
+      return refuse('BOX_CANNOT_MEASURE', { what });
   }
 };
 
@@ -101,7 +97,7 @@ export const captureSenderPoint = async (
   const asked = testMicroamp ?? GENTLE_MICROAMP;
   const { min, max } = limits.ohmmeterMicroamp;
   if (!(asked >= min && asked <= max)) {
-    return refuse('TEST_CURRENT', `${asked} uA: the ohmmeter takes ${min} to ${max} uA`);
+    return refuse('TEST_CURRENT', { microamp: asked, lowestMicroamp: min, highestMicroamp: max });
   }
   const measured = await box.ohmmeter(senderKind(state), Math.round(asked));
   if ('kind' in measured) return measured;

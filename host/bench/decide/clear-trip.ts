@@ -1,4 +1,4 @@
-import { refuse } from '../../core/result';
+import { refuse } from '../../refusals';
 import type { Trip } from '../../job';
 import type { AnswerDecision } from './decide-answer';
 import type { Box } from '../box/box';
@@ -12,7 +12,7 @@ export const clearTrip = async (
   vital: Vital | undefined,
 ): Promise<AnswerDecision> => {
   const faultCode = shownFault(trip, vital);
-  if (faultCode === 0) return refuse('NO_TRIP', 'the box has not tripped');
+  if (faultCode === 0) return refuse('NO_TRIP');
   const isTrippedStill = vital?.state === 'tripped' || vital === undefined;
   const cleared = isTrippedStill ? await box.clear(faultCode) : undefined;
   if (cleared !== undefined && 'kind' in cleared) return cleared;

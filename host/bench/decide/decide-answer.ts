@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import {
   currentStep,
   runningSweep,
@@ -14,21 +15,19 @@ import type { SweepRun } from '../sweep/sweep-run';
 /** `superseded`: someone was faster; the answer is kept in the journal and told to the person who gave it. */
 export type AnswerDecision =
   | { readonly kind: 'bodies'; readonly bodies: EventBody[] }
-  | { readonly kind: 'superseded'; readonly body: EventBody; readonly message: string }
+  | { readonly kind: 'superseded'; readonly body: EventBody; readonly refused: Refused }
   | Refused;
 
 type Found = { readonly kind: 'current'; readonly sweep: Sweep; readonly step: SweepStep };
 
 const findStep = (state: JobState, stepId: string, given: number | undefined): Found | AnswerDecision => {
   const step = state.sweeps.flatMap((sweep) => sweep.steps).find((each) => each.stepId === stepId);
-  if (step === undefined) return refuse('NO_SUCH_ENTRY', `there is no step "${stepId}" in this job`);
-  if (step.state.kind === 'skipped')
-    return refuse('STEP_DONE', 'this step was skipped; repeat it to read it after all');
+  if (step === undefined) return refuse('NO_SUCH_ENTRY', { what: 'step', id: stepId });
+  if (step.state.kind === 'skipped') return refuse('STEP_DONE');
   if (step.state.kind === 'read') return superseded(state, step.state.readingId, { stepId, given });
   const sweep = runningSweep(state);
-  if (sweep === undefined) return refuse('SWEEP_PAUSED', 'the sweep is paused; resume it first');
-  if (currentStep(sweep)?.stepId !== stepId)
-    return refuse('STEP_NOT_CURRENT', 'another step is being asked now');
+  if (sweep === undefined) return refuse('SWEEP_PAUSED');
+  if (currentStep(sweep)?.stepId !== stepId) return refuse('STEP_NOT_CURRENT');
   return { kind: 'current', sweep, step };
 };
 
@@ -38,7 +37,10 @@ const superseded = (
   { stepId, given }: { readonly stepId: string; readonly given: number | undefined },
 ): AnswerDecision => {
   const first = state.readings.find((each) => each.readingId === readingId);
-  const told = first === undefined ? 'someone' : `"${first.by}" (${first.reading} ${state.gauge.unit})`;
+  const answered =
+    first === undefined
+      ? { by: 'Someone' }
+      : { by: `"${first.by}"`, reading: `${first.reading} ${state.gauge.unit}` };
   return {
     kind: 'superseded',
     body: {
@@ -47,7 +49,7 @@ const superseded = (
       byReadingId: readingId,
       ...(given === undefined ? {} : { reading: given }),
     },
-    message: `${told} answered this step first; yours is kept in the journal. If theirs is wrong, strike it and repeat the step`,
+    refused: refuse('ANSWER_SUPERSEDED', answered),
   };
 };
 

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import type { CommandOf, EventBody, JobEvent, JobState } from '../../job';
 import { contradictions, UNCHANGED_VOLT } from '../../job/check/contradictions';
 import { measured } from '../../job/check/measured';
@@ -15,28 +16,19 @@ const conclude = ({ state, events }: Job, command: CommandOf<'conclude-check'>):
   const missing = notAsked(facts);
   const [disagreement] = contradictions(facts);
   if (command.finding === 'sound' && disagreement !== undefined)
-    return refuse('CHECK_CONTRADICTS', `nothing is called sound over this: ${disagreement.says}`);
+    return refuse('CHECK_CONTRADICTS', { disagreement: disagreement.says });
   if (command.finding === 'sound' && missing.length > 0) {
-    return refuse(
-      'CHECK_NOT_WHOLE',
-      `"sound" is not said before these were asked: ${missing.join('; ')}. Ask them, or conclude "nothing-found"`,
-    );
+    return refuse('CHECK_NOT_WHOLE', { missing });
   }
   return [{ ...command, kind: 'check-concluded', notAsked: [...missing] }];
 };
 
 const addMeasurement = (command: CommandOf<'add-measurement'>): Decision => {
   if (command.source === 'box') {
-    return refuse(
-      'NOT_THE_BOX',
-      'only the box says what the box measured: send "capture-measurement", or "person" as the source of a figure from a meter',
-    );
+    return refuse('NOT_THE_BOX');
   }
   if (command.what.endsWith('ohm') && command.value < 0)
-    return refuse(
-      'OHM_NEGATIVE',
-      `${command.value} ohm: a resistance is not negative; turn the meter\u2019s leads round and measure again`,
-    );
+    return refuse('OHM_NEGATIVE', { valueOhm: command.value });
   return [{ ...command, kind: 'check-measured' }];
 };
 
@@ -70,14 +62,12 @@ export const loadsUnseen = (
   if (!isCompared || saidOn === true) return undefined;
   const off = measured(sinceFault(state, events), body.what, 'off');
   if (off === undefined) {
-    return refuse(
-      'OFF_NOT_MEASURED',
-      `measure with everything off first: without it nobody can see whether the ${loads} changed anything`,
-    );
+    return refuse('OFF_NOT_MEASURED', { loads });
   }
   if (Math.abs(body.value - off.value) >= UNCHANGED_VOLT) return undefined;
-  return refuse(
-    'LOADS_NOT_SEEN',
-    `nothing changed: ${millivolts(off.value)} with everything off, ${millivolts(body.value)} now. Are the ${loads} on? Switch them on and measure again, or say that they are on`,
-  );
+  return refuse('LOADS_NOT_SEEN', {
+    loads,
+    off: millivolts(off.value),
+    now: millivolts(body.value),
+  });
 };

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import { scaleOf, senderInVehicle, type CommandOf, type JobState, type ProofPair } from '../../job';
 import { STRUCK_BY_HAND, wasOutside } from '../../job/proof/proof-struck';
 import { limitOf } from '../../job/proof/verdict';
@@ -36,12 +37,7 @@ export const decideProof = (state: JobState, command: ProofCommand): Decision =>
 
 /** What was outside is not made good by a tap: somebody says why it does not count, and the record keeps it. */
 const withoutReason = (state: JobState, pair: ProofPair, reason: string): Refused | undefined =>
-  reason !== STRUCK_BY_HAND || !wasOutside(state, pair)
-    ? undefined
-    : refuse(
-        'NO_REASON',
-        'this pair lies outside the limit: say why it does not count, then take a fresh one at its place',
-      );
+  reason !== STRUCK_BY_HAND || !wasOutside(state, pair) ? undefined : refuse('NO_REASON');
 
 /** A needle that may be wrong by more than this part of its scale tells nobody anything. Common practice, no source. */
 const WIDEST_PART = 0.15;
@@ -51,10 +47,7 @@ const tooWide = ({ gauge }: JobState, { limit }: CommandOf<'set-proof-limit'>): 
   const { size } = limitOf({ gauge, proofLimit: limit });
   if (size <= WIDEST_PART * span * (1 + 1e-9)) return undefined;
   const widest = Number((WIDEST_PART * span).toPrecision(4));
-  return refuse(
-    'LIMIT_TOO_WIDE',
-    `a needle that may be wrong by more than ${WIDEST_PART * 100} % of its scale (${widest} ${gauge.unit}) proves nothing: give a tighter limit`,
-  );
+  return refuse('LIMIT_TOO_WIDE', { percent: WIDEST_PART * 100, widest, unit: gauge.unit });
 };
 
 const sayFitted = (state: JobState, command: CommandOf<'say-fitted'>): Decision => {
@@ -66,18 +59,9 @@ const sayFitted = (state: JobState, command: CommandOf<'say-fitted'>): Decision 
     const senderId = named ?? senderInVehicle(state);
     return [{ kind: 'network-fitted', fitted: 'nothing', ...(senderId === undefined ? {} : { senderId }) }];
   }
-  if (trimChosen === undefined)
-    return refuse(
-      'NO_NETWORK',
-      'no network was chosen in this job: choose one in Trim, or say that nothing is fitted',
-    );
-  if (trimChosen.parts.length === 0)
-    return refuse('NO_NETWORK', 'the choice was to fit no parts: say that nothing is fitted');
-  if (command.chosenN !== trimChosenN)
-    return refuse(
-      'NETWORK_CHANGED',
-      'another network was chosen than the one that was said to be fitted: look at it again, then say which is fitted',
-    );
+  if (trimChosen === undefined) return refuse('NO_NETWORK', { isEmpty: false });
+  if (trimChosen.parts.length === 0) return refuse('NO_NETWORK', { isEmpty: true });
+  if (command.chosenN !== trimChosenN) return refuse('NETWORK_CHANGED');
   const senderId = named ?? trimChosenFor ?? senderInVehicle(state);
   return [
     {
@@ -93,15 +77,7 @@ const sayFitted = (state: JobState, command: CommandOf<'say-fitted'>): Decision 
 const unfitted = ({ fitted, trimChosen }: JobState): Refused | undefined => {
   if (fitted !== undefined) return undefined;
   const isChosen = trimChosen !== undefined && trimChosen.parts.length > 0;
-  return isChosen
-    ? refuse(
-        'NOT_FITTED',
-        'a network was chosen but nobody said it is fitted: say so first, or that nothing is fitted',
-      )
-    : refuse(
-        'NO_NETWORK',
-        'missing: what is fitted. No network was chosen in this job: choose one in Trim, or say that nothing is fitted',
-      );
+  return isChosen ? refuse('NOT_FITTED') : refuse('NO_NETWORK', { isEmpty: false });
 };
 
 /** A needle still tells this part of the scale beyond its outermost marks. Common practice, no source. */
@@ -112,21 +88,19 @@ const placeOffScale = ({ gauge }: JobState, reference: number): Refused | undefi
   const { lowest, highest, span } = scaleOf(gauge.marks);
   const room = END_PART * span;
   if (reference >= lowest - room && reference <= highest + room) return undefined;
-  return refuse(
-    'PLACE_OFF_SCALE',
-    `${Number(reference.toPrecision(4))} ${gauge.unit} is not on this dial (${lowest} to ${highest} ${gauge.unit}), so its needle cannot be judged there; give a place on the scale`,
-  );
+  return refuse('PLACE_OFF_SCALE', {
+    reference: Number(reference.toPrecision(4)),
+    lowest,
+    highest,
+    unit: gauge.unit,
+  });
 };
 
 const addRun = (state: JobState, command: CommandOf<'add-proof-pair'>): Decision => {
   const { reference, referenceUncertainty, indicated } = command;
-  if (command.state === 'as-found' && state.fitted?.fitted === 'network')
-    return refuse('AS_FOUND_IS_OVER', 'a network is fitted: what is read now is as left, not as found');
+  if (command.state === 'as-found' && state.fitted?.fitted === 'network') return refuse('AS_FOUND_IS_OVER');
   if (!(referenceUncertainty !== undefined && referenceUncertainty > 0))
-    return refuse(
-      'NO_REFERENCE_UNCERTAINTY',
-      'missing: the \u00b1 of the reference. No reference is exact: give what its maker states, or what you trust it to',
-    );
+    return refuse('NO_REFERENCE_UNCERTAINTY');
   const refused =
     proofHindrance(state) ??
     (command.state === 'as-left' ? unfitted(state) : undefined) ??
@@ -139,17 +113,9 @@ const addSubstitution = (state: JobState, command: CommandOf<'add-proof-substitu
   const refused = proofHindrance(state) ?? unfitted(state) ?? offScale(state, command.indicated);
   if (refused !== undefined) return refused;
   const { resistanceOhm, uncertaintyOhm, ohmmeter, indicated, leg, remark } = command;
-  if (!(uncertaintyOhm !== undefined && uncertaintyOhm > 0))
-    return refuse(
-      'NO_OHM_UNCERTAINTY',
-      'missing: the \u00b1 of the ohms. Give the resistor\u2019s tolerance, or what the meter is good to',
-    );
+  if (!(uncertaintyOhm !== undefined && uncertaintyOhm > 0)) return refuse('NO_OHM_UNCERTAINTY');
   const senderId = senderInVehicle(state);
-  if (senderId === undefined)
-    return refuse(
-      'NO_SENDER',
-      'missing: the sender\u2019s curve, which says what these ohms stand for; give its points in Sender first',
-    );
+  if (senderId === undefined) return refuse('NO_SENDER');
   const sender = fittedSenderOf(state, senderId);
   if (sender.kind === 'refused') return withSentence(sender, printed, 'The sender\u2019s curve: ');
   const tolerancePercent = untriedTolerance(state, senderId);

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import { foldJob, foldNext, type CommandOf, type EventBody, type JobEvent, type JobState } from '../../job';
 import { nextId, noSuch, struck, type Decision } from './decision';
 
@@ -21,7 +22,7 @@ const heldIn = (state: JobState) => [...state.senderPoints, ...state.selfHeating
 
 /**
  * What is kept of a sender is kept in its unit, so the unit must not change under it: not by a new description, nor by
- * taking one back, nor by bringing a point back under another. Refuses SENDER_UNIT.
+ * taking one back, nor by bringing a point back under another. Refuses SENDER_UNIT_HELD.
  */
 const relabelled = ({ state, events }: Job, after: JobState): Refused | undefined => {
   const held = new Set(heldIn(state).map((each) => each.n));
@@ -30,10 +31,7 @@ const relabelled = ({ state, events }: Job, after: JobState): Refused | undefine
     const [from, to] = [unitOf(whenGiven, senderId), unitOf(after, senderId)];
     if (from === to) continue;
     const title = [...state.senders, ...after.senders].find((each) => each.senderId === senderId)?.title;
-    return refuse(
-      'SENDER_UNIT',
-      `"${title ?? senderId}" has points in ${from}, which would be read as ${to}; take them back first, or add another sender in ${to}`,
-    );
+    return refuse('SENDER_UNIT_HELD', { title: title ?? senderId, from, to });
   }
   return undefined;
 };

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import {
   currentStep,
   openSweep,
@@ -33,14 +34,10 @@ export const decideStart = (
 const startOf = (state: JobState, command: StartCommand): EventBody | Refused => {
   switch (command.kind) {
     case 'start-sweep':
-      return runningSweep(state) === undefined
-        ? planSweep(state, command.choice)
-        : refuse('SWEEP_RUNNING', 'a sweep is running already; pause or finish it first');
+      return runningSweep(state) === undefined ? planSweep(state, command.choice) : refuse('SWEEP_RUNNING');
     case 'resume-sweep': {
       const sweep = openSweep(state) ?? state.sweeps.filter((each) => currentStep(each) !== undefined).at(-1);
-      return sweep === undefined
-        ? refuse('NO_SWEEP', 'there is no sweep to resume; start one')
-        : { kind: 'sweep-resumed', sweepId: sweep.sweepId };
+      return sweep === undefined ? refuse('NO_SWEEP') : { kind: 'sweep-resumed', sweepId: sweep.sweepId };
     }
   }
 };

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import {
   effectiveEvents,
   isUndoable,
@@ -17,18 +18,13 @@ type Asked = { readonly state: JobState; readonly events: readonly JobEvent[]; r
 /** Whoever undoes means what he entered last, not what somebody else entered in between. */
 const notMeant = ({ events, by }: Asked, event: JobEvent): Refused | undefined => {
   if (event.by !== by) {
-    return refuse(
-      'NOT_YOURS',
-      `this was entered by "${event.by}", who can take it back; a wrong reading or point can be struck by anybody`,
-    );
+    return refuse('NOT_YOURS', { by: event.by });
   }
   // Named by its figure: it is measured again when a later one speaks against it.
   if (event.kind === 'check-measured') return undefined;
   const group = undoGroupOf(event);
   const newest = group === undefined ? event : ownNewest(events, by, group);
-  return newest === undefined || newest.n === event.n
-    ? undefined
-    : refuse('NOT_NEWEST', 'you have entered something since; look at the sheet, then take that back first');
+  return newest === undefined || newest.n === event.n ? undefined : refuse('NOT_NEWEST');
 };
 
 /** What a proof was judged by, and what speaks against it, is not made unsaid: it is said anew, or struck with a reason. */
@@ -36,12 +32,9 @@ const heldByProof = ({ state, events }: Asked, event: JobEvent): Refused | undef
   const meant = event.kind === 'undone' ? events.find((each) => each.n === event.undoes) : event;
   const pair = state.proofPairs.find((each) => each.n === event.n);
   if (event.kind === 'proof-pair' && pair !== undefined && wasOutside(state, pair))
-    return refuse(
-      'OUTSIDE_STAYS',
-      'this pair is outside the limit and stays in the job; strike it and say why it does not count',
-    );
+    return refuse('OUTSIDE_STAYS');
   return meant?.kind === 'proof-limit' && state.proofPairs.some((each) => each.n > event.n)
-    ? refuse('LIMIT_STAYS', 'pairs were judged by this limit; set the limit that you want instead')
+    ? refuse('LIMIT_STAYS')
     : undefined;
 };
 
@@ -56,10 +49,9 @@ export const decideUndo = (asked: Asked, command: CommandOf<'undo'>): Decision =
     command.undoes === undefined
       ? ownNewest(events, by)
       : effectiveEvents(events).find((each) => each.n === command.undoes);
-  if (event === undefined)
-    return refuse('NOTHING_TO_UNDO', 'there is nothing of yours left that can be taken back');
+  if (event === undefined) return refuse('NOTHING_TO_UNDO');
   if (!isUndoable(event)) {
-    return refuse('CANNOT_UNDO', `"${event.kind}" happened and cannot be taken back; a note can explain it`);
+    return refuse('CANNOT_UNDO', { kind: event.kind });
   }
   return (
     notMeant(asked, event) ??

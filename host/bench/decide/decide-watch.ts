@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import { withGiven, type CommandOf, type EventBody, type Given, type JobState } from '../../job';
 import type { BenchClock } from '../clock';
 import { senderHindrance } from '../box/hindrances';
@@ -61,7 +62,7 @@ export const decideWatch = (
 const notNow = (tools: WatchTools, senderId: string): Refused | undefined => {
   const state = tools.state();
   if (!state.senders.some((each) => each.senderId === senderId))
-    return refuse('NO_SUCH_ENTRY', `there is no sender "${senderId}" in this job; describe it first`);
+    return refuse('NO_SUCH_ENTRY', { what: 'sender', id: senderId });
   return senderHindrance(state) ?? tools.hindrance();
 };
 
@@ -73,10 +74,7 @@ const startHeating = (
   const hindrance = notNow(tools, command.senderId);
   if (hindrance !== undefined) return hindrance;
   if (tools.state().gauge.quantity !== 'temperature') {
-    return refuse(
-      'HEATING_NOT_HERE',
-      'only a temperature sender shows its own heat; a sender of a tank never gets the large current',
-    );
+    return refuse('HEATING_NOT_HERE');
   }
   const taken = tools.claim();
   if (taken !== undefined) return taken;

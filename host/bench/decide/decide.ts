@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import {
   currentStep,
   openSweep,
@@ -40,26 +41,26 @@ export const isBoxCommand = (command: JobCommand): command is BoxCommand =>
 const stepOf = (state: JobState, stepId: string) =>
   state.sweeps.flatMap((sweep) => sweep.steps).find((step) => step.stepId === stepId);
 
-const noSweep = (): Refused => refuse('NO_SWEEP', 'no sweep is open; start one first');
+const noSweep = (): Refused => refuse('NO_SWEEP');
 
 const strikeReading = (state: JobState, command: CommandOf<'strike-reading'>): Decision => {
   const reading = state.readings.find((each) => each.readingId === command.readingId);
   if (reading === undefined) return noSuch('reading', command.readingId);
-  if (reading.struckBecause !== undefined) return refuse('ALREADY_STRUCK', 'this reading is struck already');
+  if (reading.struckBecause !== undefined) return refuse('ALREADY_STRUCK');
   return [{ kind: 'reading-struck', readingId: command.readingId, reason: command.reason }];
 };
 
 const restoreReading = (state: JobState, command: CommandOf<'restore-reading'>): Decision => {
   const reading = state.readings.find((each) => each.readingId === command.readingId);
   if (reading === undefined) return noSuch('reading', command.readingId);
-  if (reading.struckBecause === undefined) return refuse('NOT_STRUCK', 'this reading counts already');
+  if (reading.struckBecause === undefined) return refuse('NOT_STRUCK');
   return [{ kind: 'reading-restored', readingId: command.readingId }];
 };
 
 const skipStep = (state: JobState, command: CommandOf<'skip-step'>): Decision => {
   const step = stepOf(state, command.stepId);
   if (step === undefined) return noSuch('step', command.stepId);
-  if (step.state.kind !== 'pending') return refuse('STEP_DONE', 'this step was read or skipped already');
+  if (step.state.kind !== 'pending') return refuse('STEP_DONE');
   const reason = command.reason === undefined ? {} : { reason: command.reason };
   return [{ kind: 'step-skipped', stepId: command.stepId, ...reason }];
 };
@@ -100,14 +101,14 @@ const strikePhotograph = (state: JobState, command: CommandOf<'strike-photograph
 const changeJob = (state: JobState, command: CommandOf<'change-job'>): Decision => {
   const isGaugeTouched = command.gauge !== undefined || command.place !== undefined;
   if (isGaugeTouched && runningSweep(state) !== undefined) {
-    return refuse('SWEEP_RUNNING', 'pause the sweep before changing what the gauge is');
+    return refuse('SWEEP_RUNNING');
   }
   const { kind, ...changes } = command;
   const unit = (command.gauge ?? state.gauge).unit;
   if (command.shownUnit !== undefined && turnOf(unit, command.shownUnit) === undefined) {
-    return refuse('UNIT_UNKNOWN', `a dial in ${unit} cannot be shown in ${command.shownUnit}`);
+    return refuse('UNIT_UNKNOWN', { unit: command.shownUnit, own: unit });
   }
-  if (Object.keys(changes).length === 0) return refuse('NOTHING_CHANGED', 'nothing was changed');
+  if (Object.keys(changes).length === 0) return refuse('NOTHING_CHANGED');
   return [{ kind: 'job-changed', ...changes }];
 };
 

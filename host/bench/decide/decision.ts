@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import type { EventBody } from '../../job';
 
 /** What a command adds to the journal, or why not. */
@@ -6,11 +7,7 @@ export type Decision = EventBody[] | Refused;
 
 export const nextId = (letter: string, taken: number): string => `${letter}${taken + 1}`;
 
-export const noSuch = (what: string, id: string): Refused =>
-  refuse(
-    'NO_SUCH_ENTRY',
-    `there is no ${what} "${id}" in this job; look at the sheet again, it may have been taken back`,
-  );
+export const noSuch = (what: string, id: string): Refused => refuse('NO_SUCH_ENTRY', { what, id });
 
 /** Strikes an entry that is there and was not struck yet. */
 export const struck = <Kind extends 'sender-point-struck' | 'proof-pair-struck' | 'photograph-struck'>(
@@ -19,7 +16,5 @@ export const struck = <Kind extends 'sender-point-struck' | 'proof-pair-struck' 
   body: Extract<EventBody, { kind: Kind }>,
 ): Decision => {
   if (entry === undefined) return missing;
-  return entry.struckBecause === undefined
-    ? [body]
-    : refuse('ALREADY_STRUCK', 'this entry is struck already');
+  return entry.struckBecause === undefined ? [body] : refuse('ALREADY_STRUCK');
 };

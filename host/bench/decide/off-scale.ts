@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import { scaleOf, type JobState } from '../../job';
 
 const OFF_SCALE_FRACTION = 0.5;
@@ -7,10 +8,7 @@ const COLD_FRACTION = 2;
 
 const refused = ({ gauge }: Pick<JobState, 'gauge'>, value: number): Refused => {
   const { lowest, highest } = scaleOf(gauge.marks);
-  return refuse(
-    'READING_OFF_SCALE',
-    `${value} ${gauge.unit} is far off this dial (${lowest} to ${highest} ${gauge.unit}); type it again`,
-  );
+  return refuse('READING_OFF_SCALE', { value, lowest, highest, unit: gauge.unit });
 };
 
 /** A value far off the dial is a slip of the keys, not a reading. */

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import type { CommandOf, EventBody } from '../../job';
 import type { BenchClock } from '../clock';
 import { GENTLE_RANGE, STRONG_RANGE, type SenderWatch } from './sender-watch';
@@ -26,7 +27,7 @@ export type HeatingTools = {
   readonly show: (fraction: number) => void;
 };
 
-const CALLED_OFF = refuse('CALLED_OFF', 'the check was called off');
+const CALLED_OFF = refuse('CALLED_OFF');
 
 /** Measures back to back for the soak and answers the mean of the last few. */
 const soak = async (
@@ -62,10 +63,10 @@ export const checkSelfHeating = async (
   const before = await soak(tools, GENTLE_RANGE.microamp, 0);
   if ('kind' in before) return before;
   if (before.ohm > STRONG_RANGE.highestOhm) {
-    return refuse(
-      'HEATING_TOO_COLD',
-      `the sender has ${before.ohm.toFixed(0)} ohm and the large current reaches ${STRONG_RANGE.highestOhm} ohm: use a warmer bath`,
-    );
+    return refuse('HEATING_TOO_COLD', {
+      senderOhm: before.ohm,
+      highestOhm: STRONG_RANGE.highestOhm,
+    });
   }
   const strong = await soak(tools, STRONG_RANGE.microamp, 1 / 3);
   if ('kind' in strong) return strong;

@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import type { CommandOf, EventBody, JobState, SenderWatchLive } from '../../job';
 import type { Box } from '../box/box';
 import { senderKind } from '../box/sender-kind';
@@ -109,10 +110,7 @@ export class SenderWatch {
   take(command: CommandOf<'take-watched-point'>): EventBody | Refused {
     const measure = this.#measures.find((each) => each.measureId === command.measureId);
     if (command.senderId !== this.#senderId || measure === undefined) {
-      return refuse(
-        'MEASURE_GONE',
-        'the box no longer has that measurement; give the true value of now again',
-      );
+      return refuse('MEASURE_GONE');
     }
     const drift = driftOf(this.#measures, measure.atMs)?.ohmPerMinute;
     this.#lastTakenOhm = measure.resistanceOhm;

@@ -1,5 +1,6 @@
 import { logSpaced } from '../../core/plan';
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import type { EventBody, Gauge, JobState, Leg, Step, SweepChoice } from '../../job';
 import { risesWithResistance } from './needle-direction';
 import { boxKindOf, settleMsOf, usualFamilyOf } from '../rules';
@@ -112,10 +113,7 @@ export const planSweep = (state: JobState, choice: SweepChoice): Started | Refus
   const knowsSense =
     state.gauge.family !== undefined || choice.fromOhm !== undefined || state.readings.length > 2;
   if (choice.mode === 'seek' && !knowsSense) {
-    return refuse(
-      'SEEK_NEEDS_FAMILY',
-      'nobody has said which resistance belongs to the low and to the high end of this dial: say so, or step through a few resistances first',
-    );
+    return refuse('SEEK_NEEDS_FAMILY');
   }
   const aims = aimsOf(state, choice, ends);
   if ('kind' in aims) return aims;

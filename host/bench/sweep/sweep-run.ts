@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import { currentStep, runningSweep, type Waiting } from '../../job';
 import type { Vital } from '../box/vital';
 import { pausedBodies } from './paused';
@@ -100,13 +101,7 @@ export class SweepRun {
     const waiting = waitingIn(this.#state);
     if (waiting.kind !== 'answer' || waiting.stepId !== stepId || made === undefined)
       return this.#notAsking(stepId);
-    if (waiting.wants !== wants) {
-      const told = wants === 'reading' ? 'where the needle stands against the mark' : 'what the needle shows';
-      return refuse(
-        'OTHER_ANSWER',
-        `this step asks for ${wants === 'reading' ? told : 'a reading'}, not for the other`,
-      );
-    }
+    if (waiting.wants !== wants) return refuse('OTHER_ANSWER', { wants: waiting.wants });
     const { clock, needleSpeed, state } = this.#parts;
     return readingFacts(state(), {
       made,
@@ -224,8 +219,8 @@ export class SweepRun {
     const now = this.waitingNow();
     if (now.kind === 'settling' && now.stepId === stepId) {
       const seconds = Math.ceil(Math.max(0, now.settleMs - now.passedMs) / 1_000);
-      return refuse('NOT_SETTLED', `the needle is still settling: ${seconds} s to go`);
+      return refuse('NOT_SETTLED', { leftSecond: seconds });
     }
-    return refuse('NOT_ASKING', 'nothing is being asked at this step now; look at the sheet again');
+    return refuse('NOT_ASKING');
   }
 }

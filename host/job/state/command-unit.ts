@@ -1,4 +1,5 @@
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import type { CommandOf, JobCommand } from '../schema/commands';
 import type { EventBody } from '../schema/events';
 import { turned, turnedTrimOptions, turnOf, type Turn } from './shown-unit';
@@ -51,8 +52,7 @@ export const understood = (state: JobState, command: JobCommand): Understood | R
   const own = ownUnitOf(state, command);
   if (unit === undefined || unit === own) return { kind: 'understood', command: bare };
   const turn = turnOf(unit, own);
-  if (turn === undefined)
-    return refuse('UNIT_UNKNOWN', `${unit} cannot be turned into ${own}, in which this is kept; use ${own}`);
+  if (turn === undefined) return refuse('UNIT_UNKNOWN', { unit, own });
   return { kind: 'understood', command: inOwnUnit(bare, turn), given: { unit, numbers: numbersOf(bare) } };
 };
 

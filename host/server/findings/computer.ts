@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads';
-import { refuse, type Refused } from '../../core/result';
+import type { Refused } from '../../core/result';
+import { refuse } from '../../refusals';
 import { systemClock, type LinkClock } from '../../link';
 import type { CheckFinding, CurveFinding, Findings, SenderFinding, TrimFinding } from '../../job/findings';
 import type { JobState } from '../../job/state/state';
@@ -50,10 +51,7 @@ export function createComputer(reckoner: Reckoner): Computer {
           ...(trimmed === undefined ? {} : { trim: trimmed }),
         };
       } catch {
-        return refuse(
-          'COMPUTING_FAILED',
-          'The computation did not come to an end; the readings are safe in the journal.',
-        );
+        return refuse('COMPUTING_FAILED');
       }
     },
     close: () => reckoner.close(),

@@ -1,0 +1,85 @@
+const PLUG_IN = 'Plug it in and wait until it answers.';
+
+/** Refusals of what is asked of the box: by a sweep, by its ohmmeter, by its meter. */
+export const boxRefusals = {
+  BOX_NOT_LIVE: {
+    status: 422,
+    says: ({ why }: { readonly why?: string }) =>
+      why === undefined ? 'No box answers.' : `No box answers: ${why}.`,
+    remedy: PLUG_IN,
+  },
+  BOX_BUSY: {
+    status: 422,
+    says: ({ title }: { readonly title: string }) => `The box is driving another job, "${title}".`,
+    remedy: 'Pause that sweep first.',
+  },
+  BOX_CANNOT_MEASURE: {
+    status: 422,
+    says: ({ what }: { readonly what: string }) => `The box cannot measure "${what}".`,
+    remedy: 'Measure it with a meter and type it in.',
+  },
+  NOT_MEASURED: {
+    status: 422,
+    says: ({ what }: { readonly what: 'open-circuit' | 'heat' | 'ground-offset' }) => NOT_MEASURED[what],
+    remedy: '',
+  },
+  NO_CURRENT: {
+    status: 422,
+    says: () => 'No current flows through the box.',
+    remedy: 'Is the ignition on, and are both clips on?',
+  },
+  TRIPPED: {
+    status: 422,
+    says: () => 'The box has tripped.',
+    remedy: 'Find the cause, then clear the trip.',
+  },
+  NO_TRIP: { status: 422, says: () => 'The box has not tripped.', remedy: 'Nothing has to be cleared.' },
+  TEST_CURRENT: {
+    status: 422,
+    says: ({
+      microamp,
+      lowestMicroamp,
+      highestMicroamp,
+    }: {
+      readonly microamp: number;
+      readonly lowestMicroamp: number;
+      readonly highestMicroamp: number;
+    }) => `${microamp} uA: the ohmmeter takes ${lowestMicroamp} to ${highestMicroamp} uA.`,
+    remedy: 'Choose a current within that.',
+  },
+  MEASURE_GONE: {
+    status: 422,
+    says: () => 'The box no longer has that measurement.',
+    remedy: 'Type what the thermometer shows now.',
+  },
+  CALLED_OFF: { status: 422, says: () => 'The check was called off.', remedy: 'Start it again.' },
+  HEATING_NOT_HERE: {
+    status: 422,
+    says: () =>
+      'Only a temperature sender shows its own heat. A sender of a tank never gets the large current.',
+    remedy: '',
+  },
+  HEATING_TOO_COLD: {
+    status: 422,
+    says: ({ senderOhm, highestOhm }: { readonly senderOhm: number; readonly highestOhm: number }) =>
+      `The sender has ${senderOhm.toFixed(0)} ohm, and the large current reaches ${highestOhm} ohm.`,
+    remedy: 'Use a warmer bath.',
+  },
+  BOX_MAKES_NOTHING: {
+    status: 422,
+    says: () => 'The output of the box is open, so no needle stands by it.',
+    remedy: 'Let a sweep bring it to these ohms, or take a resistor of known ohms.',
+  },
+  BOX_MAKES_OTHER_OHMS: {
+    status: 422,
+    says: ({ makes, given }: { readonly makes: string; readonly given: string }) =>
+      `The box makes ${makes} ohm, not ${given} ohm.`,
+    remedy: 'Give what it makes.',
+  },
+} as const;
+
+const NOT_MEASURED = {
+  'open-circuit': 'The output has not been open yet. Open it and measure again.',
+  heat: 'The box has not seen enough pulses yet. Wait half a minute and measure again.',
+  'ground-offset': 'The offset probe is not connected. Clip it to battery negative and measure again.',
+} as const;

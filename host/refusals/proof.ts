@@ -1,0 +1,77 @@
+type Unit = { readonly unit: string };
+
+/** Refusals of a proof in the vehicle. */
+export const proofRefusals = {
+  NO_REASON: {
+    status: 422,
+    says: () => 'This pair is outside the limit.',
+    remedy: 'Say why it does not count, then take a fresh one at its place.',
+  },
+  LIMIT_TOO_WIDE: {
+    status: 422,
+    says: ({
+      percent,
+      widest,
+      unit,
+    }: Unit & { readonly percent: number; readonly widest: number | string }) =>
+      `A needle that may be wrong by more than ${percent} % of its scale (${widest} ${unit}) proves nothing.`,
+    remedy: 'Give a tighter limit.',
+  },
+  LIMIT_STAYS: {
+    status: 422,
+    says: () => 'Pairs were judged by this limit.',
+    remedy: 'Set the limit that you want instead.',
+  },
+  OUTSIDE_STAYS: {
+    status: 422,
+    says: () => 'This pair is outside the limit and stays in the job.',
+    remedy: 'Strike it and say why it does not count.',
+  },
+  NO_NETWORK: {
+    status: 422,
+    says: ({ isEmpty }: { readonly isEmpty: boolean }) =>
+      isEmpty ? 'The choice was to fit no parts.' : 'No network was chosen in this job.',
+    remedy: 'Choose one in Trim, or say that nothing is fitted.',
+  },
+  NETWORK_CHANGED: {
+    status: 422,
+    says: () => 'Another network was chosen than the one that was said to be fitted.',
+    remedy: 'Look at it again, then say which is fitted.',
+  },
+  NOT_FITTED: {
+    status: 422,
+    says: () => 'A network was chosen, but nobody said that it is fitted.',
+    remedy: 'Say so first, or that nothing is fitted.',
+  },
+  AS_FOUND_IS_OVER: {
+    status: 422,
+    says: () => 'A network is fitted: what is read now is as left, not as found.',
+    remedy: '',
+  },
+  NO_REFERENCE_UNCERTAINTY: {
+    status: 422,
+    says: () => 'Missing: the \u00b1 of the reference. No reference is exact.',
+    remedy: 'Give what its maker states, or what you trust it to.',
+  },
+  PLACE_OFF_SCALE: {
+    status: 422,
+    says: ({
+      reference,
+      lowest,
+      highest,
+      unit,
+    }: Unit & { readonly reference: number; readonly lowest: number; readonly highest: number }) =>
+      `${reference} ${unit} is not on this dial (${lowest} to ${highest} ${unit}), so its needle cannot be judged there.`,
+    remedy: 'Give a place on the scale.',
+  },
+  NO_OHM_UNCERTAINTY: {
+    status: 422,
+    says: () => 'Missing: the \u00b1 of the ohms.',
+    remedy: 'Give the resistor\u2019s tolerance, or what the meter is good to.',
+  },
+  NO_SENDER: {
+    status: 422,
+    says: () => 'Missing: the sender\u2019s curve, which says what these ohms stand for.',
+    remedy: 'Give its points in Sender first.',
+  },
+} as const;
