@@ -26,6 +26,7 @@ import { liveFrameOf } from './live';
 import { Presence } from './people/presence';
 import { SenderWatch } from './sender/sender-watch';
 import { trippedBody } from './box/trips';
+import { endsWatching, allowsDriving } from './decide/command-kinds';
 
 export type StopOutcome = 'box-confirmed-open' | 'box-silent' | 'no-box';
 
@@ -355,9 +356,3 @@ export class OpenJob {
     if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop(reason);
   }
 }
-
-const endsWatching = (command: JobCommand): boolean =>
-  command.kind === 'pause-watch' || command.kind === 'end-watch';
-
-const allowsDriving = (command: JobCommand): boolean =>
-  command.kind === 'start-sweep' || command.kind === 'resume-sweep';

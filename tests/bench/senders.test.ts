@@ -65,7 +65,7 @@ describe('the unit of a sender', () => {
     await t.do(old);
     await t.do(point(80));
     const outcome = await t.desk.submit(inFahrenheit, ME);
-    expect(outcome).toMatchObject({ kind: 'refused', code: 'SENDER_UNIT' });
+    expect(outcome).toMatchObject({ kind: 'refused', code: 'SENDER_UNIT_HELD' });
     expect(outcome.kind === 'refused' ? outcome.message : '').toContain('"as fitted" has points in degC');
     await t.do(undoes(t, 'sender-point'));
     await t.do(inFahrenheit);
@@ -76,11 +76,11 @@ describe('the unit of a sender', () => {
     await t.do(old);
     await t.do(inFahrenheit);
     await t.do(point(176));
-    expect(await t.refused(undoes(t, 'sender-described'))).toBe('SENDER_UNIT');
+    expect(await t.refused(undoes(t, 'sender-described'))).toBe('SENDER_UNIT_HELD');
     const alone = await testBench();
     await alone.do(inFahrenheit);
     await alone.do(point(176));
-    expect(await alone.refused(undoes(alone, 'sender-described'))).toBe('SENDER_UNIT');
+    expect(await alone.refused(undoes(alone, 'sender-described'))).toBe('SENDER_UNIT_HELD');
     // In the dial's own unit nothing is relabelled.
     const same = await testBench();
     await same.do(old);
@@ -95,7 +95,7 @@ describe('the unit of a sender', () => {
     await t.do(undoes(t, 'sender-point'));
     const taken = t.desk.state.lastN;
     await t.do(inFahrenheit);
-    expect(await t.refused({ kind: 'undo', undoes: taken })).toBe('SENDER_UNIT');
+    expect(await t.refused({ kind: 'undo', undoes: taken })).toBe('SENDER_UNIT_HELD');
     await t.do(undoes(t, 'sender-described'));
     await t.do({ kind: 'undo', undoes: taken });
     expect(t.desk.state.senderPoints.map((each) => each.value)).toEqual([80]);

@@ -105,9 +105,9 @@ const known = (resistanceOhm: number, indicated: number, leg: Entry['leg'] = 'up
 
 describe('what is refused, page or no page', () => {
   it('is a pair as left on a job of which nobody said what is fitted, with what is missing', () => {
-    expect(new Job(cold).tell(run(90, 91))).toMatch(/^NO_NETWORK: missing: what is fitted/);
+    expect(new Job(cold).tell(run(90, 91))).toMatch(/^NO_NETWORK: No network was chosen/);
     expect(new Job(cold).tell(known(60, 119))).toMatch(/^NO_NETWORK/);
-    expect(new Job(cold, network(18)).tell(run(90, 91))).toMatch(/^NOT_FITTED: .*say so first/);
+    expect(new Job(cold, network(18)).tell(run(90, 91))).toMatch(/^NOT_FITTED: .*Say so first/);
   });
 
   it('is fitting what nobody chose', () => {
@@ -125,7 +125,7 @@ describe('what is refused, page or no page', () => {
     const { referenceUncertainty, ...bare } = run(90, 91);
     const job = new Job(cold);
     job.tell({ kind: 'say-fitted', fitted: 'nothing' });
-    expect(job.tell({ ...bare, ...how })).toMatch(/^NO_REFERENCE_UNCERTAINTY: missing/);
+    expect(job.tell({ ...bare, ...how })).toMatch(/^NO_REFERENCE_UNCERTAINTY: Missing/);
     expect(job.tell({ ...bare, ...how, state: 'as-found' })).toMatch(/^NO_REFERENCE_UNCERTAINTY/);
   });
 
@@ -159,9 +159,9 @@ describe('what is refused, page or no page', () => {
   it('is known ohms without a sender\u2019s curve, or without how sure they are', () => {
     const job = new Job(cold);
     job.tell({ kind: 'say-fitted', fitted: 'nothing' });
-    expect(job.tell(known(60, 119))).toMatch(/^NO_SENDER: missing/);
+    expect(job.tell(known(60, 119))).toMatch(/^NO_SENDER: Missing/);
     const { uncertaintyOhm, ...unsure } = known(60, 119);
-    expect(job.tell(unsure)).toMatch(/^NO_OHM_UNCERTAINTY: missing/);
+    expect(job.tell(unsure)).toMatch(/^NO_OHM_UNCERTAINTY: Missing/);
   });
 });
 
@@ -325,7 +325,7 @@ describe('what speaks against a proof', () => {
   it('is not made unsaid: an outside pair and the limit it was judged by are never taken back', () => {
     const job = whole();
     job.tell(run(90, 99));
-    expect(job.tell({ kind: 'undo' })).toMatch(/^OUTSIDE_STAYS: .*strike it and say why/);
+    expect(job.tell({ kind: 'undo' })).toMatch(/^OUTSIDE_STAYS: .*Strike it and say why/);
     const limit = job.events.find((event) => event.kind === 'proof-limit');
     strike(job, pairAt(job, 99), 'read from the side');
     expect(job.tell({ kind: 'undo', undoes: limit?.n ?? NaN })).toMatch(/^(LIMIT_STAYS|NOT_NEWEST)/);
