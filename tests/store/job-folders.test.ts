@@ -84,7 +84,7 @@ describe('job folders', () => {
     expect(refused).toMatchObject({ code: 'JOBS_FOLDER' });
     if (refused.kind === 'refused')
       expect(refused.message).toMatch(
-        /no job was made, the disk is full \(ENOSPC\); make room on the disk, or/,
+        /no job was made, the disk is full \(ENOSPC\)\. Make room on the disk\. Or/,
       );
     expect(await readdir(folder)).toEqual(['any']);
     expect(await createJobFolder(folder, start, stamp)).toMatchObject({ kind: 'created' });
