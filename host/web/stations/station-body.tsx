@@ -27,7 +27,7 @@ export function StationBody(props: StationProps & { readonly station: Station })
     case 'trim':
       return <TrimStation key={unit} {...props} />;
     case 'proof':
-      return <ProofStation key={unit} {...props} />;
+      return <ProofStation {...props} />;
     case 'record':
       return <RecordStation {...props} />;
   }

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
 import { faceOf } from '../../dial/dial-geometry';
@@ -36,11 +36,9 @@ export const LegChoice = (props: { readonly leg: Leg; readonly onLeg: (leg: Leg)
 );
 
 /**
- * A needle is put down for one pair: what was put down before is gone when the pair begins, and when it was sent. A pair
- * that was refused gets its needle back.
+ * A needle is put down for one pair: it is gone when the pair was sent, and comes back when that was refused.
  */
 export function usePairEntry({ job, entry }: Pick<PairProps, 'job' | 'entry'>) {
-  useEffect(() => entry.set(UNSET), []);
   return async (command: JobCommand, drafts: readonly NumberDraft[]): Promise<void> => {
     const held = entry.get();
     entry.set(UNSET);

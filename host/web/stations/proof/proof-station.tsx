@@ -1,9 +1,10 @@
 import type { JSX } from 'preact';
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import { proofVerdict } from '../../../job/proof/proof';
 import { proofCautions } from '../../../job/proof/proof-cautions';
 import { senderInVehicle } from '../../../job/state/views';
+import { UNSET } from '../../entry/entry';
 import { useSignal } from '../../signal';
 import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
@@ -24,6 +25,9 @@ const METHODS = [
 export function ProofStation({ app, job, state }: StationProps): JSX.Element {
   const findings = useSignal(job.findings.findings);
   const [method, setMethod] = useState<(typeof METHODS)[number]['value']>('run');
+  const { unit } = state.gauge;
+  // What was put down before is gone when a pair begins; another unit leaves the needle where it stands.
+  useEffect(() => app.proofEntry.set(UNSET), [method]);
   const send = (command: JobCommand): void => void job.send(command);
   const pair = { state, job, entry: app.proofEntry };
   return (
@@ -43,17 +47,17 @@ export function ProofStation({ app, job, state }: StationProps): JSX.Element {
           </ul>
         </Note>
         {method === 'run' ? (
-          <RunPair key="run" {...pair} />
+          <RunPair key={unit} {...pair} />
         ) : (
           <SubstitutePair
-            key="substituted"
+            key={unit}
             {...pair}
             finding={findings?.senders.find((each) => each.senderId === senderInVehicle(state))}
             toSender={() => app.opened.set('sender')}
           />
         )}
       </ConfirmFirst>
-      <ProofLimit state={state} send={send} />
+      <ProofLimit key={unit} state={state} send={send} />
       <ProofTable
         state={state}
         strike={(pairId, reason) => send({ kind: 'strike-proof-pair', pairId, reason })}
