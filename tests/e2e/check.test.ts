@@ -68,8 +68,8 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     await answer(page, /pull the wire off the sender/, 'Low end');
     await letBoxMeasure(page, /nothing connected to it/);
     await keep(page, /sender wire with nothing on it/i);
-    await skipTo(page, /How much the feed heats/);
-    await letBoxMeasure(page, /How much the feed heats/);
+    await skipTo(page, /Effective volts at the gauge: what/);
+    await letBoxMeasure(page, /Effective volts at the gauge: what/);
     await keep(page, /effective volts at the gauge/i);
     await typeMeasure(page, /Resistance of the gauge itself/, '58');
     await keep(page, /the gauge itself: 58/i);
