@@ -8,8 +8,9 @@ const PATIENCE_MS = 200;
 const SYSTEM_WORK = /^(FSReq|GetAddrInfoReq|GetNameInfoReq)/;
 
 /** 128 and the number of the signal: what a shell reports for a program that a signal has ended; common practice. */
-export const SIGNAL_CODES = { SIGHUP: 129, SIGINT: 130, SIGTERM: 143 } as const;
+export const SIGNAL_CODES = { SIGHUP: 129, SIGINT: 130, SIGQUIT: 131, SIGTERM: 143 } as const;
 type EndSignal = keyof typeof SIGNAL_CODES;
+/** Without SIGQUIT, which writes the whole memory to the disk: a disk that has died would keep the program for ever. */
 const END_SIGNALS = ['SIGHUP', 'SIGINT', 'SIGTERM'] as const satisfies readonly EndSignal[];
 
 const isBusy = (): boolean =>

@@ -11,6 +11,7 @@ const end = new ProgramEnd({ err, exit: leave });
 process.on('exit', watchTerminals());
 process.on('SIGHUP', () => end.told(SIGNAL_CODES.SIGHUP));
 process.on('SIGINT', () => end.told(SIGNAL_CODES.SIGINT));
+process.on('SIGQUIT', () => end.told(SIGNAL_CODES.SIGQUIT));
 process.on('SIGTERM', () => end.told(SIGNAL_CODES.SIGTERM));
 process.on('uncaughtException', (error) => end.fault(error));
 process.on('unhandledRejection', (reason) => end.fault(reason));

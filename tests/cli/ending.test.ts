@@ -66,7 +66,7 @@ describe.runIf(hasSocat())('a program that ends while the box drives', () => {
     return { ...host, url, jobId, leave: screen.leave };
   };
 
-  it.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)(
+  it.each(['SIGINT', 'SIGTERM', 'SIGHUP', 'SIGQUIT'] as const)(
     'at %s: the output opens, the terminal says that the box confirmed it, and the program ends by itself',
     async (signal) => {
       const host = await drivingHost();
@@ -183,20 +183,23 @@ describe.runIf(hasSocat())('a command that ends while the box drives', () => {
     for (const end of ends.splice(0).reverse()) await end();
   });
 
-  it.each(['SIGINT', 'SIGHUP'] as const)('hold at %s opens the output and says so', async (signal) => {
-    const box = await watchedBox('two-coil-fuel', 5);
-    ends.push(() => box.unplug());
-    const holding = startProgram(['hold', '--port', box.path, '--kind', 'magnetic']);
-    ends.push(() => holding.child.kill('SIGKILL'));
-    // Look after look: a question to the box is always on its way when the output is opened before it.
-    holding.child.stdin?.write(`y\n200\n${'\n'.repeat(2_000)}`);
-    await box.untilDriving();
-    await expect.poll(holding.out).toContain('state driving');
-    holding.child.kill(signal);
-    expect(await holding.ended).toBe(0);
-    await box.untilOpenForGood();
-    expect(holding.err()).toContain(`output open: the box on ${box.path} confirmed it`);
-  });
+  it.each(['SIGINT', 'SIGHUP', 'SIGQUIT'] as const)(
+    'hold at %s opens the output and says so',
+    async (signal) => {
+      const box = await watchedBox('two-coil-fuel', 5);
+      ends.push(() => box.unplug());
+      const holding = startProgram(['hold', '--port', box.path, '--kind', 'magnetic']);
+      ends.push(() => holding.child.kill('SIGKILL'));
+      // Look after look: a question to the box is always on its way when the output is opened before it.
+      holding.child.stdin?.write(`y\n200\n${'\n'.repeat(2_000)}`);
+      await box.untilDriving();
+      await expect.poll(holding.out).toContain('state driving');
+      holding.child.kill(signal);
+      expect(await holding.ended).toBe(0);
+      await box.untilOpenForGood();
+      expect(holding.err()).toContain(`output open: the box on ${box.path} confirmed it`);
+    },
+  );
 
   const sweepArgv = (port: string): string[] => {
     const folder = mkdtempSync(join(tmpdir(), 'needlewright-ending-'));
@@ -207,20 +210,23 @@ describe.runIf(hasSocat())('a command that ends while the box drives', () => {
     return ['sweep', '--port', port, ...job, ...gauge, ...sweep];
   };
 
-  it('sweep at SIGINT opens the output and says so, in the middle of a question', async () => {
-    const box = await watchedBox('two-coil-fuel', 5);
-    ends.push(() => box.unplug());
-    const sweeping = startProgram(sweepArgv(box.path));
-    ends.push(() => sweeping.child.kill('SIGKILL'));
-    await box.untilDriving();
-    await expect.poll(sweeping.err).toContain('reads? ');
-    sweeping.child.kill('SIGINT');
-    expect(await sweeping.ended).toBe(0);
-    await box.untilOpenForGood();
-    expect(sweeping.err()).toContain(`output open: the box on ${box.path} confirmed it`);
-  });
+  it.each(['SIGINT', 'SIGQUIT'] as const)(
+    'sweep at %s opens the output and says so, in the middle of a question',
+    async (signal) => {
+      const box = await watchedBox('two-coil-fuel', 5);
+      ends.push(() => box.unplug());
+      const sweeping = startProgram(sweepArgv(box.path));
+      ends.push(() => sweeping.child.kill('SIGKILL'));
+      await box.untilDriving();
+      await expect.poll(sweeping.err).toContain('reads? ');
+      sweeping.child.kill(signal);
+      expect(await sweeping.ended).toBe(0);
+      await box.untilOpenForGood();
+      expect(sweeping.err()).toContain(`output open: the box on ${box.path} confirmed it`);
+    },
+  );
 
-  it.each(['SIGTERM', 'SIGHUP'] as const)(
+  it.each(['SIGTERM', 'SIGHUP', 'SIGQUIT'] as const)(
     'watch at %s ends by itself, and the box says that its output is open',
     async (signal) => {
       const box = await watchedBox('two-coil-fuel', 5);
@@ -238,6 +244,7 @@ describe.runIf(hasSocat())('a command that ends while the box drives', () => {
   it.each([
     ['SIGINT', 'in a question', '', 'off everything'],
     ['SIGTERM', 'while it measures', 'y\ny\n', '1 of '],
+    ['SIGQUIT', 'while it measures', 'y\ny\n', '1 of '],
   ] as const)(
     'calibrate at %s %s stores nothing and leaves the output open',
     async (signal, _, typed, seen) => {
