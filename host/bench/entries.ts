@@ -82,6 +82,12 @@ export class Entries {
     if (told.kind === 'refused') this.#owedPause = reason;
   }
 
+  /** Looks whether the journal can still be kept; where it cannot, it is as if a write had failed. */
+  async look(): Promise<void> {
+    const trouble = await this.#parts.journal.look();
+    if (trouble !== undefined) this.#fail(trouble);
+  }
+
   /** Judges anew whether a job can be written that could not be. False: other events lie under its name by now. */
   async reopen(): Promise<boolean> {
     const found = await this.#parts.journal.reopen();
@@ -102,13 +108,17 @@ export class Entries {
   async #put(bodies: readonly EventBody[], by: string): Promise<Accepted | Refused> {
     const written = await this.#write(bodies, by);
     if (written.kind === 'refused') {
-      const reason = `the output was opened, since the journal could not be written: ${written.message}`;
-      this.owePause(reason);
-      this.#parts.failed(reason);
+      this.#fail(written);
       return written;
     }
     this.#keep(written.events);
     return this.#accepted(written.events);
+  }
+
+  #fail({ message }: Refused): void {
+    const reason = `the output was opened, since the journal could not be written: ${message}`;
+    this.owePause(reason);
+    this.#parts.failed(reason);
   }
 
   async #write(bodies: readonly EventBody[], by: string): ReturnType<Journal['append']> {

@@ -21,6 +21,7 @@ import { BENCH } from './rules';
 import { SweepRun } from './sweep/sweep-run';
 import { Entries, type Accepted } from './entries';
 import type { GrowingState } from './growing-state';
+import { JournalLook } from './journal-look';
 import { Listeners, type JobNews } from './people/listeners';
 import { liveFrameOf } from './live';
 import { Presence } from './people/presence';
@@ -55,6 +56,7 @@ export class OpenJob {
   readonly #watch: SenderWatch;
   readonly #listeners = new Listeners(() => this.live);
   readonly #entries: Entries;
+  readonly #journalLook: JournalLook;
   #turn: Promise<unknown> = Promise.resolve();
   /** What was asked and is not done. */
   #waitingCount = 0;
@@ -88,6 +90,11 @@ export class OpenJob {
       state: () => this.state,
       record: (choose, by = BENCH) => void this.#inTurn(() => this.#entries.append(choose(this.state), by)),
       changed: () => this.#listeners.frameDue(),
+    });
+    this.#journalLook = new JournalLook({
+      clock: parts.clock,
+      isLive: () => this.#holdsOutput,
+      look: () => this.#inTurn(() => this.#entries.look()),
     });
     this.#watch = new SenderWatch({
       box: parts.box,
@@ -142,6 +149,11 @@ export class OpenJob {
     return this.#isStarting || this.#engine.mayDrive;
   }
 
+  /** The output is closed for this job, or may be at any moment. */
+  get #holdsOutput(): boolean {
+    return this.#engine.mayDrive || this.#engine.output.isUsed;
+  }
+
   /** Somebody looks at this job, or something is done for it: it has to stay open. */
   get isUsed(): boolean {
     const isLookedAt =
@@ -188,7 +200,7 @@ export class OpenJob {
     this.#stopCount += 1;
     this.#hadToStop ||= this.isDriving && runningSweep(this.#entries.written) !== undefined;
     this.#watch.pause('this job was closed');
-    if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop();
+    if (this.#holdsOutput) void this.#engine.stop();
   }
 
   /** Leaves the box's ohmmeter to somebody else. */
@@ -268,6 +280,7 @@ export class OpenJob {
     const { journal } = this.#parts;
     this.letGo();
     this.#watch.end();
+    this.#journalLook.end();
     const opened = await within(CLOSE_STEP_MS, () => this.#engine.settled());
     const outcome = opened.kind === 'done' ? opened.value : 'box-silent';
     const told = async (): Promise<unknown> =>
@@ -325,6 +338,7 @@ export class OpenJob {
       }
       this.#watch.end();
       this.#engine.allow();
+      this.#journalLook.begin();
       return added;
     } finally {
       this.#isStarting = false;
@@ -353,6 +367,6 @@ export class OpenJob {
   }
 
   #openFor(reason: string): void {
-    if (this.#engine.mayDrive || this.#engine.output.isUsed) void this.#engine.stop(reason);
+    if (this.#holdsOutput) void this.#engine.stop(reason);
   }
 }

@@ -29,6 +29,8 @@ export type Journal = {
   readonly trouble: JournalTrouble | undefined;
   /** Numbers, dates, signs and writes the events, all of them or none; answers when they are on the disk. Never throws. */
   append(bodies: readonly EventBody[], by: string): Promise<Appended | AppendRefused>;
+  /** Looks whether the file still lies where its name says, as it was left; undefined while it does. Never throws. */
+  look(): Promise<AppendRefused | undefined>;
   /** With a trouble: tries anew, and answers with the events that are new. Refuses JOURNAL_OTHER: close this, open anew. */
   reopen(): Promise<Reopened>;
   /** Resolves when everything given so far is on the disk. */
@@ -67,6 +69,10 @@ class JobJournal implements Journal {
     return this.#inTurn(() => this.#append(bodies, by));
   }
 
+  look(): Promise<AppendRefused | undefined> {
+    return this.#inTurn(() => this.#look());
+  }
+
   reopen(): Promise<Reopened> {
     return this.#inTurn(() => this.#reopen());
   }
@@ -101,6 +107,18 @@ class JobJournal implements Journal {
     this.#writable = undefined;
     await writable?.file.close().catch(() => undefined);
     await writable?.lock.release();
+  }
+
+  async #look(): Promise<AppendRefused | undefined> {
+    const writable = this.#writable;
+    if (this.trouble !== undefined || writable === undefined) return this.trouble;
+    try {
+      this.#trouble = await placeTrouble({ path: this.#path, file: writable.file }, this.#size);
+      return this.#trouble;
+    } catch (error) {
+      const why = troubleSentence(this.#path, 'not to be looked at', error);
+      return refuse('JOURNAL_WRITE_FAILED', { why });
+    }
   }
 
   async #reopen(): Promise<Reopened> {
