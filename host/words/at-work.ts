@@ -1,5 +1,5 @@
 import type { FactorBasis, InPlace } from '../core/at-work';
-import type { Advice, HeatReport } from '../core/network';
+import type { Advice, HeatReport, MissingOfCircuit } from '../core/network';
 import type { Notation } from './notation';
 
 const MILLI = 1e3;
@@ -15,13 +15,21 @@ const basisWords: Readonly<Record<FactorBasis, string>> = {
 
 /** What settles how much a sender heats itself. */
 const MEASURE_HEAT =
-  'Six volts on the sender lead with the engine idling settle it: lead off a minute and on a minute, three times.';
+  'Six volts on the sender lead with the engine idling settle it: lead off a minute and on a minute, three times. Type them at the Sender station, or give them to sender --working-current.';
+
+/** What to give so that the heat is counted. */
+const missingWords: Readonly<Record<MissingOfCircuit, string>> = {
+  both: 'Give the feed and the gauge\u2019s resistance, or the volts on the sender lead.',
+  feed: 'Give the volts that feed the gauge, or the volts on the sender lead.',
+  'gauge-ohm': 'Give the gauge\u2019s resistance, or the volts on the sender lead.',
+  lead: 'Give the volts on the sender lead: behind a gauge of three terminals only they tell.',
+};
 
 /** What a computation took for the sender's own heat, in one or two sentences. */
 export function heatWords(report: HeatReport, unit: string, say: Notation): string {
   if (report.kind === 'not-counted')
     return report.because === 'circuit-not-known'
-      ? 'The sender\u2019s own heat is not counted, for nobody said what feeds the gauge: at 0.4 W a temperature sender is 8 to 13 \u00b0C hotter than what it measures. Give the feed and the gauge\u2019s resistance, or the volts on the sender lead.'
+      ? `The sender\u2019s own heat is not counted, for the circuit is not known: at 0.4 W a temperature sender is 8 to 13 \u00b0C hotter than what it measures. ${missingWords[report.missing]}`
       : 'The sender\u2019s own heat is taken as nothing: a slider or a wire-wound sender warms too little to count.';
   const { rise, leastRise, mostRise, at, watt, source, factor } = report;
   const shed = `${say.number(MILLI * factor.wattPerKelvin)} mW/K, ${basisWords[factor.basis]}`;
@@ -32,22 +40,51 @@ export function heatWords(report: HeatReport, unit: string, say: Notation): stri
 /** Two figures: nobody knows a third. */
 const short = (value: number): number => Number(value.toPrecision(2));
 
-/** What to do, in one sentence. */
+const HEAT_LEFT_OUT =
+  'The sender\u2019s own heat is left out of this; it may be 8 to 13 \u00b0C, and the volts on the sender lead tell.';
+
+/** What to do, in one to three sentences. */
 export function adviceWords(advice: Advice, unit: string, say: Notation): string {
   const limit = say.spread(advice.limit, unit);
   switch (advice.kind) {
     case 'fits-as-is':
-      return advice.isCertain
-        ? `Fits as it is: within ${limit}, with everything that is uncertain. Fit no resistor.`
-        : `Fits as it is, as far as can be told: its error is within ${limit}, what is uncertain reaches beyond. Fit no resistor.`;
+      return fitsWords(advice, limit);
     case 'network':
-      return advice.brings === 'inside-the-limit'
-        ? `Fit the network: it brings the gauge within ${limit}.`
-        : `Fit the network: it takes away a third of the worst error or more. The limit of ${limit} is not reached everywhere.`;
+      return networkWords(advice, { limit, unit, say });
     case 'measure-heat':
       return `Fit no resistor yet: how much the sender heats itself decides whether the gauge is within ${limit}. ${MEASURE_HEAT}`;
     case 'no-resistor-helps':
       return `No resistor helps enough: none brings the gauge within ${limit} or takes away a third of the worst error.`;
+  }
+}
+
+type OfKind<Kind extends Advice['kind']> = Extract<Advice, { readonly kind: Kind }>;
+
+function fitsWords({ isCertain, isHeatLeftOut }: OfKind<'fits-as-is'>, limit: string): string {
+  if (isCertain) return `Fits as it is: within ${limit}, with everything that is uncertain. Fit no resistor.`;
+  const because = isHeatLeftOut ? HEAT_LEFT_OUT : 'What is uncertain reaches beyond.';
+  return `Fits as it is, as far as can be told: its error is within ${limit}. ${because} Fit no resistor.`;
+}
+
+type Said = { readonly limit: string; readonly unit: string; readonly say: Notation };
+
+function networkWords(
+  { brings, isHeatLeftOut, reach }: OfKind<'network'>,
+  { limit, unit, say }: Said,
+): string {
+  const heat = isHeatLeftOut ? ` ${HEAT_LEFT_OUT}` : '';
+  const at = `at ${say.of(short3(reach.at), unit)}`;
+  const error = say.of(short(Math.abs(reach.error)), unit);
+  const uncertainty = say.spread(short(reach.expandedUncertainty), unit);
+  switch (brings) {
+    case 'inside-the-limit':
+      return `Fit the network: it brings the gauge within ${limit}.`;
+    case 'inside-without-heat':
+      return `Fit the network: with the sender cold it brings the gauge within ${limit}.${heat}`;
+    case 'cannot-be-told':
+      return `Fit the network: its errors are within ${limit}. Whether the gauge is, cannot be told: ${at} the error of ${error} is uncertain by ${uncertainty}.${heat}`;
+    case 'a-third-less':
+      return `Fit the network: it takes away a third of the worst error or more. The limit of ${limit} is not reached everywhere: ${at} it errs by ${error}.${heat}`;
   }
 }
 

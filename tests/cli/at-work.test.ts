@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { bathSender, dialOf, originals, worldOf } from '../core/at-work/originals';
@@ -85,6 +86,17 @@ const trimmed = async (extra: readonly string[], more: Files = {}): Promise<z.in
   return Trim.parse(JSON.parse(out));
 };
 
+/** The demonstration's gauge with a sender of another make; nobody measured how much that one heats itself. */
+const demo: Files = {
+  'job.ndjson': readFileSync('demo-sessions/harrow-six-coolant/job.ndjson', 'utf8'),
+  'other.csv': readFileSync('demo-sessions/ntc-table-sender/sender.csv', 'utf8'),
+};
+const trimmedDemo = async (extra: readonly string[]): Promise<z.infer<typeof Trim>> => {
+  const given = ['trim', '--gauge', 'job.ndjson', '--sender', 'other.csv', '--trials', '20'];
+  const { out } = await commandLine([...given, ...extra, '--json'], demo);
+  return Trim.parse(JSON.parse(out));
+};
+
 describe('sender --working-current', () => {
   it('finds what the sender sheds with the coolant flowing, and trim then fits no resistor', async () => {
     const ran = await commandLine(
@@ -155,6 +167,37 @@ describe('trim with the sender\u2019s own heat', () => {
     expect(cold.heat.counted).toBe(false);
     expect(cold.heat.says).toMatch(/not counted/);
     expect(cold.candidates.find(({ topology }) => topology === 'none')!.worst_error).toBeGreaterThan(6);
+  });
+
+  it('promises the limit only where error and uncertainty stay within it in every row', async () => {
+    // The heat of a sender that nobody measured is known to tens of degrees: no network is promised to bring 6.75.
+    for (const heat of [
+      ['--supply-V', '10', '--gauge-ohm', '60'],
+      ['--lead-V', 'open:10,40:4.1'],
+    ]) {
+      const { advice, candidates, nearest } = await trimmedDemo(heat);
+      expect(candidates[nearest]!.worst_error).toBeLessThan(6.75);
+      expect(advice.kind).toBe('measure-heat');
+      expect(advice.says).toMatch(/Fit no resistor yet.*sender --working-current/);
+    }
+  });
+
+  it('says of a network computed without the heat that it is left out, and asks for what is missing only', async () => {
+    const cold = await trimmedDemo([]);
+    expect(cold.advice).toMatchObject({ kind: 'network', brings: 'inside-without-heat' });
+    expect(cold.advice.says).toMatch(/left out of this; it may be 8 to 13 \u00b0C/);
+    expect(cold.advice.says).not.toMatch(/not reached/);
+    expect(cold.heat.says).toMatch(/Give the feed and the gauge\u2019s resistance/);
+    const noFeed = await trimmedDemo(['--gauge-ohm', '60']);
+    expect(noFeed.heat.says).toMatch(/Give the volts that feed the gauge, or/);
+    const noOhm = await trimmedDemo(['--supply-V', '10']);
+    expect(noOhm.heat.says).toMatch(/Give the gauge\u2019s resistance, or/);
+  });
+
+  it('names the row that breaks the limit where a network does not reach it everywhere', async () => {
+    const { advice } = await trimmedDemo(['--limit', '0.5']);
+    expect(advice).toMatchObject({ kind: 'network', brings: 'a-third-less' });
+    expect(advice.says).toMatch(/not reached everywhere: at [\d.]+ degC it errs by [\d.]+ degC/);
   });
 
   it('says in text what to do first, and what it took for the heat', async () => {

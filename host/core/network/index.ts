@@ -16,7 +16,7 @@ export type { Weight } from './search/problem';
 export type { Candidate, CandidatePart } from './report/candidate';
 export type { Certificate } from './report/certificate';
 export type { Advice } from './report/advice';
-export type { HeatReport } from './report/heat-report';
+export type { HeatReport, MissingOfCircuit } from './report/heat-report';
 export type { ErrorRow, RowHeat } from './report/error-table';
 export { matchSenders } from './match';
 export type { Match, Matched } from './match';

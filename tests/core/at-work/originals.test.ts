@@ -85,7 +85,7 @@ describe.each(jobs)('a matched original: $name', ({ world, options, dial, sender
     expect(measured.candidates[measured.recommended]!.topology).toBe('none');
     const { lead: _lead, ...unknown } = options;
     const cold = trimmedOf(trim(dial, sender, { ...unknown, mechanism: 'unknown' }));
-    expect(cold.heat).toEqual({ kind: 'not-counted', because: 'circuit-not-known' });
+    expect(cold.heat).toMatchObject({ kind: 'not-counted', because: 'circuit-not-known' });
     expect(cold.candidates.find(({ topology }) => topology === 'none')!.worstError).toBeGreaterThan(4);
   });
 

@@ -1,8 +1,9 @@
 import type { DissipationFactor, LeadSource } from '../../at-work';
 import type { Network } from '../closed-form/topology';
 import { riseWith, workingOhm } from '../search/heat';
-import type { NoHeat } from '../search/heat-of-circuit';
 import { placeOf } from '../search/problem';
+import { isKnownThreeTerminal } from '../search/terminals';
+import type { TrimOptions } from '../search/trim-options';
 import type { TrimQuestion } from '../search/trim-question';
 
 /** What the sender's own heat does to it as it is wired today, and what that rests on. Rises in dial units. */
@@ -21,14 +22,31 @@ export type HeatReport =
       readonly coldOhm: number;
       readonly workingOhm: number;
     }
-  | { readonly kind: 'not-counted'; readonly because: NoHeat };
+  | { readonly kind: 'not-counted'; readonly because: 'not-a-temperature-sender' }
+  | {
+      readonly kind: 'not-counted';
+      readonly because: 'circuit-not-known';
+      readonly missing: MissingOfCircuit;
+    };
+
+/** What nobody said of the circuit; `lead`: a gauge of three terminals, whose lead must be measured. */
+export type MissingOfCircuit = 'both' | 'feed' | 'gauge-ohm' | 'lead';
+
+const missingOf = (options: TrimOptions): MissingOfCircuit => {
+  if (isKnownThreeTerminal(options)) return 'lead';
+  if (options.supplyVolt !== undefined) return 'gauge-ohm';
+  return options.gaugeOhm === undefined ? 'both' : 'feed';
+};
 
 const noParts: Network = { topology: 'none', parts: [] };
 
 /** The largest rise over the band without a network. Source: riseWith. */
-export const heatReport = ({ problem, noHeat }: TrimQuestion): HeatReport => {
+export const heatReport = ({ problem, noHeat, options }: TrimQuestion): HeatReport => {
   const { heat } = problem;
-  if (heat === undefined) return { kind: 'not-counted', because: noHeat ?? 'circuit-not-known' };
+  if (heat === undefined)
+    return noHeat === 'not-a-temperature-sender'
+      ? { kind: 'not-counted', because: noHeat }
+      : { kind: 'not-counted', because: 'circuit-not-known', missing: missingOf(options) };
   const { source, factor, curve } = heat;
   const rises = Array.from(problem.value, (_, index) => riseWith(heat, noParts, placeOf(problem, index)));
   const rise = Math.max(...rises);
