@@ -156,3 +156,28 @@ describe('curve', () => {
     expect(err).toContain('g.csv: ');
   });
 });
+
+describe('curve: what a table likely is instead', () => {
+  const refused = async (text: string): Promise<string> => {
+    const ran = await commandLine(['curve', 'g.csv'], { 'g.csv': text });
+    expect(ran.code).toBe(2);
+    return ran.err;
+  };
+
+  it('asks whether a few ohms at every reading are kilohms, and takes them where each says ohm', async () => {
+    const kilo = 'resistance_ohm,reading_C\n0.455,40\n0.230,60\n0.126,80\n0.073,100\n0.045,120';
+    expect(await refused(kilo)).toMatch(/0\.045 to 0\.455 ohm.*kilohms; name the column resistance_kohm/);
+    const meant = kilo.replace(/^(0\.\d+)/gm, '$1 ohm');
+    expect((await curve(meant)).points).toHaveLength(5);
+  });
+
+  it('asks about points that may part thousands', async () => {
+    const text = 'resistance_ohm;reading_C\n1.455;40\n1.230;60\n1.126;80';
+    expect(await refused(text)).toMatch(/"1\.455" can mean 1455 or 1\.455/);
+  });
+
+  it('says that columns may be swapped', async () => {
+    const swapped = 'resistance_ohm,reading_C\n40,455\n60,230\n80,126\n100,73\n120,45';
+    expect((await curve(swapped)).warnings.join('\n')).toMatch(/455 degC is no temperature.*swapped/);
+  });
+});

@@ -227,3 +227,18 @@ describe('a table asked beyond its ends', () => {
     expect(ran.code).toBe(3);
   });
 });
+
+describe('sender: what a table likely is instead', () => {
+  it.each([
+    ['degrees Fahrenheit', 'temperature_C,resistance_ohm\n68,1249\n104,532.5\n176,126.2\n248,39.15', /_F/],
+    ['swapped columns', 'temperature_C,resistance_ohm\n1249,20\n532.5,40\n248.7,60', /columns are swapped/],
+    ['psi', 'pressure_bar,resistance_ohm\n0,240\n30,150\n60,100\n100,33', /_psi/],
+  ])('%s', async (_, text, hint) => {
+    expect((await answer(['--model', 'table'], text)).warnings.join('\n')).toMatch(hint);
+  });
+
+  it('keeps quiet about values that senders have', async () => {
+    const text = 'pressure_bar,resistance_ohm\n0,10\n5,100\n10,180';
+    expect((await answer(['--model', 'table'], text)).warnings.join('\n')).not.toMatch(/more than|swapped/);
+  });
+});

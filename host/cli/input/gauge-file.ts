@@ -14,13 +14,17 @@ import type { Row } from '../../core/text/table';
 import {
   cellOf,
   CellReader,
+  fileWarning,
   finish,
+  inputError,
   optionalColumn,
   recogniseColumns,
   requireColumn,
   type Column,
   type Grid,
 } from './columns';
+import { kilohmsOfGauge } from '../../core/text/doubtful-scale';
+import { unlikelyValues } from '../../core/text/unlikely-values';
 import { InputError, refusedError } from '../input-error';
 import { readInput } from './input-file';
 import { readingsFromCurveJson } from './saved-curves';
@@ -116,9 +120,19 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
   finish(grid.file, reader);
   if (readings.length === 0)
     throw new InputError('there is a header row and nothing below it', { file: grid.file });
+  const kilo = kilohmsOfGauge(
+    readings.map(({ resistanceOhm }) => resistanceOhm),
+    grid.table.rows,
+    resistance,
+  );
+  if (kilo !== undefined) throw inputError(grid.file, kilo);
+  const unlikely = unlikelyValues(
+    readings.map((one) => one.reading),
+    reading.unit,
+  );
   const unit = reading.unit === undefined ? '' : keptUnit(reading.unit);
   const quantity = unit === '' ? undefined : quantityOfUnit(unit);
-  const { warnings } = columns;
+  const warnings = [...columns.warnings, ...unlikely.map((each) => fileWarning(grid.file, each))];
   return {
     file: grid.file,
     quantity,

@@ -11,6 +11,7 @@ import {
 import { measuredNumber } from './number';
 import { strayCells } from './stray-cells';
 import type { Cell, Row, Table } from './table';
+import { twoWayPoint, twoWayPointColumns } from './two-way-points';
 
 /** What a column is about, apart from its unit. */
 export type Stem = (typeof STEMS)[number]['stem'];
@@ -284,6 +285,9 @@ function withUnit(
   };
 }
 
+const OHM_PER_KILOHM = 1000;
+const hasLetter = (text: string): boolean => /\p{L}/u.test(text);
+
 const EMPTY_CELL: Cell = { text: '', isQuoted: false };
 
 export const cellOf = (row: Row, column: Column): Cell => row.cells[column.index] ?? EMPTY_CELL;
@@ -293,10 +297,12 @@ const isOhm = ({ stem }: Column): boolean => stem === 'resistance' || stem === '
 /** Reads the cells of a table and keeps what was wrong with them, so that all of it can be named at once. */
 export class CellReader {
   readonly #table: Table;
+  readonly #twoWayPoints: ReadonlySet<number>;
   readonly #problems: (TableProblem & { readonly row: number })[] = [];
 
   constructor({ table }: { readonly table: Table }) {
     this.#table = table;
+    this.#twoWayPoints = twoWayPointColumns(table);
   }
 
   get problems(): readonly (TableProblem & { readonly row: number })[] {
@@ -307,6 +313,10 @@ export class CellReader {
   number(row: Row, column: Column, check?: (value: number) => string | undefined): number {
     const { text } = cellOf(row, column);
     if (text === '') return this.reject(row, column, 'the cell is empty');
+    // Of kilohms three figures behind the point are usual.
+    const isInThousands = (column.unit?.perUnit ?? 1) >= OHM_PER_KILOHM;
+    if (this.#twoWayPoints.has(column.index) && !isInThousands && !hasLetter(text))
+      return this.reject(row, column, twoWayPoint(text));
     const read = measuredNumber(text, { comma: this.#table.comma, family: familyOf(column.stem) });
     if (read.kind === 'refused') return this.reject(row, column, read.message);
     if (read.isShorthand === true && !isOhm(column))

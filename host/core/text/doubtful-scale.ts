@@ -25,7 +25,11 @@ export function doubtfulScale(
   columns: Sender,
 ): TableProblem | undefined {
   if (points.length < LEAST_POINTS) return undefined;
-  return kilohms(points, rows, columns) ?? parts(points, rows, columns.value);
+  return (
+    kilohms(points, rows, columns) ??
+    parts(points, rows, columns.value) ??
+    kelvins(points, rows, columns.value)
+  );
 }
 
 function kilohms(
@@ -49,6 +53,23 @@ function kilohms(
   };
 }
 
+/** As for senders, of the resistances a gauge was read at: every gauge has more than a few ohms at one of its ends. */
+export function kilohmsOfGauge(
+  ohms: readonly number[],
+  rows: readonly Row[],
+  resistance: Column,
+): TableProblem | undefined {
+  const isDoubtful = ohms.length >= LEAST_POINTS && Math.max(...ohms) < LEAST_HOT_OHM;
+  if (resistance.unit?.name !== 'ohm' || !isBare(rows, resistance) || !isDoubtful) return undefined;
+  return {
+    kind: 'problem',
+    code: 'TABLE_UNITS_DIFFER',
+    message: `${Math.min(...ohms)} to ${Math.max(...ohms)} ohm is less than a gauge is read at: these look like kilohms; name the column resistance_kohm, or write ohm behind each figure`,
+    row: rows[0]?.row,
+    column: resistance.title,
+  };
+}
+
 function parts(points: readonly Point[], rows: readonly Row[], value: Column): TableProblem | undefined {
   if (value.unit?.columnName !== 'percent' || !isBare(rows, value)) return undefined;
   const values = points.map((point) => point.value);
@@ -62,5 +83,22 @@ function parts(points: readonly Point[], rows: readonly Row[], value: Column): T
     row: points[0]?.row,
     column: value.title,
     ask: { stem: value.stem, units: ['fraction', 'percent'] },
+  };
+}
+
+/** Kelvins under degC: a sender of a gauge is read from below 250 degC, and none is used at 450 degC. Common practice. */
+const KELVINS = { from: 250, to: 450 } as const;
+
+function kelvins(points: readonly Point[], rows: readonly Row[], value: Column): TableProblem | undefined {
+  if (value.unit?.name !== 'degC' || !isBare(rows, value)) return undefined;
+  const isKelvin = points.every((point) => point.value >= KELVINS.from && point.value <= KELVINS.to);
+  if (!isKelvin) return undefined;
+  return {
+    kind: 'problem',
+    code: 'TABLE_UNITS_DIFFER',
+    message: `every temperature of this column is ${KELVINS.from} degC or more: these look like kelvins; name the column ${value.stem}_K, or write the unit behind each figure`,
+    row: points[0]?.row,
+    column: value.title,
+    ask: { stem: value.stem, units: ['K', 'C'] },
   };
 }

@@ -11,6 +11,7 @@ import {
 import { doubtfulScale } from './doubtful-scale';
 import { mixedScales } from './mixed-scales';
 import { nearest } from './nearest';
+import { unlikelyValues } from './unlikely-values';
 import { tableFromText, type Row, type Table, type TableRefusal } from './table';
 
 export type SenderTableRow = {
@@ -167,7 +168,13 @@ function read(
     unit,
     writtenUnit: writtenUnit === unit ? undefined : writtenUnit,
     columns: { value, resistance, valueUncertainty, resistanceUncertainty },
-    warnings: columns.warnings,
+    warnings: [
+      ...columns.warnings,
+      ...unlikelyValues(
+        points.map((point) => point.value),
+        value.unit,
+      ),
+    ],
     rest: left.length === 0 ? '' : [...heading, ...left].join('\n'),
   };
 }

@@ -450,10 +450,42 @@ export const tables: readonly TableCase[] = [
     unit: '%',
   },
   {
+    name: 'kelvins under a heading of degC',
+    text: 'temperature_C;resistance_ohm\n293;1243\n313;543.1\n333;262.2\n353;137.9',
+    code: 'TABLE_UNITS_DIFFER',
+    ask: ['K', 'C'],
+  },
+  {
     name: 'parts of a tank under a heading of percent',
     text: 'level_percent;resistance_ohm\n0;240\n0.5;103\n1;33',
     code: 'TABLE_UNITS_DIFFER',
     ask: ['fraction', 'percent'],
+  },
+  {
+    name: 'thousands by point, and not one figure that tells',
+    text: 'temperature_C;resistance_ohm\n-10;9.397\n0;5.970\n20;2.448',
+    points: [],
+    unit: 'degC',
+    wrongRows: [2, 3, 4],
+  },
+  {
+    name: 'three figures behind a point, told to be a point by another figure',
+    text: 'temperature_C;resistance_ohm\n20.5;124.301\n40;54.310\n60;26.222',
+    points: [
+      [20.5, 124.301],
+      [40, 54.31],
+      [60, 26.222],
+    ],
+    unit: 'degC',
+  },
+  {
+    name: 'kilohms with three figures behind the point',
+    text: 'temperature_C;resistance_kohm\n20;1.243\n30;1.034',
+    points: [
+      [20, 1243],
+      [30, 1034],
+    ],
+    unit: 'degC',
   },
   {
     name: 'a heading in another language, the units in every cell',
