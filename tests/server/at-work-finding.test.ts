@@ -62,7 +62,7 @@ describe('a job in which somebody measured the sender at working current', () =>
 
   it('says of a job without it that the heat is not counted', async () => {
     const { heat } = trimmedOf(await jobWith([]));
-    expect(heat).toEqual({ kind: 'not-counted', because: 'circuit-not-known' });
+    expect(heat).toMatchObject({ kind: 'not-counted', because: 'circuit-not-known' });
   });
 
   it('counts the newest measurement, and none that was taken back', async () => {
