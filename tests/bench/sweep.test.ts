@@ -143,6 +143,22 @@ describe('what must be said before the output closes', () => {
     expect(t.desk.events.filter((event) => event.kind === 'safety-confirmed')).toHaveLength(2);
   });
 
+  it('said twice by one hand it stands once; by another person it is said again, and after a break too', async () => {
+    const fuel = { ...inCar, gauge: { ...opening.gauge, quantity: 'fuel' as const } };
+    const t = await testBench(slowThermal, fuel);
+    const say = (by?: string) => t.do({ kind: 'confirm-safety', confirmation: 'fuel-dash-end' }, by);
+    const said = (): number => t.kinds().filter((kind) => kind === 'safety-confirmed').length;
+    await Promise.all([say(), say()]);
+    expect(said()).toBe(1);
+    await say('phone');
+    expect(said()).toBe(2);
+    t.clock.jump(t.clock.nowMs() + 3 * 3_600_000);
+    await say('phone');
+    expect(said()).toBe(3);
+    await Promise.all([1, 2].map(() => t.do({ kind: 'say-fitted', fitted: 'nothing' })));
+    expect(t.kinds().filter((kind) => kind === 'network-fitted')).toHaveLength(1);
+  });
+
   it('on a gauge nobody knows: it ramps down from high resistance, never below half at a time', async () => {
     const unknown = { ...opening, gauge: { ...opening.gauge, mechanism: 'unknown' as const } };
     const t = await testBench(slowThermal, unknown);

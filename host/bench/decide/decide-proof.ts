@@ -1,7 +1,8 @@
+import { isDeepStrictEqual } from 'node:util';
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import { scaleOf, senderInVehicle, type CommandOf, type JobState, type ProofPair } from '../../job';
-import { STRUCK_BY_HAND, wasOutside } from '../../job/proof/proof-struck';
+import { isReason, LEAST_LETTERS, wasOutside } from '../../job/proof/proof-struck';
 import { limitOf } from '../../job/proof/verdict';
 import { fittedSenderOf, standsFor, untriedTolerance } from '../../job/proof/substitution';
 import { nextId, noSuch, struck, type Decision } from './decision';
@@ -15,10 +16,10 @@ export type ProofCommand = CommandOf<
 >;
 
 /** What a command of the proof adds to the journal, or why not. Pure. */
-export const decideProof = (state: JobState, command: ProofCommand): Decision => {
+export const decideProof = (state: JobState, by: string, command: ProofCommand): Decision => {
   switch (command.kind) {
     case 'say-fitted':
-      return sayFitted(state, command);
+      return unlessSaid(state, by, sayFitted(state, command));
     case 'set-proof-limit':
       return tooWide(state, command) ?? [{ kind: 'proof-limit', limit: command.limit }];
     case 'add-proof-pair':
@@ -37,7 +38,9 @@ export const decideProof = (state: JobState, command: ProofCommand): Decision =>
 
 /** What was outside is not made good by a tap: somebody says why it does not count, and the record keeps it. */
 const withoutReason = (state: JobState, pair: ProofPair, reason: string): Refused | undefined =>
-  reason !== STRUCK_BY_HAND || !wasOutside(state, pair) ? undefined : refuse('NO_REASON');
+  isReason(reason) || !wasOutside(state, pair)
+    ? undefined
+    : refuse('NO_REASON', { leastLetters: LEAST_LETTERS });
 
 /** A needle that may be wrong by more than this part of its scale tells nobody anything. Common practice, no source. */
 const WIDEST_PART = 0.15;
@@ -71,6 +74,17 @@ const sayFitted = (state: JobState, command: CommandOf<'say-fitted'>): Decision 
       ...(senderId === undefined ? {} : { senderId }),
     },
   ];
+};
+
+/**
+ * A double tap says the same twice. Said by the same person before anything was read, it stands already; later it begins
+ * the proof anew.
+ */
+const unlessSaid = ({ fitted, proofPairs }: JobState, by: string, decided: Decision): Decision => {
+  if ('kind' in decided || fitted === undefined || fitted.by !== by) return decided;
+  if (proofPairs.some((pair) => pair.n > fitted.n)) return decided;
+  const { n, at, by: _, ...said } = fitted;
+  return decided.every((body) => isDeepStrictEqual(body, { kind: 'network-fitted', ...said })) ? [] : decided;
 };
 
 /** What must be known of the vehicle before anything proves it as it was left. */

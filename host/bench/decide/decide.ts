@@ -10,6 +10,7 @@ import {
   type JobEvent,
   type JobState,
 } from '../../job';
+import type { Confirmation } from '../../job/schema/safety';
 import { confirmations } from '../../job/state/confirmations';
 import { decideCheck } from './decide-check';
 import { decideSender } from './decide-sender';
@@ -132,6 +133,12 @@ const decideSweep = (
   }
 };
 
+/** Who said it last, where it stands. */
+const stillSaid = ({ confirmations: standing, saidForSafety }: JobState, confirmation: Confirmation) =>
+  standing.includes(confirmation)
+    ? saidForSafety.filter((each) => each.confirmation === confirmation).at(-1)
+    : undefined;
+
 /** The job as it is, and who asks. */
 export type JobNow = { readonly state: JobState; readonly events: readonly JobEvent[]; readonly by: string };
 
@@ -153,6 +160,8 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
       );
     case 'confirm-safety': {
       const sentence = confirmations[command.confirmation].asks;
+      // A double tap: it stands, and the same person said it.
+      if (stillSaid(state, command.confirmation)?.by === by) return [];
       return [{ kind: 'safety-confirmed', confirmation: command.confirmation, sentence }];
     }
     case 'strike-reading':
@@ -181,7 +190,7 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
     case 'add-proof-pair':
     case 'add-proof-substitution':
     case 'strike-proof-pair':
-      return decideProof(state, command);
+      return decideProof(state, by, command);
     case 'say-adjusted':
       return [{ ...command, kind: 'adjustment-made' }];
     case 'strike-photograph':
