@@ -4,7 +4,8 @@ type Unit = { readonly unit: string };
 export const proofRefusals = {
   NO_REASON: {
     status: 422,
-    says: () => 'This pair is outside the limit.',
+    says: ({ leastLetters }: { readonly leastLetters: number }) =>
+      `This pair is outside the limit: to strike it wants a reason in words, ${leastLetters} letters or more.`,
     remedy: 'Say why it does not count, then take a fresh one at its place.',
   },
   LIMIT_TOO_WIDE: {

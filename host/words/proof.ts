@@ -13,6 +13,8 @@ export const proofRemarkWords = (remark: ProofRemark, unit: string, say: Notatio
       return `${counted(remark.count, 'outside pair')} struck (${remark.reasons.join('; ')})`;
     case 'limit-widened':
       return `the limit was widened from ${say.spread(remark.from, unit)} to ${say.spread(remark.to, unit)} after pairs were entered`;
+    case 'readings-differ':
+      return `two readings at ${say.short(remark.place, unit)}, taken the same way, differ by ${say.short(remark.differ, unit)}, more than the limit of ${say.spread(remark.limit, unit)}`;
     case 'trim-beyond':
       return `the worst error left by Trim, ${say.spread(remark.worst, unit)}, is beyond the limit of ${say.spread(remark.limit, unit)}`;
   }

@@ -157,6 +157,8 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     const strikeIt = station(page).getByRole('button', { name: 'Strike it for this reason' });
     expect(await strikeIt.isDisabled()).toBe(true);
     expect((await stateOf(page)).proofPairs[0]?.struckBecause).toBeUndefined();
+    await station(page).getByLabel('Why does it not count?').fill('x');
+    expect(await strikeIt.isDisabled()).toBe(true);
     await station(page).getByLabel('Why does it not count?').fill('read from the side');
     await strikeIt.click();
     await station(page).getByText('1 outside pair struck (read from the side).').waitFor();

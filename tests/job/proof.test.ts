@@ -221,6 +221,25 @@ describe('a proof', () => {
     );
   });
 
+  it('takes a double tap on what is fitted once; said again after a pair, it begins anew', () => {
+    const job = begun();
+    const before = job.bodies.length;
+    job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    expect(job.bodies).toHaveLength(before);
+    job.bodies.push(network(18));
+    const chosenN = job.bodies.length;
+    for (let tap = 0; tap < 2; tap += 1)
+      expect(job.tell({ kind: 'say-fitted', fitted: 'network', chosenN })).toBe('kept');
+    expect(job.bodies).toHaveLength(before + 2);
+    job.tell({ kind: 'say-fitted', fitted: 'nothing' });
+    job.tell({ kind: 'say-fitted', fitted: 'network', chosenN });
+    expect(job.bodies).toHaveLength(before + 4);
+    job.tell(run(88, 88.5));
+    job.tell({ kind: 'say-fitted', fitted: 'network', chosenN });
+    expect(job.bodies).toHaveLength(before + 6);
+    expect(proofVerdict(job.state)).toBeUndefined();
+  });
+
   it('begins anew when another network is chosen, and when what is fitted is taken back', () => {
     const job = begun();
     job.tell(run(88, 88.5));
@@ -301,6 +320,8 @@ describe('what speaks against a proof', () => {
     job.tell(run(90, 99));
     expect(proofVerdict(job.state)?.verdict).toBe('outside');
     expect(strike(job, pairAt(job, 99), 'struck by hand')).toMatch(/^NO_REASON: .*outside the limit/);
+    for (const mark of ['x', '?', 'ok', '12345678', 'no, no.'])
+      expect(strike(job, pairAt(job, 99), mark)).toMatch(/^NO_REASON: .*in words, 8 letters or more/);
     expect(strike(job, pairAt(job, 99), 'read from the side')).toBe('kept');
     expect(missingFromProof(job.state)).toEqual(['fresh-pair']);
     expect(isProved(job.state)).toBe(false);
@@ -350,7 +371,7 @@ describe('what speaks against a proof', () => {
     // It was outside when it was read: it still needs its reason.
     expect(strike(job, pairAt(job, 97.3), 'struck by hand')).toMatch(/^NO_REASON/);
     job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 4 } });
-    expect(remarks(job)).toEqual([]);
+    expect(remarks(job).join()).not.toContain('widened');
     // Nobody had chosen one: 5 % of 70 K are 3.5 K.
     const unset = new Job(cold);
     unset.tell({ kind: 'say-fitted', fitted: 'nothing' });
@@ -365,6 +386,26 @@ describe('what speaks against a proof', () => {
     before.tell({ kind: 'set-proof-limit', limit: { kind: 'percent', percent: 10 } });
     before.tell(run(88, 88.5));
     expect(remarks(before)).toEqual([]);
+  });
+
+  it('is one place read twice with two answers, though each alone is within', () => {
+    const job = whole();
+    // Errors of +0.5 and +3 K, then of -2.1 K: 2.5 and 5.1 K apart, with a limit of 5 K.
+    job.tell(run(89, 92));
+    expect(remarks(job)).toEqual([]);
+    job.tell(run(90, 87.9));
+    const differ =
+      'two readings at 90 degC, taken the same way, differ by 5.1 degC, more than the limit of \u00b15 degC';
+    expect(remarks(job)).toEqual([differ]);
+    expect(said(job)).toContain(differ);
+    // Another place, and the needle falling at the same one, are other readings.
+    const other = whole();
+    other.tell(run(70, 73));
+    other.tell(run(89, 85.5, 'down'));
+    expect(remarks(other)).toEqual([]);
+    // A slip that is struck is none of the two any more.
+    strike(job, pairAt(job, 87.9), 'struck by hand');
+    expect(remarks(job)).toEqual([]);
   });
 
   it('is a network that was known to leave more than the limit', () => {

@@ -1,12 +1,18 @@
-import { provingPairs } from './proof';
+import { isSameAgain, provingPairs } from './proof';
 import { struckOutside, takenAsLeft } from './proof-struck';
 import type { JobState } from '../state/state';
-import { limitOf, narrowestSince } from './verdict';
+import { limitOf, narrowestSince, pairResult } from './verdict';
 
 /** What belongs beside a verdict, whatever it is; sizes in dial units. */
 export type ProofRemark =
   | { readonly kind: 'struck-outside'; readonly count: number; readonly reasons: readonly string[] }
   | { readonly kind: 'limit-widened'; readonly from: number; readonly to: number }
+  | {
+      readonly kind: 'readings-differ';
+      readonly place: number;
+      readonly differ: number;
+      readonly limit: number;
+    }
   | { readonly kind: 'trim-beyond'; readonly worst: number; readonly limit: number };
 
 /** Equal limits given in two ways differ by rounding. */
@@ -17,6 +23,25 @@ const widened = (state: JobState): readonly ProofRemark[] => {
   if (first === undefined) return [];
   const [from, to] = [narrowestSince(state, first.n), limitOf(state).size];
   return to > from * ROUNDING ? [{ kind: 'limit-widened', from, to }] : [];
+};
+
+/** The worst of what was read twice and is not one reading: each may be within, and together they tell nothing. */
+const readingsDiffer = (state: JobState): readonly ProofRemark[] => {
+  const limit = limitOf(state).size;
+  const pairs = provingPairs(state);
+  const [worst] = pairs
+    .flatMap((one, index) =>
+      pairs
+        .slice(index + 1)
+        .filter((other) => isSameAgain(state, one, other))
+        .map((other) => ({
+          place: other.reference,
+          differ: Math.abs(pairResult(state, one).error - pairResult(state, other).error),
+        })),
+    )
+    .filter(({ differ }) => !(differ <= limit * ROUNDING))
+    .sort((one, other) => other.differ - one.differ);
+  return worst === undefined ? [] : [{ kind: 'readings-differ', ...worst, limit }];
 };
 
 /** What the choice in Trim was known to leave, of what is fitted. */
@@ -36,6 +61,7 @@ export const proofRemarks = (state: JobState): readonly ProofRemark[] => {
   const reasons = struck.flatMap((pair) => pair.struckBecause ?? []);
   return [
     ...(struck.length === 0 ? [] : [{ kind: 'struck-outside', count: struck.length, reasons } as const]),
+    ...readingsDiffer(state),
     ...widened(state),
     ...trimBeyond(state),
   ];

@@ -42,3 +42,10 @@ export const freshPairsWanted = (state: JobState, counted: readonly ProofPair[])
 
 /** What a screen sends when nobody gave a reason: not enough for a pair outside the limit. */
 export const STRUCK_BY_HAND = 'struck by hand';
+
+/** A letter or a mark tells nobody who reads the record why; this many letters are two short words. Common practice, no source. */
+export const LEAST_LETTERS = 8;
+
+/** Whether a pair outside the limit may be struck for this: somebody said it in words. */
+export const isReason = (reason: string): boolean =>
+  reason !== STRUCK_BY_HAND && (reason.match(/\p{L}/gu)?.length ?? 0) >= LEAST_LETTERS;

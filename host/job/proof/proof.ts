@@ -26,7 +26,8 @@ export const provesNothing = (state: JobState, pair: ProofPair): string | undefi
  */
 const restMs = ({ gauge, simulated }: JobState): number => (simulated ? 0 : settleMsOf(gauge.mechanism));
 
-const isSameAgain = (state: JobState, one: ProofPair, other: ProofPair): boolean =>
+/** Two readings of one place with the needle moving the same way, made the same way. */
+export const isSameAgain = (state: JobState, one: ProofPair, other: ProofPair): boolean =>
   one.leg === other.leg && one.method === other.method && isOnePlace(state, one, other);
 
 /** What was entered this soon after another pair was read on a needle that had not come to rest, or was not read twice. */

@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobState, ProofPair } from '../../../job/state/state';
 import { provesNothing, tooSoon, type TooSoon } from '../../../job/proof/proof';
-import { STRUCK_BY_HAND, wasOutside } from '../../../job/proof/proof-struck';
+import { isReason, LEAST_LETTERS, STRUCK_BY_HAND, wasOutside } from '../../../job/proof/proof-struck';
 import { limitOf, pairResult, probabilityWithin, verdictOn } from '../../../job/proof/verdict';
 import { shownError, shownOhm, shownReading, shownSpread } from '../../parts/words';
 import { Note } from '../../parts/note';
@@ -85,13 +85,13 @@ function WhyStruck(props: {
         label="Why does it not count?"
         text={reason}
         onText={setReason}
-        hint="It stays in the job and on the record with your reason. A fresh pair at its place is wanted."
+        hint={`In words, ${LEAST_LETTERS} letters or more. It stays in the job and on the record with your reason. A fresh pair at its place is wanted.`}
       />
       <div class="row">
         <button
           type="button"
           class="button"
-          disabled={reason.trim() === ''}
+          disabled={!isReason(reason)}
           onClick={() => props.onReason(reason.trim())}
         >
           Strike it for this reason
