@@ -96,7 +96,11 @@ function unknownCommand(name: string): never {
 function checkWords(command: Command, words: readonly string[]): void {
   const { least, most } = command.words;
   const stray = words[most];
-  if (words.length < least) throw new InputError(`usage: needlewright ${command.name} ${command.usage}`);
+  if (words.length < least) {
+    const [what = ''] = command.usage.split(' ').filter((word) => /^[A-Z]/.test(word));
+    const missing = what.includes('.') ? `the file is missing (${what}); ` : '';
+    throw new InputError(`${missing}usage: needlewright ${command.name} ${command.usage}`);
+  }
   if (stray !== undefined) {
     throw new InputError(
       `"${stray}" is one word too many; usage: needlewright ${command.name} ${command.usage}`,

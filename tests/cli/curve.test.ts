@@ -180,4 +180,22 @@ describe('curve: what a table likely is instead', () => {
     const swapped = 'resistance_ohm,reading_C\n40,455\n60,230\n80,126\n100,73\n120,45';
     expect((await curve(swapped)).warnings.join('\n')).toMatch(/455 degC is no temperature.*swapped/);
   });
+
+  it('reads the marks of a fuel dial as parts of the whole, and names a fraction where it cannot', async () => {
+    const dial = (heading: string, ends: readonly [string, string]) =>
+      `resistance_ohm,${heading}\n73,${ends[0]}\n50,1/4\n31,1/2\n18,3/4\n10,${ends[1]}`;
+    const parts = await curve(dial('reading_fraction', ['0', '1']));
+    expect(parts.points.map((point) => point.reading)).toEqual([0, 25, 50, 75, 100]);
+    const own = await curve(dial('reading', ['0', '1']));
+    expect(own.points.map((point) => point.reading)).toEqual([0, 0.25, 0.5, 0.75, 1]);
+    expect(await refused(dial('reading', ['E', 'F']))).toMatch(
+      /"E" is not a number; type it like 1\/4 or 0\.25/,
+    );
+    expect(await refused(dial('reading_percent', ['0', '100']))).toMatch(/"1\/4" .* in percent/);
+  });
+
+  it('names what a column of readings may be called', async () => {
+    const text = 'Widerstand Ohm;Anzeige \u00b0C\n455,4;40\n230,4;60\n125,7;80';
+    expect(await refused(text)).toMatch(/under reading, needle, gauge or indicated.*reading_C/);
+  });
 });

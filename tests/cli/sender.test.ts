@@ -241,4 +241,26 @@ describe('sender: what a table likely is instead', () => {
     const text = 'pressure_bar,resistance_ohm\n0,10\n5,100\n10,180';
     expect((await answer(['--model', 'table'], text)).warnings.join('\n')).not.toMatch(/more than|swapped/);
   });
+
+  it('says of a unit that is not known which are', async () => {
+    const ran = await commandLine(['sender', 'x.csv'], {
+      'x.csv': 'pressure_MPa,resistance_ohm\n0,10\n1,180',
+    });
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/the unit MPa of "pressure_MPa" is not known here: kPa, bar, psi are/);
+  });
+});
+
+describe('a command without what it needs', () => {
+  it.each(['sender', 'curve'])('%s says that the file is missing', async (name) => {
+    const ran = await commandLine([name], {});
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/the file is missing \(\w+\.csv\); usage/);
+  });
+
+  it('catalogue says that it is not in this version', async () => {
+    const ran = await commandLine(['catalogue'], {});
+    expect(ran.code).toBe(3);
+    expect(ran.err).toMatch(/not in this version/);
+  });
 });

@@ -10,10 +10,10 @@ export const catalogueCommand: Command = {
   usage: ACTIONS.join('|'),
   details: ['Not in this version: keep curves as the JSON files that curve and sender write.'],
   options: JSON_OPTION,
-  words: { least: 1, most: 8 },
-  run: ({ words: [action = ''] }) =>
+  words: { least: 0, most: 8 },
+  run: ({ words: [action] }) =>
     Promise.reject(
-      ACTIONS.includes(action)
+      action === undefined || ACTIONS.includes(action)
         ? new RefusedError(
             'CATALOGUE_NOT_HERE',
             'the catalogue is not in this version; keep curves as the JSON files that curve and sender write',

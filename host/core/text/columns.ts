@@ -8,7 +8,9 @@ import {
   type Family,
   type Unit,
 } from '../units';
-import { measuredNumber } from './number';
+import type { Refused } from '../result';
+import { dialHint, fractionIn } from './fraction';
+import { measuredNumber, type MeasuredNumber } from './number';
 import { strayCells } from './stray-cells';
 import type { Cell, Row, Table } from './table';
 import { twoWayPoint, twoWayPointColumns } from './two-way-points';
@@ -317,8 +319,15 @@ export class CellReader {
     const isInThousands = (column.unit?.perUnit ?? 1) >= OHM_PER_KILOHM;
     if (this.#twoWayPoints.has(column.index) && !isInThousands && !hasLetter(text))
       return this.reject(row, column, twoWayPoint(text));
-    const read = measuredNumber(text, { comma: this.#table.comma, family: familyOf(column.stem) });
-    if (read.kind === 'refused') return this.reject(row, column, read.message);
+    const fraction = fractionIn(text, column);
+    const read: MeasuredNumber | Refused =
+      fraction === undefined
+        ? measuredNumber(text, { comma: this.#table.comma, family: familyOf(column.stem) })
+        : { kind: 'number', value: fraction };
+    if (read.kind === 'refused') {
+      const hint = read.code === 'TYPED_NOT_A_NUMBER' ? dialHint(text, column) : undefined;
+      return this.reject(row, column, hint ?? read.message);
+    }
     if (read.isShorthand === true && !isOhm(column))
       return this.reject(row, column, `"${text}" is how resistances are written; this column holds none`);
     const unit = read.unit ?? (read.isShorthand === true ? undefined : column.unit);

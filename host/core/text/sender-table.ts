@@ -11,6 +11,7 @@ import {
 import { doubtfulScale } from './doubtful-scale';
 import { mixedScales } from './mixed-scales';
 import { nearest } from './nearest';
+import { unknownUnitHint } from './unknown-unit';
 import { unlikelyValues } from './unlikely-values';
 import { tableFromText, type Row, type Table, type TableRefusal } from './table';
 
@@ -122,7 +123,8 @@ function valueColumn(columns: Columns): Found | TableProblem {
 function missing({ heading }: Columns, name: string): TableProblem {
   const titles = heading.cells.map(({ text }) => text).filter((text) => text !== '');
   const near = nearest(name, titles);
-  const hint = near === undefined ? '' : `; rename "${near}" if that is what it means`;
+  const rename = near === undefined ? '' : `; rename "${near}" if that is what it means`;
+  const hint = unknownUnitHint(titles) || rename;
   const message = `there is no column ${name}; the columns are ${titles.map((title) => `"${title}"`).join(', ')}${hint}`;
   return { kind: 'problem', code: 'TABLE_NO_HEADING', message, row: heading.row };
 }
