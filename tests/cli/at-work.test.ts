@@ -206,3 +206,14 @@ describe('trim with the sender\u2019s own heat', () => {
     expect(out).toMatch(/At working current this sender reads/);
   });
 });
+
+describe('match with the sender\u2019s own heat', () => {
+  const match = (extra: readonly string[]) =>
+    commandLine(['match', '--gauge', 'job.ndjson', 'other.csv', '--max-parts', '1', ...extra], demo);
+
+  it('says that it is left out, and of a counted one between which limits it lies', async () => {
+    expect((await match([])).out).toMatch(/own heat is not counted/);
+    const counted = await match(['--supply-V', '10', '--gauge-ohm', '60']);
+    expect(counted.out).toMatch(/reads [\d.]+ degC hot at .*between .* nobody measured it/);
+  });
+});

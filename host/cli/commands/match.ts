@@ -9,6 +9,7 @@ import {
   type LoadedSender,
 } from '../input/gauge-and-sender';
 import { RefusedError, refusedError } from '../input-error';
+import { heatWords } from '../../words/at-work';
 import { plain } from '../../words/notation';
 import { saidRefusal } from '../../words/refusal';
 import type { Arguments } from '../options';
@@ -104,10 +105,27 @@ const matchText = (result: Matched, senders: readonly Named[], unit: string): st
       significant(match.withoutNetwork, 3),
       significant(match.withNetwork, 3),
       partsText(match.network),
-      match.keepsRule ? 'kept' : 'not kept',
+      ruleCell(match),
     ]),
   ),
+  ...heatText(result.matches, senders, unit),
 ];
+
+/** A network that errs more than none is offered for one reason: without it the safety rule is broken. */
+const ruleCell = ({ keepsRule, withNetwork, withoutNetwork }: Match): string => {
+  if (!keepsRule) return 'not kept';
+  return withNetwork > withoutNetwork ? 'kept, and broken without the network' : 'kept';
+};
+
+/** What was taken for the heat of each sender; once where all have the same to say. */
+function heatText(matches: readonly Match[], senders: readonly Named[], unit: string): string[] {
+  const said = matches.map((match) => ({
+    file: fileOf(senders, match.sender),
+    words: heatWords(match.heat, unit, plain),
+  }));
+  const different = new Set(said.map(({ words }) => words));
+  return different.size === 1 ? [...different] : said.map(({ file, words }) => `${file}: ${words}`);
+}
 
 const matchJson = (
   result: Matched,
@@ -120,12 +138,12 @@ const matchJson = (
 ): Record<string, unknown> => ({
   kind: 'match',
   unit: extra.unit,
-  senders: result.matches.map((match) => rowJson(match, senders)),
+  senders: result.matches.map((match) => rowJson(match, senders, extra.unit)),
   unusable: extra.unusable.map(({ sender, code, message }) => ({ sender, refused: { code, message } })),
   warnings: extra.warnings,
 });
 
-const rowJson = (match: Match, senders: readonly Named[]): Record<string, unknown> => ({
+const rowJson = (match: Match, senders: readonly Named[], unit: string): Record<string, unknown> => ({
   sender: fileOf(senders, match.sender),
   model: senders[match.sender]?.loaded.sender.model,
   worst_error_alone: match.withoutNetwork,
@@ -133,4 +151,5 @@ const rowJson = (match: Match, senders: readonly Named[]): Record<string, unknow
   topology: match.network.topology,
   parts: match.network.parts.map(({ place, resistanceOhm }) => ({ place, resistance_ohm: resistanceOhm })),
   keeps_rule: match.keepsRule,
+  heat: { counted: match.heat.kind === 'counted', says: heatWords(match.heat, unit, plain) },
 });

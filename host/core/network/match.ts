@@ -1,5 +1,7 @@
 import type { GaugeResponse, SenderResponse } from '../response';
 import type { Refusal } from '../refusal';
+import type { HeatReport } from './report/heat-report';
+import { heatReport } from './report/heat-report';
 import { gaugeTable } from './search/gauge-table';
 import type { GaugeTable } from './search/gauge-table';
 import { plainScore } from './search/problem';
@@ -18,6 +20,8 @@ export type Match = {
   readonly network: Network;
   /** True when the best network keeps the safety rule. */
   readonly keepsRule: boolean;
+  /** What the sender's own heat does in this circuit, or why it is left out. */
+  readonly heat: HeatReport;
 };
 
 /** Best first; senders that make no question (another unit, no common band) are told with their reason. */
@@ -51,6 +55,7 @@ const matchOne = (
     withNetwork: best.score > problem.penalty ? best.score - problem.penalty : best.score,
     network: networkOf(best.topology, best.partsOhm, parts.gaugeOhm),
     keepsRule: best.score <= problem.penalty,
+    heat: heatReport(question),
   };
 };
 
