@@ -1,14 +1,16 @@
-import type { Column } from './columns';
 import type { Unit } from '../units';
 
 const FRACTION = /^(\d{1,2})\s*[/\u2044]\s*(\d{1,2})$/;
 
+/** What matters here of a column: what it is about, and its unit. */
+type DialColumn = { readonly stem: string; readonly unit: Unit | undefined };
+
 /** Readings of a fuel dial: parts of the whole, or in the dial's own unit where nothing says which. */
-const isPartOfWhole = ({ stem, unit }: Column): boolean =>
+const isPartOfWhole = ({ stem, unit }: DialColumn): boolean =>
   (stem === 'reading' && unit === undefined) || unit?.name === 'fraction';
 
 /** `1/4` as fuel dials are marked, where the column holds parts of the whole; undefined for everything else. */
-export function fractionIn(text: string, column: Column): number | undefined {
+export function fractionIn(text: string, column: DialColumn): number | undefined {
   const [, part, whole] = FRACTION.exec(text) ?? [];
   if (part === undefined || whole === undefined || !isPartOfWhole(column)) return undefined;
   return Number(part) <= Number(whole) && Number(whole) > 0 ? Number(part) / Number(whole) : undefined;
@@ -21,7 +23,7 @@ const EXAMPLES: Readonly<Partial<Record<Unit['family'], string>>> = {
 };
 
 /** How the readings of a dial are typed: what stands in the cell is no number. */
-export function dialHint(text: string, column: Column): string | undefined {
+export function dialHint(text: string, column: DialColumn): string | undefined {
   const family = column.unit?.family;
   if (column.stem !== 'reading' || family === 'resistance') return undefined;
   if (column.unit?.name === '%')
