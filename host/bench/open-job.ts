@@ -28,6 +28,7 @@ import { Presence } from './people/presence';
 import { SenderWatch } from './sender/sender-watch';
 import { trippedBody } from './box/trips';
 import { endsWatching, allowsDriving } from './decide/command-kinds';
+import { Turns } from './turns';
 
 export type StopOutcome = 'box-confirmed-open' | 'box-silent' | 'no-box';
 
@@ -57,9 +58,7 @@ export class OpenJob {
   readonly #listeners = new Listeners(() => this.live);
   readonly #entries: Entries;
   readonly #journalLook: JournalLook;
-  #turn: Promise<unknown> = Promise.resolve();
-  /** What was asked and is not done. */
-  #waitingCount = 0;
+  readonly #turns = new Turns(() => this.#entries.payOwed());
   #closing: Promise<void> | undefined;
   /** A start is on its way to the disk: the box is taken already, though nothing is driven yet. */
   #isStarting = false;
@@ -88,13 +87,14 @@ export class OpenJob {
       needleSpeed: parts.needleSpeed,
       presence: this.#presence,
       state: () => this.state,
-      record: (choose, by = BENCH) => void this.#inTurn(() => this.#entries.append(choose(this.state), by)),
+      record: (choose, by = BENCH) =>
+        void this.#turns.take(() => this.#entries.append(choose(this.state), by)),
       changed: () => this.#listeners.frameDue(),
     });
     this.#journalLook = new JournalLook({
       clock: parts.clock,
       isLive: () => this.#holdsOutput,
-      look: () => this.#inTurn(() => this.#entries.look()),
+      look: () => this.#turns.take(() => this.#entries.look()),
     });
     this.#watch = new SenderWatch({
       box: parts.box,
@@ -115,7 +115,7 @@ export class OpenJob {
       state: () => this.state,
       events: () => this.events,
       claim: (use) => claim(this, use),
-      record: (bodies, by) => void this.#inTurn(() => this.#entries.append(bodies(), by)),
+      record: (bodies, by) => void this.#turns.take(() => this.#entries.append(bodies(), by)),
     };
   }
 
@@ -158,7 +158,7 @@ export class OpenJob {
   get isUsed(): boolean {
     const isLookedAt =
       !this.#listeners.isEmpty || this.#presence.everyone(this.#parts.clock.nowMs()).length > 0;
-    return isLookedAt || this.isDriving || this.#engine.output.isUsed || this.#waitingCount > 0;
+    return isLookedAt || this.isDriving || this.#engine.output.isUsed || this.#turns.isBusy;
   }
 
   /** Answers when the events are on the disk, or with the reason why nothing was done. */
@@ -167,7 +167,7 @@ export class OpenJob {
     const { trouble } = this;
     if (trouble !== undefined && !endsWatching(command)) return Promise.resolve(trouble);
     const stopCount = this.#stopCount;
-    return this.#inTurn(() =>
+    return this.#turns.take(() =>
       allowsDriving(command) ? this.#start(command, by, stopCount) : this.#take(command, by),
     );
   }
@@ -182,8 +182,7 @@ export class OpenJob {
     this.#presence.seen(by, this.#parts.clock.nowMs());
     this.#stopCount += 1;
     const wasRunning = runningSweep(this.#entries.written) !== undefined;
-    const wasMade = this.#engine.output.made !== undefined;
-    const isNews = (wasRunning || wasMade) && !this.#isStopUntold;
+    const isNews = (wasRunning || this.#engine.output.made !== undefined) && !this.#isStopUntold;
     if (isNews) this.#isStopUntold = true;
     this.#watch.pause('stopped by hand');
     const outcome = await this.#engine.stop();
@@ -191,7 +190,7 @@ export class OpenJob {
       this.#isStopUntold = false;
       return this.#entries.append([{ kind: 'stopped', outcome }], by);
     };
-    if (isNews) await this.#inTurn(tell);
+    if (isNews) await this.#turns.take(tell);
     return outcome;
   }
 
@@ -237,7 +236,7 @@ export class OpenJob {
         return;
       case 'tripped':
         this.#engine.boxOpened();
-        if (isMine) void this.#inTurn(() => this.#entries.append([trippedBody(event.fields)], BENCH));
+        if (isMine) void this.#turns.take(() => this.#entries.append([trippedBody(event.fields)], BENCH));
         return;
       case 'state':
         if (event.state !== 'live')
@@ -261,7 +260,7 @@ export class OpenJob {
 
   /** Resolves when everything that was asked of this desk has been done. */
   async idle(): Promise<void> {
-    await this.#turn;
+    await this.#turns.done();
     await this.#engine.settled();
   }
 
@@ -283,26 +282,17 @@ export class OpenJob {
     this.#journalLook.end();
     const opened = await within(CLOSE_STEP_MS, () => this.#engine.settled());
     const outcome = opened.kind === 'done' ? opened.value : 'box-silent';
-    const told = async (): Promise<unknown> =>
-      this.#hadToStop
-        ? this.#inTurn(() => this.#entries.append([{ kind: 'stopped', outcome }], BENCH))
-        : undefined;
+    const tell = (): Promise<unknown> => this.#entries.append([{ kind: 'stopped', outcome }], BENCH);
+    const told = async (): Promise<unknown> => this.#hadToStop && this.#turns.take(tell);
     await inOrder(
       [
         { what: 'writing that it was stopped', work: told },
-        { what: 'waiting for what was asked', work: () => this.#turn },
+        { what: 'waiting for what was asked', work: () => this.#turns.done() },
         { what: 'closing the journal', work: () => journal.close() },
       ],
       CLOSE_STEP_MS,
     );
     this.#listeners.clear();
-  }
-
-  #inTurn<Answer>(action: () => Promise<Answer>): Promise<Answer> {
-    const answer = this.#turn.then(() => this.#entries.payOwed()).then(action);
-    this.#waitingCount += 1;
-    this.#turn = answer.catch(() => undefined).then(() => (this.#waitingCount -= 1));
-    return answer;
   }
 
   async #take(asked: JobCommand, by: string): Promise<Accepted | Refused> {
@@ -323,18 +313,15 @@ export class OpenJob {
 
   /** Drives once the start is on the disk; a stop that was pressed since it was asked for is the stronger. */
   async #start(command: JobCommand, by: string, stopCount: number): Promise<Accepted | Refused> {
-    const stopped = refuse('STOPPED');
-    if (this.#stopCount !== stopCount) return stopped;
+    if (this.#stopCount !== stopCount) return refuse('STOPPED');
     this.#isStarting = true;
     try {
       const added = await this.#take(command, by);
       if (added.kind === 'refused') return added;
       if (this.#stopCount !== stopCount) {
-        await this.#entries.append(
-          pausedBodies(this.#entries.written, 'stopped before anything was driven'),
-          by,
-        );
-        return stopped;
+        const paused = pausedBodies(this.#entries.written, 'stopped before anything was driven');
+        await this.#entries.append(paused, by);
+        return refuse('STOPPED');
       }
       this.#watch.end();
       this.#engine.allow();
@@ -348,13 +335,13 @@ export class OpenJob {
   #lostBox(reason: string): void {
     const wasRunning = this.#engine.mayDrive && runningSweep(this.#entries.written) !== undefined;
     this.#engine.boxOpened();
-    if (wasRunning) void this.#inTurn(() => this.#entries.append([{ kind: 'box-lost', reason }], BENCH));
+    if (wasRunning) void this.#turns.take(() => this.#entries.append([{ kind: 'box-lost', reason }], BENCH));
   }
 
   /** Judges anew whether a job can be written that could not be. False: other events lie under its name by now. */
   async goesOn(): Promise<boolean> {
     if (this.trouble === undefined) return true;
-    const goesOn = await this.#inTurn(() => this.#entries.reopen());
+    const goesOn = await this.#turns.take(() => this.#entries.reopen());
     this.#listeners.frameDue();
     return goesOn;
   }

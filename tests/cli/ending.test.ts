@@ -266,23 +266,39 @@ describe.runIf(hasSocat())('a command that ends while the box drives', () => {
 
   describe.each(['told', 'untold'] as const)('in a window that is closed, the program being %s', (how) => {
     it.each([
-      ['sweep', sweepArgv, '', 'reads? ', '0'],
-      ['hold', (port: string) => ['hold', '--port', port, '--kind', 'magnetic'], 'y\n200\n', 'ohms to', '0'],
-      ['calibrate', (port: string) => ['calibrate', '--port', port], '', 'off everything', '3'],
-    ] as const)('%s ends by itself, with the output open', async (name, argvFor, typed, seen, code) => {
-      const box = await watchedBox('two-coil-fuel', 5);
-      ends.push(() => box.unplug());
-      const program = startInTerminal(argvFor(box.path), how);
-      ends.push(program.hangUp);
-      program.type(typed);
-      await expect.poll(program.err).toContain(seen);
-      if (name !== 'calibrate') await box.untilDriving();
-      program.hangUp();
-      expect(await program.ended).toBe(code);
-      await box.untilOpenForGood();
-      expect(program.err()).not.toMatch(/in time|Assertion/);
-      if (how === 'told') expect(program.err()).toContain(`output open: the box on ${box.path} confirmed it`);
-    });
+      { name: 'sweep', argvFor: sweepArgv, typed: '', seen: 'reads? ', code: '0' },
+      {
+        name: 'hold',
+        argvFor: (port: string) => ['hold', '--port', port, '--kind', 'magnetic'],
+        typed: 'y\n200\n',
+        seen: 'ohms to',
+        code: '0',
+      },
+      {
+        name: 'calibrate',
+        argvFor: (port: string) => ['calibrate', '--port', port],
+        typed: '',
+        seen: 'off everything',
+        code: '3',
+      },
+    ] as const)(
+      '$name ends by itself, with the output open',
+      async ({ name, argvFor, typed, seen, code }) => {
+        const box = await watchedBox('two-coil-fuel', 5);
+        ends.push(() => box.unplug());
+        const program = startInTerminal(argvFor(box.path), how);
+        ends.push(program.hangUp);
+        program.type(typed);
+        await expect.poll(program.err).toContain(seen);
+        if (name !== 'calibrate') await box.untilDriving();
+        program.hangUp();
+        expect(await program.ended).toBe(code);
+        await box.untilOpenForGood();
+        expect(program.err()).not.toMatch(/in time|Assertion/);
+        if (how === 'told')
+          expect(program.err()).toContain(`output open: the box on ${box.path} confirmed it`);
+      },
+    );
   });
 
   it('a program that left the box driving leaves nothing driving for the next one, whatever that does', async () => {

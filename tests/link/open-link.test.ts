@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { openLink, type BoxLink, type LinkEvent } from '../../host/link';
+import { PROTOCOL_MAJOR, PROTOCOL_MINOR } from '../../protocol';
 import { FakeBox, type LineFault } from '../support/fake-box';
 import { ManualClock } from '../support/manual-clock';
 
@@ -77,7 +78,7 @@ describe('a link to a box', () => {
     await clock.advance(0);
     expect(link.state).toBe('failed');
     expect(link.problem?.code).toBe('LINK_VERSION');
-    expect(link.problem?.message).toContain('box 2.0, program 1.0');
+    expect(link.problem?.message).toContain(`box 2.0, program ${PROTOCOL_MAJOR}.${PROTOCOL_MINOR}`);
     await clock.advance(10_000);
     expect(box.names).toEqual(['hello']);
   });

@@ -78,7 +78,8 @@ function exponentsOf(mechanism: Mechanism | undefined, readings: readonly GaugeR
     case 'cross-coil':
     case 'electronic':
       return [0];
-    default:
+    case 'unknown':
+    case undefined:
       return [0, 1, 2];
   }
 }
