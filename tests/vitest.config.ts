@@ -10,7 +10,7 @@ class LongOnesFirst extends BaseSequencer {
   }
 }
 
-const NUMBERS = ['tests/core', 'tests/job', 'tests/protocol', 'tests/hardware', 'tests/firmware'];
+const NUMBERS = ['tests/core', 'tests/job', 'tests/protocol', 'tests/hardware'];
 
 /** A part of the suite with needs of its own; what is common stands below. A part whose files do not run needs nothing. */
 const room = (

@@ -4,10 +4,10 @@ import type { Opening } from '../job/schema/gauge';
 import type { BoxBay } from './box-bay';
 import type { Callers } from './callers';
 import type { Computer } from './findings/computer';
-import { Devices } from './devices';
+import type { Devices } from './devices';
 import type { Gate } from './gate';
 import type { ServerLimits } from './limits';
-import { Pairing } from './pairing';
+import type { Pairing } from './pairing';
 
 /** What the server asks of an open job. */
 export type ServedJob = Pick<

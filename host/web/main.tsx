@@ -1,13 +1,14 @@
 import { render, type JSX } from 'preact';
 import { createApp, type App } from './app';
 import { useSignal } from './signal';
-import { fetchTheRest } from './parts/later';
+import { fetchTheRest, later } from './parts/later';
 import { Boundary, OldPage } from './old-page';
 import { Sheet } from './sheet';
-import { Devices } from './home/devices';
 import { Jobs } from './home/jobs';
-import { Pair } from './home/pair';
 import { StartJob } from './home/start-job';
+
+const Pair = later<{ readonly app: App }>(async () => (await import('./home/pair')).Pair);
+const Devices = later<{ readonly app: App }>(async () => (await import('./home/devices')).Devices);
 
 function Front(props: {
   readonly app: App;

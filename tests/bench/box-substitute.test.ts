@@ -33,14 +33,14 @@ const told = async (t: TestBench, command: JobCommand): Promise<string> => {
 
 it('the box stands for a sender only while it makes those very ohms and the needle rests', async () => {
   const t = await readyForProof();
-  expect(await told(t, byBox(50))).toMatch(/^BOX_MAKES_NOTHING: the output of the box is open/);
+  expect(await told(t, byBox(50))).toMatch(/^BOX_MAKES_NOTHING: The output of the box is open/);
   expect(await told(t, byBox(50, 'resistor'))).toBe('kept');
   await t.do({ kind: 'start-sweep', choice: { mode: 'step-and-read', resistancesOhm: [50], repeats: 0 } });
   await t.pass(400_000, () => t.waiting.kind === 'settling');
   const madeOhm = t.desk.live.output.madeOhm ?? NaN;
   expect(await told(t, byBox(madeOhm))).toMatch(/^NOT_SETTLED/);
   await t.asked();
-  expect(await told(t, byBox(madeOhm + 5))).toMatch(/^BOX_MAKES_OTHER_OHMS: the box makes 49\.87 ohm/);
+  expect(await told(t, byBox(madeOhm + 5))).toMatch(/^BOX_MAKES_OTHER_OHMS: The box makes 49\.87 ohm/);
   expect(await told(t, byBox(madeOhm))).toBe('kept');
   expect(t.desk.state.proofPairs.at(-1)?.substitute).toMatchObject({ with: 'box', resistanceOhm: madeOhm });
   await t.do({ kind: 'pause-sweep' });

@@ -95,10 +95,10 @@ describe('a sweep of the real firmware in a simulated vehicle', () => {
       return desk.state.sweeps[0];
     };
     const stopped = await swept(few);
-    expect(stopped?.status).toMatchObject({
-      kind: 'paused',
-      reason: expect.stringContaining("say what the vehicle's own sender has"),
-    });
+    const { status } = stopped ?? {};
+    expect(status?.kind === 'paused' ? status.reason : status?.kind).toContain(
+      "say what the vehicle's own sender has",
+    );
     const said = await swept({ ...few, fromOhm: 73, toOhm: 10 });
     expect(said).toMatchObject({ originalLeastOhm: 10, status: { kind: 'finished', complete: true } });
   });

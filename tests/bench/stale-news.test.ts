@@ -35,7 +35,7 @@ describe('what the box said a while ago', () => {
     await t.do({ kind: 'give-reading', stepId: await t.asked(), reading: t.box.look() });
     await t.pass(20_000);
     const status = t.desk.state.sweeps[0]?.status;
-    expect(status?.kind === 'paused' ? status.reason : '').toContain('no current flows');
+    expect(status?.kind === 'paused' ? status.reason : '').toContain('No current flows');
     expect(t.box.isOpen).toBe(true);
   });
 

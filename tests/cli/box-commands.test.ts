@@ -53,7 +53,7 @@ describe('serve', () => {
   it.each([
     [['--listen', 'nonsense here'], 2, 'write host and port, for example 127.0.0.1:8377'],
     [['--listen', '127.0.0.1:99999'], 2, 'write host and port'],
-    [['--listen', '0.0.0.0:0'], 3, 'add --lan if that is wanted'],
+    [['--listen', '0.0.0.0:0'], 3, 'Add --lan if that is wanted'],
     [['--port', 'a', '--simulate', 'two-coil-fuel'], 2, 'either --port or --simulate'],
   ])('refuses %j with code %d', async (argv, expected, why) => {
     const { code, err } = await commandLine(['serve', ...argv]);

@@ -41,19 +41,17 @@ export const worldChange = z.strictObject({
 });
 export type WorldChange = z.infer<typeof worldChange>;
 
-const hostInfo = z.strictObject({
-  box: boxChoice,
+export type HostInfo = {
+  readonly box: z.infer<typeof boxChoice>;
   /** Empty when the simulated box is not built. */
-  simulatedGauges: z.array(simulatedGauge),
-  version: name,
-});
-export type HostInfo = z.infer<typeof hostInfo>;
+  readonly simulatedGauges: z.infer<typeof simulatedGauge>[];
+  readonly version: string;
+};
 
-const portListing = z.strictObject({
-  ports: z.array(z.strictObject({ path: name, title: name, isLikely: z.boolean() })),
-  warning: text.optional(),
-});
-export type PortListing = z.infer<typeof portListing>;
+export type PortListing = {
+  readonly ports: { readonly path: string; readonly title: string; readonly isLikely: boolean }[];
+  readonly warning?: string | undefined;
+};
 
 /** `watch`: sees everything, changes nothing, may stop. `operate`: whatever a person at the host may do. */
 export const right = z.enum(['watch', 'operate']);

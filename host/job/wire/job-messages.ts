@@ -105,8 +105,7 @@ const liveFrame = z.strictObject({
 });
 export type LiveFrame = z.infer<typeof liveFrame>;
 
-const refusal = z.strictObject({ kind: z.literal('refused'), code: name, message: text });
-export type Refusal = z.infer<typeof refusal>;
+export type Refusal = { readonly kind: 'refused'; readonly code: string; readonly message: string };
 
 const headline = z.strictObject({
   station: z.enum(['check', 'sweep', 'sender', 'trim', 'proof', 'record']),
@@ -129,11 +128,10 @@ export const jobSummary = z.strictObject({
 export type JobSummary = z.infer<typeof jobSummary>;
 
 /** A job folder that cannot be opened is listed with the reason, never left out. */
-const jobListing = z.strictObject({
-  jobs: z.array(jobSummary),
-  unreadable: z.array(z.strictObject({ folder: folderName, code: name, message: text })),
-});
-export type JobListing = z.infer<typeof jobListing>;
+export type JobListing = {
+  readonly jobs: JobSummary[];
+  readonly unreadable: { readonly folder: string; readonly code: string; readonly message: string }[];
+};
 
 const LONGEST_DEVICE_NAME = 40;
 /** What a device or a screen is called: short, visible, one line. */

@@ -2,7 +2,6 @@ import type { JSX } from 'preact';
 import type { Station } from '../../job/stations';
 import { later } from '../parts/later';
 import { CheckStation } from './check/check-station';
-import { ProofStation } from './proof/proof-station';
 import { SweepStation } from './sweep/sweep-station';
 import type { StationProps } from './station-props';
 
@@ -10,6 +9,7 @@ const SenderStation = later<StationProps>(
   async () => (await import('./sender/sender-station')).SenderStation,
 );
 const TrimStation = later<StationProps>(async () => (await import('./trim/trim-station')).TrimStation);
+const ProofStation = later<StationProps>(async () => (await import('./proof/proof-station')).ProofStation);
 const RecordStation = later<StationProps>(
   async () => (await import('./record/record-station')).RecordStation,
 );

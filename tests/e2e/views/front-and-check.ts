@@ -71,7 +71,7 @@ export const frontAndCheckViews: readonly View[] = [
     open: 'Check',
     act: (page) =>
       page
-        .getByText(/worth [\d.]+ K at/)
+        .getByText(/worth [\d.]+ (°C|degC) at/)
         .first()
         .waitFor(),
   },
