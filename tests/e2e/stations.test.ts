@@ -110,8 +110,8 @@ describe.skipIf(!hasBrowser())('every station', () => {
     },
   );
 
-  it('weighs at most 80 KB of script before its first view, gzipped', () => {
-    expect(firstScriptBytes()).toBeLessThanOrEqual(80_000);
+  it('weighs at most 90 KB of script before its first view, gzipped', () => {
+    expect(firstScriptBytes()).toBeLessThanOrEqual(90_000);
   });
 
   it('leaves no view out', () => {
