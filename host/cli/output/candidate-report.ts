@@ -34,21 +34,7 @@ export const candidateJson = (candidate: Candidate, unit: string): Record<string
   worst_weighted_error: candidate.worstWeightedError,
   rms_error: candidate.rmsError,
   keeps_rule: candidate.keepsRule,
-  error_table: candidate.errorTable.map((row) => ({
-    true_value: row.trueValue,
-    sender_ohm: row.senderOhm,
-    seen_ohm: row.seenOhm,
-    indicated: row.indicated,
-    error: row.error,
-    expanded_uncertainty: row.expandedUncertainty,
-    ...(row.heat === undefined
-      ? {}
-      : {
-          sender_hot_by: row.heat.rise,
-          indicated_if_most_heat: row.heat.indicatedIfMost,
-          indicated_if_least_heat: row.heat.indicatedIfLeast,
-        }),
-  })),
+  error_table: candidate.errorTable.map(errorRowJson),
   failures: candidate.failures.map((failure) => ({
     place: failure.place,
     resistance_ohm: failure.resistanceOhm,
@@ -83,6 +69,22 @@ export const candidateJson = (candidate: Candidate, unit: string): Record<string
     assumed: assumedWords(candidate.powerBasis, plain),
   },
   warnings: candidate.warnings.map((each) => saidRemark(each, plain)),
+});
+
+const errorRowJson = (row: Candidate['errorTable'][number]): Record<string, unknown> => ({
+  true_value: row.trueValue,
+  sender_ohm: row.senderOhm,
+  seen_ohm: row.seenOhm,
+  indicated: row.indicated,
+  error: row.error,
+  expanded_uncertainty: row.expandedUncertainty,
+  ...(row.heat === undefined
+    ? {}
+    : {
+        sender_hot_by: row.heat.rise,
+        indicated_if_most_heat: row.heat.indicatedIfMost,
+        indicated_if_least_heat: row.heat.indicatedIfLeast,
+      }),
 });
 
 /** "stays on the low stop, whatever the sender does: it hides overheating". */
