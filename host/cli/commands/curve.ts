@@ -19,7 +19,7 @@ export const curveCommand: Command = {
   details: [
     'In: resistance_ohm and reading (or reading_C, reading_F, reading_psi ...); optionally leg (up or down, the way',
     'the needle was moving), at_stop (low or high), u_reading and u_resistance_ohm (standard',
-    'uncertainties), supply_V. Resistances without one are taken as measured with an ordinary handheld meter.',
+    'uncertainties), supply_V, supply_at (feed or battery). Resistances without one are taken as measured with an ordinary handheld meter.',
     'Out: the law, the residual of each reading, the resistance of each mark with its uncertainty, hysteresis,',
     'repeatability, flat zones and stops. --at adds the reading at a resistance.',
   ],
