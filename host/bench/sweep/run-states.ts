@@ -114,20 +114,6 @@ const shown = (key: string, shows: StepShown): RunState => {
   }
 };
 
-const fromAdvancing = (state: RunState & { name: 'advancing' }, event: RunEvent): Turn => {
-  switch (event.kind) {
-    case 'allowed':
-    case 'journal':
-      return follow(state, event.due);
-    case 'shown':
-      return stay(state);
-    case 'stopped':
-      return stopped(event.reason);
-    case 'box-opened':
-      return openedByBox;
-  }
-};
-
 const fromUnderWay = (state: RunState & { name: 'moving' | 'settling' }, event: RunEvent): Turn => {
   switch (event.kind) {
     case 'allowed':
@@ -142,8 +128,8 @@ const fromUnderWay = (state: RunState & { name: 'moving' | 'settling' }, event: 
   }
 };
 
-/** A question stands until it is answered in the journal, or called off. */
-const fromAsking = (state: RunState & { name: 'asking' }, event: RunEvent): Turn => {
+/** A step that was decided and a question that was asked stand until the journal moves on, or it is called off. */
+const fromStanding = (state: RunState & { name: 'advancing' | 'asking' }, event: RunEvent): Turn => {
   switch (event.kind) {
     case 'allowed':
     case 'journal':
@@ -166,12 +152,11 @@ export const nextRun = (state: RunState, event: RunEvent): Turn => {
     case 'resting':
       return fromResting(event);
     case 'advancing':
-      return fromAdvancing(state, event);
+    case 'asking':
+      return fromStanding(state, event);
     case 'moving':
     case 'settling':
       return fromUnderWay(state, event);
-    case 'asking':
-      return fromAsking(state, event);
   }
 };
 
