@@ -90,20 +90,20 @@ export async function startJob(page: Page, workshop: Workshop, gaugeName: string
   return page.url();
 }
 
-/** A station that opens by itself meanwhile is open all the same. */
+/** A station that opens by itself meanwhile is open all the same; a sheet that is not drawn yet has none. */
 export const openStation = async (page: Page, name: string): Promise<void> => {
-  const closed = page.getByRole('button', { name: new RegExp(`\\b${name}\\b`), expanded: false });
+  const head = (expanded: boolean) =>
+    page.getByRole('button', { name: new RegExp(`\\b${name}\\b`), expanded });
   await expect
     .poll(async () => {
-      const isClosed = (await closed.count()) > 0;
-      if (isClosed)
-        await closed
+      if ((await head(false).count()) > 0)
+        await head(false)
           .first()
           .click({ timeout: 5_000 })
           .catch(() => undefined);
-      return closed.count();
+      return (await head(true).count()) > 0 && (await head(false).count()) === 0;
     })
-    .toBe(0);
+    .toBe(true);
 };
 
 /** Opens the sweep with short waits and starts it, ticking whatever must be said first. */
