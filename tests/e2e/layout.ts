@@ -22,6 +22,19 @@ export const clipped = (page: Page): Promise<string[]> =>
     CONTROLS,
   );
 
+/** Buttons of a table that scrolls by itself which nobody sees before he scrolls it. */
+export const besideTables = (page: Page): Promise<string[]> =>
+  page.evaluate(() =>
+    [...document.querySelectorAll<HTMLElement>('.table-scroll button')]
+      .filter((each) => each.offsetParent !== null)
+      .filter((each) => {
+        const view = each.closest('.table-scroll')?.getBoundingClientRect();
+        const box = each.getBoundingClientRect();
+        return view !== undefined && !(box.left >= view.left - 0.5 && box.right <= view.right + 0.5);
+      })
+      .map((each) => `"${each.ariaLabel ?? each.innerText.slice(0, 40)}" lies beside the view of its table`),
+  );
+
 /** What lies over the sheet must leave some of the sheet to be seen. */
 export const covered = (page: Page): Promise<number> =>
   page.evaluate(() =>

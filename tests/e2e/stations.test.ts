@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vites
 import { violations } from './axe';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
-import { clipped, covered, isAnswerInSight, sidewaysPx } from './layout';
+import { besideTables, clipped, covered, isAnswerInSight, sidewaysPx } from './layout';
 import { views, type View } from './views';
 import { keepPicture } from './screenshots';
 import { openStation } from './workshop';
@@ -44,6 +44,7 @@ async function troublesOf(page: Page, name: string, rules?: readonly string[]): 
   const sideways = await sidewaysPx(page);
   return [
     ...(sideways > 0 ? [`scrolls ${sideways} px sideways`] : []),
+    ...(await besideTables(page)),
     ...(await violations(page, rules)),
   ].map((each) => `${name}: ${each}`);
 }

@@ -39,11 +39,6 @@ export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | nu
                 Error {'\u00b1'} (95 %)
               </th>
               <th scope="col">Verdict</th>
-              {strike === undefined ? null : (
-                <th scope="col">
-                  <span class="unseen">Strike</span>
-                </th>
-              )}
             </tr>
           </thead>
           <tbody>
@@ -124,6 +119,17 @@ function PairRow(props: RowProps): JSX.Element {
           {shownReading(pair.reference, gauge).split(' ')[0]} {'\u2192'} {shownReading(pair.indicated, gauge)}
         </span>
         <small class="soft"> {howWords(pair)}</small>
+        {/* In the first column: on a narrow screen the last one may lie beside the view. */}
+        {strike === undefined || isStruck ? null : (
+          <button
+            type="button"
+            class="button button-plain"
+            aria-label={`Strike the pair at ${shownReading(pair.reference, gauge)}`}
+            onClick={strike}
+          >
+            Strike
+          </button>
+        )}
       </td>
       <td class="number">
         {shownError(result.error, gauge)} {isSure ? shownSpread(result.expandedUncertainty, gauge) : ''}
@@ -131,20 +137,6 @@ function PairRow(props: RowProps): JSX.Element {
       <td>
         <PairVerdict state={state} pair={pair} limit={limit} />
       </td>
-      {strike === undefined ? null : (
-        <td>
-          {isStruck ? null : (
-            <button
-              type="button"
-              class="button button-plain"
-              aria-label={`Strike the pair at ${shownReading(pair.reference, gauge)}`}
-              onClick={strike}
-            >
-              Strike
-            </button>
-          )}
-        </td>
-      )}
     </tr>
   );
 }
