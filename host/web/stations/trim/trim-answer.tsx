@@ -174,13 +174,13 @@ function CandidateTable({ gauge, candidates, recommended, shown, onShow }: Table
         <caption>Networks, best first</caption>
         <thead>
           <tr>
+            <th scope="col">
+              <span class="unseen">Look at it</span>
+            </th>
             <th scope="col">Network</th>
             <th scope="col">Parts</th>
             <th scope="col" class="number">
               Worst error
-            </th>
-            <th scope="col">
-              <span class="unseen">Look at it</span>
             </th>
           </tr>
         </thead>
@@ -190,13 +190,7 @@ function CandidateTable({ gauge, candidates, recommended, shown, onShow }: Table
               key={`${candidate.topology} ${partsWords(candidate)}`}
               aria-current={index === shown ? 'true' : undefined}
             >
-              <td>
-                {topologyWords[candidate.topology]}
-                {index === recommended ? <strong> (recommended)</strong> : null}
-                {candidate.keepsRule ? null : ' (breaks the rule)'}
-              </td>
-              <td>{partsWords(candidate) || '\u2014'}</td>
-              <td class="number">{shownSpread(candidate.worstError, gauge)}</td>
+              {/* First: on a narrow screen the last column may lie beside the view. */}
               <td>
                 <button
                   type="button"
@@ -211,6 +205,13 @@ function CandidateTable({ gauge, candidates, recommended, shown, onShow }: Table
                   </span>
                 </button>
               </td>
+              <td>
+                {topologyWords[candidate.topology]}
+                {index === recommended ? <strong> (recommended)</strong> : null}
+                {candidate.keepsRule ? null : ' (breaks the rule)'}
+              </td>
+              <td>{partsWords(candidate) || '\u2014'}</td>
+              <td class="number">{shownSpread(candidate.worstError, gauge)}</td>
             </tr>
           ))}
         </tbody>
