@@ -45,7 +45,11 @@ export const senderAndTrimViews: readonly View[] = [
       );
     }),
     open: 'Trim',
-    act: (page) => page.getByText('Networks, best first').waitFor(),
+    act: async (page) => {
+      await page.getByText(/with the sender cold the worst error falls/).waitFor();
+      await page.getByText('Before you solder').waitFor();
+      await page.getByText('Networks, best first').waitFor();
+    },
   },
   {
     name: 'trim-refused',

@@ -123,10 +123,20 @@ type AdviceProps = AnswerProps & {
   readonly isRecommended: boolean;
 };
 
+/** The sender is heated by the gauge, and nobody knows by how much: what is said holds for a cold one. */
+const isHeatLeftOut = ({ heat }: Trimmed): boolean =>
+  heat.kind === 'not-counted' && heat.because === 'circuit-not-known';
+
 const Advice = (props: AdviceProps): JSX.Element => (
   <>
     <p class="prompt">{adviceOn(props)}</p>
-    <p class="hint">{heatWords(props.trimmed.heat, props.gauge.unit, printed)}</p>
+    {isHeatLeftOut(props.trimmed) ? (
+      <Note kind="caution" word="Before you solder">
+        <p>{heatWords(props.trimmed.heat, props.gauge.unit, printed)}</p>
+      </Note>
+    ) : (
+      <p class="hint">{heatWords(props.trimmed.heat, props.gauge.unit, printed)}</p>
+    )}
     {props.candidate.worstError > props.limit.size ? (
       <p>That is more than the {shownSpread(props.limit.size, props.gauge)} this job allows at the proof.</p>
     ) : null}
@@ -153,7 +163,8 @@ function adviceOn(props: AdviceProps): string {
       : `None of these parts makes it better: the worst error stays ${worst}.`;
   const parts = candidate.parts.map((part) => `${shownPart(part.resistanceOhm)} ${placeWords[part.place]}`);
   const untrimmed = Math.max(0, ...before.map((point) => Math.abs(point.y)));
-  return `Put ${parts.join(' and ')}: the worst error falls from ${shownSpread(untrimmed, gauge)} to ${worst}.`;
+  const holds = isHeatLeftOut(trimmed) ? 'with the sender cold the worst error' : 'the worst error';
+  return `Put ${parts.join(' and ')}: ${holds} falls from ${shownSpread(untrimmed, gauge)} to ${worst}.`;
 }
 
 type TableProps = {
