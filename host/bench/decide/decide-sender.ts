@@ -36,10 +36,16 @@ const relabelled = ({ state, events }: Job, after: JobState): Refused | undefine
   return undefined;
 };
 
+/** What can change what a sender's numbers mean. */
+export const touchesSenders = ({ kind }: JobEvent): boolean =>
+  kind.startsWith('sender') || kind === 'self-heating' || kind === 'job-changed' || kind === 'undone';
+
+/** Of the journal only what bears on senders is folded: a long sweep says nothing of them. */
 export const relabelledByUndo = (job: Job, undoes: number): Refused | undefined => {
   const { state, events } = job;
   const undone = { n: state.lastN + 1, at: state.lastAt, by: '-', kind: 'undone', undoes } as const;
-  const after = foldJob([...events, undone]);
+  const ofSenders = events.filter((event) => event.kind === 'job-opened' || touchesSenders(event));
+  const after = foldJob([...ofSenders, undone]);
   return after === undefined ? undefined : relabelled(job, after);
 };
 

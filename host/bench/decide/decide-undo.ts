@@ -10,7 +10,7 @@ import {
   type JobState,
 } from '../../job';
 import { wasOutside } from '../../job/proof/proof-struck';
-import { relabelledByUndo } from './decide-sender';
+import { relabelledByUndo, touchesSenders } from './decide-sender';
 import type { Decision } from './decision';
 
 type Asked = { readonly state: JobState; readonly events: readonly JobEvent[]; readonly by: string };
@@ -37,10 +37,6 @@ const heldByProof = ({ state, events }: Asked, event: JobEvent): Refused | undef
     ? refuse('LIMIT_STAYS')
     : undefined;
 };
-
-/** What can change what a sender's numbers mean. */
-const touchesSenders = ({ kind }: JobEvent): boolean =>
-  kind.startsWith('sender') || kind === 'self-heating' || kind === 'job-changed' || kind === 'undone';
 
 /** Takes back the named entry, or the newest of whoever asks. Refuses what is somebody else's or no longer the newest. */
 export const decideUndo = (asked: Asked, command: CommandOf<'undo'>): Decision => {
