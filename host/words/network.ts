@@ -1,6 +1,7 @@
 import type {
   Assumed,
   CircuitCase,
+  DangerSays,
   DashOrBattery,
   FailedNeedle,
   Place,
@@ -94,6 +95,14 @@ export function ruleWords(rule: RuleSays, unit: string, say: Notation): string {
   const limit = `must not read more than ${say.lowOrHigh(rule.side === 'low' ? -rule.limit : rule.limit, unit)}`;
   if (rule.side === 'low') return `${limit} from ${say.of(rule.from, unit)} up`;
   return rule.upTo === undefined ? limit : `${limit} up to ${say.of(rule.upTo, unit)}`;
+}
+
+/** "an error to the low side from 98.8 degC up counts double". */
+export function dangerWords(danger: DangerSays, unit: string, say: Notation): string {
+  const { side, weight } = danger;
+  const where =
+    danger.side === 'low' ? `from ${say.of(danger.from, unit)} up` : `up to ${say.of(danger.upTo, unit)}`;
+  return `an error to the ${side} side ${where} counts ${weight === 2 ? 'double' : `${weight} times`}`;
 }
 
 /** "E24, 1 to 10000 ohm". */

@@ -14,7 +14,7 @@ import { JSON_OPTION, type Command, type Report, type Surroundings } from '../co
 import { CURVE_FILE_OPTIONS, loadGauge, loadSender, required } from '../input/gauge-and-sender';
 import { refusedError, type RefusedError } from '../input-error';
 import { adviceWords, heatWords } from '../../words/at-work';
-import { ruleWords, wiringWords } from '../../words/network';
+import { dangerWords, ruleWords, wiringWords } from '../../words/network';
 import { plain } from '../../words/notation';
 import { saidRemark } from '../../words/remark';
 import type { GaugeResponse } from '../../core/response';
@@ -68,7 +68,7 @@ const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, 
   unit: result.unit,
   from: result.band.from,
   to: result.band.to,
-  rule: { says: ruleWords(result.rule.says, result.unit, plain), limit: result.rule.limit },
+  rule: ruleJson(result),
   advice: { ...result.advice, says: adviceWords(result.advice, result.unit, plain) },
   recommended: result.recommended,
   nearest: result.nearest,
@@ -77,6 +77,13 @@ const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, 
   without_rule: result.withoutRule === undefined ? null : candidateJson(result.withoutRule, result.unit),
   certificate: certificateJson(result.certificate),
   warnings,
+});
+
+const ruleJson = ({ rule: { says, limit, danger }, unit }: Trimmed): Record<string, unknown> => ({
+  says: ruleWords(says, unit, plain),
+  limit,
+  danger_weight: danger?.weight ?? 1,
+  ...(danger === undefined ? {} : { danger_says: dangerWords(danger, unit, plain) }),
 });
 
 const MILLI = 1e3;
@@ -137,6 +144,7 @@ function headline(result: Trimmed, best: Candidate, bare: Candidate | undefined)
     `  ${wiringWords[best.topology]}`,
     `  worst error ${significant(best.worstError, 2)} ${unit} at ${significant(best.worstAt)} ${unit}, rms ${significant(best.rmsError, 2)} ${unit}${without}`,
     `  the gauge ${ruleWords(rule.says, unit, plain)}: ${best.keepsRule ? 'kept' : 'NOT KEPT'}`,
+    ...(rule.danger === undefined ? [] : [`  ${dangerWords(rule.danger, unit, plain)}`]),
     ...nearestText(result),
     ...(withoutRule === undefined
       ? []

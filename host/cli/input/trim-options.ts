@@ -1,4 +1,5 @@
 import {
+  DEFAULT_DANGER_WEIGHT,
   topologies,
   trimDefaults,
   type Mechanism,
@@ -79,6 +80,13 @@ export const SEARCH_OPTIONS = {
   terminals: { kind: 'choice', choices: ['2', '3'], help: 'terminals of the gauge' },
   mechanism: { kind: 'choice', choices: MECHANISMS, help: 'how the gauge works' },
   place: { kind: 'choice', choices: PLACES, help: 'where the parts are mounted; dash when left out' },
+  'danger-weight': {
+    kind: 'number',
+    value: 'N',
+    min: 1,
+    max: 100,
+    help: `how many times an error to the dangerous side counts in the dangerous quarter; ${DEFAULT_DANGER_WEIGHT} when left out`,
+  },
   'rule-limit': {
     kind: 'number',
     value: 'X',
@@ -171,6 +179,7 @@ export async function trimOptions(
     mechanism: MECHANISMS.find((name) => name === given.text('mechanism')),
     place: PLACES.find((name) => name === given.text('place')),
     ruleLimit: given.number('rule-limit'),
+    dangerWeight: given.number('danger-weight'),
   });
 }
 

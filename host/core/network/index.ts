@@ -11,6 +11,7 @@ export type { Network, NetworkPart, Place, Topology } from './closed-form/topolo
 export { trim } from './trim';
 export type { Trimmed, TrimRefused } from './trim';
 export { trimDefaults } from './search/trim-options';
+export { DEFAULT_DANGER_WEIGHT } from './search/safety-rule';
 export type { Mechanism, StockPart, TrimOptions } from './search/trim-options';
 export type { Weight } from './search/problem';
 export type { Candidate, CandidatePart } from './report/candidate';
@@ -30,4 +31,4 @@ export type { CircuitCase } from './circuit/power';
 export type { DashOrBattery } from './circuit/surroundings';
 export type { SearchedValues } from './search/part-values';
 export type { TwoPoints } from './refusals';
-export type { FailedNeedle, Hidden, RuleSays } from './remarks';
+export type { DangerSays, FailedNeedle, Hidden, RuleSays } from './remarks';

@@ -9,6 +9,11 @@ export type RuleSays =
   | { readonly side: 'high'; readonly limit: number; readonly upTo?: number }
   | { readonly side: 'either' };
 
+/** Where an error to the dangerous side counts `weight` times (dimensionless). Values in the gauge's own unit. */
+export type DangerSays =
+  | { readonly side: 'low'; readonly from: number; readonly weight: number }
+  | { readonly side: 'high'; readonly upTo: number; readonly weight: number };
+
 /** What the needle does when a part fails. Readings and values in the gauge's own unit. */
 export type FailedNeedle =
   | { readonly does: 'stays'; readonly at: OffScale | number }

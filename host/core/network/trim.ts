@@ -3,7 +3,7 @@ import type { Refusal } from '../refusal';
 import { refuse } from '../refusal';
 import type { Remark } from '../remark';
 import { remark } from '../remark';
-import type { RuleSays } from './remarks';
+import type { DangerSays, RuleSays } from './remarks';
 import type { Candidate } from './report/candidate';
 import { candidateOf } from './report/candidate';
 import type { Advice } from './report/advice';
@@ -29,7 +29,12 @@ export type Trimmed = {
   readonly kind: 'trimmed';
   readonly unit: string;
   readonly band: { readonly from: number; readonly to: number };
-  readonly rule: { readonly says: RuleSays; readonly limit: number };
+  readonly rule: {
+    readonly says: RuleSays;
+    readonly limit: number;
+    /** Left out where no side is the dangerous one, or where it counts like the other. */
+    readonly danger?: DangerSays;
+  };
   readonly candidates: readonly Candidate[];
   readonly advice: Advice;
   /** Index of what the advice means: a network only where one helps enough, nothing at all otherwise. */
@@ -121,6 +126,9 @@ const remarksOn = (
   return remarks;
 };
 
+const ruleOf = ({ says, limit, danger }: TrimQuestion['rule']): Trimmed['rule'] =>
+  danger === undefined || danger.weight === 1 ? { says, limit } : { says, limit, danger };
+
 const answer = (question: TrimQuestion, results: readonly FormResult[]): Trimmed | TrimRefused => {
   const { problem, rule, band } = question;
   const certificate = certificateOf(results, problem, {
@@ -143,7 +151,7 @@ const answer = (question: TrimQuestion, results: readonly FormResult[]): Trimmed
     kind: 'trimmed',
     unit: problem.table.gauge.unit,
     band,
-    rule: { says: rule.says, limit: rule.limit },
+    rule: ruleOf(rule),
     candidates,
     advice,
     recommended: advice.kind === 'network' || bare < 0 ? nearest : bare,

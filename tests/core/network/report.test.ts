@@ -284,7 +284,7 @@ describe('the error table', () => {
 
 describe('the next sender out of the box', () => {
   it('reads hot when it is 10 % low and cold when it is 10 % high', () => {
-    const candidate = bestOf(thermalTemperature, hotSender, { from: 45, to: 110 });
+    const candidate = bestOf(thermalTemperature, hotSender, { from: 45, to: 110, dangerWeight: 1 });
     const [low, high] = candidate.replacements;
     expect([low!.changePercent, high!.changePercent]).toEqual([-10, 10]);
     const network = networkOf(

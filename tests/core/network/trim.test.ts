@@ -100,7 +100,9 @@ describe('a gauge that reads 15 degF high at 195 degF, where it wants 110 ohm', 
     const answer = solveNetwork([{ senderOhm: low.ohm(195), wantedOhm: 110 }]);
     expect(answer.kind === 'solved' && answer.solutions[0]!.topology).toBe('series');
     expect(answer.kind === 'solved' && answer.solutions[0]!.parts[0]!.resistanceOhm).toBeCloseTo(24, -0.3);
-    const around = best(trim(gauge, low, { from: 190, to: 200, topologies: ['series'], ruleLimit: 5 }));
+    const around = best(
+      trim(gauge, low, { from: 190, to: 200, topologies: ['series'], ruleLimit: 5, dangerWeight: 1 }),
+    );
     expect(ohms(around)).toEqual([24]);
   });
 });
@@ -137,9 +139,19 @@ describe('the best network', () => {
     expect(answer.recommended).toBe(0);
   });
 
-  it('is not beaten by any of 3,000 random networks of preferred values, nor its bound by any of other values', () => {
+  it.each([
+    ['either side counts alike', 1],
+    ['reading low in the hottest quarter counts double', undefined],
+  ])('is not beaten by any of 3,000 random networks, nor its bound: %s', (_, dangerWeight) => {
     const sender = thermistor(760, 3800);
-    const answer = trimmed(trim(thermalTemperature, sender, { from: 45, to: 115, ruleLimit: 100 }));
+    const asked = {
+      from: 45,
+      to: 115,
+      ruleLimit: 100,
+      ...(dangerWeight === undefined ? {} : { dangerWeight }),
+    };
+    const answer = trimmed(trim(thermalTemperature, sender, asked));
+    const double = dangerWeight ?? 2;
     const random = randomSource(3);
     const { bestScore, anyValueBound } = answer.certificate;
     expect(anyValueBound).toBeLessThanOrEqual(bestScore);
@@ -148,11 +160,45 @@ describe('the best network', () => {
       const topology = topologies[1 + Math.floor(5 * random.uniform())]!;
       const parts = Array.from({ length: 3 }, () => 10 ** (4 * random.uniform()));
       const network = networkOf(topology, parts);
-      const errors = Array.from({ length: 61 }, (_, index) => 45 + (70 * index) / 60).map((value) =>
-        Math.abs(thermalTemperature.reading(seenOhm(network, sender.ohm(value))) - value),
-      );
+      const errors = Array.from({ length: 61 }, (_, index) => 45 + (70 * index) / 60).map((value) => {
+        const error = thermalTemperature.reading(seenOhm(network, sender.ohm(value))) - value;
+        return error < 0 && value >= 97.5 ? -double * error : Math.abs(error);
+      });
       expect(Math.max(...errors)).toBeGreaterThanOrEqual(anyValueBound);
     }
+  });
+
+  // The quarter and the weight of two: common practice, no source.
+  it.each([
+    ['temperature', 'low', (value: number) => value >= 70],
+    ['fuel', 'high', (value: number) => value <= 30],
+    ['pressure', 'high', (value: number) => value <= 30],
+  ] as const)('of a %s gauge errs less to the %s side where that hurts', (quantity, side, hurts) => {
+    const isHot = quantity === 'temperature';
+    const gauge = isHot ? fallingGauge(quantity, 180, 10) : linearGauge(quantity, 10, 180);
+    // A shape that no resistor can straighten: some error is left everywhere.
+    const bend = (value: number): number => 20 + 170 * ((isHot ? 100 - value : value) / 100) ** 1.6;
+    const sender: SenderResponse = { ...linearSender(quantity, 20, 190), ohm: bend };
+    const asked = {
+      from: 10,
+      to: 90,
+      ruleLimit: 1000,
+      maxParts: 2,
+      topologies: ['shunt', 'shunt-then-series'],
+    } as const;
+    const [alike, double] = [{ dangerWeight: 1 }, {}].map((more) =>
+      trimmed(trim(gauge, sender, { ...asked, ...more })),
+    );
+    const dangerous = ({ candidates: [first] }: Trimmed): number =>
+      Math.max(
+        ...first!.errorTable
+          .filter((row) => hurts(row.trueValue))
+          .map(({ error }) => (side === 'low' ? -error : error)),
+      );
+    expect(alike!.rule.danger).toBeUndefined();
+    expect(double!.rule.danger).toMatchObject({ side, weight: 2 });
+    expect(dangerous(alike!)).toBeGreaterThan(0);
+    expect(dangerous(double!)).toBeLessThan(dangerous(alike!));
   });
 
   it('follows the weights: a hot end that counts ten times errs less', () => {

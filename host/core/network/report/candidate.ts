@@ -18,6 +18,7 @@ import { seenOhm } from '../closed-form/network-law';
 import { surroundingsEffects } from '../circuit/surroundings';
 import type { TrimQuestion } from '../search/trim-question';
 import type { Network, NetworkPart, Topology } from '../closed-form/topology';
+import { weighed } from '../search/problem';
 import { trimDefaults } from '../search/trim-options';
 import { candidateWarnings } from './warnings';
 import type { Remark } from '../../remark';
@@ -117,7 +118,7 @@ const errorsOf = (
   return {
     worstError: sizes[worst]!,
     worstAt: problem.value[worst]!,
-    worstWeightedError: Math.max(...sizes.map((size, index) => size * problem.weight[index]!)),
+    worstWeightedError: Math.max(...errors.map((error, index) => weighed(problem, index, error))),
     rmsError: Math.sqrt(sizes.reduce((sum, size) => sum + size * size, 0) / sizes.length),
     keepsRule: errors.every(
       (error, index) => error >= problem.lowestError[index]! && error <= problem.highestError[index]!,

@@ -6,12 +6,13 @@ import type { GaugeTable } from './gauge-table';
 import type { Heat } from './heat';
 import { workingOhm } from './heat';
 import type { SafetyRule } from './safety-rule';
+import { sideWeights } from './safety-rule';
 import { seenOhm } from '../closed-form/network-law';
 import type { Network } from '../closed-form/topology';
 
 /**
  * The question a search answers, at its sampled true values. The score of a network is the largest of
- * weight * |reading - value| over the samples, plus `penalty` if an error there breaks the safety rule: a network that
+ * weight * |reading - value| over the samples (the weight is that of the side it errs to), plus `penalty` if an error there breaks the safety rule: a network that
  * keeps the rule always scores below one that breaks it.
  */
 export type Problem = {
@@ -21,7 +22,9 @@ export type Problem = {
   readonly ohm: Float64Array;
   /** Where the sender's own heat counts: what the gauge sees of it depends on the network. */
   readonly heat?: Heat;
-  readonly weight: Float64Array;
+  /** Of an error to the low side, and to the high side. */
+  readonly weightLow: Float64Array;
+  readonly weightHigh: Float64Array;
   readonly lowestError: Float64Array;
   readonly highestError: Float64Array;
   readonly penalty: number;
@@ -84,6 +87,9 @@ export const problemOf = (
   const value = all.filter((_, index) => weights[index]! > 0);
   const weight = weights.filter((each) => each > 0);
   const allowed = Array.from(value, asked.rule.allowed);
+  const sides = Array.from(value, (each) => sideWeights(asked.rule.danger, each));
+  const weightLow = weight.map((each, index) => each * sides[index]!.low);
+  const weightHigh = weight.map((each, index) => each * sides[index]!.high);
   const dial = Math.abs(table.gauge.highestReading - table.gauge.lowestReading);
   const furthest = dial + Math.abs(asked.band.to - asked.band.from) + Math.max(...value.map(Math.abs));
   return {
@@ -91,10 +97,11 @@ export const problemOf = (
     table,
     value,
     ohm: value.map((each) => sender.ohm(each)),
-    weight,
+    weightLow,
+    weightHigh,
     lowestError: Float64Array.from(allowed, ({ lowest }) => lowest),
     highestError: Float64Array.from(allowed, ({ highest }) => highest),
-    penalty: 100 * Math.max(...weight) * furthest,
+    penalty: 100 * Math.max(...weightLow, ...weightHigh) * furthest,
   };
 };
 
@@ -104,10 +111,14 @@ export const placeOf = ({ value, ohm }: Pick<Problem, 'value' | 'ohm'>, index: n
   coldOhm: ohm[index]!,
 });
 
+/** An error at one sample, weighed, dial units. Source: definition of the score. */
+export const weighed = (problem: Problem, index: number, error: number): number =>
+  Math.abs(error) * (error < 0 ? problem.weightLow[index]! : problem.weightHigh[index]!);
+
 /** What one sample adds to the score for an error (dial units). */
 export const sampleScore = (problem: Problem, index: number, error: number): number => {
   const broken = error < problem.lowestError[index]! || error > problem.highestError[index]!;
-  return problem.weight[index]! * Math.abs(error) + (broken ? problem.penalty : 0);
+  return weighed(problem, index, error) + (broken ? problem.penalty : 0);
 };
 
 /** Worst weighted error of a network over the samples, the safety rule left aside, dial units. Source: definition. */
@@ -115,5 +126,5 @@ export const plainScore = (problem: Problem, network: Network): number =>
   problem.value.reduce((worst, value, index) => {
     const ohm = workingOhm(problem.heat, network, placeOf(problem, index));
     const shown = problem.table.gauge.reading(seenOhm(network, ohm));
-    return Math.max(worst, problem.weight[index]! * Math.abs(shown - value));
+    return Math.max(worst, weighed(problem, index, shown - value));
   }, 0);

@@ -42,7 +42,8 @@ export const ohmForReading = (table: GaugeTable, reading: number): number => {
 /** Errors alone: no weights, no rule. */
 const plainProblem = (problem: Problem): Problem => ({
   ...problem,
-  weight: problem.weight.map(() => 1),
+  weightLow: problem.weightLow.map(() => 1),
+  weightHigh: problem.weightHigh.map(() => 1),
   lowestError: problem.lowestError.map(() => -Infinity),
   highestError: problem.highestError.map(() => Infinity),
 });

@@ -33,6 +33,8 @@ export type TrimOptions = {
   readonly perTopology?: number;
   /** How far the gauge may err to the dangerous side where it matters. */
   readonly ruleLimit?: number;
+  /** How many times an error to the dangerous side counts in the dangerous quarter of the band. */
+  readonly dangerWeight?: number;
   /** A worst error above this, where a theorem shows that nothing passive does better, is refused. */
   readonly acceptableError?: number;
   /** How far the job may err anywhere in the band, dial units; the usual part of the scale when not given. */

@@ -76,7 +76,12 @@ export const trimQuestionOf = (
   const band = bandOf(table.gauge, sender, options);
   if (band.kind === 'refused') return band;
   const width = band.to - band.from;
-  const rule = safetyRule(table.gauge.quantity, band, options.ruleLimit ?? DEFAULT_LIMIT_FRACTION * width);
+  const rule = safetyRule(
+    table.gauge.quantity,
+    band,
+    options.ruleLimit ?? DEFAULT_LIMIT_FRACTION * width,
+    options.dangerWeight,
+  );
   const cold = problemOf(table, sender, { band, rule, weights: options.weights ?? [] });
   if (cold.kind === 'refused') return cold;
   const supply = partSupply(options);

@@ -32,9 +32,8 @@ const errorRoom = (score: number, weight: number, penalty: number, allowed: numb
 /** Narrows the windows to a score, in place (they are scratch arrays of one search). Source: monotone needle. */
 export const setWindows = (windows: Windows, problem: Problem, score: number): void => {
   for (let index = 0; index < problem.value.length; index += 1) {
-    const weight = problem.weight[index]!;
-    const below = errorRoom(score, weight, problem.penalty, -problem.lowestError[index]!);
-    const above = errorRoom(score, weight, problem.penalty, problem.highestError[index]!);
+    const below = errorRoom(score, problem.weightLow[index]!, problem.penalty, -problem.lowestError[index]!);
+    const above = errorRoom(score, problem.weightHigh[index]!, problem.penalty, problem.highestError[index]!);
     const value = problem.value[index]!;
     const rounding = SLACK * (Math.abs(value) + Math.min(below, above));
     const [from, to] = ohmBracket(problem.table, value - below - rounding, value + above + rounding);

@@ -7,7 +7,7 @@ import type { Gauge } from '../../../job/schema/gauge';
 import type { TrimCandidate } from '../../../job/schema/trim';
 import type { Limit } from '../../../job/proof/verdict';
 import { adviceWords, heatWords } from '../../../words/at-work';
-import { placeWords, ruleWords, searchedWords, topologyWords } from '../../../words/network';
+import { dangerWords, placeWords, ruleWords, searchedWords, topologyWords } from '../../../words/network';
 import { printed } from '../../../words/notation';
 import { said } from '../../../words/refusal';
 import { saidRemark } from '../../../words/remark';
@@ -57,8 +57,11 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
         onShow={setIndex}
       />
       <p class="hint">
-        Rule kept: the gauge {ruleWords(trimmed.rule.says, gauge.unit, printed)}.{' '}
-        {trimmed.certificate.combinations.toLocaleString('en')} networks of{' '}
+        Rule kept: the gauge {ruleWords(trimmed.rule.says, gauge.unit, printed)}
+        {trimmed.rule.danger === undefined
+          ? ''
+          : `; ${dangerWords(trimmed.rule.danger, gauge.unit, printed)}`}
+        . {trimmed.certificate.combinations.toLocaleString('en')} networks of{' '}
         {searchedWords(trimmed.certificate.values, printed)} were searched; none is better.
       </p>
       {trimmed.remarks.map((remark) => (
