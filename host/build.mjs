@@ -1,6 +1,6 @@
 // Bundles everything that runs into .build/: the command line, the simulated box, the page, the firmware.
 import { build } from 'esbuild';
-import { chmod, cp, mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { chmod, mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { existsSync } from 'node:fs';
 import { minify } from 'terser';
@@ -50,6 +50,8 @@ const jobs = [
     outdir: `${out}/web`,
     splitting: true,
     chunkNames: 'parts/[name]-[hash]',
+    assetNames: 'fonts/[name]-[hash]',
+    loader: { '.woff2': 'file' },
     minify: true,
     sourcemap: true,
     jsx: 'automatic',
@@ -76,18 +78,25 @@ async function compress(name) {
   await Promise.all([writeFile(script, code), writeFile(`${script}.map`, map)]);
 }
 
+/** The page, with the names its fonts bear since they bear their content: what it loads first it can name at once. */
+async function writePage() {
+  let page = await readFile(`${root}host/web/index.html`, 'utf8');
+  for (const font of await readdir(`${out}/web/fonts`))
+    page = page.replace(font.replace(/-[A-Z0-9]+\.woff2$/, '.woff2'), font);
+  await writeFile(`${out}/web/index.html`, page);
+}
+
 // `node host/build.mjs web` builds the jobs whose entry path contains the word, for work on one part.
 const [only = ''] = process.argv.slice(2);
 for (const job of jobs) {
   const [entry] = job.entryPoints;
   if (!existsSync(entry) || !entry.slice(root.length).includes(only)) continue;
   // Parts bear their content in their names: those of the build before would stay for ever.
-  if (job.platform === 'browser') await rm(`${out}/web/parts`, { recursive: true, force: true });
+  if (job.platform === 'browser')
+    for (const named of ['parts', 'fonts']) await rm(`${out}/web/${named}`, { recursive: true, force: true });
   await build(job);
-  if (job.platform === 'browser') await compressPage();
+  if (job.platform === 'browser') await Promise.all([compressPage(), writePage()]);
 }
-await mkdir(`${out}/web`, { recursive: true });
-if (existsSync(`${root}host/web/index.html`)) await cp(`${root}host/web/index.html`, `${out}/web/index.html`);
 if (existsSync(`${out}/cli/main.js`)) await chmod(`${out}/cli/main.js`, 0o755);
 
 // What the microcontroller runs, in one file: for its size, and for anyone who wants to look at it.

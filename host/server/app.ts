@@ -24,6 +24,8 @@ const MOST_HEAD_BYTES = 8 * 1024;
 const KEEP_ALIVE_MS = 10_000;
 const LOOK_FOR_SLOW_EVERY_MS = 1_000;
 const TOKEN_BYTES = 16;
+/** A font's name says its content: another content has another name. */
+const KEPT_FOR_EVER = 'public, max-age=31536000, immutable';
 const LONGEST_FOLDER_NAME = 255;
 
 /** The whole host as a web application, without listening: tests and the command line decide where. */
@@ -67,7 +69,15 @@ export async function createServerApp(parts: AppParts): Promise<FastifyInstance>
   jobRoutes(app, routeParts);
   if (parts.webFolder !== undefined) {
     pageRoute(app, parts.webFolder, routeParts.build);
-    await app.register(fastifyStatic, { root: parts.webFolder, cacheControl: true, maxAge: 0, etag: true });
+    await app.register(fastifyStatic, {
+      root: parts.webFolder,
+      cacheControl: true,
+      maxAge: 0,
+      etag: true,
+      setHeaders: (reply, path) => {
+        if (path.endsWith('.woff2')) void reply.header('cache-control', KEPT_FOR_EVER);
+      },
+    });
   }
   const endLive = attachLive(app.server, { ...routeParts, limits, connections });
   app.addHook('preClose', endLive);

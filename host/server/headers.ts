@@ -1,5 +1,5 @@
 /**
- * Sent with every answer. The page loads its own script and style and talks to its own host; nothing else, not even an
+ * Sent with every answer. The page loads its own script, style and letters and talks to its own host; nothing else, not even an
  * inline script, may run or be fetched.
  */
 export const securityHeaders = {
@@ -8,6 +8,7 @@ export const securityHeaders = {
     "script-src 'self'",
     "style-src 'self'",
     "img-src 'self' data:",
+    "font-src 'self'",
     "connect-src 'self'",
     "base-uri 'none'",
     "form-action 'none'",

@@ -7,7 +7,6 @@ import { besideTables, clipped, covered, isAnswerInSight, sidewaysPx } from './l
 import { views, type View } from './views';
 import { keepPicture } from './screenshots';
 import { openStation } from './workshop';
-import { firstScriptBytes } from '../support/first-script';
 
 /**
  * The two screens of the job sheet, and on each what a person does who needs it twice as large. A browser zoomed to 200 %
@@ -110,10 +109,6 @@ describe.skipIf(!hasBrowser())('every station', () => {
       expect(errors).toEqual([]);
     },
   );
-
-  it('weighs at most 90 KB of script before its first view, gzipped', () => {
-    expect(firstScriptBytes()).toBeLessThanOrEqual(90_000);
-  });
 
   it('leaves no view out', () => {
     expect(views.length).toBe(39);

@@ -99,7 +99,7 @@ function draw(
 }
 
 function optionsOf(width: number, props: PlotProps): uPlot.Options {
-  const ink = colour('--ink-soft');
+  const ink = colour('--ink2');
   const grid = { stroke: colour('--rule'), width: 1 };
   const axis = { stroke: ink, grid, ticks: grid, font: '13px system-ui', labelFont: '600 13px system-ui' };
   return {
@@ -140,20 +140,20 @@ function seriesOf(series: PlotSeries & { readonly look: PlotLook }): uPlot.Serie
       return {
         ...common,
         paths: () => null,
-        points: { show: true, size: 11, width: 2.5, stroke: colour('--red'), fill: colour('--paper') },
+        points: { show: true, size: 11, width: 2.5, stroke: colour('--bad'), fill: colour('--sheet') },
       };
     case 'dots-struck':
       return {
         ...common,
         paths: () => null,
-        points: { show: true, size: 9, width: 1, stroke: colour('--ink-soft'), fill: colour('--paper') },
+        points: { show: true, size: 9, width: 1, stroke: colour('--ink2'), fill: colour('--sheet') },
       };
     case 'line':
       return { ...common, stroke: colour('--ink'), width: 2, points: { show: false } };
     case 'line-dashed':
-      return { ...common, stroke: colour('--ink-soft'), width: 2, dash: [6, 5], points: { show: false } };
+      return { ...common, stroke: colour('--ink2'), width: 2, dash: [6, 5], points: { show: false } };
     case 'tolerance':
-      return { ...common, stroke: colour('--red'), width: 1.5, dash: [8, 3, 2, 3], points: { show: false } };
+      return { ...common, stroke: colour('--bad'), width: 1.5, dash: [8, 3, 2, 3], points: { show: false } };
     case 'edge':
       return { ...common, stroke: `${pen}60`, width: 1, points: { show: false } };
   }
