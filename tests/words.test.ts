@@ -70,6 +70,9 @@ describe('the words of the house', () => {
     ['const page = <p>The gauge is fed 12 V</p>;'],
     ["const label = 'sure to';"],
     ['const line = `+-${size}`;'],
+    ['const line = `worst ${worst} V, rms ${typical} V`;'],
+    ["const chance = 'p > 0.999';"],
+    ['const head = <th>Leg</th>;'],
   ])('would be refused in %s', (source) => {
     expect(found('planted.tsx', source)).toHaveLength(1);
   });

@@ -30,6 +30,9 @@ export const discarded: readonly (readonly [pattern: RegExp, instead: string])[]
   [/\+-/, '\u00b1'],
   [/\bseries-(gauge|sender)-side resistor\b/i, 'resistor in the lead, on the gauge or sender side'],
   [/\bthe feed heats\b/i, 'effective volts'],
+  [/\brms\b/i, 'typically'],
+  [/\bp (> ?)?[0$]/, 'chance, in %'],
+  [/\bthe legs\b|, legs\b|\bLegs?\b/, 'up and down, going'],
   // Kelvin of a thermistor's Beta stay: that is no difference of two temperatures.
   [/(?<!(Beta|B ?25|betaKelvin|beta2585Kelvin).*)[\d}] K\b/, 'degC for a difference of temperature'],
 ];

@@ -64,7 +64,7 @@ describe('curve', () => {
     expect(found.unit).toBe('degC');
   });
 
-  it('reports every reading with its residual, the legs apart, and the reading at a resistance', async () => {
+  it('reports every reading with its residual, up and down apart, and the reading at a resistance', async () => {
     const found = await curve(file, '--at', '50,120');
     expect(found.points).toHaveLength(16);
     expect(found.hysteresis.measured).toBe(true);

@@ -36,7 +36,7 @@ describe.skipIf(!hasBrowser())('with the keyboard alone', () => {
     await page.getByText('Box connected').waitFor();
     await tabTo(page, /Sweep/);
     await page.keyboard.press('Enter');
-    await tabTo(page, /^Range, number of points, legs$/);
+    await tabTo(page, /^Range, number of points, up and down$/);
     await page.keyboard.press('Enter');
     await tabTo(page, /^Wait at each point/);
     await page.keyboard.type('2');

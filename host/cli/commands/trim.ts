@@ -142,7 +142,7 @@ function headline(result: Trimmed, best: Candidate, bare: Candidate | undefined)
   return [
     `recommended: ${partsText(best)} (${best.topology})`,
     `  ${wiringWords[best.topology]}`,
-    `  worst error ${significant(best.worstError, 2)} ${unit} at ${significant(best.worstAt)} ${unit}, rms ${significant(best.rmsError, 2)} ${unit}${without}`,
+    `  worst error ${significant(best.worstError, 2)} ${unit} at ${significant(best.worstAt)} ${unit}, typically ${significant(best.rmsError, 2)} ${unit}${without}`,
     `  the gauge ${ruleWords(rule.says, unit, plain)}: ${best.keepsRule ? 'kept' : 'NOT KEPT'}`,
     ...(rule.danger === undefined ? [] : [`  ${dangerWords(rule.danger, unit, plain)}`]),
     ...nearestText(result),

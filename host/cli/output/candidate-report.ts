@@ -213,7 +213,7 @@ export const candidateTable = (candidates: readonly Candidate[], unit: string): 
       { title: 'candidate', align: 'left' },
       { title: 'parts', align: 'left' },
       { title: `worst ${unit}` },
-      { title: `rms ${unit}` },
+      { title: `typical ${unit}` },
       { title: 'rule', align: 'left' },
     ],
     candidates.map((candidate) => [

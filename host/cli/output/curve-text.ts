@@ -118,8 +118,8 @@ const residualText = (curve: GaugeCurve): string[] =>
       { title: 'ohm' },
       { title: `reading ${curve.unit}`.trim() },
       { title: 'fitted' },
-      { title: 'residual' },
-      { title: 'leg', align: 'left' },
+      { title: 'off by' },
+      { title: 'going', align: 'left' },
       { title: '', align: 'left' },
     ],
     curve.points.map((point) => [

@@ -20,8 +20,8 @@ export const curveRemarks: Words = {
     `The needle sticks: up and down differ by about ${say.of(difference, unit)} everywhere, ${Math.round(percentOfSpan)} % of the span. The curve is their middle and its uncertainty holds both. Free the movement, or tap the glass before each reading, and read again.`,
   CURVE_SUPPLY_STEP: ({ upVolt, downVolt, exponent, largestChange, unit }, say) =>
     exponent === 0
-      ? `The supply stepped between the legs, from ${say.of(upVolt, 'V')} to ${say.of(downVolt, 'V')}. The needle does not follow it.`
-      : `The supply stepped between the legs, from ${say.of(upVolt, 'V')} to ${say.of(downVolt, 'V')}. The needle follows it; that is taken out and is no lag. From 12 V to 14 V a mark moves by up to ${say.of(largestChange, unit)}.`,
+      ? `The supply changed between up and down, from ${say.of(upVolt, 'V')} to ${say.of(downVolt, 'V')}. The needle does not follow it.`
+      : `The supply changed between up and down, from ${say.of(upVolt, 'V')} to ${say.of(downVolt, 'V')}. The needle follows it; that is taken out and is no lag. From 12 V to 14 V a mark moves by up to ${say.of(largestChange, unit)}.`,
   CURVE_WARMING: ({ difference, unit }, say) =>
     `The gauge was still warming, or its supply drifted: up and down differ by more the longer lay between them, up to ${say.of(difference, unit)}. Leave it powered for ten minutes and read again.`,
   CURVE_ONE_LEG: ({ isPartlyMeasured, allowedHalf, unit }, say) =>

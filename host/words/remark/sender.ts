@@ -13,7 +13,7 @@ export const senderRemarks: Words = {
   SENDER_BETA_EXTRAPOLATED: (_, say) =>
     `Beta 25/85 is a guess: the points do not reach over ${say.range(25, 85, 'degC')}, and Beta grows with temperature.`,
   SENDER_MISFIT: () =>
-    'The points lie further off the law than reading errors explain. Look at the residuals.',
+    'The points lie further off the law than reading errors explain. Look at how far off each one lies.',
   SENDER_UNCERTAINTY_ASSUMED: () =>
     'No uncertainty was given and no point is left over. Usual workshop uncertainties are assumed.',
   SENDER_RISES_WITH_TEMPERATURE: () => 'The resistance rises with temperature: this is no NTC thermistor.',

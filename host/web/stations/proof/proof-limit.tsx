@@ -113,8 +113,8 @@ export function ProofSummary({ state }: { readonly state: JobState }): JSX.Eleme
         </>
       )}
       <p class="hint">
-        Rule: {DECISION_RULE}. Uncertainty at 95 %: half a division of the dial and the reference, together; p
-        is the probability that the true error lies inside the limit.
+        Rule: {DECISION_RULE}. Uncertainty at 95 %: half a division of the dial and the reference, together;
+        the chance is that of the true error lying inside the limit.
       </p>
     </Note>
   );

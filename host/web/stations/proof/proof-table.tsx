@@ -152,8 +152,8 @@ const howWords = ({ state, leg, method, substitute, referencePlace }: ProofPair)
 };
 
 const AS_GOOD_AS_SURE = 0.999;
-const probabilityWords = (probability: number): string =>
-  probability > AS_GOOD_AS_SURE ? 'p > 0.999' : `p ${probability.toFixed(3)}`;
+const chanceWords = (probability: number): string =>
+  probability > AS_GOOD_AS_SURE ? 'chance over 99.9 %' : `chance ${(100 * probability).toFixed(1)} %`;
 
 const seconds = (ms: number): string => `${Math.round(ms / 1_000)} s`;
 const soonWords = ({ passedMs, wantedMs }: TooSoon): string =>
@@ -176,7 +176,7 @@ function PairVerdict({ state, pair, limit }: VerdictProps): JSX.Element {
   return (
     <>
       <strong>{VERDICT_WORDS[verdictOn(result, limit)]}</strong>{' '}
-      <small class="soft nowrap">{probabilityWords(probabilityWithin(result, limit))}</small>
+      <small class="soft nowrap">{chanceWords(probabilityWithin(result, limit))}</small>
       {soon === undefined ? null : <small class="soft"> {soonWords(soon)}</small>}
     </>
   );

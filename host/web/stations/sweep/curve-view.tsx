@@ -155,7 +155,7 @@ function ReadingsTable({ state, send }: TableProps): JSX.Element {
             <th scope="col" class="number">
               Needle
             </th>
-            <th scope="col">Leg</th>
+            <th scope="col">Going</th>
             {isShared ? <th scope="col">By</th> : null}
             <th scope="col">
               <span class="unseen">Strike or restore</span>

@@ -73,7 +73,7 @@ function factsOf(reading: Reading, gauge: Gauge, line: CurveFinding['line']): re
     ['Needle', `${shownReading(reading.reading, gauge)}${stop}`],
     ['Resistance', shownOhm(reading.resistanceOhm)],
     ['Made to', sureOhm(reading.resistanceOhm, EXPANDED * reading.uncertaintyOhm)[1]],
-    ['Leg', reading.leg === 'up' ? 'going up' : 'going down'],
+    ['Moving', reading.leg === 'up' ? 'going up' : 'going down'],
     ['Off the curve', at === undefined ? '\u2014' : shownError(reading.reading - at.reading, gauge)],
     ['Curve known to', at === undefined ? '\u2014' : shownSpread((at.high - at.low) / 2, gauge)],
     ['Read by', reading.by],

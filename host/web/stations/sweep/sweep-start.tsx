@@ -92,7 +92,7 @@ function SweepRange({ state, drafts }: { readonly state: JobState; readonly draf
   };
   return (
     <details>
-      <summary>Range, number of points, legs</summary>
+      <summary>Range, number of points, up and down</summary>
       <div class="stack">
         <FamilyChips state={state} onPick={pick} />
         <div class="fields">
@@ -115,7 +115,7 @@ function SweepRange({ state, drafts }: { readonly state: JobState; readonly draf
             chosen={drafts.count}
             onChoose={drafts.setCount}
           />
-          <Choice label="Legs" options={LEGS} chosen={drafts.legs} onChoose={drafts.setLegs} />
+          <Choice label="Needle going" options={LEGS} chosen={drafts.legs} onChoose={drafts.setLegs} />
         </div>
       </div>
     </details>
