@@ -1,0 +1,19 @@
+import type { JSX } from 'preact';
+
+/** Strokes of 24 by 24, drawn here: signs that the letters do not have. */
+const ICONS = {
+  good: 'M12 2.8a9.2 9.2 0 1 0 0 18.4a9.2 9.2 0 0 0 0-18.4M7.6 12.4l3 3l5.8-6.4',
+  bad: 'M3.2 3.2h17.6v17.6h-17.6zM8 8l8 8M16 8l-8 8',
+  doubt: 'M12 2.6L21.4 12L12 21.4L2.6 12zM9.7 10c.2-3.1 4.8-2.9 4.6-.2c-.1 1.7-2.3 1.9-2.3 3.6M12 16.6v.1',
+  caution: 'M12 4L21.5 20h-19zM12 10v4.5M12 17.2v.1',
+  go: 'M4 12h15M13 6l6 6l-6 6',
+} as const;
+
+export type IconName = keyof typeof ICONS;
+
+/** A sign beside words; it says nothing that they do not say. */
+export const Icon = ({ of }: { readonly of: IconName }): JSX.Element => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d={ICONS[of]} />
+  </svg>
+);
