@@ -53,8 +53,12 @@ export type RunningServer = {
 export const USUAL_PORT = 8377;
 const END_STEP_MS = 1_000;
 const HTTP_PORT = 80;
-/** A name with a dot in front is never taken for a job. */
-const DEVICES_FILE = '.devices.json';
+/**
+ * Two hosts on one jobs folder each keep their own list: a device's cookie belongs to one address and port. A name with a
+ * dot in front is never taken for a job.
+ */
+const devicesFile = (host: string, port: number): string =>
+  `.devices-${host.replaceAll(':', '_')}-${port}.json`;
 const LOOPBACK = new Set(['127.0.0.1', '::1', 'localhost']);
 
 /** The built pieces lie beside the bundled command, or in the build folder when the source runs unbundled. */
@@ -93,7 +97,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   });
   const computer = createComputer(reckonInThread(thread));
   const callers = knownCallers(isLan);
-  const devices = new Devices(join(options.jobsFolder, DEVICES_FILE));
+  const devices = new Devices(join(options.jobsFolder, devicesFile(host, port)));
   const loaded = isLan ? await devices.load() : 'loaded';
   const pairing = new Pairing();
   const app = await createServerApp({
