@@ -24,6 +24,8 @@ export type GaugeResponse = {
   readonly risesWithResistance: boolean;
   readonly plateaus: readonly Plateau[];
   readonly reading: (resistanceOhm: number) => number;
+  /** The same at so many times the volts of the sweep; left out where the needle does not follow them, or nobody knows how. */
+  readonly readingAtFeed?: (resistanceOhm: number, voltRatio: number) => number;
   /** Standard uncertainty of `reading`, in dial units. */
   readonly readingUncertainty: (resistanceOhm: number) => number;
 };

@@ -127,8 +127,10 @@ export function assumedWords(basis: PowerBasis, say: Notation): readonly string[
   return basis.assumed.map((each) => words[each]);
 }
 
-/** "dash at 60 degC", "battery at 11 V". */
-export const surroundingsWords = (other: DashOrBattery, say: Notation): string =>
-  'dashCelsius' in other
+/** "dash at 60 degC", "battery at 11 V", "0.5 ohm more in the sender lead". */
+export function surroundingsWords(other: DashOrBattery, say: Notation): string {
+  if ('leadOhm' in other) return `${say.ohm(other.leadOhm)} more in the sender lead`;
+  return 'dashCelsius' in other
     ? `dash at ${say.of(other.dashCelsius, 'degC')}`
     : `battery at ${other.batteryVolt} V`;
+}

@@ -10,6 +10,7 @@ import {
   partsText,
   spreadText,
 } from '../output/candidate-report';
+import { offersJson, offersLine, offersText } from '../output/offers-report';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { CURVE_FILE_OPTIONS, loadGauge, loadSender, required } from '../input/gauge-and-sender';
 import { refusedError, type RefusedError } from '../input-error';
@@ -52,13 +53,16 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
 }
 
 function refusal(refused: TrimRefused, unit: string): RefusedError {
-  const { nearest, certificate } = refused;
+  const { nearest, withoutRule, offers, certificate } = refused;
   const near =
     nearest === undefined
       ? ''
       : `The nearest network errs by ${plain.spread(nearest.worstError, unit)}: ${partsText(nearest)}. `;
-  return refusedError(refused, near, {
+  const would = offers === undefined ? '' : offersLine(offers, unit);
+  return refusedError(refused, near + would, {
     ...(nearest === undefined ? {} : { nearest: candidateJson(nearest, unit) }),
+    ...(withoutRule === undefined ? {} : { without_rule: candidateJson(withoutRule, unit) }),
+    ...(offers === undefined ? {} : { offers: offersJson(offers) }),
     ...(certificate === undefined ? {} : { certificate: certificateJson(certificate) }),
   });
 }
@@ -75,6 +79,7 @@ const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, 
   heat: heatJson(result),
   candidates: result.candidates.map((each) => candidateJson(each, result.unit)),
   without_rule: result.withoutRule === undefined ? null : candidateJson(result.withoutRule, result.unit),
+  offers: result.offers === undefined ? null : offersJson(result.offers),
   certificate: certificateJson(result.certificate),
   warnings,
 });
@@ -115,6 +120,7 @@ function trimText(result: Trimmed, gauge: GaugeResponse): string[] {
     '',
     ...headline(result, best, bare),
     '',
+    ...(result.offers === undefined ? [] : [...offersText(result.offers, unit), '']),
     ...(best.parts.length === 0 ? [] : [...partsTable(best), '']),
     ...errorTable(best, bare, gauge),
     '',

@@ -17,6 +17,7 @@ export type { Weight } from './search/problem';
 export type { Candidate, CandidatePart } from './report/candidate';
 export type { Certificate } from './report/certificate';
 export type { Advice } from './report/advice';
+export type { DialOffer, FeedOffer, MarketOffer, Offers, WantedOhms } from './report/offers';
 export type { HeatReport, MissingOfCircuit } from './report/heat-report';
 export type { ErrorRow, RowHeat } from './report/error-table';
 export { matchSenders } from './match';

@@ -7,10 +7,12 @@ import type { DangerSays, RuleSays } from './remarks';
 import type { Candidate } from './report/candidate';
 import { candidateOf } from './report/candidate';
 import type { Advice } from './report/advice';
-import { adviceOn } from './report/advice';
+import { adviceOn, limitFor } from './report/advice';
 import type { Certificate } from './report/certificate';
 import { certificateOf } from './report/certificate';
 import type { HeatReport } from './report/heat-report';
+import type { Offers } from './report/offers';
+import { offersFor } from './report/offers';
 import { heatReport } from './report/heat-report';
 import { proofOfImpossible } from './search/proof-of-impossible';
 import { gaugeTable } from './search/gauge-table';
@@ -46,13 +48,20 @@ export type Trimmed = {
   readonly nearest: number;
   /** Where the safety rule costs accuracy: the best network that ignores it, for comparison. */
   readonly withoutRule?: Candidate;
+  /** What else would do; only where no resistor helps enough. */
+  readonly offers?: Offers;
   readonly certificate: Certificate;
   readonly remarks: readonly Remark[];
   readonly heat: HeatReport;
 };
 
 /** A refusal by theorem still tells how near resistors could come. */
-export type TrimRefused = Refusal & { readonly nearest?: Candidate; readonly certificate?: Certificate };
+export type TrimRefused = Refusal & {
+  readonly nearest?: Candidate;
+  readonly withoutRule?: Candidate;
+  readonly offers?: Offers;
+  readonly certificate?: Certificate;
+};
 
 const AS_GOOD_FRACTION = 0.01;
 
@@ -142,8 +151,10 @@ const answer = (question: TrimQuestion, results: readonly FormResult[]): Trimmed
     best.worstError > question.acceptableError
       ? proofOfImpossible(problem, question.acceptableError)
       : undefined;
-  if (proof) return { ...proof, nearest: best, certificate };
   const withoutRule = bestWithoutRule(question, best);
+  const ifRuleCosts = withoutRule ? { withoutRule } : {};
+  const offers = (): Offers => offersFor(question, limitFor(question), best.worstError);
+  if (proof) return { ...proof, nearest: best, ...ifRuleCosts, offers: offers(), certificate };
   const nearest = nearestAmong(candidates, question);
   const bare = candidates.findIndex(({ topology }) => topology === 'none');
   const advice = adviceOn(question, candidates[nearest] ?? best, candidates[bare]);
@@ -156,7 +167,8 @@ const answer = (question: TrimQuestion, results: readonly FormResult[]): Trimmed
     advice,
     recommended: advice.kind === 'network' || bare < 0 ? nearest : bare,
     nearest,
-    ...(withoutRule ? { withoutRule } : {}),
+    ...ifRuleCosts,
+    ...(advice.kind === 'no-resistor-helps' ? { offers: offers() } : {}),
     certificate,
     remarks: remarksOn(question, best, withoutRule),
     heat: heatReport(question),

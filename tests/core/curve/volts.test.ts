@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fitCurve, needleAt } from '../../../host/core/curve';
+import { fitCurve, gaugeResponse, needleAt } from '../../../host/core/curve';
 import type { GaugeCurve, GaugeReading } from '../../../host/core/curve';
 
 /**
@@ -78,5 +78,31 @@ describe('noted volts', () => {
     expect(curveOf(swept(heat, [13, 13])).supply).toBeUndefined();
     const unsaid = swept(heat, [13, 13]).map((one) => ({ ...one, supplyVolt: undefined }));
     expect(curveOf(unsaid).supply).toBeUndefined();
+  });
+});
+
+describe('the needle at another feed', () => {
+  // Heat in a bimetal goes with the square of the volts, current in a moving coil with the volts: Joule and Ohm.
+  it.each([
+    ['thermal', heat],
+    ['moving-coil', current],
+  ] as const)('of a %s gauge is foretold from a sweep at one voltage', (mechanism, law) => {
+    const readings = swept(law, [12, 12]).map(({ supplyVolt: _, ...one }) => one);
+    const curve = fitCurve(readings, { mechanism });
+    if (curve.kind === 'refused') throw new Error(curve.code);
+    const { readingAtFeed, reading } = gaugeResponse(curve);
+    const span = law(30, 12) - law(300, 12);
+    for (const ohm of [60, 120, 250]) {
+      expect(readingAtFeed!(ohm, 1)).toBeCloseTo(reading(ohm), 9);
+      expect(Math.abs(readingAtFeed!(ohm, 0.9) - law(ohm, 0.9 * 12)) / span).toBeLessThan(0.04);
+    }
+  });
+
+  it('is not told for a gauge that does not follow its feed', () => {
+    const curve = fitCurve(
+      swept(heat, [12, 12]).map(({ supplyVolt: _, ...one }) => one),
+      { mechanism: 'two-coil' },
+    );
+    expect(curve.kind === 'curve' && gaugeResponse(curve).readingAtFeed).toBeUndefined();
   });
 });

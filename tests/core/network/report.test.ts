@@ -336,8 +336,13 @@ describe('dash temperature and supply', () => {
     expect(Math.abs(held['battery at 11 V']!)).toBeLessThan(1e-9);
   });
 
-  it('are not told for a mechanism that is not known', () => {
-    expect(effects(thermalTemperature, hotSender, {})).toEqual({});
+  it('are not told for a mechanism that is not known: but half an ohm in the lead moves every needle', () => {
+    const shifts = effects(thermalTemperature, hotSender, {});
+    const [lead] = Object.keys(shifts);
+    expect(Object.keys(shifts)).toEqual(['0.5 ohm more in the sender lead']);
+    // At the hot end a network of some tens of ohms is half an ohm nearer to cold.
+    expect(shifts[lead!]).toBeLessThan(-0.3);
+    expect(shifts[lead!]).toBeGreaterThan(-3);
   });
 });
 

@@ -40,8 +40,8 @@ const USUAL_LIMIT_FRACTION = 0.05;
 /** A network that takes away less than a third of the worst error is not worth its solder. Common practice, no source. */
 const WORTH_FRACTION = 2 / 3;
 
-/** How far the job may err, dial units: as asked, or the usual part of the scale. */
-const limitFor = ({ options, problem }: Pick<TrimQuestion, 'options' | 'problem'>): number => {
+/** How far the job may err, dial units: as asked, or the usual part of the scale. Common practice, no source. */
+export const limitFor = ({ options, problem }: Pick<TrimQuestion, 'options' | 'problem'>): number => {
   const { highestReading, lowestReading } = problem.table.gauge;
   return options.limit ?? USUAL_LIMIT_FRACTION * Math.abs(highestReading - lowestReading);
 };

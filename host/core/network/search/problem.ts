@@ -121,10 +121,13 @@ export const sampleScore = (problem: Problem, index: number, error: number): num
   return weighed(problem, index, error) + (broken ? problem.penalty : 0);
 };
 
+/** Errors of a network at the samples, dial units. Source: definition. */
+export const plainErrors = (problem: Problem, network: Network): readonly number[] =>
+  Array.from(problem.value, (value, index) => {
+    const ohm = workingOhm(problem.heat, network, placeOf(problem, index));
+    return problem.table.gauge.reading(seenOhm(network, ohm)) - value;
+  });
+
 /** Worst weighted error of a network over the samples, the safety rule left aside, dial units. Source: definition. */
 export const plainScore = (problem: Problem, network: Network): number =>
-  problem.value.reduce((worst, value, index) => {
-    const ohm = workingOhm(problem.heat, network, placeOf(problem, index));
-    const shown = problem.table.gauge.reading(seenOhm(network, ohm));
-    return Math.max(worst, weighed(problem, index, shown - value));
-  }, 0);
+  Math.max(...plainErrors(problem, network).map((error, index) => weighed(problem, index, error)));

@@ -14,6 +14,7 @@ import { saidRemark } from '../../../words/remark';
 import { shownPart, shownSpread } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { CandidateView } from './candidate-view';
+import { OffersView } from './offers';
 import { TableBox } from '../../parts/table-box';
 
 type AnswerProps = {
@@ -48,6 +49,9 @@ export function TrimAnswer(props: AnswerProps): JSX.Element {
           trimmed={trimmed}
           isRecommended={at === trimmed.recommended}
         />
+      )}
+      {trimmed.offers === undefined ? null : (
+        <OffersView offers={trimmed.offers} withoutRule={trimmed.withoutRule} unit={gauge.unit} />
       )}
       <CandidateTable
         gauge={gauge}
@@ -96,9 +100,6 @@ function Forbidden(props: AnswerProps & { readonly trimmed: Refusal }): JSX.Elem
           {about}
           {said(trimmed, printed)}
         </p>
-        {isLaw ? (
-          <p>What else would do: another sender whose curve fits better, or new numbers on the dial.</p>
-        ) : null}
         <div>
           <button
             type="button"
@@ -109,6 +110,9 @@ function Forbidden(props: AnswerProps & { readonly trimmed: Refusal }): JSX.Elem
           </button>
         </div>
       </Note>
+      {'offers' in trimmed && trimmed.offers !== undefined ? (
+        <OffersView offers={trimmed.offers} withoutRule={trimmed.withoutRule} unit={props.gauge.unit} />
+      ) : null}
       {nearest === undefined ? null : (
         <>
           <h3>The nearest that resistors can come</h3>
