@@ -141,7 +141,9 @@ describe('a refusal that no other test meets', () => {
 
   it('SENDER_SHORT_OF_DANGER: a curve that ends before the empty mark', () => {
     const sender = answered(fitSender(points([60, 70, 80], [40, 50, 60]), { unit: '%', model: 'table' }));
-    expect(refusalCode(substitutionAt(fuelDial, 's', sender))).toBe('SENDER_SHORT_OF_DANGER');
+    expect(refusalCode(substitutionAt(fuelDial, 's', { sender, atWork: undefined }))).toBe(
+      'SENDER_SHORT_OF_DANGER',
+    );
   });
 
   it('HEATING_UNIT and HEATING_NO_CURVE: two currents through what is no thermistor with a curve there', () => {

@@ -3,6 +3,7 @@ import type { GaugeCurve } from '../core/curve/types';
 import type { Trimmed, TrimRefused } from '../core/network';
 import type { Refusal } from '../core/refusal';
 import type { FittedSender } from '../core/sender';
+import type { HeatingFinding } from './proof/two-currents';
 import type { Substitution, SubstitutionRefused } from './proof/substitution';
 
 /** A point of a line to draw, with the ends of its 95 % band. */
@@ -32,15 +33,6 @@ export type SenderFinding = {
   readonly heating?: HeatingFinding | Refusal;
   /** What it sheds in its place; left out until somebody measured it there. */
   readonly inPlace?: InPlace | InPlaceRefusal;
-};
-
-/** How much heat the sender sheds; `shift`: how far the gauge's own current lifts it above its bath, in its own unit. */
-export type HeatingFinding = {
-  readonly kind: 'heating';
-  readonly milliwattPerKelvin: number;
-  readonly uncertaintyMilliwattPerKelvin: number;
-  readonly gaugeMilliamp?: number;
-  readonly shift?: number;
 };
 
 /** The error without any network, over the band: x = true value, y = indicated minus true, dial units. */

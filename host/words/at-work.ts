@@ -1,5 +1,6 @@
 import type { FactorBasis, InPlace } from '../core/at-work';
 import type { Advice, HeatReport, MissingOfCircuit } from '../core/network';
+import type { Substitution } from '../job/proof/substitution';
 import type { Notation } from './notation';
 
 const MILLI = 1e3;
@@ -88,6 +89,19 @@ function networkWords(
     case 'a-third-less':
       return `Fit the network: it takes away a third of the worst error or more. The limit of ${limit} is not reached everywhere: ${at} it errs by ${error}.${heat}`;
   }
+}
+
+/** What the ohms that stand in a sender's place are good for; undefined for a sender that warms too little to count. */
+export function substituteHeatWords(
+  { hotBy, isHeatLeftOut }: Pick<Substitution, 'hotBy' | 'isHeatLeftOut'>,
+  unit: string,
+  say: Notation,
+): string | undefined {
+  if (hotBy !== undefined)
+    return `These are its ohms at work: its own current makes it ${say.of(short(hotBy), unit)} hotter than what it measures.`;
+  return isHeatLeftOut
+    ? `These are its ohms by an ohmmeter. At work it is hotter, by ${USUAL_HEAT} at 0.4 W, and the needle stands higher than this proves. The volts on the sender lead tell: at the Sender station.`
+    : undefined;
 }
 
 /** What a measurement in its place found of one sender, in two sentences: for page and record. */

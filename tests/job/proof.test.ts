@@ -433,7 +433,7 @@ describe('the dangerous end', () => {
     const job = new Job(...senderWithout(120));
     const sender = fittedSenderOf(job.state, 's1');
     if (sender.kind === 'refused') throw new Error(sender.code);
-    const found = substitutionAt(job.state.gauge, 's1', sender);
+    const found = substitutionAt(job.state.gauge, 's1', { sender, atWork: undefined });
     if (found.kind === 'refused') throw new Error(found.code);
     expect(found.reading).toBe(120);
     expect(Math.abs(found.resistanceOhm - publishedOhm(120))).toBeLessThan(found.expandedUncertaintyOhm);
@@ -479,11 +479,11 @@ describe('the dangerous end', () => {
     if (sender.kind === 'refused') throw new Error(sender.code);
     const [low] = ohmRange(sender);
     const told = (uncertaintyOhm: number) =>
-      standsFor(state.gauge, sender, {
-        resistanceOhm: low - 0.1,
-        uncertaintyOhm,
-        tolerancePercent: undefined,
-      });
+      standsFor(
+        state.gauge,
+        { sender, atWork: undefined },
+        { resistanceOhm: low - 0.1, uncertaintyOhm, tolerancePercent: undefined },
+      );
     expect(told(0.1)).toMatchObject({ kind: 'stands-for' });
     expect(told(0.01)).toMatchObject({ kind: 'refused', code: 'SENDER_OUT_OF_RANGE' });
   });

@@ -7,6 +7,7 @@ import { limitOf } from '../../job/proof/verdict';
 import { fittedSenderOf, standsFor, untriedTolerance } from '../../job/proof/substitution';
 import { nextId, noSuch, struck, type Decision } from './decision';
 import { proofHindrance } from '../box/hindrances';
+import { atWork, workingFactsOf } from '../../job/proof/working-circuit';
 import { offScale } from './off-scale';
 import { printed } from '../../words/notation';
 import { withSentence } from '../../words/refusal';
@@ -133,7 +134,11 @@ const addSubstitution = (state: JobState, command: CommandOf<'add-proof-substitu
   const sender = fittedSenderOf(state, senderId);
   if (sender.kind === 'refused') return withSentence(sender, printed, 'The sender\u2019s curve: ');
   const tolerancePercent = untriedTolerance(state, senderId);
-  const found = standsFor(state.gauge, sender, { resistanceOhm, uncertaintyOhm, tolerancePercent });
+  const found = standsFor(
+    state.gauge,
+    { sender, atWork: atWork(workingFactsOf(state, senderId), sender) },
+    { resistanceOhm, uncertaintyOhm, tolerancePercent },
+  );
   if (found.kind === 'refused') return withSentence(found, printed);
   return (
     placeOffScale(state, found.reference) ?? [

@@ -4,7 +4,7 @@ export { hotCurveOf } from './hot-curve';
 export type { HotCurve } from './hot-curve';
 export { factorFromFlowing, factorInStill } from './in-place';
 export type { FlowingVolt, InPlace, InPlaceRefusal, LeadVolt, StillVolt } from './in-place';
-export { leadSourceFrom, throughLadder } from './source';
+export { leadSourceFrom, powerAt, throughLadder } from './source';
 export type { LeadReading, LeadSource } from './source';
 export { anchorAt, driveOf, ohmAtRise, riseAt, runAwayAt } from './working-point';
 export type { Anchor, Drive, Place, RunAway } from './working-point';

@@ -35,6 +35,10 @@ export const leadSourceFrom = (
       });
 };
 
+/** Watts in a resistance on the lead, ohm. Source: P = (V / (R + r))^2 r. */
+export const powerAt = ({ volt, ohm }: LeadSource, resistanceOhm: number): number =>
+  (volt / (ohm + resistanceOhm)) ** 2 * resistanceOhm;
+
 /**
  * The source that a sender sees through resistors: in the lead on the gauge's side, from there to ground, and in the
  * lead on the sender's side. Source: Thevenin of a ladder, one step after the other.

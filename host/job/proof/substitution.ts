@@ -9,6 +9,7 @@ import {
   type SenderPoint,
 } from '../../core/sender';
 import { unitChange } from '../../core/units';
+import { hotOhmAt, riseWithOhm, type KnownSender } from './hot-sender';
 import { dangerReading, isAtDangerousEnd } from './danger';
 import type { Gauge } from '../schema/gauge';
 import type { JobState } from '../state/state';
@@ -23,6 +24,10 @@ export type Substitution = {
   readonly resistanceOhm: number;
   /** 95 %. */
   readonly expandedUncertaintyOhm: number;
+  /** How much hotter than what it measures it is there at working current, dial units; left out where that is not counted. */
+  readonly hotBy?: number;
+  /** A temperature sender whose circuit nobody measured: these are the ohms of an ohmmeter. */
+  readonly isHeatLeftOut: boolean;
   /** The place lies beyond the sender's own points: the ohms rest on its law. */
   readonly isBeyondPoints: boolean;
 };
@@ -46,17 +51,21 @@ const turnOf = (gauge: Gauge, sender: FittedSender): Turned | Refusal<'SENDER_UN
   };
 };
 
+/** A temperature sender warms in its circuit; a slider or a wire-wound one too little to count. */
+const isHeated = (sender: FittedSender): boolean => unitChange('degC', sender.unit).kind !== 'refused';
+
 /**
  * The ohms this sender has where its dial begins to mean danger. Where its curve cannot be followed so far, the furthest
  * place that still lies in the dangerous end.
- * Source: the fitted law of the sender, `senderOhmAt`.
+ * Source: the fitted law of the sender, `senderOhmAt`; where its circuit was measured, as hot as it is in it (`hotOhmAt`).
  * Refuses: a sender in another unit (SENDER_UNIT); a curve that does not reach the dangerous end (SENDER_SHORT_OF_DANGER).
  */
 export const substitutionAt = (
   gauge: Gauge,
   senderId: string,
-  sender: FittedSender,
+  known: KnownSender,
 ): Substitution | SubstitutionRefused => {
+  const { sender } = known;
   const turn = turnOf(gauge, sender);
   if ('kind' in turn) return turn;
   const wanted = turn.into(dangerReading(gauge));
@@ -70,13 +79,22 @@ export const substitutionAt = (
     });
   const at = senderOhmAt(sender, value);
   if (at.kind === 'refused') return at;
+  const said = { kind: 'substitution', senderId, reading, isBeyondPoints: at.isExtrapolated } as const;
+  const hot = hotOhmAt(known, value, at.resistanceOhm);
+  if (hot === undefined)
+    return {
+      ...said,
+      resistanceOhm: at.resistanceOhm,
+      expandedUncertaintyOhm: at.expandedUncertaintyOhm,
+      isHeatLeftOut: isHeated(sender),
+    };
+  const ofCurve = (at.expandedUncertaintyOhm * hot.resistanceOhm) / at.resistanceOhm;
   return {
-    kind: 'substitution',
-    senderId,
-    reading,
-    resistanceOhm: at.resistanceOhm,
-    expandedUncertaintyOhm: at.expandedUncertaintyOhm,
-    isBeyondPoints: at.isExtrapolated,
+    ...said,
+    resistanceOhm: hot.resistanceOhm,
+    expandedUncertaintyOhm: hot.isIgnorance ? ofCurve + hot.halfOhm : Math.hypot(ofCurve, hot.halfOhm),
+    hotBy: hot.rise / Math.abs(turn.factor),
+    isHeatLeftOut: false,
   };
 };
 
@@ -96,18 +114,20 @@ type KnownOhms = {
 };
 
 /**
- * The true value that known ohms stand for: at which this sender has them. Its curve, the ohms, and the part against its
+ * The true value that known ohms stand for: at which this sender has them, in its circuit where that was measured. Its
+ * curve, the ohms, and the part against its
  * maker's table are uncertain, all three. Ohms that miss the end of the curve by no more than they are known to stand for
  * the end.
  * Source: `senderValueAt`; GUM (JCGM 100:2008) 5.1.2, the part of the ohms by the change of the value over them; a
- * tolerance is rectangular (4.3.7).
+ * tolerance is rectangular (4.3.7), and so is an interval of ignorance of the sender's heat.
  * Refuses: ohms that the sender never has (SENDER_OUT_OF_RANGE), a sender in another unit (SENDER_UNIT).
  */
 export const standsFor = (
   gauge: Gauge,
-  sender: FittedSender,
+  known: KnownSender,
   { resistanceOhm, uncertaintyOhm, tolerancePercent = 0 }: KnownOhms,
 ): StandsFor | SubstitutionRefused => {
+  const { sender } = known;
   const turn = turnOf(gauge, sender);
   if ('kind' in turn) return turn;
   const [low, high] = ohmRange(sender);
@@ -126,10 +146,12 @@ export const standsFor = (
   const ofOhms = spreadOhm === 0 ? 0 : Math.max(...moved);
   if (!Number.isFinite(ofOhms))
     return refuse('SENDER_OUT_OF_RANGE', { resistanceOhm, uncertaintyOhm: spreadOhm });
+  const heat = riseWithOhm(known, held);
+  const ofHeat = heat === undefined ? 0 : heat.half / (heat.isIgnorance ? Math.sqrt(3) : COVERAGE_FACTOR);
   return {
     kind: 'stands-for',
-    reference: turn.back(at.value),
-    referenceUncertainty: Math.hypot(at.standardUncertainty, ofOhms) / Math.abs(turn.factor),
+    reference: turn.back(at.value - (heat?.rise ?? 0)),
+    referenceUncertainty: Math.hypot(at.standardUncertainty, ofOhms, ofHeat) / Math.abs(turn.factor),
   };
 };
 

@@ -5,8 +5,8 @@ import { senderResponse } from '../../core/sender';
 import type { CheckFinding, CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../../job/findings';
 import { curveOptionsOf } from '../../job/state/curve-options';
 import { checkFinding, type DialLaw } from './check-evidence';
-import { atWorkOptions } from './at-work-finding';
-import { fittedSender, heatingFinding, senderFinding } from './sender-finding';
+import { circuitOf } from '../../job/proof/working-circuit';
+import { fittedSender, senderFinding } from './sender-finding';
 import { toleranceOf } from './trim-tolerance';
 import type { CurveTask, TrimTask, FindingTask } from './tasks';
 
@@ -49,13 +49,8 @@ export function trimFinding(task: TrimTask): TrimFinding {
   const gauge = gaugeResponse(curve);
   const sender = senderResponse(fitted, { unit: gauge.unit });
   if ('kind' in sender) return { trimmed: sender, before: [] };
-  const heating = heatingFinding(task.sender, fitted);
-  const atWork = atWorkOptions(
-    task.sender,
-    fitted,
-    heating === undefined || isRefused(heating) ? undefined : heating,
-  );
-  const trimmed = trim(gauge, sender, { ...task.options, ...atWork });
+  const options = { ...task.options, ...circuitOf(task.sender, fitted) };
+  const trimmed = trim(gauge, sender, options);
   const band = trimmed.kind === 'trimmed' ? trimmed.band : { from: sender.knownFrom, to: sender.knownTo };
   const bare =
     trimmed.kind === 'trimmed' && trimmed.heat.kind === 'counted'
@@ -75,7 +70,7 @@ export function trimFinding(task: TrimTask): TrimFinding {
     : {
         trimmed,
         before,
-        tolerance: toleranceOf({ trimmed, gauge, sender, gaugeOhm: task.options.gaugeOhm }, tolerancePercent),
+        tolerance: toleranceOf({ trimmed, gauge, sender, options }, tolerancePercent),
       };
 }
 

@@ -1,23 +1,12 @@
-import { isRefused, refuse, type Refusal } from '../../core/refusal';
-import {
-  dissipationFromTwoCurrents,
-  fitSender,
-  selfHeatedOhm,
-  senderOhmAt,
-  toleranceBand,
-  type FittedSender,
-} from '../../core/sender';
-import { kelvinFromCelsius, unitChange } from '../../core/units';
-import type { HeatingFinding, LinePoint, SenderFinding } from '../../job/findings';
+import { isRefused, type Refusal } from '../../core/refusal';
+import { fitSender, senderOhmAt, toleranceBand, type FittedSender } from '../../core/sender';
+import type { LinePoint, SenderFinding } from '../../job/findings';
 import { substitutionAt } from '../../job/proof/substitution';
-import { inPlaceFinding } from './at-work-finding';
+import { heatingFinding } from '../../job/proof/two-currents';
+import { atWork, inPlaceFinding } from '../../job/proof/working-circuit';
 import type { SenderTask } from './tasks';
 
 const LINE_PARTS = 60;
-/** Repeatability of one box at two currents of its ohmmeter: two references of 0.1 % are the larger part. */
-const TWO_RANGES_FRACTION = 0.001;
-const MICRO = 1e6;
-const MILLI = 1e3;
 
 export const fittedSender = ({ points, unit, model }: SenderTask): FittedSender | Refusal =>
   fitSender(points, { unit, ...(model === undefined ? {} : { model }) });
@@ -33,7 +22,7 @@ export function senderFinding(task: SenderTask): SenderFinding {
     senderId,
     fitted,
     line: senderLine(fitted),
-    substitution: substitutionAt(task.gauge, senderId, fitted),
+    substitution: substitutionAt(task.gauge, senderId, { sender: fitted, atWork: atWork(task, fitted) }),
     ...(tolerancePercent === undefined ? {} : { tolerance: toleranceLine(fitted, tolerancePercent) }),
     ...(heating === undefined ? {} : { heating }),
     ...(inPlace === undefined ? {} : { inPlace }),
@@ -69,67 +58,3 @@ const toleranceLine = (sender: FittedSender, tolerancePercent: number): LinePoin
     if (isRefused(band)) return [];
     return [{ x: value, y: (band.lowOhm + band.highOhm) / 2, low: band.lowOhm, high: band.highOhm }];
   });
-
-/** B of the fitted law at one place: B = T^2 |d ln R / dT|, over a kelvin either way. Source: the B law, differentiated. */
-const localBeta = (sender: FittedSender, value: number, kelvin: number): number | undefined => {
-  const perKelvin = unitChange('degC', sender.unit);
-  if (isRefused(perKelvin)) return sender.beta2585Kelvin ?? undefined;
-  const [below, above] = [
-    senderOhmAt(sender, value - perKelvin.factor),
-    senderOhmAt(sender, value + perKelvin.factor),
-  ];
-  if (isRefused(below) || isRefused(above)) return sender.beta2585Kelvin ?? undefined;
-  return (kelvin ** 2 * Math.log(below.resistanceOhm / above.resistanceOhm)) / 2;
-};
-
-export function heatingFinding(task: SenderTask, sender: FittedSender): HeatingFinding | Refusal | undefined {
-  const { heating } = task;
-  if (heating === undefined) return undefined;
-  const toCelsius = unitChange(sender.unit, 'degC');
-  if (isRefused(toCelsius)) return refuse('HEATING_UNIT', {});
-  const bathCelsius = heating.value * toCelsius.factor + toCelsius.offset;
-  const betaKelvin = localBeta(sender, heating.value, kelvinFromCelsius(bathCelsius));
-  if (betaKelvin === undefined) return refuse('HEATING_NO_CURVE', {});
-  const found = dissipationFromTwoCurrents({
-    bathCelsius,
-    betaKelvin,
-    low: { currentAmp: heating.low.microamp / MICRO, resistanceOhm: heating.low.resistanceOhm },
-    high: {
-      // While it measures again and again the current flows for a part of the time only: that part of its heat.
-      currentAmp: (heating.high.microamp / MICRO) * Math.sqrt(heating.onFraction),
-      resistanceOhm: heating.high.resistanceOhm,
-    },
-    resistanceFraction: TWO_RANGES_FRACTION,
-  });
-  if (isRefused(found)) return found;
-  const inCar = gaugeShift(task, sender, found.wattPerKelvin);
-  return {
-    kind: 'heating',
-    milliwattPerKelvin: found.wattPerKelvin * MILLI,
-    uncertaintyMilliwattPerKelvin: found.standardUncertaintyWattPerKelvin * MILLI,
-    ...(inCar ?? {}),
-  };
-}
-
-/** What the gauge's own current, as it was measured in the sweep, does to the sender at that resistance. */
-const gaugeShift = (
-  { currents, heating }: SenderTask,
-  sender: FittedSender,
-  wattPerKelvin: number,
-): Pick<HeatingFinding, 'gaugeMilliamp' | 'shift'> | undefined => {
-  if (heating === undefined) return undefined;
-  const ohm = heating.low.resistanceOhm;
-  const [nearest] = [...currents].sort(
-    (one, other) =>
-      Math.abs(Math.log(one.resistanceOhm / ohm)) - Math.abs(Math.log(other.resistanceOhm / ohm)),
-  );
-  if (nearest === undefined) return undefined;
-  const heated = selfHeatedOhm(sender, {
-    value: heating.value,
-    currentAmp: nearest.milliamp / MILLI,
-    wattPerKelvin,
-  });
-  const perKelvin = unitChange('degC', sender.unit);
-  if (isRefused(heated) || isRefused(perKelvin)) return undefined;
-  return { gaugeMilliamp: nearest.milliamp, shift: heated.riseKelvin * perKelvin.factor };
-};

@@ -5,9 +5,10 @@ import type { Gauge } from '../../job/schema/gauge';
 import { inShownUnit } from '../../job/state/shown-unit';
 import { limitOf } from '../../job/proof/verdict';
 import type { JobState } from '../../job/state/state';
-import { curveReadings, countedReadings } from '../../job/state/views';
+import { curveReadings } from '../../job/state/views';
 import type { CheckFacts } from './check-evidence';
 import { senderFitOf } from '../../job/proof/substitution';
+import { workingFactsOf, type WorkingFacts } from '../../job/proof/working-circuit';
 
 /** Plain data: it is posted to the thread that computes, and its text is the key under which the answer is kept. */
 export type CurveTask = {
@@ -16,7 +17,7 @@ export type CurveTask = {
   readonly readings: readonly GaugeReading[];
 };
 
-export type SenderTask = {
+export type SenderTask = WorkingFacts & {
   readonly kind: 'sender';
   readonly senderId: string;
   /** The dial it works: where that means danger the proof puts the sender's ohms in its place. */
@@ -25,12 +26,6 @@ export type SenderTask = {
   readonly model: SenderLawName | undefined;
   readonly points: readonly SenderPoint[];
   readonly tolerancePercent: number | undefined;
-  /** The newest check at two currents, and the currents the gauge was seen to send. */
-  readonly heating:
-    Pick<JobState['selfHeating'][number], 'value' | 'low' | 'high' | 'onFraction'> | undefined;
-  readonly currents: readonly { readonly resistanceOhm: number; readonly milliamp: number }[];
-  /** The newest measurement in its place. */
-  readonly working?: Pick<JobState['workingCurrents'][number], 'method' | 'lead' | 'readings'> | undefined;
 };
 
 export type TrimTask = {
@@ -87,8 +82,7 @@ function senderTaskOf(state: JobState, senderId: string): SenderTask {
     gauge: state.gauge,
     ...senderFitOf(state, senderId),
     tolerancePercent: described?.tolerancePercent,
-    ...heatingOf(state, senderId),
-    working: workingOf(state, senderId),
+    ...workingFactsOf(state, senderId),
   };
 }
 
@@ -114,21 +108,4 @@ function trimOptionsOf(state: JobState): TrimOptions {
       ? {}
       : { stock: stockOhm.map((resistanceOhm) => ({ resistanceOhm })) }),
   };
-}
-
-const workingOf = (state: JobState, senderId: string): SenderTask['working'] => {
-  const newest = state.workingCurrents.filter((each) => each.senderId === senderId).at(-1);
-  return newest && { method: newest.method, lead: newest.lead, readings: newest.readings };
-};
-
-function heatingOf(state: JobState, senderId: string): Pick<SenderTask, 'heating' | 'currents'> {
-  const heating = state.selfHeating.filter((each) => each.senderId === senderId).at(-1);
-  if (heating === undefined) return { heating: undefined, currents: [] };
-  const { value, low, high, onFraction } = heating;
-  const currents = countedReadings(state).flatMap(({ resistanceOhm, currentMilliamp }) =>
-    currentMilliamp === undefined || !(resistanceOhm > 0)
-      ? []
-      : [{ resistanceOhm, milliamp: currentMilliamp }],
-  );
-  return { heating: { value, low, high, onFraction }, currents };
 }

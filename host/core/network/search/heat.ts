@@ -17,7 +17,7 @@ export type Heat = {
 };
 
 /** The source that the sender sees through a network. Source: Thevenin, step by step. */
-const sourceAtSender = (network: Network, source: LeadSource): LeadSource => {
+export const sourceThrough = (network: Network, source: LeadSource): LeadSource => {
   const ohms = network.parts.map((part) => part.resistanceOhm);
   switch (network.topology) {
     case 'none':
@@ -42,7 +42,7 @@ export type Otherwise = { readonly wattPerUnit?: number; readonly supplyRatio?: 
 
 /** By how much the sender is warmer than what it measures, dial units; no more than it can be followed. */
 export const riseWith = (heat: Heat, network: Network, place: Place, otherwise: Otherwise = {}): number => {
-  const { volt, ohm } = sourceAtSender(network, heat.source);
+  const { volt, ohm } = sourceThrough(network, heat.source);
   const drive = driveOf({ volt: volt * (otherwise.supplyRatio ?? 1), ohm });
   return riseAt(heat.curve, anchorAt(heat.curve, place), drive, otherwise.wattPerUnit ?? heat.wattPerUnit);
 };

@@ -11,6 +11,7 @@ import { Choice } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { firstMissing, LegChoice, PairNeedle, usePairEntry, type Leg, type PairProps } from './pair-entry';
+import { substituteHeatWords } from '../../../words/at-work';
 import { printed } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
 import { asSentence } from '../../../words/sentence';
@@ -123,6 +124,7 @@ function OhmsWanted({ gauge, found }: { readonly gauge: Gauge; readonly found: S
   const [ohm, sure] = isTold
     ? sureOhm(found.resistanceOhm, found.expandedUncertaintyOhm)
     : [shownOhm(found.resistanceOhm)];
+  const heat = substituteHeatWords(found, gauge.unit, printed);
   return (
     <>
       <p class="prompt">
@@ -130,6 +132,7 @@ function OhmsWanted({ gauge, found }: { readonly gauge: Gauge; readonly found: S
         {isTold ? ` (${sure})` : ''}
         {found.isBeyondPoints ? ', beyond its points' : ''}. Put that in its place.
       </p>
+      {heat === undefined ? null : <p>{heat}</p>}
       <p class="hint">
         {asSentence(`${DANGER_WORDS[gauge.quantity]} is proved this way; ${NEVER_WORDS[gauge.quantity]}`)} The
         sender&rsquo;s wire comes off and the known ohms go from that wire to ground; whatever is fitted stays
