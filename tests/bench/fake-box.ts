@@ -25,6 +25,7 @@ type Handlers = { [Name in RequestName]: (fields: Fields<Name>) => Answer<Name> 
 const ELEMENTS = Array.from({ length: 14 }, (_, index) => Math.round(500 * 1.9 ** index));
 const RESIDUAL_MILLIOHM = 300;
 const LIMITER_BIT = 14;
+const LIMITER_MILLIOHM = 1_000_000;
 const LEASE_MS = 1_500;
 const BEAT_MS = 100;
 const SUPPLY_VOLT = 10;
@@ -51,6 +52,8 @@ export class FakeBox implements BoxLink {
   #boxState: number = states.safe;
   #faultCode = 0;
   #madeMilliohm: number | undefined;
+  /** Between two pulses nothing proves a setting: the limiter stays in the path until the next one. */
+  #isLimited = false;
   #bootNonce = 7;
   #lagged: number;
   #needle: number;
@@ -184,9 +187,8 @@ export class FakeBox implements BoxLink {
 
   #vital(): Answer<'heartbeat'> {
     const made = this.#madeMilliohm;
-    const { pulses } = this;
-    const isOff =
-      pulses !== undefined && this.#clock.nowMs() % pulses.periodMs >= pulses.onPart * pulses.periodMs;
+    const isOff = this.#isBetweenPulses();
+    this.#isLimited = this.#isLimited && isOff;
     const amp = made === undefined || !this.isFed || isOff ? 0 : SUPPLY_VOLT / (GAUGE_OHM + made / 1000);
     const isMade = made !== undefined && this.isFed;
     return {
@@ -197,16 +199,22 @@ export class FakeBox implements BoxLink {
         ? meterFlags.outputMade |
           meterFlags.settled |
           meterFlags.resistanceKnown |
-          (pulses === undefined ? 0 : meterFlags.pulsing)
+          (this.#isLimited ? meterFlags.limiterInPath : 0) |
+          (this.pulses === undefined ? 0 : meterFlags.pulsing)
         : 0,
       leaseLeftMs: LEASE_MS,
       boxMs: this.#clock.nowMs(),
       terminalMicrovolt: Math.round(amp * (made ?? 0) * 1000),
       currentMicroamp: Math.round(amp * 1e6),
       measuredMilliohm: made ?? 0,
-      madeMilliohm: made ?? 0,
+      madeMilliohm: (made ?? 0) + (this.#isLimited ? LIMITER_MILLIOHM : 0),
       meterAgeMs: this.meterAgeMs,
     };
+  }
+
+  #isBetweenPulses(): boolean {
+    const { pulses } = this;
+    return pulses !== undefined && this.#clock.nowMs() % pulses.periodMs >= pulses.onPart * pulses.periodMs;
   }
 
   /** Mean, root mean square and extremes of whole pulses: a square wave between 0 and the full volts. */
@@ -280,13 +288,15 @@ export class FakeBox implements BoxLink {
     if (sum !== resistanceMilliohm) return { refused: 'SUM_DISAGREES' };
     const lowest = ((this.#madeMilliohm ?? 4_000_000) * this.rampPermille) / 1000;
     if (sum < lowest) return { refused: 'RAMP' };
+    // What is there already was proved when it was made.
+    this.#isLimited = this.#isBetweenPulses() && (this.#isLimited || sum !== this.#madeMilliohm);
     this.#make(sum);
     this.driven.push(sum / 1000);
     this.#boxState = states.driving;
     return {
-      contactMask,
-      madeMilliohm: sum,
-      uncertaintyMilliohm: 50,
+      contactMask: this.#isLimited ? contactMask & ~(1 << LIMITER_BIT) : contactMask,
+      madeMilliohm: this.#isLimited ? sum + LIMITER_MILLIOHM : sum,
+      uncertaintyMilliohm: this.#isLimited ? 550 : 50,
       settleMs: 20,
       boxMs: this.#clock.nowMs(),
     };
@@ -296,7 +306,8 @@ export class FakeBox implements BoxLink {
     const row = { index, uncertaintyMilliohm: 5, powerLimitMilliwatt: 500 };
     const milliohm = this.#elements[index];
     if (milliohm !== undefined) return { ...row, kind: 0, contactBit: index, milliohm };
-    if (index === ELEMENTS.length) return { ...row, kind: 1, contactBit: LIMITER_BIT, milliohm: 1_000_000 };
+    if (index === ELEMENTS.length)
+      return { ...row, kind: 1, contactBit: LIMITER_BIT, milliohm: LIMITER_MILLIOHM };
     if (index === ELEMENTS.length + 1)
       return { ...row, kind: 2, contactBit: 255, milliohm: RESIDUAL_MILLIOHM };
     return { refused: 'INDEX' };

@@ -67,6 +67,27 @@ describe('a feed that pulses', () => {
     expect(t.desk.state.readings).toHaveLength(2);
   });
 
+  it('keeps ohms and uncertainty of what is made, not of the limiter that was in the path until the next pulse', async () => {
+    for (const lateMs of [0, 250, 500, 750]) {
+      const t = await testBench(undefined, opening);
+      t.box.pulses = { periodMs: 1_000, onPart: 0.125 };
+      await t.pass(lateMs);
+      await t.do({
+        kind: 'start-sweep',
+        choice: { mode: 'step-and-read', resistancesOhm: [100, 50], legs: 'up', repeats: 0 },
+      });
+      await t.asked();
+      await t.read();
+      await t.asked();
+      await t.read();
+      for (const { resistanceOhm, uncertaintyOhm } of t.desk.state.readings) {
+        expect(resistanceOhm).toBeLessThan(101);
+        expect(uncertaintyOhm, `${lateMs} ms later, ${resistanceOhm} ohm`).toBe(0.05);
+      }
+      expect(t.desk.state.readings).toHaveLength(2);
+    }
+  });
+
   it('is told by its volts again once it stands still', async () => {
     const t = await onPulses();
     await t.asked();
