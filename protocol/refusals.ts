@@ -41,7 +41,8 @@ export const refusals = {
   },
   PREDICTED_CURRENT: {
     number: 17,
-    says: (detail) => `this resistance would carry ${detail} mA, over the limit`,
+    says: (detail) =>
+      `this resistance would carry ${detail} mA, over the limit: stay higher, or lower the feed (engine and charger off)`,
   },
   PREDICTED_POWER: { number: 18, says: (detail) => `one resistor would carry ${detail} mW, over its rating` },
   SUPPLY_PRESENT: {

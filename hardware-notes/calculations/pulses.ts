@@ -81,6 +81,20 @@ export function pulseJoule(element: LadderElement, onMs: number): number {
   return (amp * amp * ohm * onMs) / 1000;
 }
 
+/** The firmware counts the source this much smaller and the duty this much larger than it found them. */
+const COUNTED = { source: 0.95, duty: 1.1 } as const;
+
+/**
+ * Lowest resistance that the firmware makes for a thermal job on such a feed, ohm; below 0: any. Source: Ohm; the peak
+ * stays within the peak limit, the root mean square within the current limit.
+ */
+export function leastMadeOhm({ heaterOhm, effectiveVolt, batteryVolt }: PulsedGauge): number {
+  const sourceOhm = COUNTED.source * heaterOhm;
+  const heatVolt = Math.min(batteryVolt, effectiveVolt * Math.sqrt(COUNTED.duty));
+  const byPeak = (1000 * batteryVolt) / limits.pulsePeakMaxMilliamp - sourceOhm;
+  return Math.max(byPeak, (1000 * heatVolt) / limits.currentMaxMilliamp - sourceOhm);
+}
+
 /** The pulsed gauges the figures are stated for. 5 V and 12.22 ohm is the hungriest published one. */
 export const pulsedGauges: readonly (readonly [name: string, gauge: PulsedGauge, ohm: number])[] = [
   ['thermal 5 V, 12.2 Ω, battery 14.4 V, 1 Hz, at 10 Ω', gauge5(14.4, 1000), 10],

@@ -49,6 +49,7 @@ import {
 } from '../calculations/protection';
 import {
   fuseHeatFraction,
+  leastMadeOhm,
   hardwareOnlyMilliwatt,
   pulseAt,
   pulseIntegral,
@@ -415,6 +416,7 @@ function pulseTable(): string {
       fixed(1000 * slowPeakAmp(pulse), 0),
       fixed(pulseIntegral(pulse), 3),
       `${fixed(100 * fuseHeatFraction(pulse), 0)} %`,
+      leastMadeOhm(gauge) > 0 ? fixed(leastMadeOhm(gauge), 1) : 'any',
     ];
   });
   return table(
@@ -426,6 +428,7 @@ function pulseTable(): string {
       'slow comparator sees at most, mA',
       'I²t of a pulse, A²s',
       'F1’s wire, of melting',
+      'least Ω the box makes',
     ],
     rows,
   );

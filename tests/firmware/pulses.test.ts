@@ -3,6 +3,7 @@ import { simulatedGauge, simulatedGauges } from '../../firmware-ts/board/simulat
 import type { SimulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
 import { thermal } from '../../firmware-ts/board/simulated/gauges/mechanism';
 import type { Mechanism } from '../../firmware-ts/board/simulated/gauges/mechanism';
+import { leastMadeOhm } from '../../hardware-notes/calculations/pulses';
 import { boxKindOf } from '../../host/bench/rules';
 import type { Fields, JobKind } from '../../protocol';
 import { Bench } from '../engine/bench';
@@ -82,6 +83,33 @@ describe('a thermal gauge on the battery pulses of its stabiliser', () => {
       }
     }
     expect(bench.events).toEqual([]);
+  });
+
+  it('goes as low as hardware-notes say and no lower, at every battery', () => {
+    for (const batteryVolt of [12.6, BATTERY_VOLT, 15.4, 15.9]) {
+      const leastOhm = leastMadeOhm({ heaterOhm: 12.22, effectiveVolt: 5, batteryVolt, periodMs: 1000 });
+      // Half of the chain's widest step, contacts, and what the meter is off.
+      const nearOhm = 0.9;
+      driven(Math.max(7.5, leastOhm) + nearOhm, { batteryVolt }).live(3000);
+      const refused = armed({ batteryVolt });
+      expect(refused.set(leastOhm - nearOhm, refused.table()).refused, `${batteryVolt} V`).toBe(
+        'PREDICTED_CURRENT',
+      );
+    }
+  });
+
+  it('holds 8 ohm while the battery is at rest or charges soundly, and refuses it on one that is overcharged', () => {
+    for (const batteryVolt of [12.6, BATTERY_VOLT]) {
+      const bench = driven(8, { batteryVolt });
+      bench.live(10_000);
+      expect(bench.events).toEqual([]);
+    }
+    const bench = armed({ batteryVolt: 15.95 });
+    const refused = bench.set(8, bench.table());
+    expect(refused.refused).toBe('PREDICTED_CURRENT');
+    expect(refused.detail).toBeGreaterThan(800);
+    bench.live(1000);
+    expect(bench.isOutputOpen).toBe(true);
   });
 
   it('is let go within 2.5 s when its stabiliser sticks closed at 14 V and 10 ohm', () => {

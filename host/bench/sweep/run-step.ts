@@ -1,5 +1,5 @@
 import type { Refused } from '../../core/result';
-import type { Gauge, Sweep, SweepStep } from '../../job';
+import type { SweepStep } from '../../job';
 import { wait } from '../clock';
 import type { SweepRunParts } from './sweep-run-parts';
 import type { Output } from '../box/output';
@@ -10,6 +10,7 @@ import { seekNext, seekRangeOf } from './seek-step';
 import { backOffFor, lowWithoutWord, seekOutcome, type Where } from './steps';
 import type { Vitals } from '../box/vitals';
 import type { StepShown } from './run-states';
+import { withWayOut } from './way-out';
 
 const POLL_MS = 200;
 /** A back-off need not come to rest: the needle only has to be clear of where it is going. */
@@ -130,12 +131,6 @@ const ask = async (step: SweepStep, asking: Asking, tools: StepTools, signal: Ab
   const reason = 'too little resistance to hold it longer than a few seconds';
   tools.record(() => [{ kind: 'step-skipped', stepId: step.stepId, reason }]);
 };
-
-/** A tank's gauge goes down on pulses only as far as somebody has said that its own sender goes. */
-const withWayOut = ({ code, message }: Refused, { originalLeastOhm }: Sweep, gauge: Gauge): string =>
-  code === 'PREDICTED_CURRENT' && boxKindOf(gauge) === 'fuel' && originalLeastOhm === undefined
-    ? `${message}; say what the vehicle's own sender has at both ends of the dial, then start the sweep again: a fuel gauge is never given more than its own circuit carries`
-    : message;
 
 /** One step, or one move of a seek: arm, go there from the right side, let the needle rest, ask. */
 export const runStep = async (where: Where, tools: StepTools, signal: AbortSignal): Promise<void> => {
