@@ -54,7 +54,7 @@ function currentPath(sheet: Sheet): void {
   sheet.wire([337, 205], [370, 205]);
   clip(sheet, [330, 300], '');
   sheet.wire([337, 300], [1145, 300], [1145, 240]);
-  sheet.text(348, 322, 'GROUND clip = box common', { size: 12.5 });
+  sheet.text(348, 322, 'GROUND clip, F4 in its lead = box common', { size: 12.5 });
 }
 
 function meter(sheet: Sheet): void {
