@@ -7,7 +7,11 @@ export type Read = {
   readonly tookMs: number;
   readonly readOhm: number;
   readonly refused: string | undefined;
+  readonly isRight: boolean;
 };
+
+/** How far a reading may be off, as a part of it. */
+const WORST_ERROR = 0.005;
 
 /** A sender on the bench, measured after the box has rested. */
 export function ohmmeter(rig: Rig, plan: { readonly ohm: number; readonly restMs: number }): Read {
@@ -20,7 +24,9 @@ export function ohmmeter(rig: Rig, plan: { readonly ohm: number; readonly restMs
   const outcome = isGreeted ? line.ask({ name: 'ohmmeter', fields }, 2000) : undefined;
   const tookMs = chip.nowMs - startMs;
   if (outcome?.kind !== 'answer' || outcome.name !== 'ohmmeter') {
-    return { ...plan, tookMs, readOhm: NaN, refused: said(outcome) };
+    return { ...plan, tookMs, readOhm: NaN, refused: said(outcome), isRight: false };
   }
-  return { ...plan, tookMs, readOhm: outcome.fields.milliohm / 1000, refused: undefined };
+  const readOhm = outcome.fields.milliohm / 1000;
+  const isRight = Math.abs(readOhm / plan.ohm - 1) < WORST_ERROR;
+  return { ...plan, tookMs, readOhm, refused: undefined, isRight };
 }
