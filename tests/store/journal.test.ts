@@ -174,7 +174,7 @@ describe('the lock of a job', () => {
     const writers = open.filter(({ trouble }) => trouble === undefined);
     expect(writers).toHaveLength(1);
     expect(open.filter(({ trouble }) => trouble?.code === 'JOB_IN_USE')).toHaveLength(7);
-    await writers[0]?.close();
+    for (const each of open) await each.close();
     await opensAndCloses(folder);
   });
 
@@ -187,6 +187,7 @@ describe('the lock of a job', () => {
     const all = await Promise.all(Array.from({ length: 8 }, () => openJournal(folder, nowIso)));
     const open = all.map((each) => hopedFor(each, 'open-journal'));
     expect(open.filter(({ trouble }) => trouble === undefined)).toHaveLength(1);
+    for (const each of open) await each.close();
   });
 
   it('is taken over when its process number now belongs to another program', async () => {
