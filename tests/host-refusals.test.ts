@@ -38,6 +38,11 @@ describe('the refusals of the host', () => {
     expect(source).not.toMatch(/import \{[^}]*\brefuse\b[^}]*\} from '[./]*core\/result'/);
   });
 
+  it('are each met by some test', () => {
+    const texts = sourcesIn('tests').join('\n');
+    expect(codes.filter((code) => !new RegExp(`\\b${code}\\b`).test(texts))).toEqual([]);
+  });
+
   it('are documented with what to do', () => {
     const path = join(root, LIST);
     const text = readFileSync(path, 'utf8');

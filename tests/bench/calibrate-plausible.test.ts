@@ -5,12 +5,31 @@ import { OHMMETER_RANGES } from '../../host/bench/box/ohmmeter-ranges';
 import { openLink, type BoxLink, type ByteSource } from '../../host/link';
 import { ohmmeter } from '../../firmware-ts/board/reference-design';
 import { SimulatedBench } from './simulated-bench';
-import { runUntil } from './virtual-clock';
+import { readElementTable } from '../../host/bench/calibrate/element-table';
+import { FakeBox } from './fake-box';
+import { slowThermal } from './setup';
+import { runUntil, VirtualClock } from './virtual-clock';
 
 const TODAY = 20_500;
 const CALIBRATION_ID = 4_200;
 const WITHIN_MS = 120_000;
 const HEARTBEAT_BYTES = 10;
+
+/** A box whose storage gives back one part other than it was written. */
+const misreading = (link: BoxLink, besideMilliohm: number): BoxLink =>
+  new Proxy(link, {
+    get(target, name) {
+      const own: unknown = Reflect.get(target, name, target);
+      if (name !== 'request') return own;
+      return async (...asked: Parameters<BoxLink['request']>) => {
+        const answer = await target.request(...asked);
+        const isMisread = answer.kind === 'answer' && 'powerLimitMilliwatt' in answer.fields;
+        if (!isMisread || answer.fields.index !== 3) return answer;
+        const milliohm = answer.fields.milliohm + besideMilliohm;
+        return { ...answer, fields: { ...answer.fields, milliohm } };
+      };
+    },
+  });
 
 type Line = 'whole' | 'deaf-host' | 'deaf-box';
 
@@ -28,6 +47,8 @@ class Workbench {
   /** Called with the length of every frame to the box. */
   writes: (byteCount: number) => void = () => undefined;
   declines: CalibrationStep | undefined;
+  /** What the box reads back of a row, milliohm beside what it had stored. */
+  readsBackBesideMilliohm = 0;
   /** Says yes and leaves the clips where they were. */
   isCareless = false;
   readonly abort = new AbortController();
@@ -94,7 +115,7 @@ class Workbench {
       greetAnew: async () => {
         this.line = 'whole';
         await link.close();
-        return this.live();
+        return misreading(await this.live(), this.readsBackBesideMilliohm);
       },
     });
   }
@@ -119,6 +140,19 @@ const refusal = (result: Awaited<ReturnType<typeof calibrate>>): string => {
 };
 
 describe('a calibration', () => {
+  it('is not trusted when one part reads back otherwise than it was stored', async () => {
+    const workbench = new Workbench();
+    workbench.readsBackBesideMilliohm = 2;
+    const said = refusal(await workbench.pass(workbench.calibrate()));
+    expect(said).toMatch(/^CALIBRATION_READ_BACK: .*do not trust the box/);
+  });
+
+  it('is refused for a box of another chain, before a clip is asked for', async () => {
+    const box = new FakeBox(new VirtualClock(), slowThermal);
+    expect(await readElementTable(box)).toMatchObject({ kind: 'refused', code: 'CALIBRATION_OTHER_BOX' });
+    expect(box.requests).toEqual([]);
+  });
+
   it('asks for every step in the order of the procedure, and moves no table before the last', async () => {
     const workbench = new Workbench();
     const before = await workbench.pass(workbench.calibrationId());

@@ -267,7 +267,7 @@ describe('the self-heating check', () => {
     expect(longestMs).toBeLessThan(2_000);
   }, 60_000);
 
-  it('is refused for a fuel sender, which never gets the large current, and for a bath too cold', async () => {
+  it('is refused for a fuel sender, which never gets the large current, and for a bath too cold (HEATING_TOO_COLD)', async () => {
     const fuel = await watched(1, opening('fuel'));
     expect(await fuel.ask({ kind: 'check-self-heating', senderId: SENDER, value: 50 })).toBe(
       'HEATING_NOT_HERE',
@@ -279,6 +279,17 @@ describe('the self-heating check', () => {
     await pass(90_000, () => desk.live.watch?.status === 'paused');
     expect(desk.live.watch?.reason).toMatch(/warmer bath/);
     expect(desk.state.selfHeating).toEqual([]);
+  });
+
+  it('is called off with the watch (CALLED_OFF), and keeps nothing of what it had', async () => {
+    const { desk, bench, ask, pass } = await watched();
+    bench.box.world.putInBath({ sender: 'replacement', holdAt: 60 });
+    await ask({ kind: 'check-self-heating', senderId: SENDER, value: 60 });
+    await pass(30_000);
+    await ask({ kind: 'end-watch' });
+    await pass(120_000);
+    expect(desk.state.selfHeating).toEqual([]);
+    expect(desk.live.watch).toBeUndefined();
   });
 
   it('knows for how long the firmware sends its current in one measurement', async () => {

@@ -112,7 +112,10 @@ describe('a device of the local network', () => {
     const cookie = await paired('operate');
     for (const path of ['/api/pairing', '/api/devices', '/api/%64evices', '/api/devices/x'])
       expect((await from(cookie, path)).status).not.toBe(200);
-    expect((await from(cookie, '/api/pairing', { kind: 'open', right: 'operate' })).status).toBe(403);
+    expect(await from(cookie, '/api/pairing', { kind: 'open', right: 'operate' })).toMatchObject({
+      status: 403,
+      body: { code: 'HOST_ONLY' },
+    });
     expect((await from(cookie, '/api/devices/x', { kind: 'remove' })).status).toBe(403);
     expect(pairing.state.kind).toBe('closed');
   });
