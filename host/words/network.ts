@@ -10,6 +10,7 @@ import type {
   SearchedValues,
   Topology,
 } from '../core/network';
+import type { Quantity } from '../core/response';
 import type { OffScale } from '../core/dial';
 import type { Hidden } from '../core/network';
 import type { Notation } from './notation';
@@ -134,3 +135,11 @@ export function surroundingsWords(other: DashOrBattery, say: Notation): string {
     ? `dash at ${say.of(other.dashCelsius, 'degC')}`
     : `battery at ${other.batteryVolt} V`;
 }
+
+/** Where the sender sits, under its name in a drawing. */
+export const senderPlaceWords: Readonly<Record<Quantity, string | undefined>> = {
+  temperature: 'on the engine',
+  pressure: 'on the engine',
+  fuel: 'in the tank',
+  other: undefined,
+};

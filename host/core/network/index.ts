@@ -35,3 +35,5 @@ export type { DashOrBattery } from './circuit/surroundings';
 export type { SearchedValues } from './search/part-values';
 export type { TwoPoints } from './refusals';
 export type { DangerSays, FailedNeedle, Hidden, RuleSays } from './remarks';
+export { usualFits } from './report/usual-fits';
+export type { UsualFit } from './report/usual-fits';

@@ -1,12 +1,9 @@
 import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
-import type { Place } from './columns';
 
 /** One point that can be looked at and chosen. */
 export type LivePoint = {
   readonly id: string;
-  readonly x: number;
-  readonly y: number;
   /** Spoken in full: what was read, where, on which leg. */
   readonly words: string;
 };
@@ -18,6 +15,9 @@ export type PointHands = {
   /** Under the pointer now; undefined: none. */
   readonly onLook?: (id: string | undefined) => void;
 };
+
+/** Where a point has come to lie, in CSS pixels from the corner of the plot. */
+type Place = { readonly id: string; readonly left: number; readonly top: number };
 
 /** A finger is this wide: the nearest point within it is meant. */
 const REACH_PIXEL = 28;
@@ -40,7 +40,7 @@ const KEY_MOVES: Readonly<Record<string, number>> = {
 };
 
 /**
- * The points of a plot as buttons over the canvas: one stop of the Tab key, arrows from point to point in the order of
+ * The points of a plot as buttons over the drawing: one stop of the Tab key, arrows from point to point in the order of
  * the axis, Enter or a tap to choose. A pointer need not hit the dot, only come near it.
  */
 export function PlotPoints({ points, places, chosen, onChoose, onLook }: Layer): JSX.Element | null {

@@ -48,7 +48,7 @@ export const senderAndTrimViews: readonly View[] = [
     act: async (page) => {
       await page.getByText(/with the sender cold the worst error falls/).waitFor();
       await page.getByText('Before you solder').waitFor();
-      await page.getByText('Networks, best first').waitFor();
+      await page.getByText('Other networks').waitFor();
     },
   },
   {

@@ -13,6 +13,7 @@ import type { Tones } from '../../parts/tones';
 import { shownOhm, shownUnit } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { BathTrace } from './bath-trace';
 import { HeatingCheck } from './heating-check';
 import { SimulatedBath } from './simulated-bath';
 import { asSentence } from '../../../words/sentence';
@@ -102,6 +103,7 @@ function WatchLine(props: { readonly watch: SenderWatchLive; readonly isTemperat
           ? ` That is about ${motion.kelvinPerMinute.toFixed(1)} \u00b0C a minute: a sender that follows 20 s late is ${motion.lagKelvin.toFixed(1)} \u00b0C behind the thermometer. Stir.`
           : ''}
       </p>
+      <BathTrace watch={watch} />
       {watch.trouble === undefined ? null : (
         <Note kind="caution" word="The box cannot measure">
           <p>{asSentence(watch.trouble)} It tries again by itself.</p>

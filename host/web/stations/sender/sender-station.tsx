@@ -69,7 +69,7 @@ export function SenderStation({ app, job, state }: StationProps): JSX.Element {
             <WorkingHeat key={sender.senderId} state={state} sender={sender} job={job} />
           ) : null}
         </div>
-        <SenderView state={state} findings={findings?.senders ?? []} shown={sender.senderId} send={send} />
+        <SenderView state={state} findings={findings} shown={sender.senderId} send={send} />
       </div>
       {wanted}
       {state.senderPoints.length > 1 ? (

@@ -1,13 +1,11 @@
 import type { JSX } from 'preact';
 import type { FittedSender } from '../../../core/sender';
 import type { JobCommand } from '../../../job/schema/commands';
-import type { SenderFinding } from '../../../job/findings';
+import type { Findings } from '../../../job/findings';
 import type { JobState } from '../../../job/state/state';
 import { shownOhm, shownUnit } from '../../parts/words';
 import { Remarks } from '../../parts/remarks';
-import type { PlotSeries } from '../../plot/columns';
-import { Plot, type PlotLook } from '../../plot/plot';
-import { toleranceSeries } from '../../plot/tolerance-series';
+import { SenderPlot } from './sender-plot';
 import { TableBox } from '../../parts/table-box';
 import { printed } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
@@ -16,18 +14,19 @@ import { reasonWords } from '../../../words/remark/sender';
 
 type SenderViewProps = {
   readonly state: JobState;
-  readonly findings: readonly SenderFinding[];
+  readonly findings: Findings | undefined;
   readonly shown: string;
   readonly send: (command: JobCommand) => void;
 };
 
 /** The points and the fitted law of the sender at hand, the other senders' curves beside it for comparison. */
 export function SenderView({ state, findings, shown, send }: SenderViewProps): JSX.Element {
-  const finding = findings.find((each) => each.senderId === shown);
+  const senders = findings?.senders ?? [];
+  const finding = senders.find((each) => each.senderId === shown);
   return (
     <div class="stack">
       <h3>Sender curve</h3>
-      <SenderPlot state={state} findings={findings} shown={shown} />
+      <SenderPlot state={state} findings={senders} shown={shown} wanted={findings?.curve?.line ?? []} />
       {finding?.tolerance === undefined ? null : (
         <p class="hint">
           Dash-dotted: what parts within its maker&rsquo;s {'\u00b1'}
@@ -57,35 +56,11 @@ function SenderWords({ fitted }: { readonly fitted: FittedSender }): JSX.Element
   );
 }
 
-type Shape = Omit<SenderViewProps, 'send'>;
-
-function SenderPlot({ state, findings, shown }: Shape): JSX.Element {
-  const points = state.senderPoints.filter(
-    (point) => point.struckBecause === undefined && point.senderId === shown,
-  );
-  if (points.length === 0) return <p class="soft">The curve draws itself here as points come in.</p>;
-  const unit = state.senders.find((each) => each.senderId === shown)?.unit ?? state.gauge.unit;
-  const comparable = findings.filter(
-    (each) => state.senders.find((sender) => sender.senderId === each.senderId)?.unit === unit,
-  );
-  const lines = comparable.map((each): PlotSeries & { readonly look: PlotLook } => ({
-    label: state.senders.find((sender) => sender.senderId === each.senderId)?.title ?? each.senderId,
-    look: each.senderId === shown ? 'line' : 'line-dashed',
-    points: each.line,
-  }));
-  const band = findings.find((each) => each.senderId === shown)?.tolerance;
-  const dots = points.map((point) => ({ x: point.value, y: point.resistanceOhm }));
-  return (
-    <Plot
-      label={`Sender resistance against value: ${points.length} points. The table below holds the same figures.`}
-      xLabel={`value, ${shownUnit(unit)}`}
-      yLabel="resistance, ohm"
-      series={[...lines, ...toleranceSeries(band), { label: 'points', look: 'dots-up', points: dots }]}
-    />
-  );
-}
-
-function PointsTable({ state, shown, send }: Omit<SenderViewProps, 'findings'>): JSX.Element | null {
+function PointsTable({
+  state,
+  shown,
+  send,
+}: Pick<SenderViewProps, 'state' | 'shown' | 'send'>): JSX.Element | null {
   const points = state.senderPoints.filter((point) => point.senderId === shown);
   const unit = state.senders.find((each) => each.senderId === shown)?.unit ?? state.gauge.unit;
   if (points.length === 0) return null;

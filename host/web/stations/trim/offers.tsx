@@ -15,7 +15,6 @@ export function OffersView({ offers, withoutRule, unit }: Props): JSX.Element {
   const { wanted, market, feed, dial } = offers;
   return (
     <section class="stack">
-      <h3>What would do</h3>
       <Offered title={offerTitles.wanted} lines={wanted.map((each) => wantedWords(each, unit, printed))} />
       <Offered title={offerTitles.market} lines={market.map((each) => marketWords(each, unit, printed))} />
       <Offered title={offerTitles.feed} lines={feed === undefined ? [] : [feedWords(feed, unit, printed)]} />

@@ -1,239 +1,236 @@
-import type { JSX } from 'preact';
-import { useState } from 'preact/hooks';
+import type { JSX, RefObject } from 'preact';
+import { useRef, useState } from 'preact/hooks';
 import type { Candidate, Trimmed } from '../../../core/network';
-import type { JobCommand } from '../../../job/schema/commands';
-import type { TrimFinding } from '../../../job/findings';
-import type { Gauge } from '../../../job/schema/gauge';
-import type { TrimCandidate } from '../../../job/schema/trim';
-import type { Limit } from '../../../job/proof/verdict';
+import type { JobState } from '../../../job/state/state';
+import { limitOf } from '../../../job/proof/verdict';
 import { adviceWords, heatWords } from '../../../words/at-work';
-import { dangerWords, placeWords, ruleWords, searchedWords, topologyWords } from '../../../words/network';
+import { dangerWords, ruleWords, searchedWords } from '../../../words/network';
 import { printed } from '../../../words/notation';
-import { said } from '../../../words/refusal';
 import { saidRemark } from '../../../words/remark';
-import { shownPart, shownSpread } from '../../parts/words';
+import { errorsVerdict, offersSays, partsSum, trimSentence } from '../../../words/trim-answer';
+import { Fold } from '../../parts/fold';
+import { Icon } from '../../parts/icon';
 import { Note } from '../../parts/note';
-import { CandidateView } from './candidate-view';
+import { Verdict } from '../../parts/verdict';
+import { shownSpread } from '../../parts/words';
+import { chosenFrom, isChosen } from './chosen';
+import { trimVerdict, untrimmedError } from './error-question';
+import { ErrorTable, NetworkList, WhatIfTable } from './network-tables';
+import { NetworkView } from './network-view';
 import { OffersView } from './offers';
-import { TableBox } from '../../parts/table-box';
+import { TrimRefusal } from './trim-refusal';
+import type { AnswerProps } from './answer-props';
 
-type AnswerProps = {
-  readonly gauge: Gauge;
-  readonly finding: TrimFinding;
-  readonly chosen: TrimCandidate | undefined;
-  /** How far off is still right, by this job. */
-  readonly limit: Limit;
-  readonly send: (command: JobCommand) => void;
-  readonly goOn: () => void;
-  readonly toSender: () => void;
-  /** Opens the sender station for a sender that is not there yet. */
-  readonly tryAnother: () => void;
-};
+/** The network to fit, or the law that forbids it and what does work. */
+export function TrimAnswer(props: AnswerProps): JSX.Element {
+  const { trimmed } = props.finding;
+  return trimmed.kind === 'refused' ? (
+    <TrimRefusal {...props} trimmed={trimmed} />
+  ) : (
+    <TrimResult {...props} trimmed={trimmed} />
+  );
+}
 
 const MOST_SHOWN = 8;
 
-/** The networks found, best first, or the law that forbids them and how near resistors could come. */
-export function TrimAnswer(props: AnswerProps): JSX.Element {
-  const { gauge, finding } = props;
-  const { trimmed } = finding;
+type ResultProps = AnswerProps & { readonly trimmed: Trimmed };
+
+function TrimResult(props: ResultProps): JSX.Element {
+  const { state, finding, trimmed } = props;
   const [index, setIndex] = useState<number | undefined>(undefined);
-  if (trimmed.kind === 'refused') return <Forbidden {...props} trimmed={trimmed} />;
+  const others = useRef<HTMLDivElement>(null);
   const at = index ?? trimmed.recommended;
   const candidate = trimmed.candidates[at];
+  if (candidate === undefined) return <p>No network was found.</p>;
+  const shown = trimmed.candidates.slice(0, MOST_SHOWN);
+  const showOthers = (): void => {
+    const fold = others.current?.querySelector('details');
+    if (fold instanceof HTMLDetailsElement) fold.open = true;
+    others.current?.scrollIntoView({ block: 'nearest' });
+  };
   return (
-    <div class="stack">
-      {candidate === undefined ? null : (
-        <Advice
-          {...props}
-          candidate={candidate}
-          trimmed={trimmed}
-          isRecommended={at === trimmed.recommended}
-        />
-      )}
-      {trimmed.offers === undefined ? null : (
-        <OffersView offers={trimmed.offers} withoutRule={trimmed.withoutRule} unit={gauge.unit} />
-      )}
-      <CandidateTable
-        gauge={gauge}
-        candidates={trimmed.candidates.slice(0, MOST_SHOWN)}
-        recommended={trimmed.recommended}
-        shown={at}
-        onShow={setIndex}
+    <div class="stack answer">
+      <Advice {...props} candidate={candidate} isRecommended={at === trimmed.recommended} />
+      <NetworkView
+        state={state}
+        gauge={state.gauge}
+        candidate={candidate}
+        before={finding.before}
+        limit={limitOf(state).size}
+        tolerance={finding.tolerance?.bands[at]}
+        tolerancePercent={finding.tolerance?.percent}
+        actions={<Actions {...props} candidate={candidate} count={shown.length} showOthers={showOthers} />}
       />
-      <p class="hint">
-        Rule kept: the gauge {ruleWords(trimmed.rule.says, gauge.unit, printed)}
-        {trimmed.rule.danger === undefined
-          ? ''
-          : `; ${dangerWords(trimmed.rule.danger, gauge.unit, printed)}`}
-        . {trimmed.certificate.combinations.toLocaleString('en')} networks of{' '}
-        {searchedWords(trimmed.certificate.values, printed)} were searched; none is better.
+      {isChosen(state.trimChosen, candidate) ? (
+        <Note kind="good" word="Chosen">
+          <p>Build it, measure it, fit it, then prove it in the vehicle.</p>
+        </Note>
+      ) : null}
+      <Folds {...props} candidate={candidate} shown={shown} at={at} onShow={setIndex} others={others} />
+    </div>
+  );
+}
+
+type ActionsProps = ResultProps & {
+  readonly candidate: Candidate;
+  readonly count: number;
+  readonly showOthers: () => void;
+};
+
+/** To fit it, or, when it is chosen, the way on; the others stand one press away. */
+function Actions({ state, send, goOn, candidate, count, showOthers }: ActionsProps): JSX.Element {
+  return (
+    <>
+      {isChosen(state.trimChosen, candidate) ? (
+        <button type="button" class="button button-main" onClick={goOn}>
+          On to the proof <Icon of="go" />
+        </button>
+      ) : (
+        <button
+          type="button"
+          class="button button-main"
+          onClick={() => send({ kind: 'choose-trim', candidate: chosenFrom(candidate) })}
+        >
+          {candidate.parts.length === 0 ? 'Leave it as it is' : 'Fit this one'}
+        </button>
+      )}
+      {count < 2 ? null : (
+        <button type="button" class="button" onClick={showOthers}>
+          {count === 2 ? 'The other one' : `${count - 1} others`}
+        </button>
+      )}
+    </>
+  );
+}
+
+type FoldsProps = ResultProps & {
+  readonly candidate: Candidate;
+  readonly shown: readonly Candidate[];
+  readonly at: number;
+  readonly onShow: (index: number) => void;
+  readonly others: RefObject<HTMLDivElement | null>;
+};
+
+/** What a person may want to know besides, each told on its closed line. */
+function Folds({ state, trimmed, candidate, shown, at, onShow, others }: FoldsProps): JSX.Element {
+  return (
+    <div class="folds">
+      <Fold line="What if" says="the next sender is off, the dash is hot, the battery is low">
+        <WhatIfTable gauge={state.gauge} candidate={candidate} />
+      </Fold>
+      <div ref={others}>
+        <Fold line="Other networks" says={othersSays(shown, at, state)}>
+          <NetworkList
+            gauge={state.gauge}
+            candidates={shown}
+            recommended={trimmed.recommended}
+            shown={at}
+            onShow={onShow}
+          />
+        </Fold>
+      </div>
+      <Fold line="Error at each value" says="table">
+        <ErrorTable gauge={state.gauge} candidate={candidate} />
+      </Fold>
+      {trimmed.offers === undefined ? null : (
+        <Fold line="What would do instead" says={offersSays(trimmed.offers)}>
+          <OffersView offers={trimmed.offers} withoutRule={trimmed.withoutRule} unit={state.gauge.unit} />
+        </Fold>
+      )}
+      <Searched state={state} trimmed={trimmed} />
+    </div>
+  );
+}
+
+/** "4 more, the best of them 1.5 kohm + 18 ohm at +-2.9 degC". */
+function othersSays(shown: readonly Candidate[], at: number, { gauge }: JobState): string {
+  const others = shown.filter((_, index) => index !== at);
+  const best = [...others].sort((one, other) => one.worstError - other.worstError)[0];
+  if (best === undefined) return 'none';
+  const parts = partsSum(best, printed) || 'nothing at all';
+  return `${others.length} more, the best of them ${parts} at ${shownSpread(best.worstError, gauge)}`;
+}
+
+function Searched({ state, trimmed }: { readonly state: JobState; readonly trimmed: Trimmed }): JSX.Element {
+  const { unit } = state.gauge;
+  const { rule, certificate, remarks } = trimmed;
+  return (
+    <Fold
+      line="Rule and search"
+      says={`${certificate.combinations.toLocaleString('en')} networks, none better`}
+    >
+      <p>
+        Rule kept: the gauge {ruleWords(rule.says, unit, printed)}
+        {rule.danger === undefined ? '' : `; ${dangerWords(rule.danger, unit, printed)}`}. Searched:{' '}
+        {searchedWords(certificate.values, printed)}.
       </p>
-      {trimmed.remarks.map((remark) => (
+      {remarks.map((remark) => (
         <p key={remark.code}>{saidRemark(remark, printed)}</p>
       ))}
-      {candidate === undefined ? null : (
-        <CandidateView
-          {...props}
-          candidate={candidate}
-          before={finding.before}
-          tolerance={finding.tolerance?.bands[at]}
-          tolerancePercent={finding.tolerance?.percent}
-        />
-      )}
-    </div>
+    </Fold>
   );
 }
 
-type Refusal = Extract<TrimFinding['trimmed'], { kind: 'refused' }>;
-
-/** The law of circuits that forbids it and how near resistors come; or what is wrong with what was asked. */
-function Forbidden(props: AnswerProps & { readonly trimmed: Refusal }): JSX.Element {
-  const { trimmed, finding } = props;
-  // Where a law of circuits forbids it, how near resistors come is always told; else the question itself was wrong.
-  const nearest = 'nearest' in trimmed ? trimmed.nearest : undefined;
-  const isLaw = nearest !== undefined;
-  const about = finding.of === undefined ? '' : `The ${finding.of}'s curve: `;
-  return (
-    <div class="stack">
-      <Note kind="wrong" word={isLaw ? 'No resistors can do this' : 'Mend this first: nothing was searched'}>
-        <p>
-          {about}
-          {said(trimmed, printed)}
-        </p>
-        <div>
-          <button
-            type="button"
-            class="button button-main"
-            onClick={isLaw ? props.tryAnother : props.toSender}
-          >
-            {isLaw ? 'Try another sender' : 'To the sender'}
-          </button>
-        </div>
-      </Note>
-      {'offers' in trimmed && trimmed.offers !== undefined ? (
-        <OffersView offers={trimmed.offers} withoutRule={trimmed.withoutRule} unit={props.gauge.unit} />
-      ) : null}
-      {nearest === undefined ? null : (
-        <>
-          <h3>The nearest that resistors can come</h3>
-          <CandidateView {...props} candidate={nearest} before={finding.before} isOnlyNearest />
-        </>
-      )}
-    </div>
-  );
-}
-
-/** What to put where, and whether this job would call the result right. */
-type AdviceProps = AnswerProps & {
-  readonly candidate: Candidate;
-  readonly trimmed: Trimmed;
-  readonly isRecommended: boolean;
-};
+type AdviceProps = ResultProps & { readonly candidate: Candidate; readonly isRecommended: boolean };
 
 /** The sender is heated by the gauge, and nobody knows by how much: what is said holds for a cold one. */
 const isHeatLeftOut = ({ heat }: Trimmed): boolean =>
   heat.kind === 'not-counted' && heat.because === 'circuit-not-known';
 
-const Advice = (props: AdviceProps): JSX.Element => (
-  <>
-    <p class="prompt">{adviceOn(props)}</p>
-    {isHeatLeftOut(props.trimmed) ? (
-      <Note kind="caution" word="Before you solder">
-        <p>{heatWords(props.trimmed.heat, props.gauge.unit, printed)}</p>
-      </Note>
-    ) : (
-      <p class="hint">{heatWords(props.trimmed.heat, props.gauge.unit, printed)}</p>
-    )}
-    {props.candidate.worstError > props.limit.size ? (
-      <p>That is more than the {shownSpread(props.limit.size, props.gauge)} this job allows at the proof.</p>
-    ) : null}
-  </>
-);
-
-/** The whole answer in one sentence: what to put where, and what it is good for. */
-function adviceOn(props: AdviceProps): string {
-  const { candidate, finding, gauge, limit, trimmed, isRecommended } = props;
-  const { before } = finding;
+/** The sentence, whether this job would call it right, and what must be known before any soldering. */
+function Advice(props: AdviceProps): JSX.Element {
+  const { state, trimmed, candidate, finding, isRecommended } = props;
+  const { gauge } = state;
+  const isCold = isHeatLeftOut(trimmed);
+  const limit = limitOf(state).size;
+  const told = trimVerdict(candidate.errorTable, limit, isCold);
   const { advice } = trimmed;
-  const near = trimmed.candidates[trimmed.nearest];
-  if (isRecommended && (advice.kind === 'measure-heat' || advice.kind === 'no-resistor-helps')) {
-    const says = adviceWords(advice, gauge.unit, printed);
-    return near === undefined || near === candidate
-      ? says
-      : `${says} The nearest is ${partsWords(near)}: worst error ${shownSpread(near.worstError, gauge)}.`;
-  }
-  const isGood = candidate.worstError <= limit.size;
-  const worst = shownSpread(candidate.worstError, gauge);
-  if (candidate.parts.length === 0)
-    return isGood
-      ? `Leave it as it is: the worst error is ${worst}.`
-      : `None of these parts makes it better: the worst error stays ${worst}.`;
-  const parts = candidate.parts.map((part) => `${shownPart(part.resistanceOhm)} ${placeWords[part.place]}`);
-  const untrimmed = Math.max(0, ...before.map((point) => Math.abs(point.y)));
-  const holds = isHeatLeftOut(trimmed) ? 'with the sender cold the worst error' : 'the worst error';
-  return `Put ${parts.join(' and ')}: ${holds} falls from ${shownSpread(untrimmed, gauge)} to ${worst}.`;
+  const isWarned = isRecommended && (advice.kind === 'measure-heat' || advice.kind === 'no-resistor-helps');
+  const untrimmed = untrimmedError(finding.before);
+  const heat = heatWords(trimmed.heat, gauge.unit, printed);
+  return (
+    <>
+      <div class="answer-top">
+        <div>
+          <h3 class="lead">
+            {isWarned
+              ? WARNED[advice.kind]
+              : trimSentence({ network: candidate, untrimmed, limit, isCold }, gauge.unit, printed)}
+          </h3>
+          {isWarned ? (
+            <Verdict kind="doubt">
+              {adviceWords(advice, gauge.unit, printed)}
+              {nearestWords(trimmed, candidate, state)}
+            </Verdict>
+          ) : told === undefined ? null : (
+            <Verdict
+              kind={told.reach === 'outside' ? 'bad' : told.reach === 'inside' && !isCold ? 'good' : 'doubt'}
+            >
+              {errorsVerdict(told, gauge.unit, printed)}
+            </Verdict>
+          )}
+        </div>
+      </div>
+      {isCold ? (
+        <Note kind="caution" word="Before you solder">
+          <p>{heat}</p>
+        </Note>
+      ) : (
+        <p class="hint">{heat}</p>
+      )}
+    </>
+  );
 }
 
-type TableProps = {
-  readonly gauge: Gauge;
-  readonly candidates: readonly Candidate[];
-  readonly recommended: number;
-  readonly shown: number;
-  readonly onShow: (index: number) => void;
-};
+/** Nothing is to be soldered yet: why stands in the line below. */
+const WARNED = {
+  'measure-heat': 'Fit no resistor yet: measure the heat first.',
+  'no-resistor-helps': 'No resistor helps enough.',
+} as const;
 
-const partsWords = (candidate: Pick<Candidate, 'parts'>): string =>
-  candidate.parts.map((part) => shownPart(part.resistanceOhm).replace(' ', '\u00a0')).join(' + ');
-
-function CandidateTable({ gauge, candidates, recommended, shown, onShow }: TableProps): JSX.Element {
-  return (
-    <TableBox label="Table of networks">
-      <table>
-        <caption>Networks, best first</caption>
-        <thead>
-          <tr>
-            <th scope="col">
-              <span class="unseen">Look at it</span>
-            </th>
-            <th scope="col">Network</th>
-            <th scope="col">Parts</th>
-            <th scope="col" class="number">
-              Worst error
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {candidates.map((candidate, index) => (
-            <tr
-              key={`${candidate.topology} ${partsWords(candidate)}`}
-              aria-current={index === shown ? 'true' : undefined}
-            >
-              {/* First: on a narrow screen the last column may lie beside the view. */}
-              <td>
-                <button
-                  type="button"
-                  class="button button-plain"
-                  aria-pressed={index === shown}
-                  onClick={() => onShow(index)}
-                >
-                  {index === shown ? 'Shown' : 'Look'}
-                  <span class="unseen">
-                    {' '}
-                    at {topologyWords[candidate.topology]} {partsWords(candidate)}
-                  </span>
-                </button>
-              </td>
-              <td>
-                {topologyWords[candidate.topology]}
-                {index === recommended ? <strong> (recommended)</strong> : null}
-                {candidate.keepsRule ? null : ' (breaks the rule)'}
-              </td>
-              <td>{partsWords(candidate) || '\u2014'}</td>
-              <td class="number">{shownSpread(candidate.worstError, gauge)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </TableBox>
-  );
+function nearestWords(trimmed: Trimmed, candidate: Candidate, { gauge }: JobState): string {
+  const near = trimmed.candidates[trimmed.nearest];
+  return near === undefined || near === candidate
+    ? ''
+    : ` The nearest is ${partsSum(near, printed)}: worst error ${shownSpread(near.worstError, gauge)}.`;
 }

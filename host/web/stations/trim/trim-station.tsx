@@ -1,7 +1,6 @@
 import type { JSX } from 'preact';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { Station } from '../../../job/stations';
-import { limitOf } from '../../../job/proof/verdict';
 import { countedReadings } from '../../../job/state/views';
 import { useSignal } from '../../signal';
 import { Note } from '../../parts/note';
@@ -42,10 +41,9 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
       {findings?.trim === undefined || !wasSearched ? null : (
         <TrimAnswer
           key={JSON.stringify(state.trimRequest)}
-          gauge={state.gauge}
+          state={state}
           finding={findings.trim}
-          chosen={state.trimChosen}
-          limit={limitOf(state)}
+          findings={findings}
           send={send}
           goOn={() => app.opened.set('proof')}
           toSender={() => app.opened.set('sender')}

@@ -1,0 +1,162 @@
+import { dialStrip, type DialStrip, type Scale } from './dial-strip';
+import { placeLabels, type Box, type Line, type Spot } from './label-place';
+import { smoothLine } from './line-path';
+import type { NamedLine } from './line-list';
+import { mostTicks, plotSpace, type PlotSpace, type PlotWish } from './plot-space';
+import { wordsWidth } from './text-width';
+import { errorAxis, type ValueAxis } from './value-axis';
+
+/** An error (indicated less true, dial units) at a true value; `half`: its uncertainty, 95 %. */
+export type ErrorPoint = { readonly value: number; readonly error: number; readonly half?: number };
+export type ErrorDot = ErrorPoint & { readonly id: string; readonly kind: 'up' | 'down' | 'struck' };
+
+export type ErrorLine = {
+  readonly id: string;
+  readonly name: string;
+  readonly says?: string | undefined;
+  readonly look: 'curve' | 'before' | 'edge';
+  readonly points: readonly ErrorPoint[];
+};
+
+export type ErrorQuestion = {
+  readonly scale: Scale;
+  /** The stretch of the dial that is asked about; the whole dial when left out. */
+  readonly from?: number;
+  readonly to?: number;
+  readonly lines: readonly ErrorLine[];
+  readonly dots: readonly ErrorDot[];
+  /** What this job allows to either side, dial units, and its words. */
+  readonly limit?: { readonly size: number; readonly words: string };
+};
+
+export type ErrorScene = {
+  readonly space: PlotSpace;
+  readonly strip: DialStrip;
+  readonly axis: ValueAxis;
+  readonly yOf: (error: number) => number;
+  readonly lines: readonly (ErrorLine & { readonly line: Line })[];
+  readonly bands: readonly { readonly id: string; readonly high: Line; readonly low: Line }[];
+  readonly dots: readonly (ErrorDot & Spot & { readonly bar: readonly [number, number] | undefined })[];
+  /** Outside the limit, above and below. */
+  readonly outside: readonly Box[];
+  readonly limitLabel: Box | undefined;
+  readonly labels: readonly { readonly row: NamedLine; readonly box: Box }[];
+  readonly below: readonly NamedLine[];
+};
+
+const endsOf = ({ error, half = 0 }: ErrorPoint): number[] => [error - half, error + half];
+
+/** Lays out a plot of errors over the dial for one width. Source: geometry alone. */
+export function errorScene(question: ErrorQuestion, wish: PlotWish): ErrorScene {
+  const { limit, from, to } = question;
+  const points = [...question.dots, ...question.lines.flatMap((line) => line.points)];
+  const axis = errorAxis(points.flatMap(endsOf), limit?.size, mostTicks(wish));
+  const space = plotSpace(
+    wish,
+    axis.ticks.map(({ text }) => text),
+  );
+  const { plot } = space;
+  const isPart = from !== undefined && to !== undefined;
+  const strip = dialStrip(question.scale, {
+    left: plot.left,
+    right: plot.right,
+    figurePixel: space.figurePixel,
+    ...(isPart ? { from, to } : {}),
+    also: points.map(({ value }) => value),
+    room: isPart ? 0 : 0.02,
+  });
+  const yOf = (error: number): number => plot.bottom - axis.place(error) * (plot.bottom - plot.top);
+  const spot = ({ value, error }: ErrorPoint): Spot => ({ x: strip.xOf(value), y: yOf(error) });
+  const lines = question.lines.map((line) => ({ ...line, line: smoothLine(line.points.map(spot)) }));
+  const bands = question.lines
+    .filter((line) => line.points.some(({ half }) => half !== undefined))
+    .map((line) => ({
+      id: line.id,
+      high: smoothLine(
+        line.points.map((point) => spot({ ...point, error: point.error + (point.half ?? 0) })),
+      ),
+      low: smoothLine(line.points.map((point) => spot({ ...point, error: point.error - (point.half ?? 0) }))),
+    }));
+  const dots = question.dots.map((dot) => ({ ...dot, ...spot(dot), bar: barOf(dot, yOf) }));
+  return {
+    space,
+    strip,
+    axis,
+    yOf,
+    lines,
+    bands,
+    dots,
+    outside: limit === undefined ? [] : outsideOf(plot, yOf(limit.size), yOf(-limit.size)),
+    ...namesIn(question, space, { lines, dots, yOf }),
+  };
+}
+
+const barOf = (
+  { error, half }: ErrorPoint,
+  yOf: (error: number) => number,
+): readonly [number, number] | undefined =>
+  half === undefined ? undefined : [yOf(error + half), yOf(error - half)];
+
+const outsideOf = (plot: Box, upper: number, lower: number): Box[] => [
+  { ...plot, bottom: upper },
+  { ...plot, top: lower },
+];
+
+type Drawn = {
+  readonly lines: readonly (ErrorLine & { readonly line: Line })[];
+  readonly dots: readonly Spot[];
+  readonly yOf: (error: number) => number;
+};
+
+/** The limit's words stand just outside it; then the names beside their lines. What finds no place is said below. */
+function namesIn(
+  { limit }: ErrorQuestion,
+  space: PlotSpace,
+  { lines, dots, yOf }: Drawn,
+): Pick<ErrorScene, 'limitLabel' | 'labels' | 'below'> {
+  const { plot, textPixel } = space;
+  const level = (error: number): Line => [
+    { x: plot.left, y: yOf(error) },
+    { x: plot.right, y: yOf(error) },
+  ];
+  const drawn = {
+    lines: [
+      ...lines.map(({ line }) => line),
+      ...(limit === undefined ? [] : [level(limit.size), level(-limit.size)]),
+      level(0),
+    ],
+    dots,
+  };
+  const height = textPixel * 1.2;
+  const ofLimit =
+    limit === undefined
+      ? []
+      : [{ id: 'limit', width: wordsWidth(limit.words, textPixel), height, line: level(-limit.size), at: 0 }];
+  const named = lines.filter(({ look }) => look !== 'edge');
+  const placed = placeLabels(
+    [
+      ...named.map(({ id, name, line, look }) => ({
+        id,
+        line,
+        at: look === 'curve' ? 0.35 : 0.75,
+        width: wordsWidth(name, textPixel),
+        height,
+      })),
+      ...ofLimit,
+    ],
+    plot,
+    drawn,
+  );
+  const rows: NamedLine[] = lines.map(({ id, name, says, look }) => ({ id, name, says, look, dash: 0 }));
+  const labels = rows.flatMap((row) => {
+    const at = placed.find(({ id }) => id === row.id);
+    return at === undefined ? [] : [{ row, box: at.box }];
+  });
+  const [edge] = rows.filter(({ look }) => look === 'edge');
+  const unplaced = rows.filter((row) => row.look !== 'edge' && labels.every((each) => each.row !== row));
+  return {
+    limitLabel: placed.find(({ id }) => id === 'limit')?.box,
+    labels,
+    below: edge === undefined ? unplaced : [...unplaced, edge],
+  };
+}

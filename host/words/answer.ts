@@ -1,0 +1,82 @@
+import type { BudgetLine } from '../core/curve/types';
+import type { Notation } from './notation';
+import { counted } from './sentence';
+
+/** Ohms as they are known, at a mark: "592 ohm at 40". */
+export type OhmsAtMark = { readonly ohm: string; readonly at: string };
+
+/** What a customer understands of a sweep: what the gauge wants at its ends. */
+export function wantsSentence(ends: readonly OhmsAtMark[]): string {
+  const [first, last] = [ends[0], ends.at(-1)];
+  if (first === undefined || last === undefined) return 'No resistance in reach puts the needle on a mark.';
+  const one = `${first.ohm} at ${first.at}`;
+  return first === last
+    ? `This gauge wants ${one}.`
+    : `This gauge wants ${one} and ${last.ohm} at ${last.at}.`;
+}
+
+export type CurveKnown = {
+  /** At the worst mark within what was read, dial units, 95 %. */
+  readonly known: number | undefined;
+  /** How far rising and falling differ at most; left out where they were not compared. */
+  readonly legs?: number;
+  readonly flatSpots: number;
+};
+
+/** One line on how good a curve is. */
+export function curveKnownWords({ known, legs, flatSpots }: CurveKnown, unit: string, say: Notation): string {
+  const curve =
+    known === undefined
+      ? 'No mark lies within what was read.'
+      : `Curve known to ${say.spread(twoFigures(known), unit)}.`;
+  const both =
+    legs === undefined
+      ? 'Rising and falling were not compared'
+      : `Rising and falling agree within ${say.of(twoFigures(legs), unit)}`;
+  const flat =
+    flatSpots === 0 ? 'no flat spot inside the scale' : `${counted(flatSpots, 'flat spot')} inside the scale`;
+  return `${curve} ${both}; ${flat}.`;
+}
+
+const twoFigures = (size: number): number => Number(size.toPrecision(2));
+
+/** Beside its line in a plot: "known to +-1.6 degC". */
+export const knownSays = (known: number, unit: string, say: Notation): string =>
+  `known to ${say.spread(twoFigures(known), unit)}`;
+
+/** Behind the uncertainty of a mark that no reading reaches. */
+export const BEYOND_MARK = '*';
+export const BEYOND_SAYS = `${BEYOND_MARK} beyond what was read: by the law alone`;
+
+/** What was read: "9 rising, 4 falling, none struck". */
+export const readingsSays = (rising: number, falling: number, struck: number): string =>
+  [
+    ...(rising === 0 ? [] : [`${rising} rising`]),
+    ...(falling === 0 ? [] : [`${falling} falling`]),
+    struck === 0 ? 'none struck' : `${struck} struck`,
+  ].join(', ');
+
+/** Where a part of the uncertainty comes from, short and at length. */
+export const budgetWords: Readonly<Record<BudgetLine['source'], readonly [short: string, long: string]>> = {
+  fit: ['fit', 'how far the readings scatter round the curve'],
+  'law choice': ['law', 'which law is drawn through them'],
+  'between settings': ['between', 'what the needle may do between two settings'],
+  hysteresis: ['needle', 'rising against falling'],
+  reading: ['eye', 'the eye and its slant; reading more often does not average it away'],
+  resistance: ['box', 'the resistance that was made'],
+  supply: ['supply', 'the volts that feed the gauge'],
+  plateau: ['flat spot', 'a stretch over which the needle rests'],
+};
+
+/** "eye 1.3, needle 0.8, box 0.1 degC". Parts too small to matter are left out. */
+export function budgetSays(
+  parts: readonly { readonly source: BudgetLine['source']; readonly size: number }[],
+  unit: string,
+  say: Notation,
+): string {
+  const largest = Math.max(0, ...parts.map(({ size }) => size));
+  const told = parts
+    .filter(({ size }) => size >= largest / 20 && size > 0)
+    .map(({ source, size }) => `${budgetWords[source][0]} ${say.number(twoFigures(size))}`);
+  return told.length === 0 ? '' : `${told.join(', ')} ${say.unit(unit)}`.trimEnd();
+}
