@@ -1,4 +1,4 @@
-import { stat } from 'node:fs/promises';
+import { readlink, stat } from 'node:fs/promises';
 import { autoDetect } from '@serialport/bindings-cpp';
 import { SerialPortStream } from '@serialport/stream';
 import { portCall } from './busy-ports';
@@ -70,9 +70,26 @@ async function connectPort(
 
 const WINDOWS_PORT = /^(\\\\\.\\)?com\d+$/i;
 
+/** Minor and major numbers as glibc packs them. Source: makedev(3), Linux. */
+const numbersOf = (rdev: bigint): { readonly major: bigint; readonly minor: bigint } => ({
+  major: ((rdev >> 8n) & 0xfffn) | ((rdev >> 32n) & ~0xfffn),
+  minor: (rdev & 0xffn) | ((rdev >> 12n) & ~0xffn),
+});
+
+/** Pseudo-terminals. Source: Linux, Documentation/admin-guide/devices.txt. */
+const isPseudo = (major: bigint): boolean => major >= 136n && major <= 143n;
+
+/** Only to open a device can do something: a watchdog starts, a tape winds back. Linux tells without opening it. */
+const isOtherDevice = async (rdev: bigint): Promise<boolean> => {
+  const { major, minor } = numbersOf(rdev);
+  const subsystem = await readlink(`/sys/dev/char/${major}:${minor}/subsystem`).catch(() => undefined);
+  return !isPseudo(major) && subsystem !== undefined && !subsystem.endsWith('/tty');
+};
+
 /**
- * Why nothing may be opened under this path: a file, a folder, a pipe. Undefined for a serial device, and for a path where
- * nothing is: a box that is not plugged in yet. Whether a device is a serial one the opening tells.
+ * Why nothing may be opened under this path: a file, a folder, a pipe, a device of another kind. Undefined for a serial
+ * device, and for a path where nothing is: a box that is not plugged in yet. Where the system does not say of which kind a
+ * device is, its opening tells.
  */
 export async function notSerial(
   path: string,
@@ -80,8 +97,9 @@ export async function notSerial(
 ): Promise<LinkProblem | undefined> {
   const problem = linkProblem('LINK_NOT_SERIAL', { title: path });
   if (platform === 'win32') return WINDOWS_PORT.test(path) ? undefined : problem;
-  const found = await stat(path).catch(() => undefined);
-  return found === undefined || found.isCharacterDevice() ? undefined : problem;
+  const found = await stat(path, { bigint: true }).catch(() => undefined);
+  if (found === undefined) return undefined;
+  return found.isCharacterDevice() && !(await isOtherDevice(found.rdev)) ? undefined : problem;
 }
 
 /** No RTS drop at close (`hupcl`): on boards with a USB port of their own that resets the processor. */

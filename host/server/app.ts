@@ -36,6 +36,9 @@ export async function createServerApp(parts: AppParts): Promise<FastifyInstance>
     forceCloseConnections: true,
     requestTimeout: limits.requestMs,
     keepAliveTimeout: KEEP_ALIVE_MS,
+    // What is no address at all never comes to a route.
+    frameworkErrors: (_error, _request, reply) =>
+      void answerWith(reply.headers(securityHeaders), refuse('NOT_FOUND', { isJob: false })),
     // A job id is the name of its folder.
     routerOptions: { maxParamLength: LONGEST_FOLDER_NAME },
     http: {

@@ -8,7 +8,7 @@ const NOT_ALLOWED = {
 const FULL = { cause: 'the disk is full', remedy: 'make room on the disk' };
 const TOO_MANY = { cause: 'too many files are open', remedy: 'close other programs' };
 
-/** Source of the codes: POSIX.1-2017, System Interfaces, 2.3 Error Numbers. */
+/** Source of the codes: POSIX.1-2017, System Interfaces, 2.3 Error Numbers; ERR_FS_EISDIR: Node.js, Errors. */
 const KNOWN: Readonly<Record<string, Omit<FileTrouble, 'code'>>> = {
   EACCES: NOT_ALLOWED,
   EPERM: NOT_ALLOWED,
@@ -34,6 +34,7 @@ const KNOWN: Readonly<Record<string, Omit<FileTrouble, 'code'>>> = {
   ENFILE: TOO_MANY,
   ENXIO: { cause: 'it is no file', remedy: 'move it away and put the file back' },
   EISDIR: { cause: 'it is a folder, not a file', remedy: 'move it away and put the file back' },
+  ERR_FS_EISDIR: { cause: 'a folder lies in its place', remedy: 'move that folder away' },
 };
 
 export const hasCode = (error: unknown, ...codes: readonly string[]): boolean =>

@@ -119,6 +119,13 @@ describe('the HTTP API', () => {
     expect((await post(`/api/jobs/${jobId}/commands`, command)).status).toBe(404);
   });
 
+  it.each(['%ff', '%', '%zz'])('knows nothing under %s, which is no address', async (jobId) => {
+    const answer = await fetch(url(`/api/jobs/${jobId}`));
+    expect(answer.status).toBe(404);
+    expect(await answer.json()).toMatchObject({ kind: 'refused', code: 'NOT_FOUND' });
+    expect(answer.headers.get('content-security-policy')).toContain("default-src 'none'");
+  });
+
   it('refuses a page of another port of this machine and a foreign name', async () => {
     const [, port] = host.place.split(':');
     const ask = (headers: Record<string, string>): Promise<number> => statusOf(url('/api/jobs'), headers);

@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
@@ -77,6 +77,15 @@ describe('a path that is chosen as the port of a box', () => {
     expect(bay.choice).toEqual({ kind: 'none' });
     expect(readFileSync(file, 'utf8')).toBe('not a box');
   });
+
+  it.runIf(existsSync('/sys/dev/char/1:3/subsystem'))(
+    'is refused unopened when it is a device of another kind: to open one may start it',
+    async () => {
+      for (const path of ['/dev/null', '/dev/zero', '/dev/random'])
+        expect(await notSerial(path)).toMatchObject({ code: 'LINK_NOT_SERIAL' });
+      for (const path of ['/dev/ptmx', '/dev/not-plugged-in']) expect(await notSerial(path)).toBeUndefined();
+    },
+  );
 
   it('on Windows is a COM port and nothing else', async () => {
     for (const path of ['COM3', 'com12', '\\\\.\\COM11'])
