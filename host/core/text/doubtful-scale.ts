@@ -10,13 +10,16 @@ const LEAST_POINTS = 3;
 const LEAST_HOT_OHM = 5;
 /** Tank and pressure senders have 30 ohm and more at one of their ends. Common practice, no source. */
 const LEAST_END_OHM = 10;
+/** No sender of a gauge has as much at both its ends. Common practice, no source. */
+const MOST_LEAST_OHM = 20_000;
 
 /** Figures that bear their own unit leave no doubt. */
 const isBare = (rows: readonly Row[], column: Column): boolean =>
   rows.every((row) => /^[\s\d.,+\-\u2212eE]*$/.test(cellOf(row, column).text));
 
 /**
- * A whole column on another scale than its heading says: kilohms under "ohm", parts of a tank under "percent". The figures
+ * A whole column on another scale than its heading says: kilohms under "ohm", ohms under "kohm", parts of a tank under
+ * "percent". The figures
  * agree with each other, so only what such senders have tells. Asked, never changed.
  */
 export function doubtfulScale(
@@ -27,6 +30,7 @@ export function doubtfulScale(
   if (points.length < LEAST_POINTS) return undefined;
   return (
     kilohms(points, rows, columns) ??
+    plainOhms(points, rows, columns.resistance) ??
     parts(points, rows, columns.value) ??
     kelvins(points, rows, columns.value)
   );
@@ -50,6 +54,25 @@ function kilohms(
     row: points[0]?.row,
     column: resistance.title,
     ask: { stem: 'resistance', units: ['kohm', 'ohm'] },
+  };
+}
+
+function plainOhms(
+  points: readonly Point[],
+  rows: readonly Row[],
+  resistance: Column,
+): TableProblem | undefined {
+  const { unit } = resistance;
+  if (unit === undefined || unit.name === 'ohm' || !isBare(rows, resistance)) return undefined;
+  const least = Math.min(...points.map(({ resistanceOhm }) => resistanceOhm));
+  if (!(least > MOST_LEAST_OHM)) return undefined;
+  return {
+    kind: 'problem',
+    code: 'TABLE_UNITS_DIFFER',
+    message: `${least} ohm and more is more than a sender of a gauge has: these look like ohms; name the column resistance_ohm, or write the unit behind each figure`,
+    row: points[0]?.row,
+    column: resistance.title,
+    ask: { stem: 'resistance', units: ['ohm', unit.name] },
   };
 }
 

@@ -434,6 +434,12 @@ export const tables: readonly TableCase[] = [
     ask: ['kohm', 'ohm'],
   },
   {
+    name: 'a whole table of ohms under a heading of kilohms',
+    text: `T (°C);R (kΩ)\n${rows(';', plain)}`,
+    code: 'TABLE_UNITS_DIFFER',
+    ask: ['ohm', 'kohm'],
+  },
+  {
     name: 'kilohms of a tank under a heading of ohms',
     text: 'level_percent;resistance_ohm\n0;0.24\n50;0.103\n100;0.033',
     code: 'TABLE_UNITS_DIFFER',
