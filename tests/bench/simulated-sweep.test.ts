@@ -17,7 +17,7 @@ describe('a sweep of the real firmware in a simulated vehicle', () => {
       expect(desk.state.simulated).toBe(true);
       const gauge = desk.state.gauge;
       const readings = countedReadings(desk.state);
-      expect(readings.length).toBeGreaterThanOrEqual(13); // 6 up, 5 down, 2 repeats, and refinements
+      expect(readings.length).toBeGreaterThanOrEqual(14); // 6 up, 6 down, 2 repeats, and refinements
       const { frictionFraction } = gaugeNamed(name).mechanism;
       const slips = readings.filter(({ reading, resistanceOhm }) => {
         const shown = truth(gaugeNamed(name), resistanceOhm);

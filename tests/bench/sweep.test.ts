@@ -9,12 +9,12 @@ describe('a step-and-read sweep', () => {
   it('reads both legs and the repeats, each point approached from its leg, and ends with the output open', async () => {
     const t = await testBench();
     await t.do(stepSweep);
-    for (let step = 0; step < 13; step += 1) await t.read();
+    for (let step = 0; step < 14; step += 1) await t.read();
     await t.pass(1_000);
     expect(t.desk.state.sweeps[0]?.status).toEqual({ kind: 'finished', complete: true });
     expect(t.box.isOpen).toBe(true);
     const readings = countedReadings(t.desk.state);
-    expect(readings).toHaveLength(13); // 6 up, 5 down, 2 repeats
+    expect(readings).toHaveLength(14); // 6 up, the turn again, 5 down, 2 repeats
     for (const { leg, reading, resistanceOhm } of readings) {
       // After 60 s of an 8 s lag nothing is left of the way but the play: 0.5 below on the way up, above on the way down.
       expect(reading - coolantReading(resistanceOhm)).toBeCloseTo(leg === 'up' ? -0.5 : 0.5, 1);
@@ -79,7 +79,7 @@ describe('a step-and-read sweep', () => {
     };
     const t = await testBench(bent);
     await t.do({ kind: 'start-sweep', choice: { mode: 'step-and-read', refinements: 3, repeats: 0 } });
-    for (let step = 0; step < 11 + 3 * 2; step += 1) await t.read();
+    for (let step = 0; step < 12 + 3 * 2; step += 1) await t.read();
     await t.pass(1_000);
     expect(runningSweep(t.desk.state)).toBeUndefined();
     const added =

@@ -1,6 +1,7 @@
 import { logSpaced } from '../../core/plan';
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
+import { refinementsFor, SWEEP_POINTS, SWEEP_REPEATS } from '../../job/state/sweep-size';
 import type { EventBody, Gauge, JobState, Leg, Step, SweepChoice } from '../../job';
 import { risesWithResistance } from './needle-direction';
 import { boxKindOf, settleMsOf, usualFamilyOf } from '../rules';
@@ -10,21 +11,6 @@ import { withSentence } from '../../words/refusal';
 type Started = Extract<EventBody, { kind: 'sweep-started' }>;
 type Aim = Step['aim'];
 
-/**
- * Basic level of the calibration practice for dial gauges: 6 points, up and down, one point three times.
- * Source: EURAMET cg-17 basic procedure, adapted.
- */
-const POINTS = 6;
-const REPEATS = 2;
-/** Each refinement costs two waits, few where a wait is a minute; but one where there is no lag between the legs to find. */
-const REFINEMENTS: Readonly<Record<Gauge['mechanism'], number>> = {
-  thermal: 1,
-  'two-coil': 3,
-  'cross-coil': 3,
-  'moving-coil': 3,
-  electronic: 10,
-  unknown: 2,
-};
 /** A mark may lie a little outside the range the family promises. */
 const SEEK_MARGIN_RATIO = 1.6;
 
@@ -59,7 +45,7 @@ const aimsOf = (
     const sorted = [...choice.resistancesOhm].sort((a, b) => (rises ? a - b : b - a));
     return sorted.map((resistanceOhm) => ({ kind: 'resistance', resistanceOhm }));
   }
-  const spaced = logSpaced(ends.fromOhm, ends.toOhm, choice.pointCount ?? POINTS);
+  const spaced = logSpaced(ends.fromOhm, ends.toOhm, choice.pointCount ?? SWEEP_POINTS);
   if (spaced.kind === 'refused') return withSentence(spaced, printed);
   return spaced.resistancesOhm.map((resistanceOhm) => ({ kind: 'resistance', resistanceOhm }));
 };
@@ -69,15 +55,29 @@ type Planned = { readonly leg: Leg; readonly aim: Aim; readonly why: Step['why']
 const legOf = (leg: Leg, aims: readonly Aim[]): Planned[] =>
   (leg === 'up' ? aims : [...aims].reverse()).map((aim) => ({ leg, aim, why: 'plan' }));
 
+/** A heater is never given less than the sweep asks for, so its needle comes to the least ohms from one side alone. */
+const HAS_NO_ROOM: ReadonlySet<Gauge['mechanism']> = new Set(['thermal', 'unknown']);
+
+/** The end where the legs meet, for the second time: from the other side where there is room, else once more. */
+const turned = (planned: Planned, before: Leg, { mechanism }: Gauge, isLeast: boolean): Planned =>
+  isLeast && HAS_NO_ROOM.has(mechanism) ? { ...planned, leg: before, why: 'repeat' } : planned;
+
 /**
- * Both legs share the turning point, which is read once. An unknown gauge starts at the highest resistance, whichever
- * end of the dial that is.
+ * Each end is read twice: what is read once nobody can question. An unknown gauge starts at the highest resistance,
+ * whichever end of the dial that is.
  */
-const pass = (aims: readonly Aim[], choice: SweepChoice, startsDown: boolean): Planned[] => {
+const pass = (aims: readonly Aim[], choice: SweepChoice, gauge: Gauge, rises: boolean): Planned[] => {
   const legs = choice.legs ?? 'both';
   if (legs !== 'both') return legOf(legs, aims);
+  const startsDown = rises && gauge.mechanism === 'unknown';
   const [first, second] = startsDown ? (['down', 'up'] as const) : (['up', 'down'] as const);
-  return [...legOf(first, aims), ...legOf(second, aims).slice(1)];
+  const isLeast = (first === 'up') !== rises;
+  const [turn, ...back] = legOf(second, aims);
+  return [
+    ...legOf(first, aims),
+    ...(turn === undefined ? [] : [turned(turn, first, gauge, isLeast)]),
+    ...back,
+  ];
 };
 
 /** The middle point again, always from the same side: what scatters then is the needle and the eye. */
@@ -85,15 +85,8 @@ const repeatsOf = (aims: readonly Aim[], choice: SweepChoice): Planned[] => {
   const aim = aims[Math.floor((aims.length - 1) / 2)];
   if (aim === undefined || choice.mode === 'seek') return [];
   const leg = choice.legs === 'down' ? 'down' : 'up';
-  return Array.from({ length: choice.repeats ?? REPEATS }, () => ({ leg, aim, why: 'repeat' }));
+  return Array.from({ length: choice.repeats ?? SWEEP_REPEATS }, () => ({ leg, aim, why: 'repeat' }));
 };
-
-/**
- * Seeking marks says nothing of what lies between them; where a needle rests over a stretch (electronic gauges), only
- * resistances stepped through can tell.
- */
-const refinementsFor = (choice: SweepChoice, gauge: Gauge): number =>
-  choice.mode === 'step-and-read' || gauge.mechanism === 'electronic' ? REFINEMENTS[gauge.mechanism] : 0;
 
 /** How low the vehicle's own sender goes: only a tank's box asks for it, and only what somebody has said counts. */
 const originalLeastOf = (gauge: Gauge, choice: SweepChoice): { originalLeastOhm?: number } => {
@@ -119,10 +112,7 @@ export const planSweep = (state: JobState, choice: SweepChoice): Started | Refus
   if ('kind' in aims) return aims;
   const sweepId = `w${state.sweeps.length + 1}`;
   const rises = risesWithResistance(state, ends);
-  const planned = [
-    ...pass(aims, choice, rises && state.gauge.mechanism === 'unknown'),
-    ...repeatsOf(aims, choice),
-  ];
+  const planned = [...pass(aims, choice, state.gauge, rises), ...repeatsOf(aims, choice)];
   return {
     kind: 'sweep-started',
     sweepId,
@@ -130,7 +120,7 @@ export const planSweep = (state: JobState, choice: SweepChoice): Started | Refus
     steps: planned.map((step, index) => ({ stepId: `${sweepId}s${index + 1}`, ...step })),
     ...ends,
     ...originalLeastOf(state.gauge, choice),
-    refinements: choice.refinements ?? refinementsFor(choice, state.gauge),
+    refinements: refinementsFor(choice, state.gauge),
     settleMs: choice.settleMs ?? settleMsOf(state.gauge.mechanism),
     ...(choice.state === undefined ? {} : { state: choice.state }),
     ...(choice.dashCelsius === undefined ? {} : { dashCelsius: choice.dashCelsius }),

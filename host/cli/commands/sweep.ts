@@ -24,6 +24,8 @@ import {
 import { plain } from '../../words/notation';
 import { saidRefusal } from '../../words/refusal';
 import { saidRemark } from '../../words/remark';
+import { sweepSizeOf } from '../../job/state/sweep-size';
+import { sweepSizeWords } from '../../words/sweep';
 
 const BY = 'terminal';
 const DEFAULT_SEED = 1;
@@ -121,6 +123,8 @@ async function sweep(desk: OpenJob, how: SweepWith): Promise<void> {
   try {
     if (given.flag('clear-trip')) await mustDo(desk, { kind: 'clear-trip' });
     for (const confirmation of confirmations) await mustDo(desk, { kind: 'confirm-safety', confirmation });
+    if (openSweep(desk.state) === undefined)
+      surroundings.err(sweepSizeWords(sweepSizeOf(desk.state.gauge, sweepChoiceFrom(given))));
     await mustDo(
       desk,
       openSweep(desk.state) === undefined

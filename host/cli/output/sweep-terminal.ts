@@ -3,6 +3,7 @@ import { openSweep, progressOf, type JobCommand, type LiveFrame, type SweepStatu
 import type { Surroundings } from '../command';
 import { RefusedError } from '../input-error';
 import { typedNumber } from '../../core/text/number';
+import { stepWhyWords } from '../../words/sweep';
 import { ohmText, significant } from './text-table';
 
 type Asked = Extract<LiveFrame['waiting'], { readonly kind: 'answer' }>;
@@ -133,7 +134,8 @@ export class SweepTerminal {
         : aim.kind === 'mark'
           ? ` on mark ${aim.reading}`
           : ` at ${ohmText(aim.resistanceOhm)}`;
-    return `reading ${Math.min(done + 1, total)} of ${total}${at} `;
+    const why = stepWhyWords(this.#desk.live.step?.why ?? 'plan');
+    return `reading ${Math.min(done + 1, total)} of ${total}${at} ${why === undefined ? '' : `(${why}) `}`;
   }
 
   /** Once each, however often the frame repeats it. */

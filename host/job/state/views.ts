@@ -1,3 +1,4 @@
+import { minutesFor } from './sweep-size';
 import { scaleOf } from '../schema/scale';
 import type { JobState, Reading, Sweep, SweepStep } from './state';
 
@@ -58,21 +59,14 @@ export const currentStep = (sweep: Sweep | undefined): SweepStep | undefined =>
 
 export type Progress = { readonly done: number; readonly total: number; readonly minutesLeft: number };
 
-const MS_PER_MINUTE = 60_000;
-/** Looking, answering and moving, beside the wait. Common practice, no source. */
-const ANSWER_MS = 8_000;
-/** A mark is usually found in four looks, and what is looked at on the way waits about half as long: as long as so many whole waits. */
-const SEEK_MOVES = 3;
-
 /** How far the sweep is and how long the rest takes at this needle's pace; whole minutes, rounded up. */
 export const progressOf = (sweep: Sweep): Progress => {
   const left = sweep.steps.filter((step) => step.state.kind === 'pending').length;
   const stillToCome = left + sweep.refinementsLeft;
-  const moves = sweep.mode === 'seek' ? SEEK_MOVES : 1;
   return {
     done: sweep.steps.length - left,
     total: sweep.steps.length + sweep.refinementsLeft,
-    minutesLeft: Math.ceil((stillToCome * moves * (sweep.settleMs + ANSWER_MS)) / MS_PER_MINUTE),
+    minutesLeft: minutesFor(stillToCome, sweep),
   };
 };
 

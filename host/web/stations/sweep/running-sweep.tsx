@@ -21,6 +21,7 @@ import { SeekEntry } from './seek-entry';
 import { SweepActions } from './sweep-actions';
 import { Prompt, WaitBar } from './wait';
 import { asSentence } from '../../../words/sentence';
+import { stepWhyWords } from '../../../words/sweep';
 
 type RunningProps = {
   readonly app: App;
@@ -139,13 +140,14 @@ function SweepProgress({ frame }: { readonly frame: LiveFrame }): JSX.Element | 
   const aim = frame.step?.aim;
   const leg =
     frame.step === undefined ? '' : frame.step.leg === 'up' ? ', needle going up' : ', needle going down';
+  const why = stepWhyWords(frame.step?.why ?? 'plan');
   return (
     <p class="figure">
       <strong>
         Step {Math.min(done + 1, total)} of {total}
       </strong>
       {aim?.kind === 'resistance' ? ` at ${shownOhm(aim.resistanceOhm)}` : ''}
-      {leg}; {shownMinutes(minutesLeft)} left.
+      {leg}; {shownMinutes(minutesLeft)} left.{why === undefined ? '' : ` ${why}`}
     </p>
   );
 }

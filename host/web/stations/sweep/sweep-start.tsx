@@ -5,6 +5,8 @@ import type { JobCommand } from '../../../job/schema/commands';
 import type { Confirmation } from '../../../job/schema/safety';
 import type { JobState } from '../../../job/state/state';
 import type { SweepChoice } from '../../../job/schema/sweep';
+import { sweepSizeOf } from '../../../job/state/sweep-size';
+import { sweepSizeWords } from '../../../words/sweep';
 import { families } from '../../dial/templates';
 import { shownOhm } from '../../parts/words';
 import { Choice } from '../../parts/choice';
@@ -76,6 +78,7 @@ export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): J
       />
       <p class="hint">{MODE_HINTS[drafts.mode]}</p>
       <SweepRange state={state} drafts={drafts} />
+      <p>{sweepSizeWords(sweepSizeOf(state.gauge, drafts.choice))}</p>
       <Confirmations asked={asked} ticked={ticked} onTick={setTicked} />
       <button type="button" class="button button-main" disabled={!isReady} onClick={() => void start()}>
         {hasBox && !isRangeGood ? 'Mend the range first' : startWords(hasBox, !isSaid, isAgain)}
