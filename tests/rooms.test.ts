@@ -27,7 +27,7 @@ const houses: Readonly<
     ground: ['signal.ts'],
   },
   'host/job': {
-    rooms: ['schema', 'state', 'proof', 'findings.ts', 'check', 'stations.ts', 'wire'],
+    rooms: ['schema', 'state', 'hook-up.ts', 'proof', 'findings.ts', 'check', 'stations.ts', 'wire'],
     ground: [],
   },
   'host/bench': {

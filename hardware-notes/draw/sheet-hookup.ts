@@ -1,15 +1,18 @@
+import { boxLeads } from '../../host/job/hook-up';
 import { arrow, block, region } from './blocks';
 import { isolationColour, Sheet } from './sheet';
 import { clip, common, twoTerminal } from './symbols';
 
 type Lead = readonly [name: string, y: number];
 
-const leads: readonly Lead[] = [
-  ['FEED', 60],
-  ['SENDER', 120],
-  ['GROUND', 180],
-  ['BATTERY −', 240],
-];
+/** Sockets one below the other, in the order in which the page draws them too. */
+const leads: readonly Lead[] = boxLeads.map(({ name }, index) => [name, 60 * (index + 1)]);
+
+/** "red, on the wire taken off the sender". */
+const leadWords = (name: string): string => {
+  const lead = boxLeads.find((each) => each.name === name);
+  return lead === undefined ? name : `${lead.colour}, ${lead.says}`;
+};
 
 /** The front of the box at `x`, `y`: answers with the clip positions by name. */
 function front(sheet: Sheet, x: number, y: number): (name: string) => number {
@@ -25,12 +28,12 @@ function inVehicle(sheet: Sheet): void {
   const at = front(sheet, 620, y);
   block(sheet, { at: [1180, 150], size: [240, 130], title: 'Gauge', lines: ['feed', '', 'sender terminal'] });
   sheet.wire([770, at('SENDER')], [1100, at('SENDER')], [1100, 250], [1180, 250]);
-  sheet.text(925, at('SENDER') - 9, 'red, on the wire taken off the sender *', {
+  sheet.text(925, at('SENDER') - 9, `${leadWords('SENDER')} *`, {
     size: 12.5,
     anchor: 'middle',
   });
   sheet.wire([770, at('FEED')], [1140, at('FEED')], [1140, 185], [1180, 185]);
-  sheet.text(925, at('FEED') - 9, 'yellow, thin: senses only', { size: 12.5, anchor: 'middle' });
+  sheet.text(925, at('FEED') - 9, leadWords('FEED'), { size: 12.5, anchor: 'middle' });
   block(sheet, {
     at: [1180, 330],
     size: [240, 60],
@@ -38,10 +41,10 @@ function inVehicle(sheet: Sheet): void {
     lines: ['engine; fuel: body at the dash'],
   });
   sheet.wire([770, at('GROUND')], [1060, at('GROUND')], [1060, 360], [1180, 360]);
-  sheet.text(915, at('GROUND') - 9, 'black, where the sender body sat', { size: 12.5, anchor: 'middle' });
+  sheet.text(915, at('GROUND') - 9, leadWords('GROUND'), { size: 12.5, anchor: 'middle' });
   block(sheet, { at: [1180, 430], size: [240, 60], title: 'Battery negative', lines: ['at the post'] });
   sheet.wire([770, at('BATTERY −')], [1020, at('BATTERY −')], [1020, 460], [1180, 460]);
-  sheet.text(895, at('BATTERY −') - 9, 'blue, thin: senses only', { size: 12.5, anchor: 'middle' });
+  sheet.text(895, at('BATTERY −') - 9, leadWords('BATTERY −'), { size: 12.5, anchor: 'middle' });
   supplyAndHost(sheet);
 }
 

@@ -80,3 +80,13 @@ export function budgetSays(
     .map(({ source, size }) => `${budgetWords[source][0]} ${say.number(twoFigures(size))}`);
   return told.length === 0 ? '' : `${told.join(', ')} ${say.unit(unit)}`.trimEnd();
 }
+
+/** What a sender was found to give, at the ends of what was measured. */
+export function givesSentence(ends: readonly OhmsAtMark[]): string | undefined {
+  const [first, last] = [ends[0], ends.at(-1)];
+  if (first === undefined || last === undefined) return undefined;
+  const one = `${first.ohm} at ${first.at}`;
+  return first === last
+    ? `This sender gives ${one}.`
+    : `This sender gives ${one} and ${last.ohm} at ${last.at}.`;
+}

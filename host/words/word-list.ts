@@ -7,7 +7,7 @@ export const words: readonly Word[] = [
   ['box', 'the switchable resistance that stands in for the sender'],
   ['dial, mark, scale', 'the printed face, one line of it, and all of it from end to end'],
   ['gauge, needle', 'the instrument in the dash, and its pointer'],
-  ['going up, going down', 'which way the needle was moving when it was read'],
+  ['rising, falling (going up, going down)', 'which way the needle was moving when it was read'],
   ['hysteresis', 'how far up and down differ at one resistance'],
   ['proof', 'readings in the vehicle that show it is right as it is left'],
   ['seek', 'walk the needle onto a mark by changing the resistance'],

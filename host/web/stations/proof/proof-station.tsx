@@ -3,6 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import { proofVerdict } from '../../../job/proof/proof';
 import { proofCautions } from '../../../job/proof/proof-cautions';
+import { resistorHookUp } from '../../../job/hook-up';
 import { senderInVehicle } from '../../../job/state/views';
 import { UNSET } from '../../entry/entry';
 import { useSignal } from '../../signal';
@@ -13,6 +14,8 @@ import type { StationProps } from '../station-props';
 import { FittedSay } from './fitted-say';
 import { RunPair } from './pair-entry';
 import { ProofLimit } from './proof-limit';
+import { LeadsFold } from '../leads-fold';
+import { ProofPlot } from './proof-plot';
 import { ProofTable } from './proof-table';
 import { SubstitutePair } from './substitute-pair';
 
@@ -46,6 +49,9 @@ export function ProofStation({ app, job, state }: StationProps): JSX.Element {
             ))}
           </ul>
         </Note>
+        {method === 'substituted' ? (
+          <LeadsFold hookUp={resistorHookUp(state)} isOpen={!state.simulated} />
+        ) : null}
         {method === 'run' ? (
           <RunPair key={unit} {...pair} />
         ) : (
@@ -58,6 +64,7 @@ export function ProofStation({ app, job, state }: StationProps): JSX.Element {
         )}
       </ConfirmFirst>
       <ProofLimit key={unit} state={state} send={send} />
+      <ProofPlot state={state} />
       <ProofTable
         state={state}
         strike={(pairId, reason) => send({ kind: 'strike-proof-pair', pairId, reason })}

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
+import { ohmmeterHookUp } from '../../../job/hook-up';
 import type { JobState } from '../../../job/state/state';
 import { countedSenderPoints } from '../../../job/state/views';
 import type { SenderWatchLive } from '../../../job/wire/job-messages';
@@ -13,6 +14,7 @@ import type { Tones } from '../../parts/tones';
 import { shownOhm, shownUnit } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { LeadsFold } from '../leads-fold';
 import { BathTrace } from './bath-trace';
 import { HeatingCheck } from './heating-check';
 import { SimulatedBath } from './simulated-bath';
@@ -56,6 +58,7 @@ export function CoolingLog({ sender, state, job, tones }: CoolingLogProps): JSX.
       {watch === undefined ? (
         <>
           <p class="prompt">Connect the sender, and nothing else, to the box. {words.start}</p>
+          <LeadsFold hookUp={ohmmeterHookUp(state)} isOpen={!state.simulated} />
           <div>
             <button type="button" class="button button-main" onClick={go}>
               Start: the box measures by itself

@@ -1,12 +1,14 @@
 import type { JSX } from 'preact';
 import type { FittedSender } from '../../../core/sender';
 import type { JobCommand } from '../../../job/schema/commands';
-import type { Findings } from '../../../job/findings';
+import type { Findings, SenderFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state/state';
 import { shownOhm, shownUnit } from '../../parts/words';
-import { Remarks } from '../../parts/remarks';
+import { Fold } from '../../parts/fold';
+import { Verdict } from '../../parts/verdict';
 import { SenderPlot } from './sender-plot';
 import { TableBox } from '../../parts/table-box';
+import { givesSentence } from '../../../words/answer';
 import { printed } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
 import { saidRemark } from '../../../words/remark';
@@ -25,7 +27,7 @@ export function SenderView({ state, findings, shown, send }: SenderViewProps): J
   const finding = senders.find((each) => each.senderId === shown);
   return (
     <div class="stack">
-      <h3>Sender curve</h3>
+      <SenderAnswer state={state} shown={shown} fitted={finding?.fitted} />
       <SenderPlot state={state} findings={senders} shown={shown} wanted={findings?.curve?.line ?? []} />
       {finding?.tolerance === undefined ? null : (
         <p class="hint">
@@ -33,26 +35,66 @@ export function SenderView({ state, findings, shown, send }: SenderViewProps): J
           {state.senders.find((each) => each.senderId === shown)?.tolerancePercent} % may have.
         </p>
       )}
-      {finding === undefined ? null : finding.fitted.kind === 'refused' ? (
-        <p class="soft">No curve yet. {saidRefusal(finding.fitted, printed)}</p>
-      ) : (
-        <SenderWords fitted={finding.fitted} />
+      {finding?.fitted.kind === 'refused' || finding === undefined ? null : (
+        <SenderLaw fitted={finding.fitted} />
       )}
       <PointsTable state={state} shown={shown} send={send} />
     </div>
   );
 }
 
-function SenderWords({ fitted }: { readonly fitted: FittedSender }): JSX.Element {
-  const beta = fitted.beta2585Kelvin === null ? '' : ` B 25/85 = ${fitted.beta2585Kelvin.toFixed(0)} K.`;
+type AnswerProps = Pick<SenderViewProps, 'state' | 'shown'> & {
+  readonly fitted: SenderFinding['fitted'] | undefined;
+};
+
+/** What it gives at its ends, and whether points and law agree. */
+function SenderAnswer({ state, shown, fitted }: AnswerProps): JSX.Element {
+  const points = state.senderPoints
+    .filter((point) => point.senderId === shown && point.struckBecause === undefined)
+    .sort((one, other) => one.value - other.value);
+  const unit = state.senders.find((each) => each.senderId === shown)?.unit ?? state.gauge.unit;
+  const ends = [points[0], points.at(-1)].flatMap((point) =>
+    point === undefined
+      ? []
+      : [
+          {
+            ohm: printed.ohm(point.resistanceOhm).replace(' ', '\u00a0'),
+            at: printed.of(point.value, unit).replace(' ', '\u00a0'),
+          },
+        ],
+  );
+  const sentence = givesSentence(points.length < 2 ? ends.slice(0, 1) : ends);
   return (
     <>
-      <p>
-        Law: {fitted.model}. {reasonWords(fitted.reason, fitted.model, printed)}
-        {beta}
-      </p>
-      <Remarks words={fitted.warnings.map((each) => saidRemark(each, printed))} />
+      {sentence === undefined ? <h3>Sender curve</h3> : <h3 class="lead">{sentence}</h3>}
+      {fitted === undefined ? null : fitted.kind === 'refused' ? (
+        <p class="soft">No curve yet. {saidRefusal(fitted, printed)}</p>
+      ) : (
+        <Verdict kind={fitted.warnings.length === 0 ? 'good' : 'doubt'}>
+          {fitted.warnings[0] === undefined
+            ? `${points.length} points, and the curve through them holds.`
+            : saidRemark(fitted.warnings[0], printed)}
+        </Verdict>
+      )}
     </>
+  );
+}
+
+/** How its curve was drawn, and what else the computation wants said; folded. */
+function SenderLaw({ fitted }: { readonly fitted: FittedSender }): JSX.Element {
+  const beta = fitted.beta2585Kelvin === null ? '' : ` B 25/85 = ${fitted.beta2585Kelvin.toFixed(0)} K.`;
+  return (
+    <div class="folds">
+      <Fold line="How the curve was drawn" says={fitted.model}>
+        <p>
+          {reasonWords(fitted.reason, fitted.model, printed)}
+          {beta}
+        </p>
+        {fitted.warnings.slice(1).map((each) => (
+          <p key={JSON.stringify(each)}>{saidRemark(each, printed)}</p>
+        ))}
+      </Fold>
+    </div>
   );
 }
 

@@ -8,8 +8,10 @@ import { useSignal } from '../../signal';
 import { later } from '../../parts/later';
 import { isReader } from './attending';
 import { RunningSweep } from './running-sweep';
+import { standInHookUp } from '../../../job/hook-up';
 import { SweepStart } from './sweep-start';
 
+const LeadsFold = later(async () => (await import('../leads-fold')).LeadsFold);
 const CurveView = later(async () => (await import('./curve-view')).CurveView);
 const SweepResult = later(async () => (await import('./sweep-result')).SweepResult);
 
@@ -36,7 +38,10 @@ export function SweepStation({ app, job, state }: StationProps): JSX.Element {
     return hasReadings ? (
       <SweepResult {...answer} goOn={() => app.opened.set('sender')} again={start} />
     ) : (
-      <div class="stack">{start}</div>
+      <div class="stack">
+        <LeadsFold hookUp={standInHookUp(state)} isOpen={!state.simulated} />
+        {start}
+      </div>
     );
   return (
     <div class="columns">
