@@ -5,8 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
 import { foldJob, jobSummary, type JobEvent, type JobListing, type JobSummary } from '../job';
 import { JOURNAL_FILE, notReadable, readJournal } from './read-journal';
-import { headlines } from '../words/headline';
-import { printed } from '../words/notation';
+import { jobSummaryOf } from '../words/job-summary';
 
 /** What was last read of each journal, so that a list need not read them all again. May be removed at any time. */
 export const SUMMARIES_FILE = '.summaries.json';
@@ -36,23 +35,9 @@ const programMark = async (): Promise<string> => {
   return found === undefined ? '' : markOf(found);
 };
 
-/** What a list of jobs shows of one; its id is its folder, so that a copied folder is a job of its own. */
 const summaryOf = (jobId: string, events: readonly JobEvent[]): JobSummary | undefined => {
   const state = foldJob(events);
-  return (
-    state && {
-      jobId,
-      title: state.title,
-      vehicle: state.vehicle,
-      quantity: state.gauge.quantity,
-      unit: state.gauge.unit,
-      simulated: state.simulated,
-      openedAt: state.openedAt,
-      lastAt: state.lastAt,
-      lastN: state.lastN,
-      headlines: headlines(state, printed),
-    }
-  );
+  return state && jobSummaryOf(jobId, state);
 };
 
 const readSummaries = async (path: string, program: string): Promise<KeptSummaries['jobs']> => {

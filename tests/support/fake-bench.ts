@@ -6,10 +6,9 @@ import type { JobCommand } from '../../host/job/schema/commands';
 import type { EventBody, JobEvent } from '../../host/job/schema/events';
 import { foldJob } from '../../host/job/state/fold';
 import type { Opening } from '../../host/job/schema/gauge';
-import { headlines } from '../../host/words/headline';
+import { jobSummaryOf } from '../../host/words/job-summary';
 import type { JobState } from '../../host/job/state/state';
 import type { JobListing, LiveFrame } from '../../host/job/wire/job-messages';
-import { printed } from '../../host/words/notation';
 
 /** A bench in memory for tests of the server: it keeps a journal and takes notes; it measures nothing. */
 export class FakeBench implements ServedBench {
@@ -19,23 +18,7 @@ export class FakeBench implements ServedBench {
   jobs(): Promise<JobListing> {
     const jobs = [...this.desks.values()].flatMap((desk) => {
       const state = foldJob(desk.events);
-      if (state === undefined) return [];
-      const { jobId, title, vehicle, simulated, openedAt, lastAt, lastN } = state;
-      const { quantity, unit } = state.gauge;
-      return [
-        {
-          jobId,
-          title,
-          vehicle,
-          quantity,
-          unit,
-          simulated,
-          openedAt,
-          lastAt,
-          lastN,
-          headlines: headlines(state, printed),
-        },
-      ];
+      return state === undefined ? [] : [jobSummaryOf(state.jobId, state)];
     });
     return Promise.resolve({ jobs, unreadable: [] });
   }

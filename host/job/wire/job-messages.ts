@@ -124,6 +124,10 @@ export const jobSummary = z.strictObject({
   lastAt: z.iso.datetime(),
   lastN: count,
   headlines: z.array(headline),
+  /** The curve in small: ohms and reading of some of the counted readings, in order along the dial. */
+  points: z.array(z.tuple([finite, finite])),
+  /** What the proof says, once it says something. */
+  verdict: z.enum(['within', 'outside', 'cannot-tell']).optional(),
 });
 export type JobSummary = z.infer<typeof jobSummary>;
 
