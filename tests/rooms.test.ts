@@ -23,7 +23,19 @@ const houses: Readonly<
     ground: ['command.ts', 'options.ts', 'input-error.ts', 'program-end.ts'],
   },
   'host/web': {
-    rooms: ['connection', 'parts', 'dial', 'entry', 'plot', 'drawing', 'app.ts', 'stations', 'home', 'style'],
+    rooms: [
+      'connection',
+      'parts',
+      'dial',
+      'entry',
+      'plot',
+      'drawing',
+      'app.ts',
+      'stations',
+      'frame',
+      'home',
+      'style',
+    ],
     ground: ['signal.ts'],
   },
   'host/job': {

@@ -9,7 +9,9 @@ import { chooseBox, greet, hostInfo, jobListing, keepStopToken } from './connect
 import { createTones, type Tones } from './parts/tones';
 
 export type Route =
-  | { readonly kind: 'jobs' | 'new' | 'devices' }
+  | { readonly kind: 'jobs' | 'devices' }
+  /** `box`: what to measure with was said already. */
+  | { readonly kind: 'new'; readonly box: 'simulated' | 'port' | undefined }
   | { readonly kind: 'pair'; readonly token: string }
   | { readonly kind: 'job'; readonly jobId: string };
 
@@ -28,7 +30,7 @@ export type App = {
   /** The proof's own: a needle put down for a sweep is no reading beside a reference. */
   readonly proofEntry: Signal<Entry>;
   /** The station the person opened by hand; undefined follows the work. */
-  readonly opened: Signal<Station | 'none' | undefined>;
+  readonly opened: Signal<Station | undefined>;
   /** The trim asked for another sender, which has not been named yet. */
   readonly anotherSender: Signal<boolean>;
   readonly tones: Tones;
@@ -44,7 +46,9 @@ function routeOf(hash: string): Route {
   if (job !== undefined) return { kind: 'job', jobId: decoded(job) };
   if (token !== undefined) return { kind: 'pair', token };
   if (hash === '#/devices') return { kind: 'devices' };
-  return hash === '#/new' ? { kind: 'new' } : { kind: 'jobs' };
+  const [, box] = /^#\/new(?:\/(simulated|box))?$/.exec(hash) ?? [];
+  if (!hash.startsWith('#/new')) return { kind: 'jobs' };
+  return { kind: 'new', box: box === 'simulated' ? 'simulated' : box === 'box' ? 'port' : undefined };
 }
 
 /** An address somebody broke leads to a job that is not there, never to a blank page. */
@@ -68,7 +72,7 @@ export function createApp(): App {
     trouble: createSignal<Refusal | undefined>(undefined),
     entry: createEntry(),
     proofEntry: createEntry(),
-    opened: createSignal<Station | 'none' | undefined>(undefined),
+    opened: createSignal<Station | undefined>(undefined),
     anotherSender: createSignal(false),
     tones: createTones(localStorage),
     greet: async () => {

@@ -2,9 +2,10 @@ import { render, type JSX } from 'preact';
 import { createApp, type App } from './app';
 import { useSignal } from './signal';
 import { fetchTheRest, later } from './parts/later';
-import { Boundary, OldPage } from './old-page';
+import { Panel } from './frame/panel';
+import { Boundary, OldPage } from './frame/old-page';
 import { Sheet } from './sheet';
-import { Jobs } from './home/jobs';
+import { Home } from './home/home';
 import { StartJob } from './home/start-job';
 
 const Pair = later<{ readonly app: App }>(async () => (await import('./home/pair')).Pair);
@@ -14,21 +15,15 @@ function Front(props: {
   readonly app: App;
   readonly title: string;
   readonly children: JSX.Element;
-  readonly isHome: boolean;
 }): JSX.Element {
   return (
-    <main class="card">
-      <header class="card-head">
-        <div class="card-top">
-          {props.isHome ? <span class="soft">Needlewright</span> : <a href="#/">All job sheets</a>}
-        </div>
-        <h1>{props.title}</h1>
-      </header>
-      <div class="station-body stack">
+    <>
+      <Panel title={props.title} />
+      <main class="wrap paper stack">
         <OldPage app={props.app} />
         {props.children}
-      </div>
-    </main>
+      </main>
+    </>
   );
 }
 
@@ -38,7 +33,7 @@ function Page({ app }: { readonly app: App }): JSX.Element | null {
   const greeting = useSignal(app.greeting);
   if (greeting !== undefined && greeting.right === undefined) {
     return (
-      <Front app={app} title="Pair this device" isHome>
+      <Front app={app} title="Pair this device">
         <Pair app={app} />
       </Front>
     );
@@ -46,21 +41,17 @@ function Page({ app }: { readonly app: App }): JSX.Element | null {
   switch (route.kind) {
     case 'jobs':
     case 'pair':
-      return (
-        <Front app={app} title="Make a dash gauge tell the truth" isHome>
-          <Jobs app={app} />
-        </Front>
-      );
+      return <Home app={app} />;
     case 'devices':
       return (
-        <Front app={app} title="Devices" isHome={false}>
+        <Front app={app} title="Devices">
           <Devices app={app} />
         </Front>
       );
     case 'new':
       return (
-        <Front app={app} title="A new job sheet" isHome={false}>
-          <StartJob app={app} />
+        <Front app={app} title="A new job sheet">
+          <StartJob app={app} wanted={route.box} />
         </Front>
       );
     case 'job':

@@ -8,6 +8,7 @@ import { openFakeHost, type FakeHost } from './fake-host';
 import { clipped, sidewaysPx } from './layout';
 import { drive, sampleDesk, sweepBegun } from './sample-job';
 import { keepPicture } from './screenshots';
+import { START } from './workshop';
 
 /** Browsers take any name under "localhost" for this machine; to the host it is a name of an invented network. */
 const LAN_NAME = 'garage.localhost';
@@ -83,7 +84,7 @@ describe.skipIf(!hasBrowser())('devices of the local network', () => {
     await phone.goto(`${lanUrl()}/#/pair/${state.kind === 'open' ? state.token : ''}`);
     await phone.getByLabel('What is this device called?').fill('Green tablet');
     await phone.getByRole('button', { name: 'Pair this device' }).click();
-    await phone.getByRole('link', { name: 'Start a job' }).waitFor();
+    await phone.getByRole('link', { name: START }).first().waitFor();
     expect(await phone.getByRole('link', { name: 'Devices' }).count()).toBe(0);
     await atHost.getByText('Green tablet', { exact: true }).waitFor();
     await phone.close();

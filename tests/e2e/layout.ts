@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 
-const CONTROLS = 'button, input, select, textarea, summary, a, label.chip, .station-name, .station-line, dd';
+const CONTROLS = 'button, input, select, textarea, summary, a, label.chip, .scale-name, dd';
 
 /** Controls that reach out of the view, or whose own words do not fit into them, outside tables that scroll by themselves. */
 export const clipped = (page: Page): Promise<string[]> =>
@@ -10,6 +10,8 @@ export const clipped = (page: Page): Promise<string[]> =>
         .filter(
           (each) => each.offsetParent !== null && each.closest('.table-scroll, .unseen, .plot') === null,
         )
+        // What the browser leaves out while it is out of sight has no layout of its own yet.
+        .filter((each) => each.checkVisibility({ contentVisibilityAuto: true }))
         .filter((each) => {
           const box = each.getBoundingClientRect();
           const isOut = box.left < -0.5 || box.right > innerWidth + 0.5;
@@ -38,7 +40,7 @@ export const besideTables = (page: Page): Promise<string[]> =>
 /** What lies over the sheet must leave some of the sheet to be seen. */
 export const covered = (page: Page): Promise<number> =>
   page.evaluate(() =>
-    [...document.querySelectorAll('.dash, .stop-bar')]
+    [...document.querySelectorAll('.dash, .foot')]
       .filter((each) => ['fixed', 'sticky'].includes(getComputedStyle(each).position))
       .map((each) => each.getBoundingClientRect())
       .filter((box) => box.width > innerWidth / 2)

@@ -5,6 +5,8 @@ import { fingerOn, spotOnArc } from './touch';
 import { keepPicture } from './screenshots';
 import {
   awaitQuestion,
+  CONFIRM,
+  countReadings,
   journalOf,
   lookAtDash,
   openWorkshop,
@@ -58,7 +60,7 @@ describe.skipIf(!hasBrowser())('a phone in one hand', () => {
       await keepPicture(page, name);
 
       const face = page.locator('.dial-turns .dial-face');
-      const confirm = page.getByRole('button', { name: /^Confirm / });
+      const confirm = page.getByRole('button', { name: CONFIRM });
       const parts = {
         dash: page.locator('.dash .dial-face'),
         question: page.locator('.prompt'),
@@ -85,7 +87,7 @@ describe.skipIf(!hasBrowser())('a phone in one hand', () => {
 
       const words = await confirm.textContent();
       await confirm.tap();
-      await page.locator('[data-reading]').first().waitFor();
+      await expect.poll(() => countReadings(page)).toBe(1);
       const [reading] = (await journalOf(page)).filter((event) => event.kind === 'reading');
       expect(words).toContain(reading?.reading.toFixed(1));
       expect(Math.abs((reading?.reading ?? NaN) - seen)).toBeLessThan((to - from) / 100);

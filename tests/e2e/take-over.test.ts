@@ -4,6 +4,7 @@ import { phoneOf } from './touch';
 import { keepPicture } from './screenshots';
 import {
   awaitQuestion,
+  CONFIRM,
   countReadings,
   journalOf,
   lookAtDash,
@@ -15,7 +16,6 @@ import {
 } from './workshop';
 
 const PHONE = phoneOf(390, 844);
-const CONFIRM = /^Confirm /;
 const TAKE_OVER = { name: 'Take over here' } as const;
 
 describe.skipIf(!hasBrowser())('who reads the needle', () => {
@@ -47,8 +47,7 @@ describe.skipIf(!hasBrowser())('who reads the needle', () => {
     await laptop.keyboard.press('Enter');
     expect(await awaitQuestion(phone)).toBe(true);
     await typeReading(phone, await lookAtDash(phone, gauge));
-    await laptop.locator('[data-reading]').first().waitFor();
-    expect(await countReadings(laptop)).toBe(1);
+    await expect.poll(() => countReadings(laptop)).toBe(1);
 
     await laptop.getByRole('button', TAKE_OVER).click();
     await phone.getByText('It took over; this screen only watches now and can take back.').waitFor();

@@ -5,9 +5,11 @@ import { hasBrowser } from './browser';
 import { keepPicture } from './screenshots';
 import {
   awaitQuestion,
+  CONFIRM,
   journalOf,
   openStation,
   openWorkshop,
+  START,
   startJob,
   startSweep,
   typeReading,
@@ -22,7 +24,7 @@ const stateOf = async (page: Page) => {
 
 const station = (page: Page) => page.locator('#station-proof');
 const rows = (page: Page) => station(page).locator('tbody tr');
-const confirmNeedle = (page: Page) => station(page).getByRole('button', { name: /^Confirm / });
+const confirmNeedle = (page: Page) => station(page).getByRole('button', { name: CONFIRM });
 
 /** Opens the proof of a job on which nothing is fitted, saying what must be said first. */
 const openProof = async (page: Page): Promise<void> => {
@@ -53,18 +55,22 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await startJob(page, workshop, 'thermal-temperature');
     await page.getByRole('button', { name: 'thermostat open' }).click();
     await page.getByLabel('or type it').fill('100');
-    await page.getByRole('button', { name: 'Confirm 100.0 \u00b0C' }).click();
+    await page.getByRole('button', { name: 'It reads 100.0 \u00b0C' }).click();
     await page.getByText('Question 2 of').waitFor();
     const other = await workshop.openScreen();
     await other.goto(page.url());
     // Digits of one unit are not read in another: the needle stays, the digits go.
     await openProof(page);
     await page.getByLabel(/or type it/).fill('80');
+    await page.getByText('About this job').click();
     await page.getByLabel('shown in').selectOption('degF');
-    await page.locator('.reading-now').filter({ hasText: '176.0 \u00b0F' }).waitFor();
+    await page.getByPlaceholder('176.0').waitFor();
     expect(await page.getByLabel(/or type it/).inputValue()).toBe('');
     // A second screen follows by itself.
-    await other.getByText('(the dial is printed in \u00b0C)').waitFor();
+    await other
+      .getByText(/the dial is printed in \u00b0C/)
+      .first()
+      .waitFor();
     await givePair(page, '194', '199.4');
     const row = page.locator('#station-proof tbody tr').first();
     expect(await row.textContent()).toContain('194.0 \u2192 199.4 \u00b0F');
@@ -110,7 +116,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
   it('asks nothing of that on a bench', async () => {
     const page = await workshop.openScreen();
     await page.goto(workshop.server.url);
-    await page.getByRole('link', { name: 'Start a job' }).click();
+    await page.getByRole('link', { name: START }).first().click();
     await page.getByLabel('Which simulated vehicle?').selectOption('two-coil-fuel');
     await page.getByText('On the bench').click();
     await page.getByRole('button', { name: 'Open the job sheet' }).click();
@@ -192,9 +198,9 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await station(page)
       .getByLabel(/^\u00b1/)
       .fill('0.8');
-    await button.filter({ hasText: 'Confirm once the needle is put where it stands' }).waitFor();
+    await button.filter({ hasText: 'Put the needle where yours stands' }).waitFor();
     expect(await button.isDisabled()).toBe(true);
-    expect(await station(page).locator('.reading-now').textContent()).toBe('not given yet');
+    expect(await page.getByRole('slider').getAttribute('aria-valuetext')).toBe('not given yet');
     expect((await stateOf(page)).proofPairs).toEqual([]);
     await page.getByLabel(/or type it/).fill('88');
     await keepPicture(page, 'proof-390', { fullPage: true });
@@ -253,7 +259,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await openStation(page, 'Proof');
     for (const screen of [page, other]) {
       await screen.getByText('Proof begun', { exact: true }).waitFor();
-      await screen
+      await station(screen)
         .getByText(/taken before what is fitted now was said/)
         .first()
         .waitFor();

@@ -79,10 +79,13 @@ export async function openWorkshop(): Promise<Workshop> {
   };
 }
 
+/** The way to a new job: by what one has in hand, or, where there are many jobs already, one plate. */
+export const START = /^(Simulated bench|Start a job$)/;
+
 /** Starts a job on a simulated vehicle through the page, as a person would. Returns the job's address. */
 export async function startJob(page: Page, workshop: Workshop, gaugeName: string): Promise<string> {
   await page.goto(workshop.server.url);
-  await page.getByRole('link', { name: 'Start a job' }).click();
+  await page.getByRole('link', { name: START }).first().click();
   await page.getByLabel('Which simulated vehicle?').selectOption(gaugeName);
   await page.getByLabel('What is wrong?').fill('Reads high');
   await page.getByRole('button', { name: 'Open the job sheet' }).click();
@@ -90,18 +93,20 @@ export async function startJob(page: Page, workshop: Workshop, gaugeName: string
   return page.url();
 }
 
-/** A station that opens by itself meanwhile is open all the same; a sheet that is not drawn yet has none. */
+/**
+ * Opens a station on the scale. One that opens by itself meanwhile is open all the same; a running sweep has the steps in
+ * place of the stations.
+ */
 export const openStation = async (page: Page, name: string): Promise<void> => {
-  const head = (expanded: boolean) =>
-    page.getByRole('button', { name: new RegExp(`\\b${name}\\b`), expanded });
+  const mark = page
+    .getByRole('navigation', { name: 'Stations' })
+    .getByRole('button', { name: new RegExp(`^${name}\\b`) });
+  const isShown = async (): Promise<boolean> =>
+    (await page.locator(`#station-${name.toLowerCase()}`).count()) > 0;
   await expect
     .poll(async () => {
-      if ((await head(false).count()) > 0)
-        await head(false)
-          .first()
-          .click({ timeout: 5_000 })
-          .catch(() => undefined);
-      return (await head(true).count()) > 0 && (await head(false).count()) === 0;
+      if (!(await isShown())) await mark.click({ timeout: 5_000 }).catch(() => undefined);
+      return isShown();
     })
     .toBe(true);
 };
@@ -139,7 +144,8 @@ function readingAt({ marks }: SimulatedGauge, fraction: number): number {
   return low.reading + share * (high.reading - low.reading);
 }
 
-const CONFIRM = /^Confirm /;
+/** The plate under a reading, whether it can be pressed yet or not. */
+export const CONFIRM = /^(It reads|It is on the|Put the needle)/;
 
 /** Waits until the page asks for a reading; false when the sweep has come to its end instead. */
 export async function awaitQuestion(page: Page): Promise<boolean> {
@@ -154,10 +160,17 @@ export async function typeReading(page: Page, reading: number): Promise<void> {
   const before = await countReadings(page);
   await page.getByLabel(/or type it/).fill(reading.toFixed(2));
   await page.getByRole('button', { name: CONFIRM }).click();
-  await page.waitForFunction((count) => document.querySelectorAll('[data-reading]').length > count, before);
+  await expect.poll(() => countReadings(page)).toBeGreaterThan(before);
 }
 
-export const countReadings = (page: Page): Promise<number> => page.locator('[data-reading]').count();
+/** How many readings the page holds: a running sweep shows none of them while it asks for the next. */
+export const countReadings = (page: Page): Promise<number> =>
+  page.evaluate(() =>
+    Number(
+      document.querySelector('[data-given]')?.getAttribute('data-given') ??
+        document.querySelectorAll('[data-reading]').length,
+    ),
+  );
 
 /** Drags the drawn needle of the entry dial to a place on the arc, with the mouse. */
 export async function dragNeedle(page: Page, fraction: number): Promise<void> {

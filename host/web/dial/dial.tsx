@@ -11,7 +11,8 @@ type DialProps = {
   /** Spoken name, and the reading in words. */
   readonly label: string;
   readonly valueText: string;
-  readonly ghostFraction?: number | undefined;
+  /** Where the needle stood when it was last read: dimmed, while nothing is asked. */
+  readonly lastFraction?: number | undefined;
   /** A mark that is sought: an arrow points at it. */
   readonly targetFraction?: number | undefined;
   /** Left out: the dial only shows. */
@@ -54,8 +55,8 @@ export function Dial(props: DialProps): JSX.Element {
       onPointerMove={onTurn && ((event) => drag(event, face.arcDegrees, onTurn))}
     >
       {plate}
-      {props.ghostFraction === undefined ? null : (
-        <Needle kind="ghost" fraction={props.ghostFraction} arcDegrees={face.arcDegrees} />
+      {props.lastFraction === undefined ? null : (
+        <Needle kind="last" fraction={props.lastFraction} arcDegrees={face.arcDegrees} />
       )}
       {props.targetFraction === undefined ? null : (
         <Needle kind="target" fraction={props.targetFraction} arcDegrees={face.arcDegrees} />

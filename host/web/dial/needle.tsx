@@ -1,25 +1,33 @@
 import type { JSX } from 'preact';
 import { degreesFromFraction } from './dial-geometry';
 
-const BLADE = 'M-2.6 12L-1 -96L0 -99L1 -96L2.6 12Z';
-const GHOST = 'M0 -60L0 -98';
+/** Tapered, with a tail. */
+const BLADE = 'M-2.7 15L-0.9 -98L0.9 -98L2.7 15Z';
+/** A ring to take hold of, and on it that it goes both ways. */
+const GRIP_AT = -64;
+const GRIP_WAYS = 'M-2.5 -67L-5 -64L-2.5 -61M2.5 -67L5 -64L2.5 -61';
 
 /** From inside, so that the number printed at the mark stays free; the shaft is where a needle would lie. */
 const TARGET = 'M0 -80L-8 -62L-3 -62L-3 -20L3 -20L3 -62L8 -62Z';
 
-export type NeedleKind = 'live' | 'ghost' | 'settled' | 'target';
+/** `live` is to be put by hand, `settled` moves by itself, `last` is where it was read last, `target` a wanted mark. */
+export type NeedleKind = 'live' | 'settled' | 'last' | 'target';
 
-/** A needle at a fraction of the arc; the ghost shows where the last reading was, the target a wanted mark. */
+/** A needle at a fraction of the arc. */
 export function Needle(props: { fraction: number; arcDegrees: number; kind: NeedleKind }): JSX.Element {
+  const { kind } = props;
   const turn = `rotate(${degreesFromFraction(props.fraction, props.arcDegrees).toFixed(2)})`;
-  if (props.kind === 'ghost' || props.kind === 'target') {
-    const path = props.kind === 'ghost' ? GHOST : TARGET;
-    return <path class={`needle-${props.kind}`} d={path} transform={turn} />;
-  }
+  if (kind === 'target') return <path class="needle-target" d={TARGET} transform={turn} />;
   return (
-    <g class={`needle needle-${props.kind}`} transform={turn}>
-      <path d={BLADE} />
-      <circle r="9" />
+    <g class={`needle needle-${kind}`} transform={turn}>
+      <path class="needle-blade" d={BLADE} />
+      {kind === 'live' ? (
+        <g class="needle-grip">
+          <circle cy={GRIP_AT} r="8" />
+          <path d={GRIP_WAYS} />
+        </g>
+      ) : null}
+      <circle class="needle-hub" r="9" />
     </g>
   );
 }

@@ -1,4 +1,4 @@
-import type { JSX } from 'preact';
+import type { ComponentChildren, JSX } from 'preact';
 import { useId } from 'preact/hooks';
 import type { Gauge } from '../../job/schema/gauge';
 import type { StopEnd } from '../../job/schema/values';
@@ -6,15 +6,15 @@ import { COARSE_STEP, Dial, FINE_STEP } from '../dial/dial';
 import { HIGHEST_FRACTION, LOWEST_FRACTION, heldBetweenStops, type DialFace } from '../dial/dial-geometry';
 import { entryReading, turned, typedEntry, UNSET, type Entry } from './entry';
 import { useSignal, type Signal } from '../signal';
+import { Icon } from '../parts/icon';
 import { shownReading, shownUnit } from '../parts/words';
 
-type ReadingEntryProps = {
+export type ReadingEntryProps = {
   readonly gauge: Gauge;
   readonly face: DialFace;
   readonly entry: Signal<Entry>;
-  readonly ghostFraction: number | undefined;
   readonly isReady: boolean;
-  /** On the button while nothing can be confirmed. */
+  /** On the plate while nothing can be confirmed. */
   readonly waitWords?: string;
   /** A needle on its stop is no reading where an error is judged. */
   readonly canBeOnStop?: false;
@@ -22,11 +22,13 @@ type ReadingEntryProps = {
 };
 
 const NUDGES = [
-  { words: '\u2212\u2212', spoken: 'Needle down a lot', step: -COARSE_STEP },
-  { words: '\u2212', spoken: 'Needle down a hair', step: -FINE_STEP },
-  { words: '+', spoken: 'Needle up a hair', step: FINE_STEP },
-  { words: '++', spoken: 'Needle up a lot', step: COARSE_STEP },
+  { spoken: 'Needle down a lot', step: -COARSE_STEP },
+  { spoken: 'Needle down a hair', step: -FINE_STEP },
+  { spoken: 'Needle up a hair', step: FINE_STEP },
+  { spoken: 'Needle up a lot', step: COARSE_STEP },
 ] as const;
+
+const UNSAID = 'Put the needle where yours stands';
 
 const entryWords = (gauge: Gauge, entry: Entry): string => {
   if (entry.atStop !== undefined) return `on the ${entry.atStop} stop`;
@@ -35,82 +37,129 @@ const entryWords = (gauge: Gauge, entry: Entry): string => {
   return entry.problem === undefined ? 'not given yet' : 'not understood yet';
 };
 
-/** What the button would put on the sheet, or what is missing first. */
-const confirmWords = (gauge: Gauge, entry: Entry): string => {
-  const words = entryWords(gauge, entry);
-  if (entry.problem !== undefined) return 'Confirm once it is understood';
-  if (entry.stands === 'unset') return 'Confirm once the needle is put where it stands';
-  return entry.stands === 'before' ? `Confirm no change: ${words}` : `Confirm ${words}`;
+/** What the plate would put on the sheet, or what is missing first. */
+const plateWords = (gauge: Gauge, entry: Entry): string => {
+  if (entry.problem !== undefined) return 'Mend what is typed first';
+  if (entry.stands !== 'now') return UNSAID;
+  return entry.atStop === undefined
+    ? `It reads ${entryWords(gauge, entry)}`
+    : `It is ${entryWords(gauge, entry)}`;
+};
+
+/** The keys confirm what was put there in this step, and nothing else. */
+export const confirmNow = ({ entry, onConfirm }: Pick<ReadingEntryProps, 'entry' | 'onConfirm'>): void => {
+  if (entry.get().stands === 'now') onConfirm();
 };
 
 /** The reading is given by dragging the drawn needle, by nudging it, by keys or by digits; and then confirmed. */
-export function ReadingEntry(props: ReadingEntryProps): JSX.Element {
-  const { gauge, entry: signal, isReady } = props;
-  const entry = useSignal(signal);
-  const words = entryWords(gauge, entry);
-  const isGiven = entryReading(gauge, entry) !== undefined;
+export const ReadingEntry = (props: ReadingEntryProps): JSX.Element => (
+  <div class="entry">
+    <ReadingDial {...props} />
+    <ReadingHands {...props}>
+      {props.canBeOnStop === false ? null : <StopButtons entry={props.entry} />}
+    </ReadingHands>
+  </div>
+);
+
+/** The drawn dial with the needle to be put where the real one stands. */
+export function ReadingDial(props: ReadingEntryProps): JSX.Element {
+  const entry = useSignal(props.entry);
   return (
-    <div class="entry">
-      <Dial
-        face={props.face}
-        fraction={entry.fraction}
-        ghostFraction={props.ghostFraction}
-        label="Where the needle stands"
-        valueText={words}
-        onTurn={(fraction) => signal.set(turned(fraction))}
-        onConfirm={props.onConfirm}
-      />
-      <p class="reading-now">{words}</p>
-      <button
-        type="button"
-        class="button button-main button-wide"
-        disabled={!isReady || !isGiven}
-        onClick={props.onConfirm}
-      >
-        {isReady ? confirmWords(gauge, entry) : (props.waitWords ?? 'Wait for the needle')}
-      </button>
-      <div class="nudges">
-        {NUDGES.map((nudge) => (
-          <button
-            key={nudge.words}
-            type="button"
-            class="button"
-            aria-label={nudge.spoken}
-            onClick={() => signal.set(turned(heldBetweenStops(signal.get().fraction + nudge.step)))}
-          >
-            {nudge.words}
-          </button>
+    <Dial
+      face={props.face}
+      fraction={entry.fraction}
+      label="Where the needle stands"
+      valueText={entryWords(props.gauge, entry)}
+      onTurn={(fraction) => props.entry.set(turned(fraction))}
+      onConfirm={() => confirmNow(props)}
+    />
+  );
+}
+
+/** Everything to press: the value with its nudges, the plate, and what stands in `children`. */
+export function ReadingHands(
+  props: ReadingEntryProps & { readonly children?: ComponentChildren },
+): JSX.Element {
+  const { gauge, entry: signal, isReady, onConfirm } = props;
+  const entry = useSignal(signal);
+  const isGiven = entry.stands === 'now' && entryReading(gauge, entry) !== undefined;
+  const isUnmoved = isReady && entry.stands === 'before' && entry.problem === undefined;
+  return (
+    <div class="hands">
+      <div class="value-row">
+        {NUDGES.slice(0, 2).map((nudge) => (
+          <Nudge key={nudge.step} {...nudge} entry={signal} />
+        ))}
+        <TypedReading {...props} />
+        {NUDGES.slice(2).map((nudge) => (
+          <Nudge key={nudge.step} {...nudge} entry={signal} />
         ))}
       </div>
-      <div class="row">
-        <TypedReading gauge={gauge} entry={signal} onConfirm={props.onConfirm} />
-        {props.canBeOnStop === false ? null : <StopButtons entry={signal} />}
+      <div class="plate-row">
+        {isUnmoved ? (
+          <button type="button" class="button" onClick={onConfirm}>
+            It has not moved: {entryWords(gauge, entry)}
+          </button>
+        ) : null}
+        <button
+          type="button"
+          class="button button-main button-wide"
+          disabled={!isReady || !isGiven}
+          onClick={onConfirm}
+        >
+          {isReady ? plateWords(gauge, entry) : (props.waitWords ?? 'Wait for the needle')}
+        </button>
       </div>
+      {props.children}
     </div>
   );
 }
 
-function TypedReading(props: Pick<ReadingEntryProps, 'gauge' | 'entry' | 'onConfirm'>): JSX.Element {
+function Nudge(props: {
+  readonly spoken: string;
+  readonly step: number;
+  readonly entry: Signal<Entry>;
+}): JSX.Element {
+  const { step, entry } = props;
+  const way = step < 0 ? 'left' : 'right';
+  return (
+    <button
+      type="button"
+      class="button nudge"
+      aria-label={props.spoken}
+      onClick={() => entry.set(turned(heldBetweenStops(entry.get().fraction + step)))}
+    >
+      <Icon of={way} />
+      {Math.abs(step) === COARSE_STEP ? <Icon of={way} /> : null}
+    </button>
+  );
+}
+
+/** The value itself is the field that digits are typed into. */
+function TypedReading(props: ReadingEntryProps): JSX.Element {
+  const { gauge } = props;
   const entry = useSignal(props.entry);
   const id = useId();
+  const isSaid = entry.problem === undefined && entry.stands !== 'unset';
+  const reading = entryWords(gauge, entry).replace(` ${shownUnit(gauge.unit)}`, '');
   return (
-    <div class="field">
-      <label for={id}>or type it ({shownUnit(props.gauge.unit)})</label>
+    <div class="value">
       <input
         id={id}
+        class={isSaid && entry.stands === 'now' ? '' : 'value-old'}
         inputMode="decimal"
         autoComplete="off"
         maxLength={40}
         value={entry.typed}
+        placeholder={isSaid && entry.atStop === undefined ? reading : '\u2013'}
         aria-invalid={entry.problem === undefined ? undefined : 'true'}
         aria-describedby={entry.problem === undefined ? undefined : `${id}-wrong`}
-        onInput={(event) =>
-          props.entry.set(typedEntry(props.gauge, props.entry.get(), event.currentTarget.value))
-        }
+        onInput={(event) => props.entry.set(typedEntry(gauge, props.entry.get(), event.currentTarget.value))}
         onKeyDown={(event) => {
-          if (event.key === 'Enter') props.onConfirm();
+          if (event.key === 'Enter') confirmNow(props);
         }}
       />
+      <label for={id}>or type it ({shownUnit(gauge.unit)})</label>
       {entry.problem === undefined ? null : (
         <span class="wrong" id={`${id}-wrong`} role="alert">
           {entry.problem}
@@ -120,28 +169,26 @@ function TypedReading(props: Pick<ReadingEntryProps, 'gauge' | 'entry' | 'onConf
   );
 }
 
-function StopButtons({ entry: signal }: { readonly entry: Signal<Entry> }): JSX.Element {
+/** The needle rests on a stop: how far it wanted to go is not known. */
+export function StopButtons({ entry: signal }: { readonly entry: Signal<Entry> }): JSX.Element {
   const entry = useSignal(signal);
   const put = (atStop: StopEnd): void => {
     const fraction = atStop === 'low' ? LOWEST_FRACTION : HIGHEST_FRACTION;
     signal.set(entry.atStop === atStop ? UNSET : { ...turned(fraction), atStop });
   };
   return (
-    <fieldset>
-      <legend>Needle on the stop?</legend>
-      <div class="chips">
-        {(['low', 'high'] as const).map((end) => (
-          <button
-            key={end}
-            type="button"
-            class="chip"
-            aria-pressed={entry.atStop === end}
-            onClick={() => put(end)}
-          >
-            {end === 'low' ? 'Low stop' : 'High stop'}
-          </button>
-        ))}
-      </div>
-    </fieldset>
+    <div class="lesser" role="group" aria-label="Needle on the stop?">
+      {(['low', 'high'] as const).map((end) => (
+        <button
+          key={end}
+          type="button"
+          class="chip"
+          aria-pressed={entry.atStop === end}
+          onClick={() => put(end)}
+        >
+          {end === 'low' ? 'Low stop' : 'High stop'}
+        </button>
+      ))}
+    </div>
   );
 }

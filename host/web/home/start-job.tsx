@@ -59,16 +59,22 @@ const templateDraft = (quantity: Gauge['quantity']): { gauge: Gauge; templateId:
   return { gauge: { mechanism: 'unknown', ...template.gauge }, templateId: template.id };
 };
 
+type StartJobProps = { readonly app: App; readonly wanted: Draft['box'] | undefined };
+
 /** Everything a job starts from, with a default for each, in the order a person would say it. */
-export function StartJob({ app }: { readonly app: App }): JSX.Element {
+export function StartJob({ app, wanted }: StartJobProps): JSX.Element {
   const host = useSignal(app.host);
-  return host === undefined ? <p class="soft">Asking the host.</p> : <StartForm app={app} host={host} />;
+  return host === undefined ? (
+    <p class="soft">Asking the host.</p>
+  ) : (
+    <StartForm app={app} host={host} wanted={wanted} />
+  );
 }
 
-function firstDraft(host: HostInfo): Draft {
+function firstDraft(host: HostInfo, wanted: Draft['box'] | undefined): Draft {
   const [simulated] = host.simulatedGauges;
   const start = { place: 'car' as const, vehicle: '', complaint: '' };
-  if (host.box.kind === 'port' || simulated === undefined) {
+  if ((wanted ?? host.box.kind) === 'port' || simulated === undefined) {
     return { ...templateDraft('temperature'), ...start, box: 'port', simulated: undefined };
   }
   return { ...templateDraft(simulated.quantity), ...start, ...simulatedDraft(simulated), box: 'simulated' };
@@ -80,8 +86,8 @@ const simulatedDraft = (simulated: SimulatedGauge): Pick<Draft, 'simulated' | 'g
   vehicle: simulated.title.split(',')[0] ?? simulated.title,
 });
 
-function StartForm({ app, host }: { readonly app: App; readonly host: HostInfo }): JSX.Element {
-  const [draft, setDraft] = useState<Draft>(() => firstDraft(host));
+function StartForm({ app, host, wanted }: StartJobProps & { readonly host: HostInfo }): JSX.Element {
+  const [draft, setDraft] = useState<Draft>(() => firstDraft(host, wanted));
   const [isBusy, setBusy] = useState(false);
   const change = (part: Partial<Draft>): void => setDraft({ ...draft, ...part });
   const chooseBox = (box: Draft['box']): void => {
@@ -219,6 +225,9 @@ function GaugeQuestions({ draft, change }: QuestionsProps): JSX.Element {
     </div>
   );
 }
+
+/** One tap: a job on the first simulated vehicle, with everything else as it stands on the form. */
+export const tryIt = (app: App, host: HostInfo): Promise<void> => begin(app, firstDraft(host, 'simulated'));
 
 /** Chooses the box first: a job must not be opened as real and then measured on a simulated bench. */
 async function begin(app: App, draft: Draft): Promise<void> {

@@ -7,6 +7,12 @@ const ICONS = {
   doubt: 'M12 2.6L21.4 12L12 21.4L2.6 12zM9.7 10c.2-3.1 4.8-2.9 4.6-.2c-.1 1.7-2.3 1.9-2.3 3.6M12 16.6v.1',
   caution: 'M12 4L21.5 20h-19zM12 10v4.5M12 17.2v.1',
   go: 'M4 12h15M13 6l6 6l-6 6',
+  stop: 'M8.2 3h7.6L21 8.2v7.6L15.8 21H8.2L3 15.8V8.2zM8.5 12h7',
+  search: 'M17 10.5a6.5 6.5 0 1 1-13 0a6.5 6.5 0 0 1 13 0M15.5 15.5l5 5',
+  left: 'M15 5L8 12l7 7',
+  right: 'M9 5l7 7l-7 7',
+  box: 'M3 7h18v11H3zM7 7V4.5M17 7V4.5M9.6 12.5a1.6 1.6 0 1 1-3.2 0a1.6 1.6 0 0 1 3.2 0M13 12.5h5',
+  bench: 'M3 4h18v12H3zM7 13a5 5 0 0 1 10 0M12 13l2.5-4M9 20h6M12 16v4',
 } as const;
 
 export type IconName = keyof typeof ICONS;

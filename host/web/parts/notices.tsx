@@ -19,7 +19,7 @@ export function Notices({
   const connection = useSignal(job.connection);
   const trip = frame?.trip ?? state.trip;
   return (
-    <div class="notices screen-only">
+    <>
       {connection === 'lost' ? (
         <Note kind="wrong" word="Host lost">
           <p>This page tries again by itself. Nothing that was confirmed is lost.</p>
@@ -40,7 +40,7 @@ export function Notices({
       )}
       <StopOutcome job={job} state={state} />
       <Superseded state={state} />
-    </div>
+    </>
   );
 }
 

@@ -6,9 +6,22 @@ const TWICE_PX = 30;
 
 let presses: readonly [Press | undefined, Press | undefined] = [undefined, undefined];
 if (typeof document !== 'undefined') {
-  const noted = ({ timeStamp, clientX, clientY, target }: MouseEvent): void =>
-    void (presses = [presses[1], { timeStamp, clientX, clientY, target }]);
+  const noted = (event: MouseEvent): void => {
+    const { timeStamp, clientX, clientY, target } = event;
+    presses = [presses[1], { timeStamp, clientX, clientY, target }];
+    if (isSecondOnPlate(event)) {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+    }
+  };
   document.addEventListener('click', noted, { capture: true });
+}
+
+/** Plates follow each other at the thumb: the next one takes no second half of a double tap that the last one had. */
+function isSecondOnPlate(press: MouseEvent): boolean {
+  const plate = press.target instanceof Element ? press.target.closest('.button-main') : null;
+  const isTouch = press instanceof PointerEvent && press.pointerType === 'touch';
+  return isTouch && plate !== null && isForSomethingElse(press, plate);
 }
 
 /**

@@ -10,6 +10,7 @@ import {
   type StopNews,
 } from '../connection/lost-contact';
 import { useSignal } from '../signal';
+import { Icon } from './icon';
 
 /** Escape stops from anywhere on the page, whatever has the focus. */
 function useEscapeStops(job: JobConnection, isNeeded: boolean): void {
@@ -35,7 +36,10 @@ export function StopBar({ job, place }: StopBarProps): JSX.Element | null {
     <div class="stop-bar">
       {lostContact === undefined ? null : <Unreachable lostContact={lostContact} job={job} place={place} />}
       <button type="button" class="stop" onClick={job.stop}>
-        {buttonWords(news, lostContact)}
+        <span class="stop-words">
+          <Icon of="stop" />
+          {buttonWords(news, lostContact)}
+        </span>
         <small>{smallWords(news, frame?.box.deadManMs)}</small>
       </button>
     </div>

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
+import { Icon } from './icon';
 import { stopByPost, type StopOutcome } from '../connection/http';
 
 const OUTCOME_WORDS: Readonly<Record<StopOutcome, string>> = {
@@ -21,7 +22,10 @@ export function StopEverything(): JSX.Element {
   return (
     <div class="stack">
       <button type="button" class="stop stop-plain" onClick={() => void stop()}>
-        STOP: open every output
+        <span class="stop-words">
+          <Icon of="stop" />
+          STOP: open every output
+        </span>
         <small>It needs no pairing.</small>
       </button>
       <p role="status">{news}</p>

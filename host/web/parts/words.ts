@@ -68,9 +68,6 @@ export function markWords(reading: number, gauge: Pick<Gauge, 'marks' | 'unit'>)
 const plain = (written: string): string =>
   Number(written) === 0 ? written.replace('-', '') : written.replace('-', '\u2212');
 
-export const shownMinutes = (minutes: number): string =>
-  minutes < 1 ? 'under a minute' : minutes < 1.5 ? 'about a minute' : `about ${Math.ceil(minutes)} minutes`;
-
 export const MECHANISM_WORDS: Readonly<Record<Gauge['mechanism'], string>> = {
   unknown: 'not known yet',
   thermal: 'thermal (slow, hot wire)',

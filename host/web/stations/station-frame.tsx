@@ -1,52 +1,34 @@
 import type { ComponentChildren, JSX } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
-import type { Headline } from '../../job/stations';
-import { STATION_WORDS, stationNumber } from './station-order';
-import { isForSomethingElse } from '../parts/presses';
+import { useLayoutEffect, useRef } from 'preact/hooks';
+import type { Station } from '../../job/stations';
+import { STATION_WORDS } from './station-order';
 
-type StationFrameProps = {
-  readonly headline: Headline;
-  readonly isOpen: boolean;
-  readonly onToggle: () => void;
-  readonly children: ComponentChildren;
-};
+type StationFrameProps = { readonly station: Station; readonly children: ComponentChildren };
 
-/** One station of the job sheet: a ruled line that states the finding, or, opened, the work itself. */
-export function StationFrame({ headline, isOpen, onToggle, children }: StationFrameProps): JSX.Element {
-  const { station, done } = headline;
+/** The one station that is shown. Another one begins at its top, and takes the focus of a control that is gone. */
+export function StationFrame({ station, children }: StationFrameProps): JSX.Element {
   const section = useRef<HTMLElement>(null);
-  const wasOpen = useRef(isOpen && station === 'check');
-  useEffect(() => {
-    if (isOpen && !wasOpen.current) section.current?.scrollIntoView({ block: 'start' });
-    wasOpen.current = isOpen;
-  }, [isOpen]);
-  const bodyId = `station-${station}`;
+  const before = useRef(station);
+  useLayoutEffect(() => {
+    if (before.current === station) return;
+    before.current = station;
+    scrollTo(0, 0);
+    const { activeElement } = document;
+    if (activeElement === null || activeElement === document.body)
+      section.current?.focus({ preventScroll: true });
+  }, [station]);
   return (
     <section
       ref={section}
-      class={`station ${isOpen ? 'station-open' : ''} ${done ? 'station-done' : ''}`}
-      aria-labelledby={`${bodyId}-name`}
+      class="station"
+      id={`station-${station}`}
+      tabIndex={-1}
+      aria-labelledby="station-name"
     >
-      <h2 class="station-head">
-        <button
-          type="button"
-          aria-expanded={isOpen}
-          aria-controls={bodyId}
-          onClick={(event) => (isForSomethingElse(event, event.currentTarget) ? undefined : onToggle())}
-        >
-          <span class="station-number" aria-hidden="true">
-            {stationNumber(station)}
-          </span>
-          <span class="station-name" id={`${bodyId}-name`}>
-            {STATION_WORDS[station]}
-          </span>
-          <span class="station-line">{headline.text}</span>
-          <span class="station-tick">{done ? '\u2713 done' : isOpen ? 'now' : 'to do'}</span>
-        </button>
+      <h2 class="unseen" id="station-name">
+        {STATION_WORDS[station]}
       </h2>
-      <div class="station-body" id={bodyId} hidden={!isOpen}>
-        {isOpen ? children : null}
-      </div>
+      {children}
     </section>
   );
 }

@@ -1,6 +1,6 @@
 import type { JobState } from '../../job/state/state';
 import { openSweep } from '../../job/state/views';
-import { stations, type Headline, type Station } from '../../job/stations';
+import type { Headline, Station } from '../../job/stations';
 
 export const STATION_WORDS: Readonly<Record<Station, string>> = {
   check: 'Check',
@@ -10,8 +10,6 @@ export const STATION_WORDS: Readonly<Record<Station, string>> = {
   proof: 'Proof',
   record: 'Record',
 };
-
-export const stationNumber = (station: Station): number => stations.indexOf(station) + 1;
 
 /**
  * The station that is open while nobody opened another by hand. Work under the hands is never folded away: a station

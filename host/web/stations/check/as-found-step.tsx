@@ -76,7 +76,6 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
           gauge={gauge}
           face={face}
           entry={entry}
-          ghostFraction={undefined}
           isReady={isReady}
           waitWords="First say in what state it is"
           onConfirm={confirm}

@@ -79,7 +79,7 @@ export function MeasureStep({ step, canMeasure, isSimulated, job }: MeasureProps
 /** The drawn vehicle has a switch for its lights, too. */
 const SimulatedLights = (): JSX.Element => (
   <div class="row">
-    <span class="stamp">SIMULATED</span>
+    <span class="simulated-tag">SIMULATED</span>
     {[true, false].map((lights) => (
       <button key={String(lights)} type="button" class="button" onClick={() => void changeWorld({ lights })}>
         {lights ? 'Switch the lights on' : 'Switch them off'}

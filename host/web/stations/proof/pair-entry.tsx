@@ -66,7 +66,6 @@ export function PairNeedle({ state, entry, notYet, onReading }: NeedleProps): JS
       gauge={gauge}
       face={face}
       entry={entry}
-      ghostFraction={undefined}
       isReady={notYet === undefined}
       waitWords={notYet ?? ''}
       canBeOnStop={false}

@@ -24,7 +24,7 @@ export function RecordSheet({ state, findings }: SheetProps): JSX.Element {
       <header class="stack">
         <h3>Record of measurement</h3>
         <p>A record of measurement, not an accredited calibration.</p>
-        {state.simulated ? <p class="stamp">SIMULATED: no vehicle was measured</p> : null}
+        {state.simulated ? <p class="simulated-tag">SIMULATED: no vehicle was measured</p> : null}
         <Facts state={state} />
       </header>
       <FindingList state={state} findings={findings} />

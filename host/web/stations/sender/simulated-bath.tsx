@@ -28,7 +28,7 @@ export function SimulatedBath({ job, unit, gauge }: BathProps): JSX.Element {
   const put = (sender: 'replacement' | 'original') => () => void changeWorld({ bath: { sender } });
   return (
     <div class="note note-plain">
-      <span class="stamp">SIMULATED</span>
+      <span class="simulated-tag">SIMULATED</span>
       {shown === undefined ? (
         <>
           <p>{READY[gauge.quantity]} Which sender?</p>

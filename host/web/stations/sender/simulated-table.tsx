@@ -28,7 +28,7 @@ export function SimulatedTable({ app, job, state, sender }: TableProps): JSX.Ele
     });
   return (
     <div class="note note-plain">
-      <span class="stamp">SIMULATED</span>
+      <span class="simulated-tag">SIMULATED</span>
       <p>The simulated vehicle comes with the tables of its senders.</p>
       <div class="row">
         <button type="button" class="button" onClick={take('replacementSender', 'replacement sender')}>

@@ -27,7 +27,10 @@ export function Attending({
   const { screen } = job;
   const watching = frame.present.filter((name) => name !== attending && name !== screen);
   return (
-    <p class="attending" role="status">
+    <p
+      class={`attending ${isReader(frame, screen) && watching.length === 0 ? '' : 'attending-others'}`}
+      role="status"
+    >
       {attending === undefined ? null : (
         <>
           Read by: <strong>{attending === screen ? `this screen (${screen})` : attending}</strong>.{' '}

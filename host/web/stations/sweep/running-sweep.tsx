@@ -1,5 +1,5 @@
 import type { ComponentProps, JSX } from 'preact';
-import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState, Sweep } from '../../../job/state/state';
 import { countedReadings, currentStep } from '../../../job/state/views';
@@ -9,14 +9,17 @@ import { faceOf, fractionFromReading } from '../../dial/dial-geometry';
 import type { App } from '../../app';
 import type { JobConnection } from '../../connection/job-connection';
 import { confirmed, entryReading, UNSET } from '../../entry/entry';
-import { shownMinutes, shownOhm, shownReading } from '../../parts/words';
+import { shownOhm, shownReading } from '../../parts/words';
+import { later } from '../../parts/later';
+import { useSignal } from '../../signal';
 import { LiveNumbers } from '../../parts/live-numbers';
 import { Note } from '../../parts/note';
 import { ConfirmFirst } from '../confirm-first';
 import { Attending, isReader, TakeOver } from './attending';
 import { UndoButton } from '../../parts/undo-button';
 import { isPedal, usePageKeys } from './page-keys';
-import { ReadingEntry } from '../../entry/reading-entry';
+import { confirmNow, ReadingDial, ReadingHands, StopButtons } from '../../entry/reading-entry';
+import { SimulatedDash } from '../../dial/simulated-dash';
 import { SeekEntry } from './seek-entry';
 import { SweepActions } from './sweep-actions';
 import { Prompt, WaitBar } from './wait';
@@ -33,67 +36,150 @@ type RunningProps = {
 
 /** A sweep under way or paused: what is asked, what is waited for, and who reads. */
 export function RunningSweep(props: RunningProps): JSX.Element {
-  const { app, job, state, sweep, frame } = props;
-  const top = useRef<HTMLDivElement>(null);
-  const isTripped = frame.trip !== undefined;
-  // What to do now must be in sight the moment a sweep runs, on a phone too; a trip brings itself into sight.
-  useEffect(() => {
-    if (!isTripped) top.current?.scrollIntoView({ block: 'start' });
-  }, [sweep.sweepId]);
-  // Where the needle was put before this sweep says nothing about its first step.
-  useEffect(() => app.entry.set(UNSET), [sweep.sweepId]);
-  const step = frame.step ?? currentStep(sweep);
-  const send = (command: JobCommand): void => void job.send(command);
-  const isPaused = sweep.status.kind === 'paused';
+  const { app, job, sweep, frame } = props;
+  // Where the needle was put before this sweep says nothing about its first step; nor what is typed at once is lost.
+  useLayoutEffect(() => app.entry.set(UNSET), [sweep.sweepId]);
+  if (sweep.status.kind === 'paused') return <PausedSweep {...props} reason={sweep.status.reason} />;
   const reads = isReader(frame, job.screen);
-  const attending = <Attending job={job} frame={frame} />;
+  const isAsked = frame.waiting.kind === 'answer' && reads;
   return (
-    <div class="stack at-work" ref={top}>
-      {isPaused ? null : (
-        <>
-          <Prompt waiting={frame.waiting} gauge={state.gauge} reader={reads ? undefined : frame.attending} />
-          <WaitBar waiting={frame.waiting} isPulsing={frame.output.pulsing === true} />
-        </>
-      )}
-      {reads || isPaused ? null : attending}
-      {sweep.status.kind === 'paused' ? (
-        <Paused reason={sweep.status.reason} isTripped={isTripped} state={state} send={send} />
-      ) : reads ? (
-        <Answer {...props} />
-      ) : (
-        <Watching {...props} />
-      )}
-      <SweepProgress frame={frame} />
-      {reads || isPaused ? attending : null}
-      <SweepActions
-        sweep={sweep}
-        stepId={step?.stepId}
-        isReader={reads}
-        hasReadings={countedReadings(state).length > 0}
-        undo={<UndoButton job={job} state={state} group="sweep" words="Undo" />}
-        send={send}
-      />
-      <LiveNumbers frame={frame} />
+    <div class={`run ${isAsked ? 'run-read' : 'run-wait'}`} data-given={props.state.readings.length}>
+      <section class="panel gauge" aria-label="The gauge">
+        <Gauge {...props} reads={reads} isAsked={isAsked} />
+        <LiveNumbers frame={frame} />
+        <Attending job={job} frame={frame} />
+      </section>
+      <section class="say entry" aria-label="What to do">
+        <Prompt
+          waiting={frame.waiting}
+          gauge={props.state.gauge}
+          reader={reads ? undefined : frame.attending}
+        />
+        <WaitBar waiting={frame.waiting} isPulsing={frame.output.pulsing === true} />
+        {isAsked ? <Answer {...props} /> : <Meanwhile {...props} reads={reads} />}
+        <Actions {...props} reads={reads} isAsked={isAsked} />
+      </section>
     </div>
   );
 }
 
-/** On every screen but the one that reads: what is going on, and one button to take the needle over. */
-function Watching({ job, state, frame }: RunningProps): JSX.Element {
+/** The instrument: the simulated dash where there is one, and the drawn dial to be set, or resting on what was read last. */
+function Gauge(props: RunningProps & { readonly reads: boolean; readonly isAsked: boolean }): JSX.Element {
+  const { app, job, state, frame, isAsked } = props;
   const { gauge } = state;
   const face = useMemo(() => faceOf(gauge), [gauge]);
-  const ghost = useGhost(state);
+  const dash = useMemo(() => faceOf(state.printed ?? gauge), [state.printed, gauge]);
   const last = countedReadings(state).at(-1);
-  return (
-    <div class="entry">
-      <TakeOver job={job} />
+  const mark = frame.step?.aim.kind === 'mark' ? frame.step.aim.reading : undefined;
+  const dial =
+    mark !== undefined ? (
       <Dial
         face={face}
-        fraction={ghost}
+        fraction={undefined}
+        targetFraction={fractionFromReading(gauge.marks, mark) ?? 0}
+        label="The mark to reach"
+        valueText={shownReading(mark, gauge)}
+      />
+    ) : isAsked ? (
+      <ReadingDial {...readingProps(props)} entry={app.entry} face={face} />
+    ) : (
+      <Dial
+        face={face}
+        fraction={undefined}
+        lastFraction={last === undefined ? undefined : fractionFromReading(gauge.marks, last.reading)}
         label="The last reading"
         valueText={last === undefined ? 'none yet' : shownReading(last.reading, gauge)}
       />
-      {frame.step?.aim.kind === 'mark' ? <p>Sought: {shownReading(frame.step.aim.reading, gauge)}.</p> : null}
+    );
+  return (
+    <>
+      {state.simulated ? <SimulatedDash job={job} face={dash} /> : null}
+      {dial}
+    </>
+  );
+}
+
+const CurveSoFar = later(async () => (await import('./curve-view')).CurveSoFar);
+const SO_FAR_PIXEL = 150;
+
+/** While nothing is asked: who may take the needle over, and what was read last. */
+function Meanwhile(props: RunningProps & { readonly reads: boolean }): JSX.Element {
+  const { job, state, frame, reads } = props;
+  const last = countedReadings(state).at(-1);
+  const mark = frame.step?.aim.kind === 'mark' ? frame.step.aim.reading : undefined;
+  const findings = useSignal(job.findings.findings);
+  const nowOhm = frame.output.madeOhm;
+  const why = stepWhyWords(frame.step?.why ?? 'plan');
+  return (
+    <>
+      {last === undefined ? null : (
+        <CurveSoFar
+          state={state}
+          finding={findings?.curve}
+          heightPixel={SO_FAR_PIXEL}
+          {...(nowOhm === undefined ? {} : { nowOhm })}
+        />
+      )}
+      {last === undefined ? null : (
+        <p class="hint">
+          Last read <span class="said">{shownReading(last.reading, state.gauge)}</span> at{' '}
+          {shownOhm(last.resistanceOhm)}.
+        </p>
+      )}
+      {why === undefined ? null : <p class="hint">{why}</p>}
+      {reads || mark === undefined ? null : <p>Sought: {shownReading(mark, state.gauge)}.</p>}
+      {reads ? null : <TakeOver job={job} />}
+    </>
+  );
+}
+
+function Actions(props: RunningProps & { readonly reads: boolean; readonly isAsked: boolean }): JSX.Element {
+  const { app, job, state, sweep, frame, reads, isAsked } = props;
+  const isStepped = frame.step?.aim.kind !== 'mark';
+  return (
+    <SweepActions
+      sweep={sweep}
+      stepId={stepOf(props)}
+      isReader={reads}
+      hasReadings={countedReadings(state).length > 0}
+      stops={isAsked && isStepped ? <StopButtons entry={app.entry} /> : null}
+      undo={<UndoButton job={job} state={state} group="sweep" words="Undo" />}
+      send={(command) => void job.send(command)}
+    />
+  );
+}
+
+const stepOf = ({ frame, sweep }: RunningProps): string | undefined =>
+  frame.step?.stepId ?? currentStep(sweep)?.stepId;
+
+/** What was read stays to be looked at while the sweep is paused; what comes next stands above it. */
+function PausedSweep(props: RunningProps & { readonly reason: string }): JSX.Element {
+  const { job, state, sweep, frame } = props;
+  const top = useRef<HTMLDivElement>(null);
+  const isTripped = frame.trip !== undefined;
+  // What to do now must be in sight the moment a sweep pauses, on a phone too; a trip brings itself into sight.
+  useEffect(() => {
+    if (!isTripped) top.current?.scrollIntoView({ block: 'start' });
+  }, []);
+  const reads = isReader(frame, job.screen);
+  return (
+    <div class="stack at-work" ref={top}>
+      <Paused
+        reason={props.reason}
+        isTripped={isTripped}
+        state={state}
+        send={(command) => void job.send(command)}
+      />
+      <Attending job={job} frame={frame} />
+      <SweepActions
+        sweep={sweep}
+        stepId={stepOf(props)}
+        isReader={reads}
+        hasReadings={countedReadings(state).length > 0}
+        stops={null}
+        undo={<UndoButton job={job} state={state} group="sweep" words="Undo" />}
+        send={(command) => void job.send(command)}
+      />
     </div>
   );
 }
@@ -134,40 +220,18 @@ function Paused(props: {
 /** The notice with its remedy stands above the stations, on every view. */
 const showTrip = (): void => document.querySelector('.notices')?.scrollIntoView({ block: 'center' });
 
-function SweepProgress({ frame }: { readonly frame: LiveFrame }): JSX.Element | null {
-  if (frame.progress === undefined) return null;
-  const { done, total, minutesLeft } = frame.progress;
-  const aim = frame.step?.aim;
-  const leg =
-    frame.step === undefined ? '' : frame.step.leg === 'up' ? ', needle going up' : ', needle going down';
-  const why = stepWhyWords(frame.step?.why ?? 'plan');
-  return (
-    <p class="figure">
-      <strong>
-        Step {Math.min(done + 1, total)} of {total}
-      </strong>
-      {aim?.kind === 'resistance' ? ` at ${shownOhm(aim.resistanceOhm)}` : ''}
-      {leg}; {shownMinutes(minutesLeft)} left.{why === undefined ? '' : ` ${why}`}
-    </p>
-  );
-}
+type Given = Omit<ComponentProps<typeof ReadingHands>, 'entry' | 'face' | 'children'>;
 
-/** The last counted reading, as a faint mark on the dial: where the needle was. */
-function useGhost(state: JobState): number | undefined {
-  const last = countedReadings(state).at(-1);
-  return last === undefined ? undefined : fractionFromReading(state.gauge.marks, last.reading);
-}
-
-function Answer({ app, job, state, frame, sweep }: RunningProps): JSX.Element {
+/** What the step asks for and how it is given; the dial and the plate share it. */
+function readingProps(props: RunningProps): Given {
+  const { app, job, state, frame } = props;
   const { gauge } = state;
-  const face = useMemo(() => faceOf(gauge), [gauge]);
-  const ghost = useGhost(state);
-  const stepId = frame.step?.stepId ?? currentStep(sweep)?.stepId;
+  const stepId = stepOf(props);
   const isReady = frame.waiting.kind === 'answer' && stepId !== undefined;
-  const confirm = (): void => {
+  const onConfirm = (): void => {
     const entry = app.entry.get();
     const reading = entryReading(gauge, entry);
-    if (!isReady || stepId === undefined || reading === undefined) return;
+    if (!isReady || reading === undefined) return;
     void job.send({
       kind: 'give-reading',
       stepId,
@@ -176,36 +240,33 @@ function Answer({ app, job, state, frame, sweep }: RunningProps): JSX.Element {
     });
     app.entry.set(confirmed(entry));
   };
+  return { gauge, isReady, onConfirm };
+}
+
+function Answer(props: RunningProps): JSX.Element {
+  const { app, job, state, frame } = props;
+  const face = useMemo(() => faceOf(state.gauge), [state.gauge]);
+  const stepId = stepOf(props);
   if (frame.step?.aim.kind === 'mark') {
     return (
       <SeekEntry
-        gauge={gauge}
-        face={face}
+        gauge={state.gauge}
         mark={frame.step.aim.reading}
-        isReady={isReady}
+        isReady={stepId !== undefined}
         onAnswer={(needle) => {
           if (stepId !== undefined) void job.send({ kind: 'give-needle', stepId, needle });
         }}
       />
     );
   }
-  return (
-    <SteppedReading
-      gauge={gauge}
-      face={face}
-      entry={app.entry}
-      ghostFraction={ghost}
-      isReady={isReady}
-      onConfirm={confirm}
-    />
-  );
+  return <SteppedReading {...readingProps(props)} entry={app.entry} face={face} />;
 }
 
 /** A foot pedal confirms what the needle was set to. */
-function SteppedReading(props: ComponentProps<typeof ReadingEntry>): JSX.Element {
+function SteppedReading(props: ComponentProps<typeof ReadingHands>): JSX.Element {
   usePageKeys((key) => {
-    if (isPedal(key)) props.onConfirm();
+    if (isPedal(key)) confirmNow(props);
     return isPedal(key);
   });
-  return <ReadingEntry {...props} />;
+  return <ReadingHands {...props} />;
 }

@@ -1,14 +1,11 @@
 import type { JSX } from 'preact';
 import type { NeedleAnswer } from '../../../job/schema/events';
 import type { Gauge } from '../../../job/schema/gauge';
-import { Dial } from '../../dial/dial';
-import { fractionFromReading, type DialFace } from '../../dial/dial-geometry';
 import { shownReading } from '../../parts/words';
 import { isPedal, usePageKeys } from './page-keys';
 
 type SeekEntryProps = {
   readonly gauge: Gauge;
-  readonly face: DialFace;
   readonly mark: number;
   readonly isReady: boolean;
   readonly onAnswer: (needle: NeedleAnswer) => void;
@@ -29,14 +26,7 @@ export function SeekEntry(props: SeekEntryProps): JSX.Element {
     return needle !== undefined;
   });
   return (
-    <div class="entry" role="group" tabIndex={0} aria-label={`Seek ${shownReading(mark, gauge)}`}>
-      <Dial
-        face={props.face}
-        fraction={undefined}
-        targetFraction={fractionFromReading(gauge.marks, mark) ?? 0}
-        label="The mark to reach"
-        valueText={shownReading(mark, gauge)}
-      />
+    <div class="hands" role="group" tabIndex={0} aria-label={`Seek ${shownReading(mark, gauge)}`}>
       <div class="seek-answers">
         {ANSWERS.map((answer) => (
           <button
@@ -50,7 +40,9 @@ export function SeekEntry(props: SeekEntryProps): JSX.Element {
           </button>
         ))}
       </div>
-      <p class="hint">Keys: left arrow = below, right arrow = above, Enter or a pedal = on the mark.</p>
+      <p class="hint wide-only">
+        Keys: left arrow = below, right arrow = above, Enter or a pedal = on the mark.
+      </p>
     </div>
   );
 }

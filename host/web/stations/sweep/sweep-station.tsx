@@ -43,6 +43,8 @@ export function SweepStation({ app, job, state }: StationProps): JSX.Element {
         {start}
       </div>
     );
+  if (sweep.status.kind === 'running' && frame !== undefined)
+    return <RunningSweep app={app} job={job} state={state} sweep={sweep} frame={frame} />;
   return (
     <div class="columns">
       {frame === undefined ? (

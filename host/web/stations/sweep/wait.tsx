@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { Gauge } from '../../../job/schema/gauge';
 import type { Waiting } from '../../../job/wire/job-messages';
 import { markWords } from '../../parts/words';
+import { capital } from '../../../words/sentence';
 
 const seconds = (ms: number): string => `${Math.ceil(ms / 1000)} s`;
 
@@ -15,10 +16,10 @@ function promptOf(waiting: Waiting, gauge: Gauge): string {
     case 'moving':
       return 'Setting the next resistance.';
     case 'settling':
-      return 'Wait: the needle is settling.';
+      return 'Wait';
     case 'answer':
       return waiting.wants === 'reading'
-        ? 'Read the needle now.'
+        ? 'Read the needle'
         : `Where is the needle against ${waiting.mark === undefined ? 'the mark' : markWords(waiting.mark, gauge)}?`;
     case 'person':
       return waiting.reason;
@@ -55,35 +56,34 @@ export function WaitBar(props: {
     const left = Math.max(0, waiting.settleMs - waiting.passedMs);
     const share = waiting.settleMs === 0 ? 1 : Math.min(1, waiting.passedMs / waiting.settleMs);
     return (
-      <div class="stack">
-        <Track share={share} />
-        <p class="hint figure">
-          {waiting.why}: {seconds(left)} of {seconds(waiting.settleMs)} left;{' '}
+      <>
+        <p class="seconds">{seconds(left)}</p>
+        <p class="hint">
+          Hands off. {capital(waiting.why)}: {seconds(waiting.settleMs)} in all;{' '}
           {props.isPulsing
             ? 'the feed is pulsing, so only the time counts'
             : `current ${waiting.currentSettled ? 'settled' : 'still moving'}`}
-          .
+          . A tone says when.
         </p>
-      </div>
+        <div class="wait-track" aria-hidden="true">
+          <div class="wait-passed" style={{ width: `${(100 * share).toFixed(1)}%` }} />
+        </div>
+      </>
     );
   }
   return (
-    <div class="stack">
-      <Track share={waiting.kind === 'answer' ? 1 : 0} />
-      <p class="hint figure">{afterWait(waiting)}</p>
-    </div>
+    <p class="hint">
+      {waiting.kind === 'answer' && waiting.wants === 'reading' ? (
+        <span class="wide-only">Drag the drawn needle to where yours is, nudge it, or type. </span>
+      ) : null}
+      {afterWait(waiting)}
+    </p>
   );
 }
-
-const Track = ({ share }: { readonly share: number }): JSX.Element => (
-  <div class="wait-track" aria-hidden="true">
-    <div class="wait-passed" style={{ width: `${(100 * share).toFixed(1)}%` }} />
-  </div>
-);
 
 function afterWait(waiting: Waiting): string {
   if (waiting.kind !== 'answer') return '\u00a0';
   if (waiting.mustEndInMs !== undefined)
     return `Held low for a short time only: ${seconds(waiting.mustEndInMs)} left.`;
-  return `Settled. The output opens by itself in ${seconds(waiting.unattendedInMs)}.`;
+  return `The output opens by itself in ${seconds(waiting.unattendedInMs)}.`;
 }

@@ -1,9 +1,9 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { JobConnection } from './connection/job-connection';
-import { useSignal } from './signal';
-import { Dial } from './dial/dial';
-import { LOWEST_FRACTION, heldBetweenStops, type DialFace } from './dial/dial-geometry';
+import type { JobConnection } from '../connection/job-connection';
+import { useSignal } from '../signal';
+import { Dial } from './dial';
+import { LOWEST_FRACTION, heldBetweenStops, type DialFace } from './dial-geometry';
 
 /** The drawn dash of the simulated bench: what a person would see in the vehicle. It is looked at, never measured. */
 export function SimulatedDash({
@@ -18,9 +18,10 @@ export function SimulatedDash({
   return (
     <aside class={`dash ${isLarge ? 'dash-large' : ''}`} aria-label="The simulated dash">
       <div class="dash-words">
-        <span class="stamp">SIMULATED</span>
         <span>
-          {look === undefined ? 'The dash is off.' : 'The dash: look here, as you would in the car.'}
+          {look === undefined
+            ? 'The simulated dash is off.'
+            : 'The simulated dash: look here, as you would in the car.'}
         </span>
         <button
           type="button"

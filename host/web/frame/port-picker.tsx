@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import type { PortListing } from '../job/wire/host-messages';
-import type { App } from './app';
-import { portListing } from './connection/http';
+import type { PortListing } from '../../job/wire/host-messages';
+import type { App } from '../app';
+import { portListing } from '../connection/http';
 
 /** The serial ports of the host, likely ones first. */
 export function PortPicker({ app }: { readonly app: App }): JSX.Element {

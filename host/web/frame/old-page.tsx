@@ -1,7 +1,7 @@
 import { Component, type ComponentChildren, type JSX } from 'preact';
-import type { App } from './app';
-import { useSignal } from './signal';
-import { Note } from './parts/note';
+import type { App } from '../app';
+import { useSignal } from '../signal';
+import { Note } from '../parts/note';
 
 const ReloadButton = (): JSX.Element => (
   <div>
@@ -40,13 +40,11 @@ export class Boundary extends Component<{ readonly children: ComponentChildren }
   override render(): ComponentChildren {
     if (!this.state.hasFailed) return this.props.children;
     return (
-      <main class="card">
-        <div class="station-body stack">
-          <Note kind="wrong" word="This page cannot show the sheet">
-            <p>The host says something this page cannot draw. Nothing is lost. STOP works all the same.</p>
-            <ReloadButton />
-          </Note>
-        </div>
+      <main class="wrap paper stack">
+        <Note kind="wrong" word="This page cannot show the sheet">
+          <p>The host says something this page cannot draw. Nothing is lost. STOP works all the same.</p>
+          <ReloadButton />
+        </Note>
       </main>
     );
   }

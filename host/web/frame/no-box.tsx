@@ -1,0 +1,55 @@
+import type { JSX } from 'preact';
+import type { JobState } from '../../job/state/state';
+import type { LiveFrame } from '../../job/wire/job-messages';
+import type { App } from '../app';
+import type { JobConnection } from '../connection/job-connection';
+import { simulatedGaugeFor } from '../dial/templates';
+import { Note } from '../parts/note';
+import { PortPicker } from './port-picker';
+import { useSignal } from '../signal';
+import { asSentence } from '../../words/sentence';
+
+/** A box that is being greeted is not missing. */
+const isComing = ({ link }: LiveFrame): boolean => link.state === 'opening' || link.state === 'greeting';
+
+type NoBoxProps = { readonly app: App; readonly job: JobConnection; readonly state: JobState };
+
+/** Without a box: why, and what to do about it. */
+export function NoBox({ app, job, state }: NoBoxProps): JSX.Element | null {
+  const frame = useSignal(job.live);
+  const connection = useSignal(job.connection);
+  const host = useSignal(app.host);
+  if (frame === undefined || frame.link.state === 'live' || connection !== 'connected' || isComing(frame))
+    return null;
+  const { reason } = frame.link;
+  const gauge = simulatedGaugeFor(state.printed ?? state.gauge, host?.simulatedGauges ?? []);
+  return (
+    <Note kind="plain" word="No box is connected">
+      <p>
+        {reason === undefined ? 'Plug the box in, or work on the simulated bench.' : asSentence(reason)}{' '}
+        Everything that needs no box works all the same.
+      </p>
+      <div class="row">
+        {state.simulated ? (
+          <button
+            type="button"
+            class="button"
+            disabled={gauge === undefined}
+            onClick={() => {
+              if (gauge !== undefined) void app.useBox({ kind: 'simulated', gauge: gauge.name });
+            }}
+          >
+            Start the simulated bench
+          </button>
+        ) : (
+          <>
+            <PortPicker app={app} />
+            <a class="button button-plain" href="#/new">
+              A job of its own on the simulated bench
+            </a>
+          </>
+        )}
+      </div>
+    </Note>
+  );
+}

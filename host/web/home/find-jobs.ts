@@ -1,0 +1,54 @@
+import type { JobSummary } from '../../job/wire/job-messages';
+
+export type Shown = 'all' | 'open' | 'recorded';
+
+export const isRecorded = (job: JobSummary): boolean => job.headlines.at(-1)?.done === true;
+
+const DAY_MS = 86_400_000;
+
+/** "today 14:20", "27 Nov", "27 Nov 2025": as one says it. */
+export function dayWords(iso: string, nowMs: number): string {
+  const then = new Date(iso);
+  const now = new Date(nowMs);
+  const isNear = Math.abs(nowMs - then.getTime()) < DAY_MS && then.getDate() === now.getDate();
+  if (isNear) return `today ${then.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' })}`;
+  return then.toLocaleDateString('en-GB', {
+    day: 'numeric',
+    month: 'short',
+    ...(then.getFullYear() === now.getFullYear() ? {} : { year: 'numeric' }),
+  });
+}
+
+const plain = (text: string): string =>
+  text
+    .toLowerCase()
+    .normalize('NFKD')
+    .replace(/\p{Diacritic}/gu, '')
+    .replace(/\u03c9|\u2126|\bohms?\b/g, ' ohm ');
+
+/** Everything of a job that a search looks in: vehicle, gauge, ohms, dates, findings. */
+const searched = (job: JobSummary): string =>
+  plain(
+    [
+      job.title,
+      job.vehicle,
+      job.jobId,
+      job.quantity,
+      job.openedAt.slice(0, 'yyyy-mm-dd'.length),
+      dayWords(job.lastAt, 0),
+      ...job.headlines.map(({ text }) => text),
+      ...job.points.map(([ohm]) => `${Number(ohm.toPrecision(4))} ohm`),
+    ].join(' '),
+  );
+
+/** The jobs in which every word of the question stands, each from the start of a word. */
+export function foundJobs(jobs: readonly JobSummary[], question: string): readonly JobSummary[] {
+  const words = plain(question)
+    .split(/\s+/)
+    .filter((word) => word !== '');
+  if (words.length === 0) return jobs;
+  return jobs.filter((job) => {
+    const text = ` ${searched(job)}`;
+    return words.every((word) => text.includes(` ${word}`) || text.includes(`(${word}`));
+  });
+}
