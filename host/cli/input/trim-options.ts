@@ -79,6 +79,11 @@ export const SEARCH_OPTIONS = {
   },
   terminals: { kind: 'choice', choices: ['2', '3'], help: 'terminals of the gauge' },
   mechanism: { kind: 'choice', choices: MECHANISMS, help: 'how the gauge works' },
+  'dash-shift': {
+    kind: 'number',
+    value: 'X',
+    help: 'how far the needle moved at one mark from a cold to a hot dash (dial unit); 4 % of the scale for a thermal gauge when left out',
+  },
   place: { kind: 'choice', choices: PLACES, help: 'where the parts are mounted; dash when left out' },
   'danger-weight': {
     kind: 'number',
@@ -180,6 +185,7 @@ export async function trimOptions(
     place: PLACES.find((name) => name === given.text('place')),
     ruleLimit: given.number('rule-limit'),
     dangerWeight: given.number('danger-weight'),
+    dashShift: given.number('dash-shift'),
   });
 }
 

@@ -31,6 +31,8 @@ export type NetworkRemarks = {
     readonly mechanism?: string;
   };
   readonly TANK_SHUNTS_LEFT_OUT: Bare;
+  /** `half`: what the gauge's own warmth adds to the uncertainty, dial units. */
+  readonly DASH_ASSUMED: { readonly half: number; readonly unit: string };
   readonly RULE_COSTS: { readonly rule: RuleSays; readonly worstError: number; readonly unit: string };
   readonly RULE_NOT_KEPT: { readonly rule: RuleSays; readonly unit: string };
   readonly SHAPE_NOT_MET: { readonly worstError: number; readonly unit: string };

@@ -10,6 +10,7 @@ import type { Advice } from './report/advice';
 import { adviceOn, limitFor } from './report/advice';
 import type { Certificate } from './report/certificate';
 import { certificateOf } from './report/certificate';
+import { dashHalfOf } from './circuit/dash';
 import type { HeatReport } from './report/heat-report';
 import type { Offers } from './report/offers';
 import { offersFor } from './report/offers';
@@ -127,6 +128,9 @@ const remarksOn = (
   const remarks = [...question.remarks];
   if (noShunt !== undefined) remarks.push(remark('GAUGE_SHUNT_LEFT_OUT', noShunt));
   if (noShunt === undefined && gauge.quantity === 'fuel') remarks.push(remark('TANK_SHUNTS_LEFT_OUT', {}));
+  const half = dashHalfOf(question);
+  if (half > 0 && question.options.dashShift === undefined)
+    remarks.push(remark('DASH_ASSUMED', { half, unit }));
   if (withoutRule) remarks.push(remark('RULE_COSTS', { rule, worstError: withoutRule.worstError, unit }));
   if (!best.keepsRule) remarks.push(remark('RULE_NOT_KEPT', { rule, unit }));
   if (best.worstError > question.acceptableError)

@@ -18,6 +18,8 @@ export const networkRemarks: Words = {
     `Resistors across the gauge were not tried: ${mechanism === undefined ? WHY_NO_SHUNT[because] : `a ${mechanism} gauge has three terminals`}.`,
   TANK_SHUNTS_LEFT_OUT: () =>
     'Resistors across the gauge that let more current into the tank than before were left out.',
+  DASH_ASSUMED: ({ half, unit }, say) =>
+    `How warm the dash is counts as ${say.spread(half, unit)}, as thermal gauges go (common practice). Read one mark in a cold and in a hot dash to know it.`,
   RULE_COSTS: ({ rule, worstError, unit }, say) =>
     `Without the rule that the gauge ${ruleWords(rule, unit, say)} the worst error would be ${say.spread(worstError, unit)}.`,
   RULE_NOT_KEPT: ({ rule, unit }, say) =>

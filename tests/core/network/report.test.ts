@@ -219,7 +219,7 @@ describe('tolerance', () => {
           ...thermalTemperature,
           reading: (ohm: number) => Math.log(Math.min(Math.max(ohm, 1e-9), 1e12)),
         };
-        const loaded = { gauge, sender: hotSender, network, tolerancePercent: () => 1 };
+        const loaded = { gauge, sender: hotSender, network, tolerancePercent: () => 1, dashHalf: 0 };
         expect(partsUncertainty(loaded, senderOhm)).toBeLessThanOrEqual(0.01 / Math.sqrt(3) + 1e-9);
       }),
     );
@@ -256,6 +256,19 @@ describe('the error table', () => {
     }
   });
 
+  // Rectangular, so its half over root 3 (GUM 4.3.7), with 0.5 of the curve; 4 % of the scale from cold to hot dash is
+  // common practice, no source.
+  it.each([
+    ['assumed for a thermal gauge', { mechanism: 'thermal' }, 0.02 * 80],
+    ['as somebody saw it', { mechanism: 'thermal', dashShift: -3 }, 1.5],
+    ['not for coils, which follow a law of copper', { mechanism: 'two-coil' }, 0],
+  ] as const)('counts how warm the dash is: %s', (_, options, half) => {
+    const gauge = { ...thermalTemperature, readingUncertainty: () => 0.5 };
+    const sender = { ...hotSender, relativeUncertainty: () => 0 };
+    const { errorTable } = bestOf(gauge, sender, { from: 45, to: 110, topologies: ['none'], ...options });
+    expect(errorTable[3]!.expandedUncertainty).toBeCloseTo(2 * Math.hypot(0.5, half / Math.sqrt(3)), 9);
+  });
+
   it('combines gauge, sender and parts with k = 2', () => {
     const exact = { ...hotSender, relativeUncertainty: () => 0 };
     const [row] = bestOf(thermalTemperature, exact, { from: 45, to: 110, tolerancePercent: 0 }).errorTable;
@@ -266,7 +279,13 @@ describe('the error table', () => {
   it('is bounded between its samples too', () => {
     const { from, to } = { from: 45, to: 110 };
     const network = networkOf('shunt', [430]);
-    const loaded = { gauge: thermalTemperature, sender: hotSender, network, tolerancePercent: () => 1 };
+    const loaded = {
+      gauge: thermalTemperature,
+      sender: hotSender,
+      network,
+      tolerancePercent: () => 1,
+      dashHalf: 0,
+    };
     const bound = worstErrorAnywhere(loaded, { from, to });
     let worst = 0;
     for (let step = 0; step <= 20_000; step += 1) {

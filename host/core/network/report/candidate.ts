@@ -14,6 +14,7 @@ import { replacementsOf } from './replacement';
 import type { Tolerance } from './spread';
 import { toleranceOf } from './spread';
 import type { SurroundingsEffect } from '../circuit/surroundings';
+import { dashHalfOf } from '../circuit/dash';
 import { seenOhm } from '../closed-form/network-law';
 import { surroundingsEffects } from '../circuit/surroundings';
 import type { TrimQuestion } from '../search/trim-question';
@@ -137,6 +138,7 @@ export const candidateOf = (question: TrimQuestion, network: Network): Candidate
     network,
     heat: problem.heat,
     tolerancePercent: supply.tolerancePercent,
+    dashHalf: dashHalfOf(question),
   };
   const powerBasis = powerBasisOf(question);
   const parts = partsOf(question, network, powerBasis);

@@ -63,7 +63,13 @@ export type Loaded = {
   readonly network: Network;
   readonly heat?: Heat | undefined;
   readonly tolerancePercent: (resistanceOhm: number) => number;
+  /** Half of what the gauge's own warmth does to the needle, dial units. */
+  readonly dashHalf: number;
 };
+
+/** Standard uncertainty of the gauge at what it sees: its curve, and how warm its dash is. Source: GUM 4.3.7. */
+export const uncertaintyOfGauge = ({ gauge, dashHalf }: Loaded, ohm: number): number =>
+  Math.hypot(gauge.readingUncertainty(ohm), dashHalf / Math.sqrt(3));
 
 /** Standard uncertainty of the reading from the parts' tolerances (rectangular), dial units. Source: S-invariant. */
 export const partsUncertainty = (loaded: Loaded, senderOhm: number): number => {
@@ -118,7 +124,7 @@ export const errorRow = (loaded: Loaded, trueValue: number): ErrorRow => {
   const indicated = gauge.reading(ohm);
   const share = sensitivities(network, senderOhm).sender;
   const terms = [
-    gauge.readingUncertainty(ohm),
+    uncertaintyOfGauge(loaded, ohm),
     slopePerLogOhm(gauge, ohm) * share * sender.relativeUncertainty(trueValue),
     partsUncertainty(loaded, senderOhm),
   ];

@@ -5,7 +5,7 @@ import type { Heat } from '../search/heat';
 import { workingOhm } from '../search/heat';
 import { placeOf } from '../search/problem';
 import type { Loaded } from './error-table';
-import { loadedOhm, partsUncertainty, sensitivities } from './error-table';
+import { loadedOhm, partsUncertainty, sensitivities, uncertaintyOfGauge } from './error-table';
 import { seenOhm } from '../closed-form/network-law';
 import type { TrimQuestion } from '../search/trim-question';
 import type { Network } from '../closed-form/topology';
@@ -73,7 +73,7 @@ const trialPoint = (question: TrimQuestion, loaded: Loaded, index: number): Tria
     value,
     coldOhm,
     senderUncertainty: question.sender.relativeUncertainty(value),
-    gaugeUncertainty: loaded.gauge.readingUncertainty(seenOhm(loaded.network, senderOhm)),
+    gaugeUncertainty: uncertaintyOfGauge(loaded, seenOhm(loaded.network, senderOhm)),
   };
 };
 

@@ -50,6 +50,8 @@ export type TrimOptions = {
   /** What the sender sheds in its place; the interval of its kind when not given. */
   readonly dissipation?: DissipationFactor;
   readonly mechanism?: Mechanism;
+  /** How far the needle moved at one mark from a cold to a hot dash, dial units; the interval of its kind when not given. */
+  readonly dashShift?: number;
   readonly place?: MountingPlace;
   /** Monte Carlo over tolerances: trials for each candidate, and the seed. */
   readonly trials?: number;
