@@ -2,6 +2,7 @@ import { existsSync, readFileSync, readdirSync, statSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { commandLine } from './support/command-line';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const ignored = new Set(['node_modules', '.git', '.build', '.test-output']);
@@ -49,6 +50,16 @@ describe('the documents', () => {
     expect(paragraph).toMatch(/gauge.*sender.*resistance/);
     expect(readme).toContain('npm ci && npm start');
     expect(readme).toContain('npm ci && npm test');
+  });
+
+  it('show an answer that the command gives', async () => {
+    const shown = /\n\$ npx needlewright (network --pairs )"([^"]+)"\n([^]*?)```/.exec(read('README.md'));
+    const [, words = '', pairs = '', answer = ''] = shown ?? [];
+    const lines = answer.split('\n').filter((line) => line.trim() !== '' && line.trim() !== '...');
+    const { code, out } = await commandLine([...words.trim().split(' '), pairs]);
+    expect(code).toBe(0);
+    expect(lines.length).toBeGreaterThan(8);
+    expect(lines.filter((line) => !out.split('\n').includes(line))).toEqual([]);
   });
 
   it('link only to files that exist', () => {
