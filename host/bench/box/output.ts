@@ -68,14 +68,18 @@ export class Output {
     const openings = this.#openings;
     for (const ohm of rampDown(start, resistanceOhm, this.#armed?.rampFraction ?? 0)) {
       if (signal.aborted) return 'called-off';
-      const made = await this.#make(ohm, openings);
-      if (made !== 'made') return made;
+      const made = await this.#parts.box.set(ohm);
+      if (this.#openings !== openings) return 'called-off';
+      if (made.kind === 'refused') return made;
+      this.#made = made;
       this.#madeAtMs = this.#parts.clock.nowMs();
       const proven = await this.#untilProven(signal);
       if (proven !== 'made') return proven;
+      if (!made.isLimited) continue;
       // The limiter has come out since. Asked for what is there, the box moves nothing and answers without it.
-      const again = this.#made?.isLimited === true ? await this.#make(ohm, openings) : 'made';
-      if (again !== 'made') return again;
+      const again = await this.#parts.box.set(ohm);
+      if (this.#openings !== openings) return 'called-off';
+      if (again.kind === 'made' && !again.isLimited) this.#made = again;
     }
     this.#cameFromOhm = start;
     return 'made';
@@ -97,20 +101,16 @@ export class Output {
     this.#cameFromOhm = undefined;
   }
 
-  async #make(ohm: number, openings: number): Promise<'made' | 'called-off' | Refused> {
-    const made = await this.#parts.box.set(ohm);
-    if (this.#openings !== openings) return 'called-off';
-    if (made.kind === 'refused') return made;
-    this.#made = made;
-    return 'made';
-  }
-
   async #untilProven(signal: AbortSignal): Promise<'made' | 'called-off' | Refused> {
     const { clock, vitals } = this.#parts;
     const sinceMs = clock.nowMs();
     while (!signal.aborted) {
       const vital = vitals.latest;
-      if (vital !== undefined && vital.atMs > sinceMs && vital.isOutputMade) return 'made';
+      if (vital !== undefined && vital.atMs > sinceMs && vital.isOutputMade) {
+        if (this.#made?.isLimited === true)
+          this.#made = { ...this.#made, madeOhm: vital.madeOhm, isLimited: false };
+        return 'made';
+      }
       if (clock.nowMs() - sinceMs > PROVING_MS) {
         return refuse('NO_CURRENT');
       }
