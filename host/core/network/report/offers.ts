@@ -56,6 +56,8 @@ const MOST_OFFERS = 3;
 /** As for a catalogue: coarser than for a design, at most two parts. */
 const OFFER_SAMPLES = 31;
 const OFFER_PARTS = 2;
+/** As for a network: what takes away less than a third is not worth the work. Common practice, no source. */
+const WORTH_FRACTION = 2 / 3;
 
 /** The marks of the dial, or even values of the band where too few are known. */
 const valuesOf = ({ band, problem }: TrimQuestion): readonly number[] => {
@@ -104,12 +106,12 @@ const sameJob = ({ options, band }: TrimQuestion): TrimOptions => {
   return { ...rest, ...band, samples: OFFER_SAMPLES };
 };
 
-const fewParts = (options: TrimOptions): TrimOptions['maxParts'] =>
-  (options.maxParts ?? OFFER_PARTS) === 0 ? 0 : options.maxParts === 1 ? 1 : OFFER_PARTS;
+const fewParts = ({ maxParts = OFFER_PARTS }: TrimOptions): 0 | 1 | 2 =>
+  maxParts === 3 ? OFFER_PARTS : maxParts;
 
 const marketOffers = (question: TrimQuestion, enough: number): readonly MarketOffer[] => {
   const { table } = question.problem;
-  const options = { ...sameJob(question), maxParts: fewParts(question.options) ?? OFFER_PARTS };
+  const options = { ...sameJob(question), maxParts: fewParts(question.options) };
   return marketSenders(table.gauge)
     .flatMap(({ family, sender }) => {
       const best = bestOf(table, sender, options);
@@ -190,6 +192,3 @@ export const offersFor = (question: TrimQuestion, limit: number, nearestError: n
     dial: values.filter((value) => isInBand(question, value)).map((value) => dialOffer(question, value)),
   };
 };
-
-/** As for a network: what takes away less than a third is not worth the work. Common practice, no source. */
-const WORTH_FRACTION = 2 / 3;
