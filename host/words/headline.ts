@@ -119,6 +119,11 @@ const sweepLine = (state: JobState, facts: FittedFacts, say: Notation): string =
   ]);
 };
 
+/** Of fewer no curve comes: one reading for the check is no sweep. */
+const FEWEST_SETTINGS = 3;
+const settingCount = (state: JobState): number =>
+  new Set(countedReadings(state).map(({ resistanceOhm }) => resistanceOhm)).size;
+
 const senderLine = (state: JobState): string => {
   const counted = state.senderPoints.filter((point) => point.struckBecause === undefined);
   if (counted.length === 0) return 'No sender points yet';
@@ -196,7 +201,7 @@ const linesOf = (state: JobState, facts: FittedFacts, say: Notation): Headline[]
   },
   {
     station: 'sweep',
-    done: countedReadings(state).length > 0 && currentStep(openSweep(state)) === undefined,
+    done: settingCount(state) >= FEWEST_SETTINGS && currentStep(openSweep(state)) === undefined,
     text: sweepLine(state, facts, say),
   },
   { station: 'sender', done: hasSenderCurve(state), text: senderLine(state) },

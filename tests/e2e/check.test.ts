@@ -4,7 +4,16 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { foldJob } from '../../host/job';
 import { hasBrowser } from './browser';
 import { keepPicture } from './screenshots';
-import { journalOf, openWorkshop, startJob, type Workshop } from './workshop';
+import {
+  awaitQuestion,
+  journalOf,
+  lookAtDash,
+  openStation,
+  openWorkshop,
+  startJob,
+  typeReading,
+  type Workshop,
+} from './workshop';
 
 const answer = async (page: Page, question: RegExp, words: string): Promise<void> => {
   await page.getByText(question).first().waitFor();
@@ -179,6 +188,38 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     await page.getByText('as found (engine cold): needle on the low stop').waitFor();
     expect(foldJob(await journalOf(page))?.asFound[0]).toMatchObject({ atStop: 'low' });
   }, 60_000);
+
+  it('lets the box be the known load: a sweep of one setting, with all that is said before one', async () => {
+    const gauge = await workshop.simulated('cross-coil-temperature');
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, gauge.name);
+    await skipTo(page, /A resistor of about/);
+    const asked = page.locator('#station-check .prompt').filter({ hasText: /A resistor of about/ });
+    const ohm = Number(/about ([\d.]+)/.exec(await asked.innerText())?.[1]);
+    const letBox = page.getByRole('button', { name: /^Let the box be the/ });
+    expect(await letBox.count()).toBe(0);
+    await page.getByText(/leads were connected with the ignition off/).waitFor();
+    await page.getByRole('button', { name: 'Yes', exact: true }).click();
+    await letBox.click();
+    expect(await awaitQuestion(page)).toBe(true);
+    const seen = await lookAtDash(page, gauge);
+    await typeReading(page, seen);
+    await page.getByRole('button', { name: 'On to the sender' }).waitFor();
+    await openStation(page, 'Check');
+    await skipTo(page, /A resistor of about/);
+    const told = await page.getByText(/^The box made/).innerText();
+    expect(Number(/made ([\d.]+)/.exec(told)?.[1]) / ohm).toBeCloseTo(1, 1);
+    expect(Number(/stood at ([\d.]+)/.exec(told)?.[1])).toBeCloseTo(seen, 0);
+    // A person says what that means; one reading is neither an answer nor a sweep.
+    const state = foldJob(await journalOf(page));
+    expect(state?.sweeps.map(({ steps }) => steps.length)).toEqual([1]);
+    expect(state?.answers).toEqual({});
+    expect(state?.saidForSafety.map((each) => each.confirmation)).toEqual(['connected-ignition-off']);
+    await page.getByRole('button', { name: /^To about/ }).click();
+    await expect
+      .poll(async () => foldJob(await journalOf(page))?.answers['needle-on-known-load'])
+      .toBe('there');
+  }, 180_000);
 
   it.each([600, 50])(
     'takes two presses %i ms apart for one: no second question is answered, nothing is measured twice',

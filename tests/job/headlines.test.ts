@@ -45,6 +45,18 @@ describe('the line a station folds to', () => {
     );
   });
 
+  it('is no sweep that is done with one reading for the check: no curve comes of less than three settings', () => {
+    const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
+    const isDone = (bodies: readonly EventBody[]): boolean | undefined =>
+      headlines(foldJob(stamped([opened, sweepStarted, ...bodies, finished]))!, plain).find(
+        ({ station }) => station === 'sweep',
+      )?.done;
+    expect(isDone([readingOf(2, 88)])).toBe(false);
+    // Two at one setting are one setting.
+    expect(isDone([readingOf(1, 50), readingOf(2, 88), readingOf(4, 90)])).toBe(false);
+    expect(isDone([readingOf(1, 50), readingOf(2, 88), readingOf(3, 119)])).toBe(true);
+  });
+
   it('says why a sweep stands still', () => {
     const paused = lines([sweepStarted, readingOf(1, 50), { kind: 'box-lost', reason: 'the lead came out' }]);
     expect(paused.sweep).toBe('1 of 4 steps, about 4 min left, paused: the lead came out');

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import { contradictions } from '../../../job/check/contradictions';
+import { question } from '../../../job/check/not-asked';
 import { sinceFault } from '../../../job/check/since-fault';
 import type { JobCommand } from '../../../job/schema/commands';
 import { stillToConfirm } from '../../../job/state/confirmations';
@@ -17,6 +18,7 @@ import { AnswerButton, OnePress } from '../../parts/one-press';
 import { ConfirmFirst } from '../confirm-first';
 import type { StationProps } from '../station-props';
 import { AsFoundStep } from './as-found-step';
+import { BoxAsLoad } from './box-as-load';
 import { CheckConclusion } from './check-conclusion';
 import { MeasureStep } from './measure-step';
 import { ShownStep } from './shown-step';
@@ -144,6 +146,9 @@ function AskedStep({ step, facts, app, job, send }: BodyProps): JSX.Element {
         <fieldset class="stack">
           <legend class="prompt">{step.question.asks}</legend>
           <p class="hint">{step.question.why}</p>
+          {canMeasure && step.question.id === question.knownLoad ? (
+            <BoxAsLoad state={facts} send={send} />
+          ) : null}
           <div class="chips">
             {step.question.answers.map((answer) => (
               <AnswerButton
