@@ -54,8 +54,11 @@ const pairs: readonly (readonly [over: string, under: string, least: number])[] 
   ['panelplate', 'panel', SIGN],
 ];
 
-/** Hairlines, hatching and the flat hub: never the only sign of anything. */
-const QUIET = ['rule', 'grid', 'hatch', 'faint', 'hub'];
+/** Hairlines, hatching, the flat hub, and real leads, outlined and named: never the only sign of anything. */
+const QUIET = [
+  ...['rule', 'grid', 'hatch', 'faint', 'hub'],
+  ...['leadred', 'leadyellow', 'leadblack', 'leadblue'],
+];
 
 describe('the colours of the page', () => {
   it.each(
