@@ -42,7 +42,7 @@ export const HeroPicture = (): JSX.Element => (
         88 {'\u03a9'}
       </text>
       <rect class="hero-dial" x="196" y="54" width="236" height="158" rx="8" />
-      <g transform="translate(314 188) scale(0.86)">
+      <g transform="translate(314 196) scale(1.02)">
         <DialPlate face={FACE} />
         <Needle
           kind="settled"

@@ -135,7 +135,7 @@ function WaysToBegin({ host }: { readonly host: HostInfo | undefined }): JSX.Ele
   return (
     <section aria-labelledby="begin">
       <h2 id="begin">Start a job</h2>
-      <ul class="ways">
+      <ul class="begin">
         {ways.map(({ icon, href, name, what }) => (
           <li key={href}>
             <a href={href}>
