@@ -142,13 +142,13 @@ function Folds({ state, trimmed, candidate, shown, at, onShow, others }: FoldsPr
   );
 }
 
-/** "4 more, the best of them 1.5 kohm + 18 ohm at +-2.9 degC". */
+/** "4 more, the next of them 1.5 kohm + 18 ohm at +-2.9 degC": by the rank of the search, which weighs what is dangerous. */
 function othersSays(shown: readonly Candidate[], at: number, { gauge }: JobState): string {
   const others = shown.filter((_, index) => index !== at);
-  const best = [...others].sort((one, other) => one.worstError - other.worstError)[0];
-  if (best === undefined) return 'none';
-  const parts = partsSum(best, printed) || 'nothing at all';
-  return `${others.length} more, the best of them ${parts} at ${shownSpread(best.worstError, gauge)}`;
+  const [next] = others;
+  if (next === undefined) return 'none';
+  const parts = partsSum(next, printed) || 'nothing at all';
+  return `${others.length} more, the next of them ${parts} at ${shownSpread(next.worstError, gauge)}`;
 }
 
 function Searched({ state, trimmed }: { readonly state: JobState; readonly trimmed: Trimmed }): JSX.Element {
@@ -157,7 +157,7 @@ function Searched({ state, trimmed }: { readonly state: JobState; readonly trimm
   return (
     <Fold
       line="Rule and search"
-      says={`${certificate.combinations.toLocaleString('en')} networks, none better`}
+      says={`${certificate.combinations.toLocaleString('en')} networks, none better by the rule`}
     >
       <p>
         Rule kept: the gauge {ruleWords(rule.says, unit, printed)}
