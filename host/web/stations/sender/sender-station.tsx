@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { CurveFinding } from '../../../job/findings';
 import type { Gauge } from '../../../job/schema/gauge';
+import { stillToConfirm } from '../../../job/state/confirmations';
 import type { JobState } from '../../../job/state/state';
 import { useSignal } from '../../signal';
 import { Choice } from '../../parts/choice';
@@ -41,6 +42,8 @@ export function SenderStation({ app, job, state }: StationProps): JSX.Element {
     app.anotherSender.set(false);
     setChosen(job.state.get()?.senders.find((each) => each.n === outcome.upToN)?.senderId);
   };
+  // While something must be said first, saying it is the one thing to do.
+  const isAsked = way === 'type' && stillToConfirm('sender', state).length > 0;
   const isNew = sender === undefined || isAdding;
   const wanted = <WantedOhms gauge={state.gauge} curve={findings?.curve?.curve} isOpen={isNew} />;
   if (isNew) {
@@ -76,7 +79,7 @@ export function SenderStation({ app, job, state }: StationProps): JSX.Element {
         <div>
           <button
             type="button"
-            class={way === 'capture' ? 'button' : 'button button-main'}
+            class={isAsked || way === 'capture' ? 'button' : 'button button-main'}
             onClick={() => app.opened.set('trim')}
           >
             On to the trim
