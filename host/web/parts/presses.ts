@@ -17,11 +17,14 @@ if (typeof document !== 'undefined') {
   document.addEventListener('click', noted, { capture: true });
 }
 
-/** Plates follow each other at the thumb: the next one takes no second half of a double tap that the last one had. */
+/**
+ * Plates follow each other at the thumb: the next one takes no second half of a double press that the last one had. A
+ * mouse says by itself which press is a second one (`detail`, UI Events); a finger's taps are told by their time.
+ */
 function isSecondOnPlate(press: MouseEvent): boolean {
   const plate = press.target instanceof Element ? press.target.closest('.button-main') : null;
   const isTouch = press instanceof PointerEvent && press.pointerType === 'touch';
-  return isTouch && plate !== null && isForSomethingElse(press, plate);
+  return (isTouch || press.detail > 1) && plate !== null && isForSomethingElse(press, plate);
 }
 
 /**
