@@ -16,6 +16,7 @@ const SOFT_START = 10;
 /** A sweep of one setting: whatever holds for a sweep's first step holds for it. */
 const asSweep = (ohm: number, { gauge }: JobState): SweepChoice => ({
   mode: 'step-and-read',
+  legs: 'up',
   resistancesOhm: gauge.mechanism === 'unknown' ? [SOFT_START * ohm, ohm] : [ohm],
   repeats: 0,
   refinements: 0,
