@@ -52,7 +52,7 @@ function CircuitDrawing({ layout, words, where, isThermistor }: DrawingProps): J
       font-size={textPixel}
       text-anchor="middle"
     >
-      <rect class="dash" x={dash.x} y={dash.y} width={dash.width} height={dash.height} />
+      <rect class="behind-dash" x={dash.x} y={dash.y} width={dash.width} height={dash.height} />
       <text class="soft" x={dash.x + dash.width / 2} y={dash.y + dash.height + textPixel * 1.3}>
         behind the dash
       </text>
