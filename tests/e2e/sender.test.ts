@@ -66,6 +66,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     // The curve is looked at before the person goes on.
     await page.getByRole('button', { name: 'On to the sender' }).waitFor();
     await page.reload();
+    await page.getByRole('button', { name: 'On to the sender' }).click();
     await page.getByRole('button', { name: 'Give its points' }).click();
     // What must be said of the tank is asked first.
     const isSo = page.getByRole('button', { name: 'Yes', exact: true }).first();
