@@ -29,6 +29,26 @@ describe('what a sweep will take', () => {
     },
   );
 
+  // The cautious way round for what nobody knows (common practice, no source): from high ohms down.
+  it.each(
+    (['both', 'up', 'down'] as const).flatMap((legs) =>
+      [
+        { fromOhm: 400, toOhm: 30 },
+        { fromOhm: 10, toOhm: 180 },
+      ].map((ends) => ({ legs, ...ends })),
+    ),
+  )('starts an unknown gauge at the most ohms: $legs, $fromOhm to $toOhm', ({ legs, fromOhm, toOhm }) => {
+    const state = jobState();
+    const gauge = { ...state.gauge, mechanism: 'unknown' as const, family: undefined };
+    const plan = planSweep({ ...state, gauge }, { mode: 'step-and-read', legs, fromOhm, toOhm });
+    const ohms =
+      'code' in plan
+        ? []
+        : plan.steps.map(({ aim }) => (aim.kind === 'resistance' ? aim.resistanceOhm : NaN));
+    expect(ohms[0]).toBeCloseTo(Math.max(fromOhm, toOhm), 6);
+    expect(ohms[0]).toBe(Math.max(...ohms));
+  });
+
   // Six points up and six down, the middle twice more: 14 waits of a minute and some seconds to answer.
   it('is said in readings and minutes before the start', () => {
     const state = jobState();

@@ -64,13 +64,15 @@ const turned = (planned: Planned, before: Leg, { mechanism }: Gauge, isLeast: bo
 
 /**
  * Each end is read twice: what is read once nobody can question. An unknown gauge starts at the highest resistance,
- * whichever end of the dial that is.
+ * whichever end of the dial that is and whichever way was chosen.
  */
 const pass = (aims: readonly Aim[], choice: SweepChoice, gauge: Gauge, rises: boolean): Planned[] => {
-  const legs = choice.legs ?? 'both';
-  if (legs !== 'both') return legOf(legs, aims);
-  const startsDown = rises && gauge.mechanism === 'unknown';
-  const [first, second] = startsDown ? (['down', 'up'] as const) : (['up', 'down'] as const);
+  const { legs = 'both' } = choice;
+  const fromHighest: Leg = rises ? 'down' : 'up';
+  const isUnknown = gauge.mechanism === 'unknown';
+  if (legs !== 'both') return legOf(isUnknown ? fromHighest : legs, aims);
+  const first = isUnknown ? fromHighest : 'up';
+  const second = first === 'up' ? 'down' : 'up';
   const isLeast = (first === 'up') !== rises;
   const [turn, ...back] = legOf(second, aims);
   return [
