@@ -1,39 +1,26 @@
 import type { JSX } from 'preact';
-import { useId, useRef } from 'preact/hooks';
+import { useId } from 'preact/hooks';
 import { errorScene, type ErrorQuestion, type ErrorScene } from './error-scene';
 import { bandPath, linePath } from './line-path';
 import { lineClass, LineList } from './line-list';
-import { PlotPoints, type PointHands } from './plot-points';
+import { baseIn, Dot, LineNames, PlotFrame, type PlotParts } from './plot-parts';
 import { Strip, Upright } from './strip';
-import { useWidth } from './use-width';
 
-type ErrorPlotProps = {
+type ErrorPlotProps = PlotParts & {
   readonly question: ErrorQuestion;
   /** Unit of the dial, as it is printed. */
   readonly unit: string;
-  /** Read by screen readers; the same figures stand in a table beside the plot. */
-  readonly label: string;
-  readonly hands?: PointHands;
-  /** For print: drawn for this width and not for its frame's. */
-  readonly widthPixel?: number;
 };
 
 /** Errors over the dial laid flat: the limit's zone clear, outside it hatched. */
-export function ErrorPlot(props: ErrorPlotProps): JSX.Element {
-  const frame = useRef<HTMLDivElement>(null);
-  const measured = useWidth(frame);
-  const wish = props.widthPixel === undefined ? measured : { width: props.widthPixel, typeFactor: 1 };
-  const scene = wish === undefined ? undefined : errorScene(props.question, wish);
+export function ErrorPlot({ question, unit, ...parts }: ErrorPlotProps): JSX.Element {
   return (
-    <div class="plot-figure">
-      <div class="plot-frame" ref={frame}>
-        {scene === undefined ? null : <ErrorDrawing scene={scene} {...props} />}
-        {scene === undefined || props.hands === undefined ? null : (
-          <PlotPoints {...props.hands} places={scene.dots.map(({ id, x, y }) => ({ id, left: x, top: y }))} />
-        )}
-      </div>
-      {scene === undefined ? null : <Below scene={scene} question={props.question} />}
-    </div>
+    <PlotFrame
+      {...parts}
+      sceneFor={(wish) => errorScene(question, wish)}
+      inside={(scene) => <ErrorDrawing scene={scene} question={question} unit={unit} />}
+      below={(scene) => <Below scene={scene} question={question} />}
+    />
   );
 }
 
@@ -54,25 +41,14 @@ function Below({
   );
 }
 
-function ErrorDrawing({
-  scene,
-  question,
-  label,
-  unit,
-}: ErrorPlotProps & { readonly scene: ErrorScene }): JSX.Element {
+type DrawingProps = Pick<ErrorPlotProps, 'question' | 'unit'> & { readonly scene: ErrorScene };
+
+function ErrorDrawing({ scene, question, unit }: DrawingProps): JSX.Element {
   const id = useId();
   const { space, strip, axis, yOf, lines, bands, outside } = scene;
-  const { plot, textPixel } = space;
+  const { plot } = space;
   return (
-    <svg
-      class="plot"
-      role="img"
-      aria-label={label}
-      width={space.width}
-      height={space.height}
-      viewBox={`0 0 ${space.width} ${space.height}`}
-      font-size={textPixel}
-    >
+    <>
       <pattern id={`${id}h`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
         <line class="hatch" x1="0" y1="0" x2="0" y2="7" />
       </pattern>
@@ -104,51 +80,31 @@ function ErrorDrawing({
           <path key={each.id} class={lineClass({ look: each.look, dash: 0 })} d={linePath(each.line)} />
         ))}
       </g>
-      <Dots dots={scene.dots} />
-      <Names scene={scene} limit={question.limit?.words} />
-      <Strip strip={strip} space={space} />
-    </svg>
-  );
-}
-
-function Dots({ dots }: Pick<ErrorScene, 'dots'>): JSX.Element {
-  return (
-    <g>
-      {dots.map(({ id, x, y, kind, bar }) => (
-        <g key={id}>
-          {bar === undefined ? null : (
-            <path class="bar" d={`M${x} ${bar[0]}V${bar[1]}M${x - 5} ${bar[0]}h10M${x - 5} ${bar[1]}h10`} />
-          )}
-          {kind === 'struck' ? (
-            <path class="struck-dot" d={`M${x - 4} ${y - 4}l8 8m0-8l-8 8`} />
-          ) : (
-            <circle class={`dot-${kind}`} cx={x} cy={y} r="5.5" />
-          )}
-        </g>
-      ))}
-    </g>
-  );
-}
-
-function Names({
-  scene,
-  limit,
-}: {
-  readonly scene: ErrorScene;
-  readonly limit: string | undefined;
-}): JSX.Element {
-  const base = (bottom: number): number => bottom - scene.space.textPixel * 0.3;
-  return (
-    <g>
+      <Dots scene={scene} />
       {scene.limitLabel === undefined ? null : (
-        <text class="halo limit-name" x={scene.limitLabel.left} y={base(scene.limitLabel.bottom)}>
-          {limit}
+        <text class="halo limit-name" x={scene.limitLabel.left} y={baseIn(scene.limitLabel, space.textPixel)}>
+          {question.limit?.words}
         </text>
       )}
-      {scene.labels.map(({ row, box }) => (
-        <text key={row.id} class={`halo ${row.look}-name`} x={box.left} y={base(box.bottom)}>
-          {row.name}
-        </text>
+      <LineNames labels={scene.labels} textPixel={space.textPixel} />
+      <Strip strip={strip} space={space} />
+    </>
+  );
+}
+
+function Dots({ scene: { dots, space } }: Pick<DrawingProps, 'scene'>): JSX.Element {
+  return (
+    <g>
+      {dots.map((dot) => (
+        <g key={dot.id}>
+          {dot.bar === undefined ? null : (
+            <path
+              class="bar"
+              d={`M${dot.x} ${dot.bar[0]}V${dot.bar[1]}M${dot.x - 5} ${dot.bar[0]}h10M${dot.x - 5} ${dot.bar[1]}h10`}
+            />
+          )}
+          <Dot dot={dot} isNarrow={space.isNarrow} />
+        </g>
       ))}
     </g>
   );

@@ -1,7 +1,7 @@
 import { dialStrip, type DialStrip, type Scale } from './dial-strip';
 import { placeLabels, type Box, type Line, type Spot } from './label-place';
 import { smoothLine } from './line-path';
-import type { NamedLine } from './line-list';
+import { namedAt, type NamedLine } from './line-list';
 import { mostTicks, plotSpace, type PlotSpace, type PlotWish } from './plot-space';
 import { wordsWidth } from './text-width';
 import { errorAxis, type ValueAxis } from './value-axis';
@@ -148,10 +148,7 @@ function namesIn(
     drawn,
   );
   const rows: NamedLine[] = lines.map(({ id, name, says, look }) => ({ id, name, says, look, dash: 0 }));
-  const labels = rows.flatMap((row) => {
-    const at = placed.find(({ id }) => id === row.id);
-    return at === undefined ? [] : [{ row, box: at.box }];
-  });
+  const labels = namedAt(rows, placed);
   const [edge] = rows.filter(({ look }) => look === 'edge');
   const unplaced = rows.filter((row) => row.look !== 'edge' && labels.every((each) => each.row !== row));
   return {

@@ -1,79 +1,47 @@
 import type { JSX } from 'preact';
-import { useId, useRef } from 'preact/hooks';
+import { useId } from 'preact/hooks';
 import { bandPath, linePath } from './line-path';
 import { lineClass, LineList, Sample } from './line-list';
-import {
-  ohmsScene,
-  SAMPLE_PIXEL,
-  type Corner,
-  type DrawnDot,
-  type OhmsQuestion,
-  type OhmsScene,
-} from './ohms-scene';
-import { PlotPoints, type PointHands } from './plot-points';
+import { ohmsScene, SAMPLE_PIXEL, type Corner, type OhmsQuestion, type OhmsScene } from './ohms-scene';
+import { Dot, LineNames, PlotFrame, type PlotParts } from './plot-parts';
 import { Strip, Upright } from './strip';
 import { Tiles, type Tile } from './tiles';
-import { useWidth } from './use-width';
 
-type OhmsPlotProps = {
+type OhmsPlotProps = PlotParts & {
   readonly question: OhmsQuestion;
-  /** Read by screen readers; the same figures stand in a table beside the plot. */
-  readonly label: string;
   readonly heightPixel?: number | undefined;
   /** Ohms under the marks. */
   readonly tiles?: readonly Tile[];
-  /** Dots that can be pointed at, focused and chosen. */
-  readonly hands?: PointHands;
-  /** For print: drawn for this width and not for its frame's. */
-  readonly widthPixel?: number;
 };
 
 /** Ohms over the dial laid flat: what the gauge wants, what was read, and what senders give. */
-export function OhmsPlot(props: OhmsPlotProps): JSX.Element {
-  const frame = useRef<HTMLDivElement>(null);
-  const measured = useWidth(frame);
-  const wish = props.widthPixel === undefined ? measured : { width: props.widthPixel, typeFactor: 1 };
-  const scene =
-    wish === undefined ? undefined : ohmsScene(props.question, { ...wish, heightPixel: props.heightPixel });
+export function OhmsPlot({ question, heightPixel, tiles, ...parts }: OhmsPlotProps): JSX.Element {
   return (
-    <div class="plot-figure">
-      <div class="plot-frame" ref={frame}>
-        {scene === undefined ? null : (
-          <OhmsDrawing scene={scene} label={props.label} question={props.question} />
-        )}
-        {scene === undefined || props.hands === undefined ? null : (
-          <PlotPoints {...props.hands} places={scene.dots.map(({ id, x, y }) => ({ id, left: x, top: y }))} />
-        )}
-      </div>
-      {scene === undefined || wish === undefined || props.tiles === undefined ? null : (
-        <Tiles tiles={props.tiles} strip={scene.strip} space={scene.space} typeFactor={wish.typeFactor} />
+    <PlotFrame
+      {...parts}
+      sceneFor={(wish) => ohmsScene(question, { ...wish, heightPixel })}
+      inside={(scene) => <OhmsDrawing scene={scene} question={question} />}
+      below={({ strip, space, below }, { typeFactor }) => (
+        <>
+          {tiles === undefined ? null : (
+            <Tiles tiles={tiles} strip={strip} space={space} typeFactor={typeFactor} />
+          )}
+          {below.length === 0 ? null : <LineList rows={below} />}
+        </>
       )}
-      {scene === undefined || scene.below.length === 0 ? null : <LineList rows={scene.below} />}
-    </div>
+    />
   );
 }
 
-type DrawingProps = {
-  readonly scene: OhmsScene;
-  readonly label: string;
-  readonly question: OhmsQuestion;
-};
+type DrawingProps = { readonly scene: OhmsScene; readonly question: OhmsQuestion };
 
-function OhmsDrawing({ scene, label, question }: DrawingProps): JSX.Element {
+function OhmsDrawing({ scene, question }: DrawingProps): JSX.Element {
   const id = useId();
   const { space, strip, axis, yOf, lines, band, dots, drops } = scene;
   const { plot } = space;
   const measured = lines.filter(({ look }) => look === 'curve');
   return (
-    <svg
-      class="plot"
-      role="img"
-      aria-label={label}
-      width={space.width}
-      height={space.height}
-      viewBox={`0 0 ${space.width} ${space.height}`}
-      font-size={space.textPixel}
-    >
+    <>
       <clipPath id={id}>
         <rect
           x={plot.left}
@@ -101,19 +69,10 @@ function OhmsDrawing({ scene, label, question }: DrawingProps): JSX.Element {
       {dots.map((dot) => (
         <Dot key={dot.id} dot={dot} isNarrow={space.isNarrow} />
       ))}
-      {scene.labels.map(({ row, box }) => (
-        <text
-          key={row.id}
-          class={`halo ${row.look}-name`}
-          x={box.left}
-          y={box.bottom - space.textPixel * 0.3}
-        >
-          {row.name}
-        </text>
-      ))}
+      <LineNames labels={scene.labels} textPixel={space.textPixel} />
       {scene.corner === undefined ? null : <CornerList corner={scene.corner} textPixel={space.textPixel} />}
       <Strip strip={strip} space={space} />
-    </svg>
+    </>
   );
 }
 
@@ -129,22 +88,6 @@ function Now({ ohm, scene }: { readonly ohm: number; readonly scene: OhmsScene }
       </text>
     </g>
   );
-}
-
-const RADIUS = { up: 5.5, down: 5.2 };
-const NARROW_FACTOR = 0.8;
-
-/** Filled: the needle was rising. Open: falling. A cross: struck. */
-function Dot({ dot, isNarrow }: { readonly dot: DrawnDot; readonly isNarrow: boolean }): JSX.Element {
-  const { x, y, kind } = dot;
-  if (kind === 'struck')
-    return (
-      <path
-        class="struck-dot"
-        d={`M${x - 4} ${y - 4}L${x + 4} ${y + 4}M${x + 4} ${y - 4}L${x - 4} ${y + 4}`}
-      />
-    );
-  return <circle class={`dot-${kind}`} cx={x} cy={y} r={RADIUS[kind] * (isNarrow ? NARROW_FACTOR : 1)} />;
 }
 
 function CornerList({

@@ -1,5 +1,6 @@
 import { dialStrip, type DialStrip, type Scale } from './dial-strip';
 import { emptyCorner, placeLabels, type Box, type Line, type Spot } from './label-place';
+import { namedAt, type NamedLine } from './line-list';
 import { smoothLine } from './line-path';
 import { mostTicks, plotSpace, type PlotSpace, type PlotWish } from './plot-space';
 import { wordsWidth } from './text-width';
@@ -41,7 +42,6 @@ export type OhmsQuestion = {
 
 export type DrawnLine = OhmLine & { readonly line: Line; readonly dash: number };
 export type DrawnDot = OhmDot & Spot;
-export type ListRow = Pick<DrawnLine, 'id' | 'name' | 'says' | 'look' | 'dash'>;
 
 /** Everything that is drawn, in pixels. */
 export type OhmsScene = {
@@ -54,15 +54,15 @@ export type OhmsScene = {
   readonly dots: readonly DrawnDot[];
   readonly drops: readonly Spot[];
   /** Names beside their lines, upper left corner of each. */
-  readonly labels: readonly { readonly row: ListRow; readonly box: Box }[];
+  readonly labels: readonly { readonly row: NamedLine; readonly box: Box }[];
   /** The list in the empty corner; what has no place in the plot stands below it. */
   readonly corner: Corner | undefined;
-  readonly below: readonly ListRow[];
+  readonly below: readonly NamedLine[];
 };
 
 export type Corner = {
   readonly box: Box;
-  readonly rows: readonly ListRow[];
+  readonly rows: readonly NamedLine[];
   readonly saysAt: number;
   readonly rowPixel: number;
 };
@@ -158,7 +158,7 @@ function namesIn(
   lines: readonly DrawnLine[],
   dots: readonly DrawnDot[],
 ): Names {
-  const rows: ListRow[] = lines
+  const rows: NamedLine[] = lines
     .filter(isNamed)
     .map(({ id, name, says, look, dash }) => ({ id, name, says, look, dash }));
   const drawn = { lines: lines.map(({ line }) => line), dots };
@@ -178,10 +178,7 @@ function namesIn(
     space.plot,
     drawn,
   );
-  const labels = rows.flatMap((row) => {
-    const at = placed.find(({ id }) => id === row.id);
-    return at === undefined ? [] : [{ row, box: at.box }];
-  });
+  const labels = namedAt(rows, placed);
   return { labels, corner: undefined, below: rows.filter((row) => labels.every((each) => each.row !== row)) };
 }
 
@@ -192,7 +189,7 @@ const BETWEEN_PIXEL = 20;
 const INSIDE_PIXEL = 10;
 
 function cornerFor(
-  rows: readonly ListRow[],
+  rows: readonly NamedLine[],
   space: PlotSpace,
   drawn: { readonly lines: readonly Line[]; readonly dots: readonly Spot[] },
 ): Corner | undefined {
