@@ -19,7 +19,7 @@ const MEASURE_HEAT =
   'Six volts on the sender lead with the engine idling settle it: lead off a minute and on a minute, three times. Type them at the Sender station, or give them to sender --working-current.';
 
 /** What a circuit usually makes of it: 0.4 W at 30 to 50 mW/K. Common practice, no source. */
-const USUAL_HEAT = '8 to 13 \u00b0C';
+const usualHeat = (say: Notation): string => say.range(8, 13, 'degC');
 
 /** What to give so that the heat is counted. */
 const missingWords: Readonly<Record<MissingOfCircuit, string>> = {
@@ -33,7 +33,7 @@ const missingWords: Readonly<Record<MissingOfCircuit, string>> = {
 export function heatWords(report: HeatReport, unit: string, say: Notation): string {
   if (report.kind === 'not-counted')
     return report.because === 'circuit-not-known'
-      ? `The sender\u2019s own heat is not counted, for the circuit is not known: at 0.4 W a temperature sender is ${USUAL_HEAT} hotter than what it measures. ${missingWords[report.missing]}`
+      ? `The sender\u2019s own heat is not counted, for the circuit is not known: at 0.4 W a temperature sender is ${usualHeat(say)} hotter than what it measures. ${missingWords[report.missing]}`
       : 'The sender\u2019s own heat is taken as nothing: a slider or a wire-wound sender warms too little to count.';
   const { rise, leastRise, mostRise, at, watt, source, factor } = report;
   const shed = `${say.number(MILLI * factor.wattPerKelvin)} mW/K, ${basisWords[factor.basis]}`;
@@ -44,14 +44,15 @@ export function heatWords(report: HeatReport, unit: string, say: Notation): stri
 /** Two figures: nobody knows a third. */
 const short = (value: number): number => Number(value.toPrecision(2));
 
-const HEAT_LEFT_OUT = `The sender\u2019s own heat is left out of this; it may be ${USUAL_HEAT}, and the volts on the sender lead tell.`;
+const heatLeftOut = (say: Notation): string =>
+  `The sender\u2019s own heat is left out of this; it may be ${usualHeat(say)}, and the volts on the sender lead tell.`;
 
 /** What to do, in one to three sentences. */
 export function adviceWords(advice: Advice, unit: string, say: Notation): string {
   const limit = say.spread(advice.limit, unit);
   switch (advice.kind) {
     case 'fits-as-is':
-      return fitsWords(advice, limit);
+      return fitsWords(advice, { limit, say });
     case 'network':
       return networkWords(advice, { limit, unit, say });
     case 'measure-heat':
@@ -63,9 +64,12 @@ export function adviceWords(advice: Advice, unit: string, say: Notation): string
 
 type OfKind<Kind extends Advice['kind']> = Extract<Advice, { readonly kind: Kind }>;
 
-function fitsWords({ isCertain, isHeatLeftOut }: OfKind<'fits-as-is'>, limit: string): string {
+function fitsWords(
+  { isCertain, isHeatLeftOut }: OfKind<'fits-as-is'>,
+  { limit, say }: Pick<Said, 'limit' | 'say'>,
+): string {
   if (isCertain) return `Fits as it is: within ${limit}, with everything that is uncertain. Fit no resistor.`;
-  const because = isHeatLeftOut ? HEAT_LEFT_OUT : 'What is uncertain reaches beyond.';
+  const because = isHeatLeftOut ? heatLeftOut(say) : 'What is uncertain reaches beyond.';
   return `Fits as it is, as far as can be told: its error is within ${limit}. ${because} Fit no resistor.`;
 }
 
@@ -75,7 +79,7 @@ function networkWords(
   { brings, isHeatLeftOut, reach }: OfKind<'network'>,
   { limit, unit, say }: Said,
 ): string {
-  const heat = isHeatLeftOut ? ` ${HEAT_LEFT_OUT}` : '';
+  const heat = isHeatLeftOut ? ` ${heatLeftOut(say)}` : '';
   const at = `at ${say.of(short3(reach.at), unit)}`;
   const error = say.of(short(Math.abs(reach.error)), unit);
   const uncertainty = say.spread(short(reach.expandedUncertainty), unit);
@@ -100,7 +104,7 @@ export function substituteHeatWords(
   if (hotBy !== undefined)
     return `These are its ohms at work: its own current makes it ${say.of(short(hotBy), unit)} hotter than what it measures.`;
   return isHeatLeftOut
-    ? `These are its ohms by an ohmmeter. At work it is hotter, by ${USUAL_HEAT} at 0.4 W, and the needle stands higher than this proves. The volts on the sender lead tell: at the Sender station.`
+    ? `These are its ohms by an ohmmeter. At work it is hotter, by ${usualHeat(say)} at 0.4 W, and the needle stands higher than this proves. The volts on the sender lead tell: at the Sender station.`
     : undefined;
 }
 

@@ -185,7 +185,7 @@ describe('trim with the sender\u2019s own heat', () => {
   it('says of a network computed without the heat that it is left out, and asks for what is missing only', async () => {
     const cold = await trimmedDemo([]);
     expect(cold.advice).toMatchObject({ kind: 'network', brings: 'inside-without-heat' });
-    expect(cold.advice.says).toMatch(/left out of this; it may be 8 to 13 \u00b0C/);
+    expect(cold.advice.says).toMatch(/left out of this; it may be 8 to 13 degC/);
     expect(cold.advice.says).not.toMatch(/not reached/);
     expect(cold.heat.says).toMatch(/Give the feed and the gauge\u2019s resistance/);
     const noFeed = await trimmedDemo(['--gauge-ohm', '60']);
