@@ -1,0 +1,10 @@
+export { makeable, onDecade, willDo } from './drawer';
+export type { DecadeBox, DrawerPart, Joint, Made, Piece } from './drawer';
+export { hasReachedFullScale, leastHandOhm, UNKNOWN_START_OHM, MOST_DOWN_SHARE } from './floor';
+export { handFeeds, isBearable, MOST_CURRENT_SHARE, partsThatBear, pieceLoads } from './load';
+export type { HandFeed, PieceLoad } from './load';
+export { bearsPotentiometer, fixedResistorFor, potentiometerLoad } from './potentiometer';
+export type { FixedResistor, HandPotentiometer, PotentiometerLoad } from './potentiometer';
+export { fromList, handSettings, isSameSetting, nextDown } from './settings';
+export type { Makes } from './settings';
+export { typedOhms } from './typed-ohms';
