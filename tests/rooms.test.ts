@@ -43,7 +43,7 @@ const houses: Readonly<
     ground: [],
   },
   'host/bench': {
-    rooms: ['box', 'people', 'sender', 'sweep', 'decide', 'calibrate'],
+    rooms: ['box', 'people', 'sender', 'sweep', 'hand', 'decide', 'calibrate'],
     ground: ['rules.ts', 'clock.ts'],
   },
 };

@@ -2,6 +2,7 @@ import type { Refused } from '../core/result';
 import { currentStep, openSweep, progressOf, type Confirmation, type JobState, type LiveFrame } from '../job';
 import type { Box } from './box/box';
 import type { Vital } from './box/vital';
+import type { HandRun } from './hand/hand-run';
 import type { SweepRun } from './sweep/sweep-run';
 import { milliampOf } from './box/pulse-heat';
 import { tripOf } from './box/trips';
@@ -13,6 +14,7 @@ export type LiveParts = {
   readonly state: JobState;
   readonly box: Box;
   readonly engine: SweepRun;
+  readonly hand: HandRun;
   readonly watch: LiveFrame['watch'];
   readonly present: readonly string[];
   /** What was said of the vehicle before a long break. */
@@ -80,7 +82,7 @@ const boxOf = (box: Box, engine: SweepRun, vital: Vital | undefined): LiveFrame[
 
 /** Everything a screen needs to draw the present moment. */
 export const liveFrameOf = (parts: LiveParts): LiveFrame => {
-  const { jobId, state, box, engine, watch, present, lapsed, owedPause, trouble } = parts;
+  const { jobId, state, box, engine, hand, watch, present, lapsed, owedPause, trouble } = parts;
   const sweep = openSweep(state);
   const step = currentStep(sweep);
   const vital = box.isLive ? engine.vital : undefined;
@@ -91,7 +93,7 @@ export const liveFrameOf = (parts: LiveParts): LiveFrame => {
     link: linkOf(box),
     box: boxOf(box, engine, vital),
     output: outputOf(engine, vital),
-    waiting: engine.waitingNow(),
+    waiting: hand.sweep === undefined ? engine.waitingNow() : hand.waitingNow(),
     ...(step === undefined
       ? {}
       : { step: { stepId: step.stepId, leg: step.leg, aim: step.aim, why: step.why } }),

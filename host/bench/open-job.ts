@@ -17,6 +17,7 @@ import type { Box } from './box/box';
 import type { BenchClock } from './clock';
 import { decideCommand, type BoxUse, type CommandTools } from './decide/decide-command';
 import { pausedBodies } from './sweep/paused';
+import { HandRun, type HandRunParts } from './hand/hand-run';
 import { BENCH } from './rules';
 import { SweepRun } from './sweep/sweep-run';
 import { Entries, type Accepted } from './entries';
@@ -54,6 +55,7 @@ export class OpenJob {
   readonly #parts: OpenJobParts;
   readonly #presence = new Presence();
   readonly #engine: SweepRun;
+  readonly #hand: HandRun;
   readonly #watch: SenderWatch;
   readonly #listeners = new Listeners(() => this.live);
   readonly #entries: Entries;
@@ -72,36 +74,25 @@ export class OpenJob {
   constructor(parts: OpenJobParts, growing: GrowingState) {
     this.jobId = parts.jobId;
     this.#parts = parts;
+    const { journal, box, clock, needleSpeed } = parts;
     this.#entries = new Entries(
-      {
-        journal: parts.journal,
-        clock: parts.clock,
-        kept: (events) => this.#kept(events),
-        failed: (reason) => this.#openFor(reason),
-      },
+      { journal, clock, kept: (events) => this.#kept(events), failed: (reason) => this.#openFor(reason) },
       growing,
     );
-    this.#engine = new SweepRun({
-      box: parts.box,
-      clock: parts.clock,
-      needleSpeed: parts.needleSpeed,
-      presence: this.#presence,
-      state: () => this.state,
-      record: (choose, by = BENCH) =>
-        void this.#turns.take(() => this.#entries.append(choose(this.state), by)),
-      changed: () => this.#listeners.frameDue(),
-    });
+    const job = { clock, state: () => this.state, changed: () => this.#listeners.frameDue() };
+    const record: HandRunParts['record'] = (choose, by = BENCH) =>
+      void this.#turns.take(() => this.#entries.append(choose(this.state), by));
+    this.#engine = new SweepRun({ ...job, needleSpeed, record, box, presence: this.#presence });
+    this.#hand = new HandRun({ ...job, needleSpeed, record });
     this.#journalLook = new JournalLook({
-      clock: parts.clock,
+      clock,
       isLive: () => this.#holdsOutput,
       look: () => this.#turns.take(() => this.#entries.look()),
     });
     this.#watch = new SenderWatch({
-      box: parts.box,
-      clock: parts.clock,
-      state: () => this.state,
-      changed: () => this.#listeners.frameDue(),
-      isWatched: () => this.#closing === undefined && this.#presence.everyone(parts.clock.nowMs()).length > 0,
+      ...job,
+      box,
+      isWatched: () => this.#closing === undefined && this.#presence.everyone(clock.nowMs()).length > 0,
     });
   }
 
@@ -111,6 +102,7 @@ export class OpenJob {
       box,
       clock,
       engine: this.#engine,
+      hand: this.#hand,
       watch: this.#watch,
       state: () => this.state,
       events: () => this.events,
@@ -141,7 +133,7 @@ export class OpenJob {
     const { written, lapsed, owedPause } = this.#entries;
     const state = pausedUntold(written, owedPause);
     const told = { jobId, state, watch, present, lapsed, owedPause, trouble: this.trouble };
-    return liveFrameOf({ ...told, box, engine: this.#engine });
+    return liveFrameOf({ ...told, box, engine: this.#engine, hand: this.#hand });
   }
 
   /** True while this job may close the output, or is about to. */
@@ -266,6 +258,8 @@ export class OpenJob {
 
   /** A sweep that was running when the job was last closed waits for a person. To open a job writes nothing. */
   waitForPerson(): void {
+    // By hand nothing was driven, and nothing has to be resumed.
+    if (this.#hand.sweep !== undefined) return;
     this.#entries.owePause('this job was closed while its sweep ran; resume when you are at the gauge');
   }
 
@@ -278,6 +272,7 @@ export class OpenJob {
   async #end(): Promise<void> {
     const { journal } = this.#parts;
     this.letGo();
+    this.#hand.end();
     this.#watch.end();
     this.#journalLook.end();
     const opened = await within(CLOSE_STEP_MS, () => this.#engine.settled());
@@ -318,6 +313,8 @@ export class OpenJob {
     try {
       const added = await this.#take(command, by);
       if (added.kind === 'refused') return added;
+      // A sweep by hand drives nothing.
+      if (this.#hand.sweep !== undefined) return added;
       if (this.#stopCount !== stopCount) {
         const paused = pausedBodies(this.#entries.written, 'stopped before anything was driven');
         await this.#entries.append(paused, by);
@@ -349,6 +346,7 @@ export class OpenJob {
   #kept(events: readonly JobEvent[]): void {
     // Before the screens: what a listener throws must not keep the output closed.
     this.#engine.sync();
+    this.#hand.sync();
     this.#listeners.tell({ kind: 'events', events });
     this.#listeners.frameDue();
   }

@@ -7,6 +7,9 @@ export type SharedOhms = { readonly relative: number; readonly absoluteOhm: numb
 /** A handheld multimeter of ordinary accuracy, its leads nulled as people do it (common practice, no source). */
 export const HANDHELD: Ohmmeter = { percent: 0.8, ohm: 0.3 };
 
+/** Box elements measured to a thousandth and contacts of some tens of milliohm (common practice, no source). */
+export const BOX_OHMS: SharedOhms = { relative: 0.001, absoluteOhm: 0.03 };
+
 /** Limits as standard uncertainties, every value between them as likely. Source: GUM 4.3.7, half width by root 3. */
 export const sharedOhms = ({ percent, ohm }: Ohmmeter): SharedOhms => ({
   relative: percent / 100 / Math.sqrt(3),

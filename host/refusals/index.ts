@@ -2,6 +2,7 @@ import type { Refused } from '../core/result';
 import { boxRefusals } from './box';
 import { calibrationRefusals } from './calibration';
 import type { Entry, Status } from './entry';
+import { handRefusals } from './hand';
 import { jobRefusals } from './job';
 import { journalRefusals } from './journal';
 import { proofRefusals } from './proof';
@@ -10,6 +11,7 @@ import { serverRefusals } from './server';
 const catalogue = {
   ...boxRefusals,
   ...calibrationRefusals,
+  ...handRefusals,
   ...jobRefusals,
   ...journalRefusals,
   ...proofRefusals,

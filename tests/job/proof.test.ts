@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { ohmRange } from '../../host/core/sender';
 import { decide, isBoxCommand } from '../../host/bench/decide/decide';
+import { isHandOnly } from '../../host/bench/decide/decide-hand';
 import { isWatchCommand } from '../../host/bench/decide/decide-watch';
 import {
   foldJob,
@@ -55,7 +56,8 @@ class Job {
 
 /** The commands of this file need nothing but the journal. */
 const planned = (command: JobCommand): Parameters<typeof decide>[1] => {
-  if (isBoxCommand(command) || isWatchCommand(command)) throw new Error(`${command.kind} needs a box`);
+  if (isBoxCommand(command) || isWatchCommand(command) || isHandOnly(command))
+    throw new Error(`${command.kind} needs a box`);
   return command;
 };
 

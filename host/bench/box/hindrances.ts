@@ -21,6 +21,9 @@ export const drivingHindrance = (
   return unsaid('sweep', state);
 };
 
+/** What must be said before anything is put on by hand. */
+export const handHindrance = (state: JobState): Refused | undefined => unsaid('by-hand', state);
+
 /** The ohmmeter needs the output open and the box to itself. */
 export const sourceHindrance = (box: Box, isDriving: boolean): Refused | undefined => {
   if (!box.isLive) return refuse('BOX_NOT_LIVE', {});

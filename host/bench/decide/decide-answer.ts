@@ -18,9 +18,13 @@ export type AnswerDecision =
   | { readonly kind: 'superseded'; readonly body: EventBody; readonly refused: Refused }
   | Refused;
 
-type Found = { readonly kind: 'current'; readonly sweep: Sweep; readonly step: SweepStep };
+export type Found = { readonly kind: 'current'; readonly sweep: Sweep; readonly step: SweepStep };
 
-const findStep = (state: JobState, stepId: string, given: number | undefined): Found | AnswerDecision => {
+export const findStep = (
+  state: JobState,
+  stepId: string,
+  given: number | undefined,
+): Found | AnswerDecision => {
   const step = state.sweeps.flatMap((sweep) => sweep.steps).find((each) => each.stepId === stepId);
   if (step === undefined) return refuse('NO_SUCH_ENTRY', { what: 'step', id: stepId });
   if (step.state.kind === 'skipped') return refuse('STEP_DONE');
@@ -54,7 +58,7 @@ const superseded = (
 };
 
 /** An unknown gauge on its stop is not pressed further: what lies at still lower resistance is left out. */
-const skipsBelow = (state: JobState, sweep: Sweep, resistanceOhm: number): EventBody[] =>
+export const skipsBelow = (state: JobState, sweep: Sweep, resistanceOhm: number): EventBody[] =>
   state.gauge.mechanism !== 'unknown'
     ? []
     : sweep.steps
@@ -78,7 +82,8 @@ export const decideReading = (
   if ('kind' in facts) return facts;
   const off = offScale(state, command.reading);
   if (off !== undefined) return off;
-  const { kind, ...given } = command;
+  // The box measures the volts itself.
+  const { kind, supplyVolt, supplyAt, ...given } = command;
   const reading: EventBody = {
     kind: 'reading',
     readingId: `r${state.lastN + 1}`,

@@ -1,5 +1,6 @@
 import type { Refused } from '../../core/result';
 import type { CommandOf, EventBody, Given, JobCommand, JobEvent, JobState } from '../../job';
+import { decideHand, isHandOnly, type HandCommand } from './decide-hand';
 import { decideNeedle, decideReading, type AnswerDecision } from './decide-answer';
 import type { Box } from '../box/box';
 import { boxSubstituteHindrance } from './box-substitute';
@@ -9,10 +10,11 @@ import type { BenchClock } from '../clock';
 import { decide, isBoxCommand, type BoxCommand } from './decide';
 import { loadsUnseen } from './decide-check';
 import { boxNews } from '../box/box-news';
+import type { HandRun } from '../hand/hand-run';
 import type { SweepRun } from '../sweep/sweep-run';
-import { drivingHindrance, sourceHindrance } from '../box/hindrances';
+import { drivingHindrance, handHindrance, sourceHindrance } from '../box/hindrances';
 import type { SenderWatch } from '../sender/sender-watch';
-import { decideStart } from './decide-start';
+import { decideStart, isStartByHand, type StartCommand } from './decide-start';
 import { decideWatch, isWatchCommand, type WatchCommand } from './decide-watch';
 
 export type BoxUse = 'drive' | 'measure';
@@ -22,6 +24,7 @@ export type CommandTools = {
   readonly box: Box;
   readonly clock: BenchClock;
   readonly engine: SweepRun;
+  readonly hand: HandRun;
   readonly watch: SenderWatch;
   readonly state: () => JobState;
   readonly events: () => readonly JobEvent[];
@@ -42,6 +45,8 @@ export type Asked = {
 export const decideCommand = async (tools: CommandTools, asked: Asked): Promise<AnswerDecision> => {
   const { command } = asked;
   if (isWatchCommand(command)) return ofWatch(tools, command, asked);
+  if (isHandCommand(tools, command)) return decideHand(tools.state(), tools.hand, command);
+  if (isStart(command) && isStartByHand(tools.state(), command)) return startByHand(tools.state(), command);
   if (isBoxCommand(command)) return withBox(tools, command);
   const unmade =
     command.kind === 'add-proof-substitution'
@@ -50,6 +55,23 @@ export const decideCommand = async (tools: CommandTools, asked: Asked): Promise<
   if (unmade !== undefined) return unmade;
   const bodies = decide({ state: tools.state(), events: tools.events(), by: asked.by }, command);
   return 'kind' in bodies ? bodies : bodiesOf(bodies);
+};
+
+/** What is said of a sweep without a box. */
+const isHandCommand = ({ hand }: CommandTools, command: JobCommand): command is HandCommand =>
+  isHandOnly(command) ||
+  ((command.kind === 'give-reading' || command.kind === 'wait-longer') && hand.sweep !== undefined);
+
+const isStart = (command: JobCommand): command is StartCommand =>
+  command.kind === 'start-sweep' || command.kind === 'resume-sweep';
+
+/** No box is asked and none is taken. */
+const startByHand = (state: JobState, command: StartCommand): AnswerDecision => {
+  const body = decideStart(state, command, {
+    hindrance: () => handHindrance(state),
+    claim: () => undefined,
+  });
+  return body.kind === 'refused' ? body : bodiesOf([body]);
 };
 
 const bodiesOf = (bodies: readonly EventBody[]): AnswerDecision => ({ kind: 'bodies', bodies: [...bodies] });

@@ -7,7 +7,9 @@ import {
   type CommandOf,
   type EventBody,
   type JobState,
+  type Sweep,
 } from '../../job';
+import { planHand } from '../hand/plan-hand';
 import { planSweep } from '../sweep/plan-sweep';
 
 /** The commands after which the box may drive. */
@@ -31,12 +33,23 @@ export const decideStart = (
   return hindrance() ?? claim() ?? body;
 };
 
+/** The sweep that is taken up again: the open one, or the newest in which something is left. */
+const toResume = (state: JobState): Sweep | undefined =>
+  openSweep(state) ?? state.sweeps.filter((each) => currentStep(each) !== undefined).at(-1);
+
+/** Nothing of it is driven by a box. */
+export const isStartByHand = (state: JobState, command: StartCommand): boolean =>
+  command.kind === 'start-sweep' ? command.choice.hand !== undefined : toResume(state)?.hand !== undefined;
+
 const startOf = (state: JobState, command: StartCommand): EventBody | Refused => {
   switch (command.kind) {
     case 'start-sweep':
-      return runningSweep(state) === undefined ? planSweep(state, command.choice) : refuse('SWEEP_RUNNING');
+      if (runningSweep(state) !== undefined) return refuse('SWEEP_RUNNING');
+      return command.choice.hand === undefined
+        ? planSweep(state, command.choice)
+        : planHand(state, command.choice, command.choice.hand);
     case 'resume-sweep': {
-      const sweep = openSweep(state) ?? state.sweeps.filter((each) => currentStep(each) !== undefined).at(-1);
+      const sweep = toResume(state);
       return sweep === undefined ? refuse('NO_SWEEP') : { kind: 'sweep-resumed', sweepId: sweep.sweepId };
     }
   }

@@ -12,6 +12,8 @@ import {
 } from '../../job';
 import type { Confirmation } from '../../job/schema/safety';
 import { confirmations } from '../../job/state/confirmations';
+import type { HandOnly } from './decide-hand';
+import { decideImport } from './decide-import';
 import { decideCheck } from './decide-check';
 import { decideSender } from './decide-sender';
 import { decideProof } from './decide-proof';
@@ -34,7 +36,7 @@ const BOX_COMMANDS = [
 ] as const;
 
 export type BoxCommand = CommandOf<(typeof BOX_COMMANDS)[number]>;
-export type PlainCommand = Exclude<JobCommand, BoxCommand | WatchCommand>;
+export type PlainCommand = Exclude<JobCommand, BoxCommand | WatchCommand | HandOnly>;
 
 export const isBoxCommand = (command: JobCommand): command is BoxCommand =>
   BOX_COMMANDS.some((kind) => kind === command.kind);
@@ -181,6 +183,8 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
     case 'strike-sender-point':
     case 'say-working-current':
       return decideSender({ state, events }, command);
+    case 'import-readings':
+      return decideImport(state, command);
     case 'request-trim':
       return [{ kind: 'trim-requested', options: command.options }];
     case 'choose-trim':

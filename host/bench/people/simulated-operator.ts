@@ -134,7 +134,8 @@ type Eye = {
   readonly parallax: number;
 };
 
-const answerOf = (
+/** What a person answers who sees the needle there. */
+export const answerOf = (
   eye: Eye,
   waiting: Extract<Waiting, { kind: 'answer' }>,
   trueFraction: number,

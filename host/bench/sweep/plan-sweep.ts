@@ -50,7 +50,7 @@ const aimsOf = (
   return spaced.resistancesOhm.map((resistanceOhm) => ({ kind: 'resistance', resistanceOhm }));
 };
 
-type Planned = { readonly leg: Leg; readonly aim: Aim; readonly why: Step['why'] };
+export type Planned = { readonly leg: Leg; readonly aim: Aim; readonly why: Step['why'] };
 
 const legOf = (leg: Leg, aims: readonly Aim[]): Planned[] =>
   (leg === 'up' ? aims : [...aims].reverse()).map((aim) => ({ leg, aim, why: 'plan' }));
@@ -66,7 +66,7 @@ const turned = (planned: Planned, before: Leg, { mechanism }: Gauge, isLeast: bo
  * Each end is read twice: what is read once nobody can question. An unknown gauge starts at the highest resistance,
  * whichever end of the dial that is and whichever way was chosen.
  */
-const pass = (aims: readonly Aim[], choice: SweepChoice, gauge: Gauge, rises: boolean): Planned[] => {
+export const pass = (aims: readonly Aim[], choice: SweepChoice, gauge: Gauge, rises: boolean): Planned[] => {
   const { legs = 'both' } = choice;
   const fromHighest: Leg = rises ? 'down' : 'up';
   const isUnknown = gauge.mechanism === 'unknown';

@@ -137,7 +137,7 @@ export const seekOutcome = (
 };
 
 /** One more point where it tells most, on each leg the sweep has; none when nothing more can be seen or may be added. */
-const refinementSteps = (state: JobState, sweep: Sweep): Step[] => {
+export const refinementSteps = (state: JobState, sweep: Sweep): Step[] => {
   if (sweep.refinementsLeft === 0) return [];
   const { dial } = curveOptionsOf(state.gauge);
   const isProgram = state.gauge.mechanism === 'electronic';

@@ -124,7 +124,8 @@ export class SweepRun {
 
   #due(): Due {
     const sweep = runningSweep(this.#parts.state());
-    if (sweep === undefined) return { kind: 'nothing' };
+    // What a person puts on is none of the box's business.
+    if (sweep === undefined || sweep.hand !== undefined) return { kind: 'nothing' };
     const step = currentStep(sweep);
     if (step === undefined) return { kind: 'what-follows', key: sweep.sweepId };
     const { stepId } = step;

@@ -1,14 +1,15 @@
 import { z } from 'zod';
 import { adjustmentShape } from './adjustment';
 import { changedShape, needleAnswer, readingShape } from './events';
+import { importedReadings } from './by-hand';
 import { senderShapes } from './sender-shapes';
 import { checkShapes } from './check-shapes';
 import { proofLimit, runPairShape, sayFittedShape, substitutionShape } from './proof-shapes';
-import { ohmmeter } from './instrument';
+import { ohmmeter, supplyAt } from './instrument';
 import { confirmation } from './safety';
 import { sweepChoice } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
-import { count, finite, name, notNegative, positive, text } from './values';
+import { count, finite, name, notNegative, positive, resistanceOhm, text } from './values';
 
 const command = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, shape: Shape) =>
   z.strictObject({ kind: z.literal(kind), ...shape });
@@ -45,7 +46,20 @@ export const jobCommand = z.discriminatedUnion('kind', [
   command('conclude-check', checkShapes.checkConcluded),
   command('confirm-safety', { confirmation }),
   command('start-sweep', { choice: sweepChoice, unit }),
-  command('give-reading', { stepId: name, ...readingShape, unit }),
+  command('give-reading', {
+    stepId: name,
+    ...readingShape,
+    /** By hand: the volts that somebody measured at that moment. */
+    supplyVolt: positive.optional(),
+    supplyAt: supplyAt.optional(),
+    unit,
+  }),
+  /** By hand: the resistor is on, or the needle sits near the mark. `shownOhm`: what the ohmmeter showed of the resistor. */
+  command('put-on', { stepId: name, shownOhm: resistanceOhm.optional() }),
+  /** By hand: what the ohmmeter shows of the potentiometer, off the wire. */
+  command('give-ohms', { stepId: name, shownOhm: resistanceOhm }),
+  /** A table of ohms and needle readings, as it was pasted or read from a file; their ohms as the meter showed them. */
+  command('import-readings', { from: name, readings: importedReadings, ohmmeter: ohmmeter.optional(), unit }),
   command('give-needle', { stepId: name, needle: needleAnswer }),
   command('skip-step', { stepId: name, reason: name.optional() }),
   command('repeat-step', { stepId: name }),

@@ -16,6 +16,7 @@ const KNOWN: Readonly<Record<EventKind, true>> = {
   'sweep-extended': true,
   reading: true,
   'needle-seen': true,
+  'needle-noted': true,
   'reading-struck': true,
   'reading-restored': true,
   'step-skipped': true,

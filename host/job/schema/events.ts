@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { adjustmentShape } from './adjustment';
 import { opening } from './gauge';
+import { handSetUp } from './by-hand';
 import { ohmmeter, supplyAt } from './instrument';
 import { photographShape } from './photograph';
 import { networkFittedShape, proofLimit, proofShape } from './proof-shapes';
@@ -97,6 +98,10 @@ export const jobEvent = z.discriminatedUnion('kind', [
     /** Old journals do not say whether the gauge had been worked on. */
     state: condition.optional(),
     dashCelsius: finite.optional(),
+    /** No box: what a person puts on. */
+    hand: handSetUp.optional(),
+    /** A table that was measured without this program: nobody timed its waits. */
+    fromTable: name.optional(),
   }),
   event('sweep-extended', { sweepId, steps: z.array(step).min(1), place: z.enum(['next', 'end']) }),
   event('reading', {
@@ -126,6 +131,16 @@ export const jobEvent = z.discriminatedUnion('kind', [
     resistanceOhm,
     uncertaintyOhm: notNegative,
     needle: needleAnswer,
+  }),
+  /** By hand: where the needle stood; the resistance is measured after it, with the clip off. */
+  event('needle-noted', {
+    sweepId,
+    stepId: name,
+    ...readingShape,
+    given: given.optional(),
+    waitedMs: notNegative,
+    supplyVolt: positive.optional(),
+    supplyAt: supplyAt.optional(),
   }),
   event('reading-struck', { readingId, reason: name }),
   event('reading-restored', { readingId }),

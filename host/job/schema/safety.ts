@@ -7,5 +7,6 @@ export const confirmation = z.enum([
   'low-resistance',
   'engine-cold',
   'tank-closed',
+  'hand-ignition-off',
 ]);
 export type Confirmation = z.infer<typeof confirmation>;

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { handSetUp } from './by-hand';
 import { finite, leg, name, positive, resistanceOhm } from './values';
 
 /** Settle times follow the needle, not the page: a person may lengthen or shorten them within these limits. */
@@ -44,5 +45,7 @@ export const sweepChoice = z.strictObject({
   /** How many points the host may add where the curve is least known. */
   refinements: z.number().int().min(0).max(30).optional(),
   settleMs: z.number().min(SHORTEST_SETTLE_MS).max(LONGEST_SETTLE_MS).optional(),
+  /** Without a box: what is put on by hand. */
+  hand: handSetUp.optional(),
 });
 export type SweepChoice = z.infer<typeof sweepChoice>;

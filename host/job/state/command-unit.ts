@@ -11,6 +11,7 @@ const UNIT_COMMANDS = [
   'record-as-found',
   'start-sweep',
   'give-reading',
+  'import-readings',
   'add-sender-point',
   'import-sender-points',
   'capture-sender-point',
@@ -77,6 +78,13 @@ const inOwnUnit = (command: Bare, turn: Turn): JobCommand => {
       return turned(turn, command, { values: ['value'], sizes: ['valueUncertainty'] });
     case 'check-self-heating':
       return turned(turn, command, { values: ['value'] });
+    case 'import-readings':
+      return {
+        ...command,
+        readings: command.readings.map((one) =>
+          turned(turn, one, { values: ['reading'], sizes: ['readingUncertainty'] }),
+        ),
+      };
     case 'import-sender-points':
       return {
         ...command,
@@ -129,17 +137,23 @@ export const withGiven = (
   command: JobCommand,
 ): readonly EventBody[] => {
   if (given === undefined) return bodies;
-  const rows = command.kind === 'import-sender-points' ? command.points.map((point) => point.value) : [];
+  const rows =
+    command.kind === 'import-sender-points'
+      ? command.points.map(({ value }) => ({ value }))
+      : command.kind === 'import-readings'
+        ? command.readings.map(({ reading }) => ({ reading }))
+        : [];
   let row = 0;
   return bodies.map((body) => {
-    if (body.kind === 'sender-point') {
-      const value = rows[row];
+    if (body.kind === 'sender-point' || (body.kind === 'reading' && rows.length > 0)) {
+      const numbers = rows[row];
       row += 1;
-      return { ...body, given: value === undefined ? given : { unit: given.unit, numbers: { value } } };
+      return { ...body, given: numbers === undefined ? given : { unit: given.unit, numbers } };
     }
     const isTyped =
       body.kind === 'as-found' ||
       body.kind === 'reading' ||
+      body.kind === 'needle-noted' ||
       body.kind === 'proof-pair' ||
       body.kind === 'adjustment-made' ||
       body.kind === 'self-heating';

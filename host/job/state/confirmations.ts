@@ -26,6 +26,9 @@ export const confirmations: Readonly<Record<Confirmation, { readonly asks: strin
   'tank-closed': {
     asks: 'The tank stays closed. Wires are parted and joined at the dash end only, ignition off; the air is moving and nothing near can spark.',
   },
+  'hand-ignition-off': {
+    asks: 'The ignition is off whenever a clip is moved. What is measured with the ohmmeter is off the wire.',
+  },
 };
 
 /** What stands of the vehicle as it is at that hour; the others are of what is known, and stay. */
@@ -34,6 +37,7 @@ const OF_THE_HOUR: readonly Confirmation[] = [
   'connected-ignition-off',
   'engine-cold',
   'tank-closed',
+  'hand-ignition-off',
 ];
 
 /** In a longer break a vehicle may have been driven, filled or taken apart. Common practice, no source. */
@@ -65,7 +69,7 @@ export const DEFERS =
   'The vehicle maker\u2019s manual, local codes and licensed trades come before anything this page says.';
 
 /** Work that can hurt: on a vehicle with hot coolant or fuel vapour in it, and closing the output on its gauge. */
-export type RiskyWork = 'sender-wire' | 'sender' | 'proof' | 'sweep';
+export type RiskyWork = 'sender-wire' | 'sender' | 'proof' | 'sweep' | 'by-hand';
 
 type Job = Pick<JobState, 'gauge' | 'place'>;
 
@@ -76,9 +80,17 @@ const beforeSweep = ({ gauge, place }: Job): Confirmation[] => [
   ...(gauge.mechanism === 'unknown' ? (['mechanism-unknown'] as const) : []),
 ];
 
+/** Without a box: what holds for clips, for a tank, and for a heater of unknown kind on a bench as well. */
+const beforeHand = ({ gauge, place }: Job): Confirmation[] => [
+  ...(place === 'car' ? (['hand-ignition-off'] as const) : []),
+  ...(place === 'car' && gauge.quantity === 'fuel' ? (['tank-closed'] as const) : []),
+  ...(gauge.mechanism === 'unknown' ? (['mechanism-unknown'] as const) : []),
+];
+
 /** What must be said before such work. On a bench no lead meets a live wire, no coolant is under pressure, no tank is near. */
 export const confirmationsFor = (work: RiskyWork, job: Job): readonly Confirmation[] => {
   if (work === 'sweep') return beforeSweep(job);
+  if (work === 'by-hand') return beforeHand(job);
   const { gauge, place } = job;
   if (place === 'bench') return [];
   if (gauge.quantity === 'fuel') return ['tank-closed'];

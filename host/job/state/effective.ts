@@ -9,6 +9,7 @@ const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([
   'check-concluded',
   'reading',
   'needle-seen',
+  'needle-noted',
   'reading-struck',
   'reading-restored',
   'step-skipped',

@@ -11,6 +11,7 @@ export type ProgressEvent = EventOf<
   | 'sweep-extended'
   | 'reading'
   | 'needle-seen'
+  | 'needle-noted'
   | 'reading-struck'
   | 'reading-restored'
   | 'step-skipped'
@@ -28,6 +29,11 @@ const needleSeen = (draft: Draft, event: EventOf<'needle-seen'>): void => {
   const { n, resistanceOhm, uncertaintyOhm, needle } = event;
   draft.plain.attending = event.by;
   draft.sweeps.addSeen(event.stepId, { n, resistanceOhm, uncertaintyOhm, needle });
+};
+
+const noted = (draft: Draft, event: EventOf<'needle-noted'>): void => {
+  draft.plain.attending = event.by;
+  draft.sweeps.note(kept(event));
 };
 
 const started = (draft: Draft, event: EventOf<'sweep-started'>): void => {
@@ -94,6 +100,8 @@ export const foldProgress = (draft: Draft, event: ProgressEvent): void => {
       return read(draft, event);
     case 'needle-seen':
       return needleSeen(draft, event);
+    case 'needle-noted':
+      return noted(draft, event);
     case 'reading-struck':
       return draft.readings.strike(event.readingId, event.reason);
     case 'reading-restored':

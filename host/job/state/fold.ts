@@ -177,6 +177,7 @@ const foldOne = (draft: Draft, event: JobEvent): void => {
     case 'sweep-extended':
     case 'reading':
     case 'needle-seen':
+    case 'needle-noted':
     case 'reading-struck':
     case 'reading-restored':
     case 'step-skipped':

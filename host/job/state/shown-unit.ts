@@ -81,12 +81,16 @@ const turnedGauge = (turn: Turn, gauge: Gauge): Gauge => {
   };
 };
 
+const READ = { values: ['reading'], sizes: ['readingUncertainty'] } as const;
+
 const turnedSweeps = (turn: Turn, sweeps: JobState['sweeps']): JobState['sweeps'] =>
   sweeps.map((sweep) => ({
     ...sweep,
-    steps: sweep.steps.map((step) =>
-      step.aim.kind === 'mark' ? { ...step, aim: turned(turn, step.aim, { values: ['reading'] }) } : step,
-    ),
+    steps: sweep.steps.map((step) => ({
+      ...step,
+      ...(step.aim.kind === 'mark' ? { aim: turned(turn, step.aim, { values: ['reading'] }) } : {}),
+      ...(step.noted === undefined ? {} : { noted: turned(turn, step.noted, READ) }),
+    })),
   }));
 
 /** Senders keep their own unit; those that can be are shown in the unit of the dial, so that curves can be compared. */
@@ -151,9 +155,7 @@ export const inShownUnit = (state: JobState): JobState => {
     gauge: turnedGauge(turn, state.gauge),
     printed: state.gauge,
     asFound: state.asFound.map((each) => turned(turn, each, indicated)),
-    readings: state.readings.map((each) =>
-      turned(turn, each, { values: ['reading'], sizes: ['readingUncertainty'] }),
-    ),
+    readings: state.readings.map((each) => turned(turn, each, READ)),
     superseded: state.superseded.map((each) => turned(turn, each, { values: ['reading'] })),
     sweeps: turnedSweeps(turn, state.sweeps),
     proofPairs: state.proofPairs.map((each) => turned(turn, each, indicated)),

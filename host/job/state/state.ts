@@ -2,6 +2,7 @@ import type { EventKind, EventOf } from '../schema/events';
 import type { ProofLimit } from '../schema/proof-shapes';
 import type { Gauge } from '../schema/gauge';
 import type { Particulars } from '../schema/particulars';
+import type { HandSetUp } from '../schema/by-hand';
 import type { Confirmation } from '../schema/safety';
 import type { Step } from '../schema/sweep';
 import type { TrimCandidate, TrimOptions } from '../schema/trim';
@@ -35,8 +36,15 @@ export type NeedleSeen = {
   readonly needle: EventOf<'needle-seen'>['needle'];
 };
 
+/** By hand: the needle was read, and the resistance is still to be measured. */
+export type NeedleNoted = Kept<'needle-noted'>;
+
 /** `seen`: the answers of a seek so far, oldest first. */
-export type SweepStep = Step & { readonly state: StepState; readonly seen: readonly NeedleSeen[] };
+export type SweepStep = Step & {
+  readonly state: StepState;
+  readonly seen: readonly NeedleSeen[];
+  readonly noted?: NeedleNoted;
+};
 
 export type SweepStatus =
   | { readonly kind: 'running' }
@@ -57,6 +65,10 @@ export type Sweep = {
   /** Left out: nobody said. */
   readonly state?: NonNullable<EventOf<'sweep-started'>['state']>;
   readonly dashCelsius?: number;
+  /** Without a box. */
+  readonly hand?: HandSetUp;
+  /** Where its table came from, if nobody was asked step by step. */
+  readonly fromTable?: string;
   readonly steps: readonly SweepStep[];
   readonly status: SweepStatus;
 };

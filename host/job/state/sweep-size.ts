@@ -30,15 +30,20 @@ export const refinementsFor = ({ mode, refinements }: SweepChoice, { mechanism }
 const MS_PER_MINUTE = 60_000;
 /** Looking, answering and moving, beside the wait. Common practice, no source. */
 const ANSWER_MS = 8_000;
+/** By hand: ignition off, clips, ohmmeter, ignition on. Common practice, no source. */
+const HAND_MS = 40_000;
 /** A mark is usually found in four looks, and what is looked at on the way waits about half as long: as long as so many whole waits. */
 const SEEK_MOVES = 3;
 
 /** Whole minutes that so many readings take at a needle's pace, rounded up. Source: the waits above. */
 export const minutesFor = (
   readings: number,
-  { mode, settleMs }: { readonly mode: SweepChoice['mode']; readonly settleMs: number },
-): number =>
-  Math.ceil((readings * (mode === 'seek' ? SEEK_MOVES : 1) * (settleMs + ANSWER_MS)) / MS_PER_MINUTE);
+  { mode, settleMs, hand }: Pick<SweepChoice, 'mode' | 'hand'> & { readonly settleMs: number },
+): number => {
+  const waits = mode === 'seek' && hand === undefined ? SEEK_MOVES : 1;
+  const answerMs = hand === undefined ? ANSWER_MS : HAND_MS;
+  return Math.ceil((readings * waits * (settleMs + answerMs)) / MS_PER_MINUTE);
+};
 
 /** What a sweep will take: readings that are certain, settings it may add (each on every leg), minutes without and with them. */
 export type SweepSize = {

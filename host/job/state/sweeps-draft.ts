@@ -1,8 +1,8 @@
 import type { EventOf } from '../schema/events';
-import type { NeedleSeen, StepState, Sweep, SweepStatus, SweepStep } from './state';
+import type { NeedleNoted, NeedleSeen, StepState, Sweep, SweepStatus, SweepStep } from './state';
 import type { Step } from '../schema/sweep';
 
-type DraftStep = Step & { state: StepState; readonly seen: NeedleSeen[] };
+type DraftStep = Step & { state: StepState; readonly seen: NeedleSeen[]; noted?: NeedleNoted };
 
 const pending = (step: Step): DraftStep => ({ ...step, state: { kind: 'pending' }, seen: [] });
 
@@ -92,6 +92,8 @@ export class SweepsDraft {
       settleMs: event.settleMs,
       ...(event.state === undefined ? {} : { state: event.state }),
       ...(event.dashCelsius === undefined ? {} : { dashCelsius: event.dashCelsius }),
+      ...(event.hand === undefined ? {} : { hand: event.hand }),
+      ...(event.fromTable === undefined ? {} : { fromTable: event.fromTable }),
       steps: event.steps.map(pending),
       status: { kind: 'running' },
     });
@@ -123,6 +125,10 @@ export class SweepsDraft {
 
   addSeen(stepId: string, seen: NeedleSeen): void {
     for (const step of this.#stepsById.get(stepId) ?? []) step.seen.push(seen);
+  }
+
+  note(noted: NeedleNoted): void {
+    for (const step of this.#stepsById.get(noted.stepId) ?? []) step.noted = noted;
   }
 
   #set(sweep: SweepDraft, status: SweepStatus): void {

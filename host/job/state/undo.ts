@@ -13,6 +13,7 @@ const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
   'check-concluded': 'conclusion',
   reading: 'sweep',
   'needle-seen': 'sweep',
+  'needle-noted': 'sweep',
   'reading-struck': 'sweep',
   'reading-restored': 'sweep',
   'step-skipped': 'sweep',
@@ -70,6 +71,7 @@ export const entryWords = (before: JobState, event: JobEvent): string => {
     const found = before.asFound.find(({ n }) => n === event.n)?.indicated ?? event.indicated;
     return `your as-found reading ${figure(found)} ${unit}, ${event.state}`;
   }
+  if (event.kind === 'needle-noted') return `your reading ${figure(event.reading)} ${unit}`;
   if (event.kind === 'needle-seen')
     return `your answer "${event.needle}" at ${figure(event.resistanceOhm)} ohm`;
   if (event.kind === 'check-answered') return `your answer "${event.answer}" to "${event.question}"`;

@@ -1,3 +1,4 @@
+import { ownOhmsOf } from './hand-ohms';
 import { minutesFor } from './sweep-size';
 import { scaleOf } from '../schema/scale';
 import type { JobState, Reading, Sweep, SweepStep } from './state';
@@ -10,12 +11,15 @@ export type CurveReading = {
   readonly atStop?: 'low' | 'high';
   readonly readingUncertainty?: number;
   readonly supplyVolt?: number;
+  readonly supplyAt?: 'feed' | 'battery';
+  /** Standard uncertainty of these ohms that is this reading's own; left out where the box made them. */
+  readonly resistanceUncertaintyOhm?: number;
   /** The needle was walked onto a mark: the reading is the mark. */
   readonly isSought?: true;
 };
 
-/** The resistance the gauge saw is the one the box made; what the meter measured confirms it and is kept beside it. */
-const forCurve = (reading: Reading): CurveReading => ({
+/** The resistance the gauge saw is the one the box made, or a person measured; what the box's meter says is kept beside it. */
+const forCurve = (reading: Reading, ownOhm: number | undefined): CurveReading => ({
   resistanceOhm: reading.resistanceOhm,
   reading: reading.reading,
   leg: reading.leg,
@@ -23,13 +27,19 @@ const forCurve = (reading: Reading): CurveReading => ({
   ...(reading.readingUncertainty === undefined ? {} : { readingUncertainty: reading.readingUncertainty }),
   ...(reading.supplyVolt === undefined ? {} : { supplyVolt: reading.supplyVolt }),
   ...(reading.method === 'seek' ? { isSought: true } : {}),
+  ...(reading.supplyAt === undefined ? {} : { supplyAt: reading.supplyAt }),
+  ...(ownOhm === undefined ? {} : { resistanceUncertaintyOhm: ownOhm }),
 });
 
 /** Readings that count, in the order they were given. */
 export const countedReadings = (state: Pick<JobState, 'readings'>): Reading[] =>
   state.readings.filter((reading) => reading.struckBecause === undefined);
 
-export const curveReadings = (state: JobState): CurveReading[] => countedReadings(state).map(forCurve);
+export const curveReadings = (state: JobState): CurveReading[] => {
+  const counted = countedReadings(state);
+  const ownOhms = ownOhmsOf(counted);
+  return counted.map((reading, index) => forCurve(reading, ownOhms[index]));
+};
 
 /** A sender's points as the sender fit takes them, struck ones left out. */
 export const countedSenderPoints = (state: JobState, senderId: string): JobState['senderPoints'] =>

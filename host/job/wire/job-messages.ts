@@ -18,7 +18,8 @@ const waiting = z.discriminatedUnion('kind', [
     stepId: name,
     settleMs: notNegative,
     passedMs: notNegative,
-    currentSettled: z.boolean(),
+    /** Left out by hand: nobody measures the current. */
+    currentSettled: z.boolean().optional(),
     why: text,
   }),
   /** Settled: read now. `needle`: the person says where the needle stands against the mark; `reading`: what it shows. */
@@ -28,11 +29,16 @@ const waiting = z.discriminatedUnion('kind', [
     wants: z.enum(['reading', 'needle']),
     mark: finite.optional(),
     /** After this the output opens and the sweep pauses: nobody is watching. */
-    unattendedInMs: notNegative,
+    /** Left out by hand: nothing is driven, and nothing opens. */
+    unattendedInMs: notNegative.optional(),
     /** Set when this step may be held for a short time only (low resistance on a thermal gauge). */
     mustEndInMs: notNegative.optional(),
   }),
   z.strictObject({ kind: z.literal('person'), reason: text }),
+  /** By hand: a resistor is to be put on, or the needle brought to a mark. */
+  z.strictObject({ kind: z.literal('put-on'), stepId: name }),
+  /** By hand: the needle was read; the clip is to be pulled and the potentiometer measured by itself. */
+  z.strictObject({ kind: z.literal('measure'), stepId: name }),
 ]);
 export type Waiting = z.infer<typeof waiting>;
 

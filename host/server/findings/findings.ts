@@ -13,8 +13,11 @@ import type { CurveTask, TrimTask, FindingTask } from './tasks';
 const LINE_PARTS = 60;
 const BEFORE_PARTS = 40;
 
-const fitOf = ({ gauge, readings }: CurveTask): GaugeCurve | Refusal =>
-  fitCurve(readings, curveOptionsOf(gauge));
+const fitOf = ({ gauge, readings, ohms }: CurveTask): GaugeCurve | Refusal =>
+  fitCurve(readings, {
+    ...curveOptionsOf(gauge),
+    ...(ohms === undefined ? {} : { resistanceUncertainty: ohms }),
+  });
 
 /** The gauge's curve and the line to draw of it. */
 export function curveFinding(task: CurveTask): CurveFinding {

@@ -1,11 +1,13 @@
 import type { GaugeReading } from '../../core/curve';
+import type { SharedOhms } from '../../core/ohmmeter';
 import type { TrimOptions } from '../../core/network';
 import type { SenderLawName, SenderPoint } from '../../core/sender';
 import type { Gauge } from '../../job/schema/gauge';
 import { inShownUnit } from '../../job/state/shown-unit';
 import { limitOf } from '../../job/proof/verdict';
 import type { JobState } from '../../job/state/state';
-import { curveReadings } from '../../job/state/views';
+import { sharedByReadings } from '../../job/state/hand-ohms';
+import { countedReadings, curveReadings } from '../../job/state/views';
 import type { CheckFacts } from './check-evidence';
 import { senderFitOf } from '../../job/proof/substitution';
 import { workingFactsOf, type WorkingFacts } from '../../job/proof/working-circuit';
@@ -15,6 +17,8 @@ export type CurveTask = {
   readonly kind: 'curve';
   readonly gauge: Gauge;
   readonly readings: readonly GaugeReading[];
+  /** What the resistances share, where a person measured them. */
+  readonly ohms?: SharedOhms;
 };
 
 export type SenderTask = WorkingFacts & {
@@ -54,9 +58,7 @@ export type FindingTasks = {
 export function tasksOf(kept: JobState): FindingTasks {
   // Sentences of the findings name units, so they are made in the unit that is shown.
   const state = inShownUnit(kept);
-  const readings = curveReadings(state);
-  const curve: CurveTask | undefined =
-    readings.length === 0 ? undefined : { kind: 'curve', gauge: state.gauge, readings };
+  const curve = curveTaskOf(state);
   const { gauge, measurements, asFound } = state;
   const check: CheckTask | undefined =
     measurements.length === 0 ? undefined : { kind: 'check', facts: { gauge, measurements, asFound }, curve };
@@ -72,6 +74,14 @@ export function tasksOf(kept: JobState): FindingTasks {
     senders,
     trim: { kind: 'trim', curve, sender: wanted, options: trimOptionsOf(state) },
   };
+}
+
+/** The curve of the readings that count; undefined while there are none. */
+export function curveTaskOf(state: JobState): CurveTask | undefined {
+  const ohms = sharedByReadings(countedReadings(state));
+  const readings = curveReadings(state);
+  if (readings.length === 0) return undefined;
+  return { kind: 'curve', gauge: state.gauge, readings, ...(ohms === undefined ? {} : { ohms }) };
 }
 
 function senderTaskOf(state: JobState, senderId: string): SenderTask {

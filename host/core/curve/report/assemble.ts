@@ -1,4 +1,5 @@
 import { person, placeOf } from '../../dial';
+import { BOX_OHMS } from '../../ohmmeter';
 import { namedParameters, scaledModel } from '../choice/candidates';
 import type { Choice } from '../choice/candidates';
 import type { FitContext } from '../readings/fit-context';
@@ -22,7 +23,6 @@ import type {
   LawModel,
   LegsFinding,
   PlateauReport,
-  ResistanceUncertainty,
   StopReport,
 } from '../types';
 import {
@@ -35,8 +35,6 @@ import {
 } from './dial-units';
 import { curveWarnings } from './warnings';
 
-/** Box elements measured to a thousandth and contacts of some tens of milliohm (common practice, no source). */
-const BOX: ResistanceUncertainty = { relative: 0.001, absoluteOhm: 0.03 };
 /** What is shared when a mark is sought: anywhere within "on it", rectangular. */
 const SOUGHT_BIAS = person.onMarkPart / Math.sqrt(3);
 /** Beside the parallax of `person` all readings may be off alike by a tenth of a reading step, rectangular (common practice, no source). */
@@ -152,7 +150,7 @@ function modelOf(
     unseenHysteresisHalf: unseenHalf(observations),
     oddHysteresisHalf: oddHalf(legs, span),
     readingBias: Math.hypot(BIAS_STEPS * Math.min(step, span / 20), biasPart * observations.arc),
-    resistanceUncertainty: options.resistanceUncertainty ?? BOX,
+    resistanceUncertainty: options.resistanceUncertainty ?? BOX_OHMS,
     supplyRelativeUncertainty: supply.relativeUncertainty,
     supplyExponent: supply.exponent,
     restReading,

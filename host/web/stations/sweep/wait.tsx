@@ -23,6 +23,10 @@ function promptOf(waiting: Waiting, gauge: Gauge): string {
         : `Where is the needle against ${waiting.mark === undefined ? 'the mark' : markWords(waiting.mark, gauge)}?`;
     case 'person':
       return waiting.reason;
+    case 'put-on':
+      return 'Put the next resistance on';
+    case 'measure':
+      return 'Measure what was on';
   }
 }
 
@@ -59,11 +63,8 @@ export function WaitBar(props: {
       <>
         <p class="seconds">{seconds(left)}</p>
         <p class="hint">
-          Hands off. {capital(waiting.why)}: {seconds(waiting.settleMs)} in all;{' '}
-          {props.isPulsing
-            ? 'the feed is pulsing, so only the time counts'
-            : `current ${waiting.currentSettled ? 'settled' : 'still moving'}`}
-          . A tone says when.
+          Hands off. {capital(waiting.why)}: {seconds(waiting.settleMs)} in all
+          {currentWords(waiting, props.isPulsing)}. A tone says when.
         </p>
         <div class="wait-track" aria-hidden="true">
           <div class="wait-passed" style={{ width: `${(100 * share).toFixed(1)}%` }} />
@@ -81,9 +82,20 @@ export function WaitBar(props: {
   );
 }
 
+/** By hand nobody measures the current. */
+function currentWords(
+  { currentSettled }: Extract<Waiting, { kind: 'settling' }>,
+  isPulsing: boolean,
+): string {
+  if (currentSettled === undefined) return '';
+  if (isPulsing) return '; the feed is pulsing, so only the time counts';
+  return `; current ${currentSettled ? 'settled' : 'still moving'}`;
+}
+
 function afterWait(waiting: Waiting): string {
   if (waiting.kind !== 'answer') return '\u00a0';
   if (waiting.mustEndInMs !== undefined)
     return `Held low for a short time only: ${seconds(waiting.mustEndInMs)} left.`;
+  if (waiting.unattendedInMs === undefined) return '\u00a0';
   return `The output opens by itself in ${seconds(waiting.unattendedInMs)}.`;
 }
