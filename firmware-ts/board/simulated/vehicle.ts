@@ -15,6 +15,8 @@ export type VehicleSettings = {
   isConnected: boolean;
   /** The two clips are swapped. */
   isReversed: boolean;
+  /** A resistor that a person holds in the sender's place, where no box is; Infinity: the wire hangs free. */
+  handOhm: number | undefined;
 };
 
 /** Voltage and current at the SENDER clip, against the GROUND clip. */
@@ -39,6 +41,7 @@ export class Vehicle {
     areLightsOn: false,
     isConnected: true,
     isReversed: false,
+    handOhm: undefined,
   };
   readonly needle: Needle;
   readonly gauge: SimulatedGauge;
@@ -70,8 +73,8 @@ export class Vehicle {
 
   /** What the clips see with a resistance between them (Infinity: output open). */
   terminal(pathOhm: number, atMs: number): Terminal {
-    const { isConnected, isReversed } = this.settings;
-    if (!isConnected) return { volt: 0, amp: 0 };
+    const { isConnected, isReversed, handOhm } = this.settings;
+    if (!isConnected || handOhm !== undefined) return { volt: 0, amp: 0 };
     const { openVolt, sourceOhm } = this.#source(atMs);
     const loadOhm = Number.isFinite(pathOhm) ? (pathOhm * SENSE_OHM) / (pathOhm + SENSE_OHM) : SENSE_OHM;
     const amp = openVolt / (sourceOhm + LEAD_OHM + loadOhm);
@@ -105,8 +108,9 @@ export class Vehicle {
 
   #stretch(pathOhm: number, needleMs: number, elapsedMs: number): void {
     const { openVolt, sourceOhm } = this.gauge.mechanism.source(this.feed, needleMs);
-    const isLoaded = this.settings.isConnected && Number.isFinite(pathOhm);
-    const amp = isLoaded ? openVolt / (sourceOhm + pathOhm + LEAD_OHM) : 0;
+    const { handOhm, isConnected } = this.settings;
+    const loadOhm = handOhm ?? (isConnected ? pathOhm : Infinity);
+    const amp = Number.isFinite(loadOhm) ? openVolt / (sourceOhm + loadOhm + LEAD_OHM) : 0;
     const draw: Draw = { amp, volt: openVolt - amp * sourceOhm };
     this.needle.step(this.feed, draw, elapsedMs);
   }

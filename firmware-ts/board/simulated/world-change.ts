@@ -71,6 +71,16 @@ const supplyVolt: Change = (box, value) => {
   return undefined;
 };
 
+/** The box's clips come off while a person holds resistors in the sender's place. */
+const handOhm: Change = (box, value) => {
+  const { settings } = box.world.vehicle;
+  if (value === 'off') settings.handOhm = undefined;
+  else if (value === 'free') settings.handOhm = Infinity;
+  else if (typeof value === 'number' && value > 0) settings.handOhm = value;
+  else return 'must be ohms above 0, "free" or "off"';
+  return undefined;
+};
+
 const restart: Change = (box, value) => {
   if (value !== 'power' && value !== 'watchdog' && value !== 'brown-out')
     return 'must be "power", "watchdog" or "brown-out"';
@@ -93,6 +103,7 @@ const changes: Readonly<Record<string, Change>> = {
   weld,
   calPost,
   bath,
+  handOhm,
   restart,
 };
 

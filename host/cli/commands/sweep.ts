@@ -1,18 +1,18 @@
 import { simulatedOperator } from '../../bench';
-import { ordinaryPerson } from '../../bench/people/simulated-operator';
-import { curveReadings, openSweep, type JobCommand } from '../../job';
+import { simulatedHand } from '../../bench/people/simulated-hand';
+import { ordinaryPerson, type SimulatedOperator } from '../../bench/people/simulated-operator';
+import { openSweep, type JobCommand, type SweepChoice } from '../../job';
 import type { OpenJob } from '../../bench';
-import { inOrder, type BoxLink, type NeedleLook, type SimulatedBox } from '../../link';
+import { absentLink, inOrder, type BoxLink, type NeedleLook, type SimulatedBox } from '../../link';
 import { systemBenchClock } from '../../bench';
-import { curveFinding } from '../../server/findings/findings';
 import { describeSimulatedGauges } from '../../server/describe-simulated';
-import { boxFrom } from '../input/box-options';
+import { boxFrom, type BoxSource } from '../input/box-options';
 import type { Command, Report, Surroundings } from '../command';
-import { curveJson } from '../output/curve-json';
-import { curveText } from '../output/curve-text';
-import { InputError, RefusedError, refusedError } from '../input-error';
-import { openJobFrom, type OpenedJob } from '../input/job-place';
+import { InputError, RefusedError } from '../input-error';
+import { handSetUpFrom } from '../input/hand-options';
+import { openJobFrom } from '../input/job-place';
 import type { Arguments } from '../options';
+import { reportOf } from '../output/sweep-report';
 import { SweepTerminal } from '../output/sweep-terminal';
 import {
   confirmationsFrom,
@@ -21,10 +21,10 @@ import {
   SWEEP_OPTIONS,
   sweepChoiceFrom,
 } from '../input/sweep-options';
-import { plain } from '../../words/notation';
-import { saidRefusal } from '../../words/refusal';
-import { saidRemark } from '../../words/remark';
+import { handPlanOf } from '../../job/state/hand-plan';
 import { sweepSizeOf } from '../../job/state/sweep-size';
+import { handPlanWords } from '../../words/by-hand';
+import { plain } from '../../words/notation';
 import { sweepSizeWords } from '../../words/sweep';
 
 const BY = 'terminal';
@@ -37,11 +37,12 @@ const AUTO_SPEED = 60;
 export const sweepCommand: Command = {
   name: 'sweep',
   summary: 'a whole guided sweep in the terminal',
-  usage: '[--port PATH | --simulate NAME] [--job DIR] [--auto] [options]',
+  usage: '[--port PATH | --simulate NAME | --by-hand] [--job DIR] [--auto] [options]',
   details: [
     'The box makes a resistance, you wait until it says "read now" and type what the needle shows. Answers: a number;',
     'low or high when the needle lies at a stop; u undo, r once more, s skip, w wait longer, p pause, q stop and end.',
     'Seeking: b below the mark, a above it, o on it. Every answer is kept at once; --job takes a job up again.',
+    'With --by-hand there is no box: it says which parts to put on, counts the wait and asks what the ohmmeter shows.',
     'At the end the curve is printed as "curve" prints it.',
   ],
   options: SWEEP_OPTIONS,
@@ -56,10 +57,10 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   }
   const confirmations = confirmationsFrom(given);
   const speed = given.number('speed') ?? (isAuto ? AUTO_SPEED : 1);
-  const box = boxFrom(given, surroundings, speed);
+  const box = sourceFrom(given, surroundings, speed);
   const link = box.keep();
   try {
-    await untilLive(link);
+    if (!box.isAbsent) await untilLive(link);
     const job = await openJobFrom(given, surroundings, {
       link,
       needleSpeed: speed,
@@ -75,6 +76,21 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   } finally {
     await box.end();
   }
+}
+
+type Source = Pick<BoxSource, 'simulated' | 'end'> & {
+  readonly keep: () => BoxLink;
+  readonly isAbsent: boolean;
+};
+
+/** By hand there is no box; a simulated one brings the gauge with it, and stays off the wire. */
+function sourceFrom(given: Arguments, surroundings: Surroundings, speed: number): Source {
+  const isByHand = given.flag('by-hand');
+  if (isByHand && given.text('port') !== undefined)
+    throw new InputError('--by-hand works without a box: leave --port out');
+  if (!isByHand || given.text('simulate') !== undefined)
+    return { ...boxFrom(given, surroundings, speed), isAbsent: false };
+  return { simulated: undefined, keep: absentLink, end: () => Promise.resolve(), isAbsent: true };
 }
 
 /** The first failure to reach the box is the answer to the command; later ones heal by themselves. */
@@ -105,32 +121,57 @@ type SweepWith = {
   readonly confirmations: ReturnType<typeof confirmationsFrom>;
 };
 
+/** Somebody who sees the simulated needle, with a box or with parts in his hands. */
+function simulatedPerson(
+  job: OpenJob,
+  { given, speed, simulated }: SweepWith,
+  look: () => NeedleLook | undefined,
+): SimulatedOperator {
+  const seed = given.number('seed') ?? DEFAULT_SEED;
+  const person = { job, look, clock: systemBenchClock, seed };
+  if (given.flag('by-hand'))
+    return simulatedHand({
+      ...person,
+      needleSpeed: speed,
+      put: (ohm) => simulated?.tellWorld({ handOhm: ohm ?? 'free' }),
+    });
+  const reactionMs = ordinaryPerson.reactionMs / speed;
+  return simulatedOperator({ ...person, human: { ...ordinaryPerson, reactionMs } });
+}
+
+/** Goes on where the job stands, else begins; by hand it says first what the parts would carry. */
+async function startOf({ state }: OpenJob, { given, surroundings }: SweepWith): Promise<JobCommand> {
+  const open = openSweep(state);
+  if (open !== undefined) {
+    if ((open.hand !== undefined) !== given.flag('by-hand'))
+      throw new InputError(
+        open.hand === undefined
+          ? 'the box makes the resistances of the open sweep: leave --by-hand out, or finish it first'
+          : 'the open sweep is one by hand: add --by-hand',
+      );
+    return { kind: 'resume-sweep' };
+  }
+  const choice: SweepChoice = sweepChoiceFrom(given);
+  if (!given.flag('by-hand')) {
+    surroundings.err(sweepSizeWords(sweepSizeOf(state.gauge, choice)));
+    return { kind: 'start-sweep', choice };
+  }
+  const hand = await handSetUpFrom(given, surroundings);
+  handPlanWords(handPlanOf(state.gauge, hand, choice.pointCount), plain).forEach(surroundings.err);
+  return { kind: 'start-sweep', choice: { ...choice, hand } };
+}
+
 async function sweep(desk: OpenJob, how: SweepWith): Promise<void> {
-  const { given, surroundings, speed, simulated, confirmations } = how;
+  const { given, surroundings, simulated, confirmations } = how;
   const talk = new SweepTerminal(desk, surroundings, BY);
   const leave = desk.attend(BY);
   let looked: NeedleLook | undefined;
   const unlook = simulated?.subscribeNeedle((look) => (looked = look));
-  const person = given.flag('auto')
-    ? simulatedOperator({
-        job: desk,
-        look: () => looked,
-        clock: systemBenchClock,
-        seed: given.number('seed') ?? DEFAULT_SEED,
-        human: { ...ordinaryPerson, reactionMs: ordinaryPerson.reactionMs / speed },
-      })
-    : undefined;
+  const person = given.flag('auto') ? simulatedPerson(desk, how, () => looked) : undefined;
   try {
     if (given.flag('clear-trip')) await mustDo(desk, { kind: 'clear-trip' });
     for (const confirmation of confirmations) await mustDo(desk, { kind: 'confirm-safety', confirmation });
-    if (openSweep(desk.state) === undefined)
-      surroundings.err(sweepSizeWords(sweepSizeOf(desk.state.gauge, sweepChoiceFrom(given))));
-    await mustDo(
-      desk,
-      openSweep(desk.state) === undefined
-        ? { kind: 'start-sweep', choice: sweepChoiceFrom(given) }
-        : { kind: 'resume-sweep' },
-    );
+    await mustDo(desk, await startOf(desk, how));
     await (person === undefined ? talk.withPerson() : talk.withSimulatedPerson());
   } finally {
     // The output first; nothing before it that could fail.
@@ -159,35 +200,4 @@ async function mustDo(desk: OpenJob, command: JobCommand): Promise<void> {
   if (result.kind !== 'refused') return;
   const remedy = REMEDIES[result.code] ?? '';
   throw new RefusedError(result.code, `${result.message}${remedy}`);
-}
-
-function reportOf({ desk, folder }: OpenedJob): Report {
-  const { state } = desk;
-  const readings = curveReadings(state);
-  const sweepStatus = state.sweeps.at(-1)?.status.kind ?? 'finished';
-  const headline = `${state.simulated ? 'SIMULATED ' : ''}sweep ${sweepStatus}: ${readings.length} readings, kept in ${folder}`;
-  const facts = {
-    job: folder,
-    title: state.title,
-    vehicle: state.vehicle,
-    simulated: state.simulated,
-    sweep: sweepStatus,
-    readings: readings.length,
-    trips: state.trips.map(({ code, reason }) => ({ code, reason })),
-  };
-  const { curve } = curveFinding({ kind: 'curve', gauge: state.gauge, readings });
-  if (curve.kind === 'refused') {
-    // A sweep that was left early has no curve yet, and that is no failure.
-    if (sweepStatus === 'finished') throw refusedError(curve, `${folder}: `);
-    return {
-      text: [headline, `No curve yet. ${saidRefusal(curve, plain)}`],
-      json: { kind: 'sweep', ...facts },
-    };
-  }
-  const warnings = curve.warnings.map((each) => saidRemark(each, plain));
-  return {
-    text: [headline, '', ...curveText(curve, [])],
-    json: { ...curveJson(curve, [], warnings), ...facts },
-    warnings,
-  };
 }

@@ -8,7 +8,8 @@ import {
 import { HANDHELD, lastDigitOhm, sharedOhms } from '../../core/ohmmeter';
 import type { Quantity } from '../../core/response';
 import { quantityOfUnit, keptUnit, unitFromText } from '../../core/units';
-import { curveOptionsOf, curveReadings, type JobState } from '../../job';
+import { countedReadings, curveOptionsOf, curveReadings, type JobState } from '../../job';
+import { sharedByReadings } from '../../job/state/hand-ohms';
 import type { Surroundings } from '../command';
 import type { Row } from '../../core/text/table';
 import {
@@ -77,13 +78,17 @@ function gaugeFromJob(file: string, job: JobState): GaugeInput {
   const readings = curveReadings(job);
   if (readings.length === 0) throw new InputError('this job has no readings yet', { file });
   const { quantity, unit } = job.gauge;
+  const ohms = sharedByReadings(countedReadings(job));
   return {
     file,
     quantity,
     unit,
     readings,
     law: undefined,
-    reader: readerOf(curveOptionsOf(job.gauge)),
+    reader: {
+      ...readerOf(curveOptionsOf(job.gauge)),
+      ...(ohms === undefined ? {} : { resistanceUncertainty: ohms }),
+    },
     warnings: job.simulated ? [`${file}: SIMULATED readings`] : [],
   };
 }

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { Opening, SweepChoice } from '../../job';
 import type { SimulatedGauge } from '../../job/wire/host-messages';
 import { BOX_OPTIONS } from './box-options';
+import { HAND_OPTIONS } from './hand-options';
 import { JSON_OPTION } from '../command';
 import { coreUnitFromText } from './gauge-file';
 import { InputError } from '../input-error';
@@ -17,11 +18,14 @@ const CONFIRMATIONS = [
   'connected-ignition-off',
   'mechanism-unknown',
   'low-resistance',
+  'tank-closed',
+  'hand-ignition-off',
 ] as const;
 const MS_PER_SECOND = 1000;
 
 export const SWEEP_OPTIONS = {
   ...BOX_OPTIONS,
+  ...HAND_OPTIONS,
   job: {
     kind: 'text',
     value: 'DIR',
@@ -80,7 +84,7 @@ export const SWEEP_OPTIONS = {
   confirm: {
     kind: 'choices',
     choices: CONFIRMATIONS,
-    help: 'safety statements made before the output closes',
+    help: 'safety statements made before the output closes, or anything is put on by hand',
   },
   'clear-trip': { kind: 'flag', help: 'lift a trip, once its cause has been found' },
   ...JSON_OPTION,

@@ -2,7 +2,8 @@ import type { OpenJob } from '../../bench';
 import { openSweep, progressOf, type JobCommand, type LiveFrame, type SweepStatus } from '../../job';
 import type { Surroundings } from '../command';
 import { RefusedError } from '../input-error';
-import { typedNumber } from '../../core/text/number';
+import { handQuestion } from './hand-question';
+import { needleCommand, readingCommand, type Question } from './sweep-answers';
 import { stepWhyWords } from '../../words/sweep';
 import { ohmText, significant } from './text-table';
 
@@ -39,7 +40,7 @@ export class SweepTerminal {
     for (;;) {
       await this.#until(() => {
         this.#tellWaiting();
-        return this.#desk.live.waiting.kind === 'answer' || this.#status().kind !== 'running';
+        return this.#isAsked() || this.#status().kind !== 'running';
       });
       const { waiting } = this.#desk.live;
       const status = this.#status();
@@ -48,8 +49,10 @@ export class SweepTerminal {
         this.#say(`paused: ${this.#whyStopped(status.reason)}; run the same command with --job to go on`);
         return;
       }
-      if (waiting.kind !== 'answer') continue;
-      if ((await this.#askOnce(waiting)) === 'left') return;
+      const question =
+        handQuestion(this.#desk) ?? (waiting.kind === 'answer' ? this.#question(waiting) : undefined);
+      if (question === undefined) continue;
+      if ((await this.#askOnce(question)) === 'left') return;
     }
   }
 
@@ -64,13 +67,29 @@ export class SweepTerminal {
       : `${trip.reason}${trip.remedy === undefined ? '' : `; ${trip.remedy}`}`;
   }
 
-  async #askOnce(asked: Asked): Promise<'asked' | 'left'> {
+  /** A person has to say something before it goes on. */
+  #isAsked(): boolean {
+    const { kind } = this.#desk.live.waiting;
+    return kind === 'answer' || kind === 'put-on' || kind === 'measure';
+  }
+
+  #question(asked: Asked): Question {
     const { step, output } = this.#desk.live;
     const made = output.madeOhm === undefined ? '' : `${ohmText(output.madeOhm)}, `;
     const legText = step === undefined ? '' : `needle moving ${step.leg}, `;
     const wants =
       asked.wants === 'needle' ? `is the needle below, above or on ${asked.mark ?? 0}? ` : 'reads? ';
-    const text = await this.#answerTo(`${made}${legText}${wants}`);
+    return {
+      text: `${made}${legText}${wants}`,
+      command: (word) =>
+        asked.wants === 'needle'
+          ? needleCommand(word, asked.stepId)
+          : readingCommand(word, asked.stepId, this.#desk),
+    };
+  }
+
+  async #askOnce(question: Question): Promise<'asked' | 'left'> {
+    const text = await this.#answerTo(question.text);
     if (text === undefined) {
       await this.#do({ kind: 'pause-sweep', reason: 'the terminal was left' });
       return 'left';
@@ -80,8 +99,7 @@ export class SweepTerminal {
       await this.#desk.stop(this.#by);
       return 'left';
     }
-    const command =
-      asked.wants === 'needle' ? needleCommand(word, asked) : readingCommand(word, asked, this.#desk);
+    const command = question.command(word);
     if (typeof command === 'string') this.#say(command);
     else await this.#do(command);
     return 'asked';
@@ -110,7 +128,8 @@ export class SweepTerminal {
 
   #tellWaiting(): void {
     const { waiting, link } = this.#desk.live;
-    if (link.reason !== undefined) this.#say(link.reason);
+    // By hand nobody misses a box.
+    if (link.reason !== undefined && openSweep(this.#desk.state)?.hand === undefined) this.#say(link.reason);
     if (waiting.kind === 'box' || waiting.kind === 'person') this.#say(waiting.reason);
     if (waiting.kind === 'settling') {
       this.#say(
@@ -159,45 +178,5 @@ export class SweepTerminal {
       };
       void this.#surroundings.interrupted.then(() => this.#desk.stop(this.#by)).then(leave, leave);
     });
-  }
-}
-
-function needleCommand(word: string, { stepId }: Asked): JobCommand | string {
-  const needle = ({ b: 'below', below: 'below', a: 'above', above: 'above', o: 'on', on: 'on' } as const)[
-    word
-  ];
-  return needle === undefined
-    ? (commonCommand(word, stepId) ?? 'type b below, a above, o on; u, s, w, p or q')
-    : { kind: 'give-needle', stepId, needle };
-}
-
-function readingCommand(word: string, { stepId }: Asked, desk: OpenJob): JobCommand | string {
-  if (word === 'low' || word === 'high') {
-    const readings = desk.state.gauge.marks.map((mark) => mark.reading);
-    const reading = word === 'low' ? Math.min(...readings) : Math.max(...readings);
-    return { kind: 'give-reading', stepId, reading, atStop: word };
-  }
-  const common = commonCommand(word, stepId);
-  if (common !== undefined) return common;
-  const read = typedNumber(word, word.includes(',') ? 'decimal' : 'unknown');
-  if (read.kind === 'refused')
-    return `${read.message} Type what the needle shows, low or high at a stop, or u, r, s, w, p, q`;
-  return { kind: 'give-reading', stepId, reading: read.value };
-}
-
-function commonCommand(word: string, stepId: string): JobCommand | undefined {
-  switch (word) {
-    case 'u':
-      return { kind: 'undo' };
-    case 'r':
-      return { kind: 'repeat-step', stepId };
-    case 's':
-      return { kind: 'skip-step', stepId };
-    case 'w':
-      return { kind: 'wait-longer', stepId };
-    case 'p':
-      return { kind: 'pause-sweep', reason: 'paused in the terminal' };
-    default:
-      return undefined;
   }
 }
