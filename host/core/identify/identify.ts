@@ -1,14 +1,8 @@
 import type { GaugeResponse, SenderResponse } from '../response';
 import { isRefused, type Refusal, refuse } from '../refusal';
 import type { SenderPoint } from '../sender';
-import {
-  compressedOhm,
-  compressionSlope,
-  knownGauge,
-  knownSender,
-  type Observation,
-  ohmFromCompressed,
-} from './known-curve';
+import { compressedOhm, compressionSlope, ohmFromCompressed } from './compressed-ohm';
+import { knownGauge, knownSender, type Observation } from './known-curve';
 import { type Identification, rankCurves } from './rank';
 
 /** A curve of the catalogue under the name by which the answer speaks of it. */

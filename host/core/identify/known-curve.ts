@@ -1,4 +1,5 @@
 import type { GaugeResponse, SenderResponse } from '../response';
+import { compressedOhm, compressionSlope } from './compressed-ohm';
 
 /**
  * A curve of the catalogue in the scale in which it is compared: gauges as reading over resistance, senders as
@@ -28,18 +29,6 @@ export type Observation = {
 const USUAL_SENDER_TOLERANCE_PERCENT = 10;
 /** Zero of a gauge against its family, plus or minus percent of span. Common practice, no source. */
 const USUAL_GAUGE_TOLERANCE_PERCENT = 3;
-
-/** Where resistance stops being judged by ratio: below it, leads and contacts decide. */
-const RATIO_FROM_OHM = 1;
-
-/** ln R for all but the smallest resistances, where it goes over into ohms so that 0 ohm has a place. Derived here. */
-export const compressedOhm = (resistanceOhm: number): number =>
-  Math.asinh(resistanceOhm / (2 * RATIO_FROM_OHM));
-/** Back to ohm. Source: inverse of `compressedOhm`. */
-export const ohmFromCompressed = (compressed: number): number => 2 * RATIO_FROM_OHM * Math.sinh(compressed);
-/** d(compressed)/dR: 1/R for all but the smallest. Source: derivative of asinh. */
-export const compressionSlope = (resistanceOhm: number): number =>
-  1 / Math.hypot(resistanceOhm, 2 * RATIO_FROM_OHM);
 
 /** A sender of the catalogue, its family's tolerance shared by all its points. Source: derived here. */
 export function knownSender(
