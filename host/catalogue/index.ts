@@ -1,0 +1,10 @@
+export { canonicalJson, type Json } from './canonical';
+export { card, CARD_SCHEMA, licence, type Card, type GaugeCard, type Licence, type SenderCard } from './card';
+export { documentText, readDocument, type NoDocument, type ReadDocument } from './document';
+export { cardsFromJob, slipFromJob, type Making } from './from-job';
+export { gaugeCardFromReadings, senderCardFromPoints, type FileMaking } from './from-readings';
+export { modelKey, shelfOf, type Said, type ShelfCard } from './shelf';
+export { meantBy, shortName } from './short-name';
+export { slip, statement, STATEMENT_SCHEMA, type Slip, type Statement } from './statement';
+export { cardSummary, columnsOf, senderPointsOf, specimenOf, summaryOf, type CardSummary } from './summary';
+export { wordScore, type Described, type WordScore } from './word-score';
