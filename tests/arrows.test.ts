@@ -25,10 +25,17 @@ const parts: Readonly<
   'host/job': { ours: ['host/core', 'host/refusals'], packages: [/^zod$/] },
   // The only place that speaks: codes and figures become sentences, for page, command and record alike.
   'host/words': { ours: ['host/core', 'host/job'], packages: [] },
+  // What the catalogue keeps, and what was said about it: documents, no disk.
+  'host/catalogue': { ours: ['host/core', 'host/job'], packages: [/^zod$/] },
   'host/link': { ours: ['protocol'], packages: [/^node:/, /^@serialport\//] },
   'host/store': {
-    ours: ['host/core', 'host/refusals', 'host/job', 'host/words'],
+    ours: ['host/core', 'host/refusals', 'host/job', 'host/words', 'host/catalogue'],
     packages: [/^node:/, /^zod$/],
+  },
+  // One door to each library: no other file knows which it is.
+  'host/store/catalogue/sqlite.ts': {
+    ours: ['host/core', 'host/refusals', 'host/store'],
+    packages: [/^node:/, /^libsql$/],
   },
   'host/bench': {
     ours: ['protocol', 'host/core', 'host/refusals', 'host/job', 'host/words', 'host/link', 'host/store'],
@@ -56,6 +63,7 @@ const parts: Readonly<
       'host/refusals',
       'host/job',
       'host/words',
+      'host/catalogue',
       'host/link',
       'host/store',
       'host/bench',

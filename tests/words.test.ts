@@ -11,6 +11,7 @@ const root = fileURLToPath(new URL('..', import.meta.url));
 const parts = [
   'host/words',
   'host/job',
+  'host/catalogue',
   'host/bench',
   'host/server',
   'host/store',

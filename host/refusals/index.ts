@@ -1,6 +1,7 @@
 import type { Refused } from '../core/result';
 import { boxRefusals } from './box';
 import { calibrationRefusals } from './calibration';
+import { catalogueRefusals } from './catalogue';
 import type { Entry, Status } from './entry';
 import { handRefusals } from './hand';
 import { jobRefusals } from './job';
@@ -11,6 +12,7 @@ import { serverRefusals } from './server';
 const catalogue = {
   ...boxRefusals,
   ...calibrationRefusals,
+  ...catalogueRefusals,
   ...handRefusals,
   ...jobRefusals,
   ...journalRefusals,

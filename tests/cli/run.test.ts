@@ -60,14 +60,6 @@ describe('the command line', () => {
       err: 'needlewright: there is no command sendr; did you mean sender?',
     });
   });
-
-  it('says in one sentence that the catalogue is not there yet', async () => {
-    const { code, err, json } = await commandLine(['catalogue', 'list', '--json']);
-    expect(code).toBe(3);
-    expect(err.split('\n')).toHaveLength(1);
-    expect(json()).toMatchObject({ refused: { code: 'CATALOGUE_NOT_HERE' } });
-    expect((await commandLine(['catalogue', 'lst'])).err).toContain('choose one of list, show');
-  });
 });
 
 describe('network', () => {

@@ -257,10 +257,4 @@ describe('a command without what it needs', () => {
     expect(ran.code).toBe(2);
     expect(ran.err).toMatch(/the file is missing \(\w+\.csv\); usage/);
   });
-
-  it('catalogue says that it is not in this version', async () => {
-    const ran = await commandLine(['catalogue'], {});
-    expect(ran.code).toBe(3);
-    expect(ran.err).toMatch(/not in this version/);
-  });
 });

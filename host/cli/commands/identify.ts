@@ -3,7 +3,7 @@ import { gaugeResponse } from '../../core/curve';
 import type { SenderResponse } from '../../core/response';
 import { unitChange } from '../../core/units';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
-import { recogniseColumns } from '../input/columns';
+import { isSenderInput } from '../input/curve-kind';
 import { fitGaugeInput, readGaugeInput } from '../input/gauge-file';
 import { loadedSender } from '../input/gauge-and-sender';
 import { InputError, RefusedError, refusedError } from '../input-error';
@@ -39,20 +39,11 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   if (known.length === 0) {
     throw new InputError('--known is missing: name the files of the known curves, separated by commas');
   }
-  const isSender = await holdsSender(path, surroundings);
+  const isSender = isSenderInput(await readInput(path, surroundings));
   const found = isSender
     ? await senderAmong(path, known, surroundings)
     : await gaugeAmong(path, known, surroundings);
   return { text: identifyText(found), json: identifyJson(found, isSender ? 'sender' : 'gauge') };
-}
-
-/** A file with a column of readings is a gauge's; one with temperature, pressure or level is a sender's. */
-async function holdsSender(path: string, surroundings: Surroundings): Promise<boolean> {
-  const input = await readInput(path, surroundings);
-  if (input.kind === 'job') return false;
-  if (input.kind === 'json') return JSON.stringify(input.document).includes('"kind":"sender"');
-  const { found } = recogniseColumns(input.grid, ['reading', 'temperature', 'pressure', 'level']);
-  return !found.some(({ stem }) => stem === 'reading') && found.length > 0;
 }
 
 async function senderAmong(

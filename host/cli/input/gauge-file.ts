@@ -11,6 +11,7 @@ import { quantityOfUnit, keptUnit, unitFromText } from '../../core/units';
 import { countedReadings, curveOptionsOf, curveReadings, type JobState } from '../../job';
 import { sharedByReadings } from '../../job/state/hand-ohms';
 import type { Surroundings } from '../command';
+import type { TableProblem } from '../../core/text/columns';
 import type { Row } from '../../core/text/table';
 import {
   cellOf,
@@ -102,6 +103,20 @@ const readerOf = ({ dial, scale, readingStep, mechanism }: CurveOptions): GaugeI
 });
 
 function gaugeFromGrid(grid: Grid): GaugeInput {
+  const { input, problems } = gaugeRows(grid);
+  const [first, ...others] = problems;
+  if (first !== undefined) throw inputError(grid.file, first, others);
+  return input;
+}
+
+/**
+ * The readings of a table whose rows are sound, and what is wrong with the others. Refuses the table as a whole where a
+ * column is missing, where no row is sound, or where its scale is doubtful.
+ */
+export function gaugeRows(grid: Grid): {
+  readonly input: GaugeInput;
+  readonly problems: readonly TableProblem[];
+} {
   const columns = recogniseColumns(grid, GAUGE_COLUMNS);
   const resistance = requireColumn(grid.file, columns, 'resistance', 'resistance_ohm');
   const reading = requireColumn(grid.file, columns, 'reading', 'reading');
@@ -112,7 +127,7 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
   const place = optionalColumn(columns, 'supply_at');
   const ownOhm = optionalColumn(columns, 'u_resistance');
   const reader = new CellReader(columns);
-  const readings = grid.table.rows.map((row) => ({
+  const all = grid.table.rows.map((row) => ({
     resistanceOhm: reader.number(row, resistance, notNegative),
     reading: reader.number(row, reading),
     leg: word(reader, row, leg, LEG_WORDS),
@@ -122,12 +137,15 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
     supplyVolt: reader.optionalNumber(row, supply, positive),
     supplyAt: word(reader, row, place, PLACE_WORDS),
   }));
-  finish(grid.file, reader);
-  if (readings.length === 0)
+  if (all.length === 0)
     throw new InputError('there is a header row and nothing below it', { file: grid.file });
+  const bad = new Set(reader.problems.map(({ row }) => row));
+  const rows = grid.table.rows.filter(({ row }) => !bad.has(row));
+  const readings = all.filter((_, index) => !bad.has(grid.table.rows[index]?.row ?? 0));
+  if (readings.length === 0) finish(grid.file, reader);
   const kilo = kilohmsOfGauge(
     readings.map(({ resistanceOhm }) => resistanceOhm),
-    grid.table.rows,
+    rows,
     resistance,
   );
   if (kilo !== undefined) throw inputError(grid.file, kilo);
@@ -138,7 +156,7 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
   const unit = reading.unit === undefined ? '' : keptUnit(reading.unit);
   const quantity = unit === '' ? undefined : quantityOfUnit(unit);
   const warnings = [...columns.warnings, ...unlikely.map((each) => fileWarning(grid.file, each))];
-  return {
+  const input: GaugeInput = {
     file: grid.file,
     quantity,
     unit,
@@ -149,6 +167,7 @@ function gaugeFromGrid(grid: Grid): GaugeInput {
     isTyped: true,
     warnings,
   };
+  return { input, problems: reader.problems };
 }
 
 function withLastDigit(readings: readonly GaugeReading[]): GaugeReading[] {

@@ -1,5 +1,5 @@
 import type { Surroundings } from '../command';
-import { foldJob, type JobState } from '../../job';
+import { foldJob, type JobEvent, type JobState } from '../../job';
 import { parseJournal } from '../../store';
 import { textOfFile } from '../../core/text/file-text';
 import { tableFromText } from '../../core/text/table';
@@ -55,12 +55,18 @@ export type Input =
   | { readonly kind: 'csv'; readonly file: string; readonly grid: Grid; readonly text: string }
   | { readonly kind: 'json'; readonly file: string; readonly document: unknown }
   /** The journal of a job: its readings are a gauge, its sender points a sender. */
-  | { readonly kind: 'job'; readonly file: string; readonly job: JobState };
+  | {
+      readonly kind: 'job';
+      readonly file: string;
+      readonly job: JobState;
+      readonly events: readonly JobEvent[];
+      readonly text: string;
+    };
 
 export async function readInput(path: string, surroundings: Surroundings): Promise<Input> {
   const text = await readText(path, surroundings);
   const file = path === '-' ? 'standard input' : path;
-  if (/^\{"n":1,"at":/.test(text)) return { kind: 'job', file, job: jobFromText(file, text) };
+  if (/^\{"n":1,"at":/.test(text)) return { kind: 'job', file, text, ...jobFromText(file, text) };
   if (/^\s*[{[]/.test(text.replace(/^\ufeff/, '')))
     return { kind: 'json', file, document: parseJson(file, text) };
   return { kind: 'csv', file, text, grid: gridFromText(file, text) };
@@ -75,11 +81,14 @@ export function parseJson(file: string, text: string): unknown {
   }
 }
 
-function jobFromText(file: string, text: string): JobState {
+function jobFromText(
+  file: string,
+  text: string,
+): { readonly job: JobState; readonly events: readonly JobEvent[] } {
   const journal = parseJournal(new TextEncoder().encode(text), file);
   if (journal.kind === 'refused') throw new InputError(journal.message);
   if (journal.newer !== undefined) throw new InputError(journal.newer.message);
   const job = foldJob(journal.events);
   if (job === undefined) throw new InputError('this is not the journal of a job', { file });
-  return job;
+  return { job, events: journal.events };
 }

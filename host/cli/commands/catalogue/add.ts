@@ -1,0 +1,107 @@
+import { licence, shortName, type Licence } from '../../../catalogue';
+import type { Catalogue } from '../../../store/catalogue';
+import { partWords } from '../../../words/catalogue';
+import type { Report } from '../../command';
+import { cardsFromFile, type FileCards } from '../../input/curve-cards';
+import { withCatalogue } from '../../input/catalogue-place';
+import type { Arguments } from '../../options';
+import { nowIso, schemaOf, type Action } from './action';
+
+export const licenceOf = (given: Arguments): Licence => licence.catch('private').parse(given.text('licence'));
+
+/** Keeps the curves of jobs and files. */
+export const addAction: Action = {
+  name: 'add',
+  usage: 'JOB|FILE ...',
+  help: 'keep the curves of jobs, CSVs of readings or points, or the JSON of curve and sender',
+  words: { least: 1, most: 1_000 },
+  run: async (words, given, surroundings) => {
+    const wishes = {
+      licence: licenceOf(given),
+      description: given.text('description'),
+      simulated: given.flag('simulated'),
+    };
+    const files: FileCards[] = [];
+    for (const word of words) files.push(await cardsFromFile(word, surroundings, wishes));
+    return withCatalogue(given, surroundings, (catalogue) => added(catalogue, files, given.text('model')));
+  },
+};
+
+/** What was kept of one card. */
+export type Kept = {
+  readonly id: string;
+  readonly sha256: string;
+  readonly file: string;
+  readonly isNew: boolean;
+  readonly what: string;
+  readonly points: number;
+  readonly found: string | undefined;
+  readonly simulated: boolean;
+};
+
+/** Keeps the cards of files with their slips, names their model, and fits what was new. */
+export async function keepFiles(
+  catalogue: Catalogue,
+  files: readonly FileCards[],
+  model: string | undefined,
+): Promise<Kept[]> {
+  const at = nowIso();
+  const cards = files.flatMap(({ file, slip, cards: made }) => made.map((card) => ({ file, slip, card })));
+  const results = catalogue.add(
+    cards.map(({ card }) => card),
+    at,
+  );
+  const kept = cards.map(({ file, card, slip }, index) => {
+    const { hash, isNew } = results[index] ?? { hash: '', isNew: false };
+    return { hash, isNew, file, card, slip };
+  });
+  for (const { hash, isNew, card, slip } of kept)
+    if (isNew && card.kind === 'gauge' && slip !== undefined) await catalogue.slips.put(hash, slip);
+  // A job has a gauge and its senders: a model is one or the other, and the gauge is what it is about.
+  const kind = kept.some(({ card }) => card.kind === 'gauge') ? 'gauge' : 'sender';
+  const about = [...new Set(kept.filter(({ card }) => card.kind === kind).map(({ hash }) => hash))];
+  if (model !== undefined && about.length > 0)
+    catalogue.say([{ says: 'belongs-to-model', about, model, at }]);
+  return kept.map(({ hash, isNew, file, card }) => ({
+    ...{ id: shortName(hash), sha256: hash, file, isNew },
+    what: partWords(card.kind, card.quantity),
+    points: card.points.filter(({ struck }) => struck === undefined).length,
+    ...{ found: card.found, simulated: card.simulated },
+  }));
+}
+
+async function added(
+  catalogue: Catalogue,
+  files: readonly FileCards[],
+  model: string | undefined,
+): Promise<Report> {
+  const kept = await keepFiles(catalogue, files, model);
+  catalogue.workOut();
+  return keptReport(kept, files, 'add');
+}
+
+/** What was kept and what was not, card by card and row by row. */
+export function keptReport(kept: readonly Kept[], files: readonly FileCards[], action: string): Report {
+  const leftOut = files.flatMap(({ file, leftOut: rows }) => rows.map((row) => ({ file, ...row })));
+  return {
+    text: kept.map((each) =>
+      [
+        each.isNew ? 'kept' : 'known already',
+        `${each.id}  ${each.what}, ${each.points} points`,
+        ...(each.found === undefined ? [] : [each.found]),
+        ...(each.simulated ? ['SIMULATED'] : []),
+      ].join('  '),
+    ),
+    json: {
+      schema: schemaOf(action),
+      cards: kept.map(({ isNew, found, ...each }) => ({ ...each, new: isNew, found: found ?? null })),
+      left_out: leftOut.map(({ file, row, why }) => ({ file, row: row ?? null, why })),
+    },
+    warnings: [
+      ...files.flatMap(({ warnings }) => warnings),
+      ...leftOut.map(
+        ({ file, row, why }) => `${file}${row === undefined ? '' : `, row ${row}`}: left out, ${why}`,
+      ),
+    ],
+  };
+}

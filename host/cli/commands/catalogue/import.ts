@@ -1,0 +1,95 @@
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Catalogue } from '../../../store/catalogue';
+import type { Report, Surroundings } from '../../command';
+import { cardsFromFile, type CardWishes, type FileCards } from '../../input/curve-cards';
+import { withCatalogue } from '../../input/catalogue-place';
+import { InputError, RefusedError } from '../../input-error';
+import type { Arguments } from '../../options';
+import { keepFiles, keptReport, licenceOf } from './add';
+import { schemaOf, type Action } from './action';
+
+/** A folder of more files is no folder of curves. */
+const MOST_FILES = 20_000;
+
+/** Takes in what people have. */
+export const importAction: Action = {
+  name: 'import',
+  usage: 'FILE|FOLDER ...',
+  help: 'take in CSVs of ohms and readings, or a folder of them',
+  words: { least: 1, most: 1_000 },
+  run: async (words, given, surroundings) => {
+    const wishes = {
+      licence: licenceOf(given),
+      description: given.text('description'),
+      simulated: given.flag('simulated'),
+    };
+    const files = (await Promise.all(words.map(filesOf))).flat();
+    const read: FileCards[] = [];
+    for (const file of files) read.push(await readOne(file, surroundings, wishes));
+    if (given.flag('dry-run')) return dryReport(read);
+    return withCatalogue(given, surroundings, (catalogue) => taken(catalogue, read, given));
+  },
+};
+
+/** The curve files of a folder and of those in it; a file is itself. */
+async function filesOf(path: string): Promise<string[]> {
+  const found = await readdir(path, { recursive: true, withFileTypes: true }).catch(() => undefined);
+  if (found === undefined) return [path];
+  const files = found
+    .filter((entry) => entry.isFile() && /\.(csv|tsv|txt|json)$/i.test(entry.name))
+    .map((entry) => join(entry.parentPath, entry.name))
+    .sort();
+  if (files.length === 0) throw new InputError('no CSV and no JSON lies in this folder', { file: path });
+  if (files.length > MOST_FILES)
+    throw new InputError(`${files.length} files are too many at once; the limit is ${MOST_FILES}`, {
+      file: path,
+    });
+  return files;
+}
+
+/** A file that holds no curve stops no other. */
+async function readOne(file: string, surroundings: Surroundings, wishes: CardWishes): Promise<FileCards> {
+  try {
+    return await cardsFromFile(file, surroundings, wishes);
+  } catch (error) {
+    if (!(error instanceof InputError) && !(error instanceof RefusedError)) throw error;
+    const why = error.message.startsWith(`${file}: `) ? error.message.slice(file.length + 2) : error.message;
+    return { file, cards: [], leftOut: [{ why }], warnings: [] };
+  }
+}
+
+async function taken(catalogue: Catalogue, read: readonly FileCards[], given: Arguments): Promise<Report> {
+  const kept = await keepFiles(catalogue, read, given.text('model'));
+  return summed(keptReport(kept, read, 'import'), read, 'kept');
+}
+
+function dryReport(read: readonly FileCards[]): Report {
+  const cards = read.flatMap(({ file, cards: made }) =>
+    made.map((card) => ({ file, kind: card.kind, quantity: card.quantity, points: card.points.length })),
+  );
+  const leftOut = read.flatMap(({ file, leftOut: rows }) => rows.map((row) => ({ file, ...row })));
+  const report: Report = {
+    text: cards.map(({ file, kind, quantity, points }) => `${file}: ${quantity} ${kind}, ${points} points`),
+    json: {
+      schema: schemaOf('import'),
+      dry_run: true,
+      cards,
+      left_out: leftOut.map(({ file, row, why }) => ({ file, row: row ?? null, why })),
+    },
+    warnings: leftOut.map(
+      ({ file, row, why }) => `${file}${row === undefined ? '' : `, row ${row}`}: left out, ${why}`,
+    ),
+  };
+  return summed(report, read, 'would be kept');
+}
+
+/** Nothing at all is bad input; else a last line counts. */
+function summed(report: Report, read: readonly FileCards[], done: string): Report {
+  const cards = read.reduce((sum, each) => sum + each.cards.length, 0);
+  const leftOut = read.reduce((sum, each) => sum + each.leftOut.length, 0);
+  if (cards === 0)
+    throw new InputError(`no curve in it: ${report.warnings?.join('; ') ?? 'nothing was found'}`);
+  const rest = leftOut === 0 ? '' : `, ${leftOut} rows or files left out`;
+  return { ...report, text: [...report.text, `${cards} cards ${done}${rest}`] };
+}

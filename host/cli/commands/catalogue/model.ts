@@ -1,0 +1,116 @@
+import { modelKey, shortName } from '../../../catalogue';
+import type { ModelLine } from '../../../core/catalogue/model-report';
+import { nearest } from '../../../core/text/nearest';
+import { refuse } from '../../../refusals';
+import {
+  counts,
+  modelFinding,
+  ofModel,
+  type Catalogue,
+  type Entry,
+  type ModelFinding,
+} from '../../../store/catalogue';
+import { notOneModelWords, simulatedLeftOut } from '../../../words/catalogue';
+import type { Report } from '../../command';
+import { cardMeant, withCatalogue } from '../../input/catalogue-place';
+import { refusedError } from '../../input-error';
+import type { Arguments } from '../../options';
+import { entryJson, entryTable } from '../../output/catalogue-text';
+import { significant, textTable } from '../../output/text-table';
+import { nowIso, schemaOf, type Action } from './action';
+import { isShown } from './look';
+
+/** Shows a model, or says which cards belong to it. */
+export const modelAction: Action = {
+  name: 'model',
+  usage: 'NAME [ID ...]',
+  help: 'a model: its specimens, how far the next may differ; with cards: say that they are this model',
+  words: { least: 1, most: 200 },
+  run: ([name = '', ...typed], given, surroundings) =>
+    withCatalogue(given, surroundings, (catalogue) => {
+      const about = typed.map((each) => cardMeant(catalogue, each));
+      const [also, at] = [given.text('also'), nowIso()];
+      if (about.length > 0) catalogue.say([{ says: 'belongs-to-model', about, model: name, at }]);
+      if (also !== undefined) catalogue.say([{ says: 'model-also-called', model: name, also, at }]);
+      catalogue.workOut();
+      return reportOf(catalogue, name, given);
+    }),
+};
+
+function reportOf(catalogue: Catalogue, name: string, given: Arguments): Report {
+  const entries = catalogue.entries();
+  const all = ofModel(entries, name);
+  const [first] = all;
+  if (first === undefined)
+    throw refusedError(refuse('MODEL_UNKNOWN', { name, near: nearModel(entries, name) }));
+  const counted = all.filter((entry) => counts(entry) && isShown(entry, given));
+  const hidden = all.filter((entry) => counts(entry) && !isShown(entry, given)).length;
+  const report = modelFinding(counted);
+  const named = (hash: string): string => shortName(hash);
+  const against = report?.found.against.map((each) => notOneModelWords(each, named)) ?? [];
+  return {
+    text: [
+      `${first.model ?? name}: ${counted.length} ${counted.length === 1 ? 'specimen' : 'specimens'}`,
+      ...(first.alsoCalled.length === 0 ? [] : [`also called ${first.alsoCalled.join(', ')}`]),
+      '',
+      ...entryTable(all),
+      ...(report === undefined ? [] : ['', ...linesText(report)]),
+      ...(against.length === 0 ? [] : ['', ...against]),
+    ],
+    json: {
+      schema: schemaOf('model'),
+      model: first.model ?? name,
+      also_called: first.alsoCalled,
+      specimens: all.map(entryJson),
+      counted: counted.length,
+      unit: report?.unit ?? null,
+      marks: report?.found.lines.map(lineJson) ?? [],
+      against: report?.found.against.map((each, i) => ({ ...each, message: against[i] })) ?? [],
+      simulated_left_out: hidden,
+    },
+    warnings: hidden === 0 ? [] : [simulatedLeftOut(hidden)],
+  };
+}
+
+const nearModel = (entries: readonly Entry[], name: string): string | undefined => {
+  const names = [...new Set(entries.flatMap(({ model, alsoCalled }) => [model ?? '', ...alsoCalled]))];
+  const key = nearest(modelKey(name), names.map(modelKey));
+  return names.find((each) => key !== undefined && key !== '' && modelKey(each) === key);
+};
+
+function linesText({ found, unit, kind }: ModelFinding): string[] {
+  const [argument, told] = kind === 'gauge' ? ['ohm', unit] : [unit, 'ohm'];
+  const range = (each: { readonly from: number; readonly to: number } | undefined): string =>
+    each === undefined ? 'from 10 on' : `${significant(each.from, 3)} to ${significant(each.to, 3)}`;
+  return textTable(
+    [
+      { title: 'mark', align: 'left' },
+      { title: argument },
+      { title: 'specimens' },
+      { title: told === '' ? 'reads' : told },
+      { title: '1 sd between them' },
+      { title: 'the next, 95 %', align: 'left' },
+      { title: '95 % of all, 95 % confidence', align: 'left' },
+    ],
+    found.lines.map((line) => [
+      line.label,
+      significant(line.argument, 3),
+      String(line.specimens),
+      significant(line.middle, 3),
+      significant(line.spread, 2),
+      range(line.next),
+      range(line.tolerance),
+    ]),
+  );
+}
+
+const lineJson = (line: ModelLine): Record<string, unknown> => ({
+  label: line.label,
+  at: line.argument,
+  specimens: line.specimens,
+  middle: line.middle,
+  spread: line.spread,
+  next_95: line.next,
+  tolerance_95_95: line.tolerance ?? null,
+  cochran_q: line.misfit,
+});

@@ -1,0 +1,137 @@
+import { createHash } from 'node:crypto';
+import { basename, join } from 'node:path';
+import { version } from '../../../package.json';
+import {
+  cardsFromJob,
+  gaugeCardFromReadings,
+  senderCardFromPoints,
+  slipFromJob,
+  type Card,
+  type FileMaking,
+  type Licence,
+  type Slip,
+} from '../../catalogue';
+import { senderTable } from '../../core/text/sender-table';
+import { refuse } from '../../refusals';
+import { JOURNAL_FILE } from '../../store';
+import type { Surroundings } from '../command';
+import { InputError, refusedError } from '../input-error';
+import { fileWarning, inputError } from './columns';
+import { isSenderInput } from './curve-kind';
+import { gaugeRows } from './gauge-file';
+import { readInput, type Input } from './input-file';
+import { pointsFromSenderJson, readingsFromCurveJson } from './saved-curves';
+
+/** What a file had for the catalogue: its cards, and the rows that were left out with their reasons. */
+export type FileCards = {
+  readonly file: string;
+  readonly cards: readonly Card[];
+  readonly slip?: Slip | undefined;
+  readonly leftOut: readonly { readonly row?: number | undefined; readonly why: string }[];
+  readonly warnings: readonly string[];
+};
+
+export type CardWishes = {
+  readonly licence: Licence;
+  readonly description: string | undefined;
+  readonly simulated: boolean;
+};
+
+/**
+ * The cards in a job (its folder or its journal), a CSV of readings or points, or the JSON of `curve` or `sender`. Bad
+ * rows of a CSV are left out and told, the others kept. Throws InputError where there is no curve in it at all.
+ */
+export async function cardsFromFile(
+  path: string,
+  surroundings: Surroundings,
+  wishes: CardWishes,
+): Promise<FileCards> {
+  const input = await readJobOrFile(path, surroundings);
+  if (input.kind === 'job') return cardsOfJob(input, wishes);
+  const making: FileMaking = {
+    ...{ file: basename(input.file), program: version, licence: wishes.licence },
+    ...{ description: wishes.description ?? nameOf(input.file), simulated: wishes.simulated },
+  };
+  return input.kind === 'json' ? cardsOfJson(input, making) : cardsOfTable(input, making);
+}
+
+/** A folder is a job where a journal lies in it. */
+async function readJobOrFile(path: string, surroundings: Surroundings): Promise<Input> {
+  try {
+    return await readInput(path, surroundings);
+  } catch (error) {
+    if (!(error instanceof InputError) || !error.message.includes('this is a folder')) throw error;
+    return readInput(join(path, JOURNAL_FILE), surroundings);
+  }
+}
+
+function cardsOfJob(
+  { file, job, events, text }: Extract<Input, { kind: 'job' }>,
+  { licence, description }: CardWishes,
+): FileCards {
+  const first = text.slice(0, text.indexOf('\n') + 1);
+  const jobHash = createHash('sha256').update(first, 'utf8').digest('hex');
+  const cards = cardsFromJob(job, events, { jobHash, program: version, licence });
+  if (cards.length === 0) throw refusedError(refuseNothingFinished(job.title));
+  return {
+    file,
+    cards: description === undefined ? cards : cards.map((card) => ({ ...card, description })),
+    slip: slipFromJob(job),
+    ...{ leftOut: [], warnings: [] },
+  };
+}
+
+const refuseNothingFinished = (title: string) => refuse('CATALOGUE_NOTHING_FINISHED', { title });
+
+function cardsOfJson({ file, document }: Extract<Input, { kind: 'json' }>, making: FileMaking): FileCards {
+  const isSender =
+    typeof document === 'object' && document !== null && 'kind' in document && document.kind === 'sender';
+  const card = isSender
+    ? senderCardFromPoints(pointsFromSenderJson(file, document), making)
+    : gaugeCardFromReadings(readingsFromCurveJson(file, document), making);
+  return { file, cards: [card], leftOut: [], warnings: [] };
+}
+
+function cardsOfTable(input: Extract<Input, { kind: 'csv' }>, making: FileMaking): FileCards {
+  if (isSenderInput(input)) return senderCards(input, making);
+  const { input: read, problems } = gaugeRows(input.grid);
+  return {
+    file: input.file,
+    cards: [gaugeCardFromReadings(read, making)],
+    leftOut: byRow(problems),
+    warnings: read.warnings,
+  };
+}
+
+function senderCards({ file, text }: Extract<Input, { kind: 'csv' }>, making: FileMaking): FileCards {
+  const read = senderTable(text);
+  if (read.kind !== 'sender-table') throw inputError(file, read);
+  const { points, unit = '', problems, warnings } = read;
+  const [first, ...others] = problems;
+  if (points.length === 0 && first !== undefined) throw inputError(file, first, others);
+  if (points.length === 0) throw new InputError('there is a header row and nothing below it', { file });
+  return {
+    file,
+    cards: [senderCardFromPoints({ unit, points }, making)],
+    leftOut: byRow(problems),
+    warnings: warnings.map((warning) => fileWarning(file, warning)),
+  };
+}
+
+type Problem = {
+  readonly row?: number | undefined;
+  readonly column?: string | undefined;
+  readonly message: string;
+};
+
+const byRow = (problems: readonly Problem[]): FileCards['leftOut'] =>
+  problems.map(({ row, column, message }) => ({
+    row,
+    why: column === undefined ? message : `${column}: ${message}`,
+  }));
+
+/** What the part is called where nobody says more: the name of the file. */
+const nameOf = (file: string): string =>
+  basename(file)
+    .replace(/\.[a-z0-9]{1,5}$/i, '')
+    .replace(/[_]+/g, ' ');

@@ -1,0 +1,5 @@
+export { Catalogue, type Entry, type Remark } from './catalogue';
+export { CatalogueTrouble } from './sqlite';
+export { verify, type Verified } from './verify';
+export { type WorkedOut } from './worked-out';
+export { counts, modelFinding, ofModel, type ModelFinding } from './models';

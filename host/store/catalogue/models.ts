@@ -1,0 +1,55 @@
+import { modelKey } from '../../catalogue';
+import { ohmAxis, senderAxis, senderUnitFor } from '../../core/catalogue/columns';
+import { modelReport, type ModelReport } from '../../core/catalogue/model-report';
+import { USUAL_SPREAD_LOG, USUAL_SPREAD_PART } from '../../core/catalogue/spread';
+import type { Entry } from './catalogue';
+
+/** Cards of one model, by any of its names. */
+export const ofModel = (entries: readonly Entry[], name: string): readonly Entry[] =>
+  entries.filter((entry) =>
+    [entry.model ?? '', ...entry.alsoCalled].some((each) => each !== '' && modelKey(each) === modelKey(name)),
+  );
+
+/** Counts for what a shop may say: neither withdrawn nor replaced. */
+export const counts = ({ withdrawnBecause, supersededBy }: Entry): boolean =>
+  withdrawnBecause === undefined && supersededBy === undefined;
+
+/** What the specimens of a model say together. `unit`: of a gauge's readings, of a sender's values. */
+export type ModelFinding = {
+  readonly found: ModelReport;
+  readonly unit: string;
+  readonly kind: 'gauge' | 'sender';
+};
+
+/** The statistics of the cards that have a curve. Undefined where none has. */
+export function modelFinding(entries: readonly Entry[]): ModelFinding | undefined {
+  const worked = onePerSpecimen(entries).flatMap(({ hash, search, summary }) =>
+    search?.kind === 'columns'
+      ? [{ id: hash, columns: search, kind: summary.kind, quantity: summary.quantity }]
+      : [],
+  );
+  const [first] = worked;
+  if (first === undefined) return undefined;
+  const same = worked.filter((each) => each.kind === first.kind && each.quantity === first.quantity);
+  const scale =
+    same.find(({ columns }) => columns.scale.marks.length > 1)?.columns.scale ?? first.columns.scale;
+  if (first.kind === 'gauge') {
+    const task = { ...{ kind: 'gauge' as const, axis: ohmAxis, scale }, usual: USUAL_SPREAD_PART };
+    return { found: modelReport(same, task), unit: scale.unit, kind: 'gauge' };
+  }
+  const unit = senderUnitFor(scale.unit);
+  if (unit === undefined) return undefined;
+  const task = { ...{ kind: 'sender' as const, axis: senderAxis(unit), scale }, usual: USUAL_SPREAD_LOG };
+  return { found: modelReport(same, task), unit, kind: 'sender' };
+}
+
+/** A specimen measured twice is one specimen: its newest card speaks for it. */
+function onePerSpecimen(entries: readonly Entry[]): Entry[] {
+  const newest = new Map<string, Entry>();
+  for (const entry of entries) {
+    const before = newest.get(entry.specimen);
+    const isNewer = (entry.summary.measuredAt ?? '') >= (before?.summary.measuredAt ?? '');
+    if (before === undefined || isNewer) newest.set(entry.specimen, entry);
+  }
+  return [...newest.values()];
+}

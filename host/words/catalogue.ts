@@ -1,0 +1,48 @@
+import type { NotOneModel } from '../core/catalogue/one-model';
+import type { Quantity } from '../core/response';
+import { listed } from './sentence';
+
+/** What kind of part a card is of. */
+export const partWords = (kind: 'gauge' | 'sender', quantity: Quantity): string =>
+  quantity === 'other' ? kind : `${quantity} ${kind}`;
+
+/** What a list says of a card beside its name; empty for an ordinary one. */
+export const cardState = ({
+  simulated,
+  demo,
+  withdrawnBecause,
+  supersededBy,
+  search,
+}: {
+  readonly simulated: boolean;
+  readonly demo: boolean;
+  readonly withdrawnBecause: string | undefined;
+  readonly supersededBy: string | undefined;
+  readonly search: 'columns' | 'refused' | 'waiting';
+}): string =>
+  [
+    demo ? 'demo' : '',
+    simulated && !demo ? 'SIMULATED' : '',
+    withdrawnBecause === undefined ? '' : `withdrawn: ${withdrawnBecause}`,
+    supersededBy === undefined ? '' : `replaced by ${supersededBy}`,
+    search === 'waiting' ? 'not yet worked out' : '',
+    search === 'refused' ? 'no curve in it' : '',
+  ]
+    .filter((part) => part !== '')
+    .join('; ');
+
+/** What speaks against calling specimens one model. `named`: what a card is called. */
+export function notOneModelWords(found: NotOneModel, named: (id: string) => string): string {
+  switch (found.kind) {
+    case 'too-wide':
+      return `They differ more than three times as much as such parts do (chance ${Math.round(found.chance * 1000) / 10} %): look whether all of them are this model.`;
+    case 'two-groups':
+      return `They fall into two groups: ${listed(found.low.map(named))} read lower than ${listed(found.high.map(named))}. These are likely two models.`;
+    case 'apart':
+      return `${named(found.id)} lies where the others would not have put it. Look whether it is this model, or worn; it counts until you withdraw it.`;
+  }
+}
+
+/** Said where a table leaves simulated cards out. */
+export const simulatedLeftOut = (count: number): string =>
+  `${count} simulated ${count === 1 ? 'card is' : 'cards are'} left out; --simulated shows them`;

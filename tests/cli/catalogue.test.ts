@@ -1,0 +1,229 @@
+import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { readFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { commandLine, type Files, type Ran } from '../support/command-line';
+
+let folder = '';
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'catalogue-'));
+});
+afterEach(() => rm(folder, { recursive: true, force: true }));
+
+/** A gauge with two coils: the needle stands by R / (R + r). */
+const csv = (ohmAtMiddle: number, shift = 0): string =>
+  [
+    'resistance_ohm,reading_percent',
+    ...[8, 15, 30, 60, 120, 240].map(
+      (ohm) => `${ohm},${((100 * ohm) / (ohm + ohmAtMiddle) + shift).toFixed(1)}`,
+    ),
+  ].join('\n');
+const sender = 'level_percent,resistance_ohm\n0,3\n25,25\n50,48\n75,70\n100,92\n';
+const demo = readFileSync(new URL('../../demo-sessions/tern-1100-fuel/job.ndjson', import.meta.url), 'utf8');
+
+const run = (words: readonly string[], files: Files = {}): Promise<Ran> =>
+  commandLine(['catalogue', ...words, '--catalogue', folder], files);
+
+const Cards = z.looseObject({ cards: z.array(z.looseObject({ id: z.string() })) });
+const idsOf = (ran: Ran): string[] => Cards.parse(ran.json()).cards.map(({ id }) => id);
+const add = async (files: Files, ...options: string[]): Promise<string[]> =>
+  idsOf(await run(['add', ...Object.keys(files), ...options, '--json'], files));
+
+describe('catalogue add', () => {
+  it('keeps a curve once, and knows it again', async () => {
+    const [id] = await add({ 'a.csv': csv(40) });
+    const again = await run(['add', 'a.csv', '--json'], { 'a.csv': csv(40) });
+    expect(again.json()).toMatchObject({
+      schema: 'needlewright/catalogue-add/1',
+      cards: [{ id, new: false, what: 'fuel gauge', points: 6 }],
+    });
+    expect(idsOf(await run(['list', '--json']))).toEqual([id]);
+  });
+
+  it('keeps gauge and sender of a job, marked as simulated and left out of lists for ever', async () => {
+    const ran = await run(['add', 'job.ndjson'], { 'job.ndjson': demo });
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(/kept {2}\w{10} {2}fuel gauge, \d+ points {2}SIMULATED/);
+    expect(ran.out).toMatch(/fuel sender/);
+    const list = await run(['list']);
+    expect(list.out).toMatch(/no such card/);
+    expect(list.err).toMatch(/2 simulated cards are left out; --simulated shows them/);
+    expect((await run(['list', '--simulated'])).out).toMatch(/SIMULATED/);
+  });
+
+  it('leaves a bad row out, says which and why, and keeps the others', async () => {
+    const bad = csv(40).replace('30,', 'thirty,');
+    const ran = await run(['add', 'a.csv', '--json'], { 'a.csv': bad });
+    expect(ran.code).toBe(0);
+    expect(ran.json()).toMatchObject({ cards: [{ points: 5 }], left_out: [{ file: 'a.csv', row: 4 }] });
+    expect(ran.err).toMatch(/a\.csv, row 4: left out, resistance_ohm: "thirty" is not a number/);
+  });
+
+  it.each([
+    ['a file that is not there', ['add', 'none.csv'], 2, /none.csv: there is no such file/],
+    ['nothing named', ['add'], 2, /usage: needlewright catalogue add JOB\|FILE/],
+    ['a word that is none', ['lsit'], 2, /did you mean list/],
+    [
+      'a card that is not there: CARD_UNKNOWN',
+      ['show', 'abc'],
+      3,
+      /No card of the catalogue is called "abc"/,
+    ],
+    [
+      'a model that is not there: MODEL_UNKNOWN',
+      ['model', 'Harrow'],
+      3,
+      /No card belongs to a model "Harrow"/,
+    ],
+    ['a withdrawal without a reason', ['withdraw', 'abc'], 2, /--because is missing/],
+    ['a family that is none', ['list', '--family', 'low'], 2, /such as 240-33/],
+  ])('refuses %s', async (_, words, code, message) => {
+    const ran = await run(words);
+    expect(ran.code).toBe(code);
+    expect(ran.err).toMatch(message);
+    expect(ran.err.split('\n')).toHaveLength(1);
+  });
+
+  it('refuses a job without a finished sweep: CATALOGUE_NOTHING_FINISHED', async () => {
+    const opened = `${demo.split('\n')[0] ?? ''}\n`;
+    const ran = await run(['add', 'job.ndjson', '--json'], { 'job.ndjson': opened });
+    expect(ran.code).toBe(3);
+    expect(ran.json()).toMatchObject({ refused: { code: 'CATALOGUE_NOTHING_FINISHED' } });
+  });
+});
+
+describe('catalogue list, show and find', () => {
+  it('shows the readings as they were given, and the curve as this program fits it', async () => {
+    const [id = ''] = await add({ 'a.csv': csv(40) }, '--description', 'Tern 1100, part 4711');
+    const ran = await run(['show', id.slice(0, 4).toUpperCase(), '--json']);
+    expect(ran.json()).toMatchObject({
+      id,
+      description: 'Tern 1100, part 4711',
+      card: { points: [{ resistance_ohm: 8, reading: 16.7 }, {}, {}, {}, {}, {}] },
+      curve: { kind: 'curve', unit: '%' },
+    });
+    expect((await run(['show', id])).out).toMatch(/law through 6 readings/);
+  });
+
+  it('lists by kind and by the ohms at the ends', async () => {
+    const [gauge] = await add({ 'a.csv': csv(40) });
+    const [level] = await add({ 's.csv': sender });
+    expect(idsOf(await run(['list', '--kind', 'sender', '--json']))).toEqual([level]);
+    expect(idsOf(await run(['list', '--family', '3-92', '--json']))).toEqual([level]);
+    expect(idsOf(await run(['list', '--family', '240-33', '--json']))).toEqual([]);
+    expect(idsOf(await run(['list', '--json'])).sort()).toEqual([gauge, level].sort());
+  });
+
+  it('finds by words and by ohms with their places, and says because of which', async () => {
+    await add({ 'a.csv': csv(40) }, '--description', 'thread M14x1.5, Harrow');
+    const [level] = await add({ 's.csv': sender }, '--description', 'Wren tank unit, two terminals');
+    const ran = await run(['find', '90 ohm full, 3 empty, two terminals', '--json']);
+    expect(idsOf(ran)[0]).toBe(level);
+    expect(ran.json()).toMatchObject({
+      cards: [{ matched: ['2', 'terminals', '90 ohm at the high end', '3 ohm at the low end'] }, {}],
+    });
+    expect((await run(['find', 'm14x1.5'])).out).toMatch(/because of: m14x1.5/);
+    expect((await run(['find', 'zeppelin'])).out).toBe('no card has any of these words');
+  });
+});
+
+describe('catalogue model', () => {
+  const files: Files = { 'a.csv': csv(40), 'b.csv': csv(40, 1.5), 'c.csv': csv(40, -1) };
+
+  it('says how far the next specimen may differ', async () => {
+    await add(files, '--model', 'Tern 1100 fuel');
+    const ran = await run(['model', 'tern  1100 FUEL', '--json']);
+    const { counted, marks } = z
+      .looseObject({
+        counted: z.number(),
+        marks: z.array(
+          z.looseObject({
+            at: z.number(),
+            middle: z.number(),
+            next_95: z.object({ from: z.number(), to: z.number() }),
+          }),
+        ),
+      })
+      .parse(ran.json());
+    expect(counted).toBe(3);
+    expect(marks.length).toBeGreaterThan(3);
+    for (const { at, middle, next_95: next } of marks) {
+      expect(Math.abs(middle - (100 * at) / (at + 40))).toBeLessThan(2);
+      expect(next.from).toBeLessThan(middle - 1);
+      expect(next.to).toBeGreaterThan(middle + 1);
+      expect(next.to - next.from).toBeLessThan(30);
+    }
+  });
+
+  it('names what is no specimen of it, and counts no more what is withdrawn', async () => {
+    const ids = await add({ ...files, 'd.csv': csv(40, 0.7), 'e.csv': csv(75) });
+    await run(['model', 'Tern 1100 fuel', ...ids]);
+    const odd = ids[4] ?? '';
+    expect((await run(['model', 'Tern 1100 fuel'])).out).toContain(
+      `${odd} lies where the others would not have put it`,
+    );
+    expect((await run(['withdraw', odd, '--because', 'another gauge'])).code).toBe(0);
+    const after = await run(['model', 'Tern 1100 fuel']);
+    expect(after.out).toMatch(/^Tern 1100 fuel: 4 specimens/);
+    expect(after.out).toMatch(/withdrawn: another gauge/);
+    expect(after.out).not.toMatch(/lies where the others/);
+  });
+
+  it('counts a specimen once that was measured twice, and knows a model by its other name', async () => {
+    const ids = await add(files, '--model', 'Tern 1100 fuel');
+    await run(['same', ids[0] ?? '', ids[1] ?? '']);
+    await run(['model', 'Tern 1100 fuel', '--also', 'Gauge 30']);
+    const ran = await run(['model', 'gauge 30', '--json']);
+    expect(ran.json()).toMatchObject({ marks: [{ specimens: 2 }, {}, {}, {}, {}] });
+  });
+});
+
+describe('catalogue import', () => {
+  it('takes a folder in, file by file and row by row', async () => {
+    const inbox = join(folder, 'inbox');
+    await mkdir(join(inbox, 'deep'), { recursive: true });
+    const files: Record<string, string> = {
+      [join(inbox, 'a.csv')]: csv(40),
+      [join(inbox, 'b.csv')]: csv(55).replace('60,', '-60,'),
+      [join(inbox, 'deep', 'c.csv')]: sender,
+      [join(inbox, 'notes.txt')]: 'call the shop on Monday',
+    };
+    for (const [path, text] of Object.entries(files)) await writeFile(path, text);
+    const dry = await run(['import', inbox, '--dry-run', '--json'], files);
+    expect(dry.json()).toMatchObject({ dry_run: true, cards: [{}, {}, {}] });
+    expect(idsOf(await run(['list', '--json']))).toEqual([]);
+    const ran = await run(['import', inbox], files);
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(/3 cards kept, 2 rows or files left out/);
+    expect(ran.err).toMatch(/b\.csv, row 5: left out, resistance_ohm: -60: it cannot be negative/);
+    expect(ran.err).toMatch(/notes\.txt: left out/);
+    expect(idsOf(await run(['list', '--json']))).toHaveLength(3);
+  });
+
+  it('is bad input where no curve is in it', async () => {
+    const ran = await run(['import', 'x.csv'], { 'x.csv': 'a,b\nc,d\n' });
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/no curve in it/);
+  });
+});
+
+describe('the care of a catalogue', () => {
+  it('verify finds it sound, rebuild gives the same', async () => {
+    await add({ 'a.csv': csv(40), 's.csv': sender });
+    const before = (await run(['list', '--json'])).out;
+    expect((await run(['verify'])).out).toMatch(/^2 documents are sound; 2 cards fitted again gave the same/);
+    expect((await run(['rebuild'])).out).toBe('2 cards worked out');
+    expect((await run(['list', '--json'])).out).toBe(before);
+  });
+
+  it('erases the slip of a job and keeps its card: CARD_HAS_NO_SLIP afterwards', async () => {
+    const [id = ''] = await add({ 'job.ndjson': demo });
+    expect((await run(['show', id])).out).toMatch(/note: Vehicle: Tern 1100 van/);
+    expect((await run(['erase-slip', id])).code).toBe(0);
+    expect((await run(['show', id])).out).not.toMatch(/Vehicle/);
+    const again = await run(['erase-slip', id, '--json']);
+    expect(again.json()).toMatchObject({ refused: { code: 'CARD_HAS_NO_SLIP' } });
+  });
+});
