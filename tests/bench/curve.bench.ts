@@ -4,6 +4,7 @@ import { expect, it } from 'vitest';
 import { fitCurve } from '../../host/core/curve';
 import { curveProblem, leastSquares } from '../../host/core/numeric/least-squares';
 import { coveragePlaces, markCoverage, scaleCoverage } from '../support/curve-coverage';
+import { programCoverage } from '../support/program-coverage';
 import * as models from '../support/nist-models';
 import { mechanisms, randomErrors, randomGauge, randomSource, sweepOf } from '../support/random-gauge';
 import misra1d from '../vectors/nist-strd-misra1d.json';
@@ -11,6 +12,7 @@ import { addRow } from './table';
 
 const part = 'curve';
 const GAUGES = 220;
+const PROGRAM_GAUGES = 60;
 
 function medianMs(runs: number, work: () => void): number {
   for (let i = 0; i < 20; i += 1) work();
@@ -48,6 +50,28 @@ it('covers dead zones that few settings do not show', () => {
     '>= 93 %',
   );
   for (const rate of rates) expect(rate).toBeGreaterThan(0.93);
+});
+
+it('follows needles that no law describes, their mechanism not said', () => {
+  const sweeps = [7, 10, 14].flatMap((settings) =>
+    (['ln', 'ohm'] as const).map((spacing) => ({ settings, spacing })),
+  );
+  for (const how of sweeps) {
+    const found = programCoverage(how, PROGRAM_GAUGES);
+    const percent = ({ held, all }: { held: number; all: number }): string => ((100 * held) / all).toFixed(1);
+    row(
+      `a program's needle, mechanism unsaid, ${how.settings} settings even in ${how.spacing} R, ${PROGRAM_GAUGES} gauges of each of four kinds: thirds of scale, in rests`,
+      `${found.thirds.map(percent).join(' / ')}, ${percent(found.rests)} %, stated ${found.stated.toFixed(1)} % of span`,
+      '93 to 98 %',
+    );
+    row(
+      'the same, rms error by that of PCHIP on the better of ln R and ohms, all gauges together, and per kind',
+      `${found.ratio.toFixed(2)}; ${found.ratios.map(({ kind, ratio }) => `${kind} ${ratio.toFixed(2)}`).join(', ')}`,
+      '<= 1.10',
+    );
+    for (const { held, all } of [...found.thirds, found.rests]) expect(held / all).toBeGreaterThan(0.9);
+    expect(found.ratio).toBeLessThan(1.15);
+  }
 });
 
 it('fits thirty readings', () => {

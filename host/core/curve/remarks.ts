@@ -36,6 +36,12 @@ export type CurveRemarks = {
   readonly CURVE_EXTRAPOLATED: { readonly reading: number; readonly unit: string };
   readonly CURVE_LAW_CONTRADICTED: { readonly law: string; readonly by: number };
   readonly CURVE_LAW_UNDECIDED: { readonly laws: readonly string[] };
+  /** No law of a coil or a bimetal holds; where the curve is known least, and to what (expanded). */
+  readonly CURVE_NO_LAW: {
+    readonly resistanceOhm: number;
+    readonly expandedUncertainty: number;
+    readonly unit: string;
+  };
   readonly CURVE_STOP_INFERRED: {
     readonly side: 'low' | 'high';
     readonly reading: number;

@@ -4,6 +4,7 @@ import type { Refusal } from '../refusal';
 import type { Remark } from '../remark';
 import type { SharedOhms } from '../ohmmeter';
 import type { Quantity } from '../response';
+import type { CurveRefusals } from './refusals';
 import type { CurveRemarks } from './remarks';
 
 /** Direction in which the NEEDLE was moving when it was read. */
@@ -279,6 +280,8 @@ export type PlateauReport = {
   readonly toOhm: number;
   readonly reading: number;
   readonly points: number;
+  /** Standard uncertainty of that reading for rounding, which all settings share; absent in older curves. */
+  readonly roundingUncertainty?: number | undefined;
 };
 
 /** Everything known about a gauge's curve, as plain data that survives JSON. */
@@ -343,15 +346,9 @@ export type CurveModel = {
   /** Settings between which the needle may do more than the law says, on the axis of `reachOffsetOhm`; empty for a smooth mechanism. */
   readonly reach: readonly ReachPoint[];
   readonly reachOffsetOhm: number;
+  /** How likely it is that it does: 1 where a program moves it; absent in older curves. */
+  readonly reachPart?: number | undefined;
   readonly coverage: number;
 };
 
-export type CurveRefusalCode =
-  | 'CURVE_BAD_NUMBER'
-  | 'CURVE_TOO_FAR'
-  | 'CURVE_TOO_FEW'
-  | 'CURVE_TOO_MANY'
-  | 'CURVE_ALL_AT_STOPS'
-  | 'CURVE_FLAT'
-  | 'CURVE_NOT_MONOTONE'
-  | 'CURVE_LAW_IMPOSSIBLE';
+export type CurveRefusalCode = Exclude<keyof CurveRefusals, 'FIT_TOO_MANY_KNOTS' | 'SPLINE_SINGULAR'>;

@@ -29,11 +29,13 @@ export const curveRemarks: Words = {
   CURVE_MARK_UNREACHED: ({ reading, unit }, say) =>
     `No resistance puts the needle on ${say.of(reading, unit)}: the curve does not reach it.`,
   CURVE_EXTRAPOLATED: ({ reading, unit }, say) =>
-    `The mark ${say.of(reading, unit)} lies beyond the readings: its resistance rests on the law alone.`,
+    `The mark ${say.of(reading, unit)} lies beyond the readings: its resistance rests on the law alone. Measure nearer to it.`,
   CURVE_LAW_CONTRADICTED: ({ law, by }) =>
     `The readings contradict the law ${law}: ${contradictionWords(by)}.`,
   CURVE_LAW_UNDECIDED: ({ laws }) =>
-    `The readings do not decide between ${listed(laws)}. Their difference is part of the uncertainty.`,
+    `The readings do not decide between ${listed(laws)}. Their difference is part of the uncertainty: say which mechanism it is, or read more resistances.`,
+  CURVE_NO_LAW: ({ resistanceOhm, expandedUncertainty, unit }, say) =>
+    `No law of a coil or a heated strip follows these readings: a program moves the needle, or it is worn. It may rest between two resistances. Read ${say.ohm(resistanceOhm)} next: there it is known only to ${say.spread(expandedUncertainty, unit)}.`,
   CURVE_STOP_INFERRED: ({ side, reading, unit, seenFromOhm, seenToOhm }, say) =>
     `The needle rests at ${say.of(reading, unit)} from ${say.ohms(seenFromOhm, seenToOhm)}. That is taken as the ${side} stop: these readings only bound the curve.`,
   CURVE_PLATEAU: ({ fromOhm, toOhm, reading, unit }, say) =>

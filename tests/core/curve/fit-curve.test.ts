@@ -264,8 +264,10 @@ describe('uncertainty', () => {
   it('is wide, not zero, for three readings', () => {
     const three = [10, 60, 200].map((ohm) => ({ resistanceOhm: ohm, reading: Math.round(laws.ratio(ohm)) }));
     const curve = curveOf(three, { marks: [30] });
-    expect(curve.marks[0]!.coverageFactor).toBeGreaterThan(2.2);
     expect(curve.marks[0]!.expandedUncertaintyOhm).toBeGreaterThan(1);
+    const said = curveOf(three, { marks: [30], mechanism: 'moving-coil' });
+    expect(said.marks[0]!.coverageFactor).toBeGreaterThan(2.2);
+    expect(said.marks[0]!.expandedUncertaintyOhm).toBeLessThan(curve.marks[0]!.expandedUncertaintyOhm);
     expect(curve.hysteresis.kind).toBe('unknown');
   });
 

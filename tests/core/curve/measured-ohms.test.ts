@@ -19,9 +19,9 @@ describe('an ohmmeter', () => {
  * 0.8 % and 0.3 ohm reads (its errors anywhere within the limits), the needle walked onto a fine line and seen to 0.1 % of the span.
  */
 const LAWS = [
-  { low: 15, high: 250, law: (ohm: number) => 1 / (35 + ohm) ** 2 },
-  { low: 20, high: 400, law: (ohm: number) => ohm / (ohm + 120) },
-  { low: 10, high: 180, law: (ohm: number) => Math.atan2(ohm, ohm + 90) },
+  { mechanism: 'thermal', low: 15, high: 250, law: (ohm: number) => 1 / (35 + ohm) ** 2 },
+  { mechanism: 'moving-coil', low: 20, high: 400, law: (ohm: number) => ohm / (ohm + 120) },
+  { mechanism: 'two-coil', low: 10, high: 180, law: (ohm: number) => Math.atan2(ohm, ohm + 90) },
 ] as const;
 
 function coverage(jobs: number, resistanceUncertainty?: ReturnType<typeof sharedOhms>): number {
@@ -29,7 +29,7 @@ function coverage(jobs: number, resistanceUncertainty?: ReturnType<typeof shared
   let all = 0;
   for (let job = 0; job < jobs; job += 1) {
     const random = randomSource(5200 + job);
-    const { low, high, law } = LAWS[job % LAWS.length]!;
+    const { mechanism, low, high, law } = LAWS[job % LAWS.length]!;
     const truth = (ohm: number): number => (100 * (law(ohm) - law(low))) / (law(high) - law(low));
     const [scale, offset] = [0.008, 0.3].map((limit) => limit * (2 * random.uniform() - 1));
     const readings = (['up', 'down'] as const).flatMap((leg) =>
@@ -45,6 +45,7 @@ function coverage(jobs: number, resistanceUncertainty?: ReturnType<typeof shared
       }),
     );
     const curve = fitCurve(readings, {
+      mechanism,
       scale: { lowest: 0, highest: 100 },
       ...(resistanceUncertainty === undefined ? {} : { resistanceUncertainty }),
     });

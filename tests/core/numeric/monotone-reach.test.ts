@@ -2,15 +2,20 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { monotoneReach, reachPoints } from '../../../host/core/numeric/monotone-reach';
 
-const line = [0, 1, 2, 3, 4].map((x) => ({ x, y: 2 * x }));
+const line = [0, 1, 2, 3, 4, 5, 6, 7].map((x) => ({ x, y: 2 * x }));
 
 describe('what a monotone curve may do between points', () => {
-  it('is nothing but the line where all points lie on one', () => {
-    for (const at of [0.5, 1.25, 2.7, 3.99]) {
-      const reach = monotoneReach(line, at)!;
-      expect(reach.low).toBeCloseTo(2 * at, 12);
-      expect(reach.high).toBeCloseTo(2 * at, 12);
+  it('lies near the line where all points lie on one: a fifth steeper, then at rest, or the other way round', () => {
+    for (const at of [0.5, 1.25, 2.7, 3.99, 6.5]) {
+      const { low, high } = monotoneReach(line, at)!;
+      const part = at - Math.floor(at);
+      expect(high).toBeCloseTo(2 * Math.min(Math.floor(at) + 1, Math.floor(at) + 1.2 * part), 12);
+      expect(low).toBeCloseTo(2 * Math.max(Math.floor(at), Math.floor(at) + 1 - 1.2 * (1 - part)), 12);
     }
+  });
+
+  it('may be anything between two points where there are too few to tell how steep it is', () => {
+    expect(monotoneReach(line.slice(0, 4), 1.5)).toEqual({ low: 2, high: 4 });
   });
 
   it('holds a rest that begins inside a gap', () => {
@@ -44,7 +49,7 @@ describe('what a monotone curve may do between points', () => {
 
   it('says nothing outside the points', () => {
     expect(monotoneReach(line, -0.1)).toBeUndefined();
-    expect(monotoneReach(line, 4.1)).toBeUndefined();
+    expect(monotoneReach(line, 7.1)).toBeUndefined();
     expect(monotoneReach([], 1)).toBeUndefined();
   });
 

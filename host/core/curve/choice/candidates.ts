@@ -25,7 +25,10 @@ export type Contest = {
   readonly refused: readonly { readonly name: LawName; readonly refusal: Refusal }[];
 };
 
-/** A law this much worse than the free spline is contradicted by the residuals: odds of about 20 to 1. */
+/**
+ * A law this much worse than the free spline, or than the curve through every setting where each was read more than once,
+ * is contradicted: odds of about 20 to 1.
+ */
 const CONTRADICTED_BY = 6;
 /** Where a reading may be called a lie the correction is to grow, up to this many readings to spare. */
 const LEAST_SPARE = 0.5;
@@ -103,6 +106,9 @@ export type Choice = {
   readonly chosen: Contender;
   readonly weights: ReadonlyMap<LawName, number>;
   readonly report: readonly LawCandidate[];
+  readonly isForced: boolean;
+  /** The residuals speak against every law of coils and bimetals: a program moves the needle, or something worn. */
+  readonly isEverySmoothLawContradicted: boolean;
 };
 
 /**
@@ -111,8 +117,9 @@ export type Choice = {
  */
 export function choose({ contenders, refused }: Contest, forced?: LawName): Choice | undefined {
   const spline = contenders.find((one) => one.name === 'monotone-spline' && one.spare >= CONTRADICTOR_SPARE);
+  const follower = lowest(contenders.filter((one) => one.name === 'interpolant' || one === spline));
   const isContradicted = (one: Contender): boolean =>
-    spline !== undefined && one.aicc - spline.aicc > CONTRADICTED_BY;
+    follower !== undefined && one.aicc - follower.aicc > CONTRADICTED_BY;
   const electable = contenders.filter((one) => one.name !== 'interpolant' && !isContradicted(one));
   // With next to nothing to spare the spline is kept for the spread between laws, not for the law.
   const best =
@@ -125,6 +132,8 @@ export function choose({ contenders, refused }: Contest, forced?: LawName): Choi
   return {
     chosen,
     weights,
+    isForced: forced !== undefined,
+    isEverySmoothLawContradicted: contenders.filter(isSmooth).every(isContradicted),
     report: [
       ...contenders.map((one): LawCandidate => ({
         kind: 'fit',
@@ -135,12 +144,14 @@ export function choose({ contenders, refused }: Contest, forced?: LawName): Choi
         aicc: one.aicc,
         margin: one.aicc - best.aicc,
         weight: weights.get(one.name) ?? 0,
-        contradictedBy: isContradicted(one) ? one.aicc - spline!.aicc : undefined,
+        contradictedBy: isContradicted(one) ? one.aicc - follower!.aicc : undefined,
       })),
       ...refused.map(({ name, refusal }): LawCandidate => ({ ...refusal, name })),
     ],
   };
 }
+
+const isSmooth = ({ name }: Contender): boolean => name !== 'monotone-spline' && name !== 'interpolant';
 
 const lowest = (contenders: readonly Contender[]): Contender | undefined =>
   contenders.reduce<Contender | undefined>(

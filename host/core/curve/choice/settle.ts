@@ -3,6 +3,7 @@ import type { Choice, Contest } from './candidates';
 import type { FitContext } from '../readings/fit-context';
 import { fitShape } from '../laws/fit-shape';
 import { fitSpline } from '../spline/fit-spline';
+import { foretellsBetter } from './foretell';
 import { robustWeights, sameWeights } from '../readings/robust-weights';
 import { shapes } from '../laws/shapes';
 import type { CurveOptions, LawName } from '../types';
@@ -28,9 +29,19 @@ export function settledContest(context: FitContext, options: CurveOptions): Sett
   const choice = choose(first, options.law);
   if (choice === undefined) return { context: doubted, contest: first, choice };
   const here = robustByLaw(context, choice.chosen.name) ?? doubted;
-  if (sameWeights(here.weights, doubted.weights)) return { context: doubted, contest: first, choice };
+  if (sameWeights(here.weights, doubted.weights))
+    return { context: doubted, contest: first, choice: followed(choice, first, doubted) };
   const second = contest(here, choice.chosen.fit.half, first.contenders);
-  return { context: here, contest: second, choice: choose(second, options.law) };
+  const again = choose(second, options.law);
+  return { context: here, contest: second, choice: again && followed(again, second, here) };
+}
+
+/** Where no law of a mechanism holds, the curve that best foretells each setting from the others. Source: `foretellsBetter`. */
+function followed(choice: Choice, { contenders }: Contest, context: FitContext): Choice {
+  const interpolant = contenders.find((one) => one.name === 'interpolant');
+  const isOpen = choice.chosen.name === 'monotone-spline' && choice.isEverySmoothLawContradicted;
+  if (!isOpen || choice.isForced || interpolant === undefined) return choice;
+  return foretellsBetter(context, choice.chosen.fit.half) ? choice : { ...choice, chosen: interpolant };
 }
 
 function robustByLaw(context: FitContext, name: LawName): FitContext | undefined {

@@ -1,4 +1,5 @@
 import type { Setting } from './settings';
+import { scatterBehind, sharedRounding } from './reading-step';
 import type { LogAxis, PlateauReport } from '../types';
 
 type Noise = {
@@ -8,6 +9,8 @@ type Noise = {
   readonly rises: boolean;
   /** Half the difference between the legs. */
   readonly half: number;
+  /** As the repeats of a setting show it. */
+  readonly ownScatter: number;
 };
 
 /** A run counts as flat when it moves less than this part of what its neighbourhood would have moved. */
@@ -49,7 +52,7 @@ export function findPlateaus(settings: readonly Setting[], axis: LogAxis, noise:
   const kept: Run[] = [];
   for (const run of runs)
     if (kept.every((other) => run.to < other.from - 1 || run.from > other.to + 1)) kept.push(run);
-  return kept.sort((one, other) => one.from - other.from).map((run) => describe(settings, axis, run));
+  return kept.sort((one, other) => one.from - other.from).map((run) => describe(settings, axis, run, noise));
 }
 
 /** Ends of the runs from one setting on that could be one reading: neither their ends nor anything between stands out. */
@@ -104,7 +107,12 @@ const gap = (settings: readonly Setting[], edge: number, direction: -1 | 1): num
   Math.abs(settings[edge + direction]!.position - settings[edge]!.position);
 
 /** The run with its edges: where the neighbouring intervals, gone on straight, meet the reading of the plateau. */
-function describe(settings: readonly Setting[], axis: LogAxis, run: Run): Plateau {
+function describe(
+  settings: readonly Setting[],
+  axis: LogAxis,
+  run: Run,
+  { step, ownScatter }: Noise,
+): Plateau {
   const inside = settings.slice(run.from, run.to + 1);
   const count = inside.reduce((sum, one) => sum + one.count, 0);
   const reading = inside.reduce((sum, one) => sum + one.count * one.reading, 0) / count;
@@ -117,7 +125,15 @@ function describe(settings: readonly Setting[], axis: LogAxis, run: Run): Platea
   };
   const ratio = Math.abs(steepest(settings, run.to, 1) / steepest(settings, run.from, -1));
   return {
-    report: { fromOhm: edgeOhm(run.from, -1), toOhm: edgeOhm(run.to, 1), reading, points: count },
+    report: {
+      fromOhm: edgeOhm(run.from, -1),
+      toOhm: edgeOhm(run.to, 1),
+      reading,
+      points: count,
+      roundingUncertainty: Math.sqrt(
+        Math.max(0, sharedRounding(step, scatterBehind(step, ownScatter ** 2), 0)),
+      ),
+    },
     speedRatio: Math.min(Math.max(ratio, 1 / LARGEST_SPEED_RATIO), LARGEST_SPEED_RATIO),
   };
 }

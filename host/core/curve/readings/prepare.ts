@@ -38,7 +38,11 @@ export function withUnmarkedStops(observations: Observations): {
 export function plateausOf(observations: Observations, half: number): Plateau[] {
   const axis = logAxis(observations.fitted.map((row) => row.ohm));
   const settings = settingsOf(observations.fitted, half, axis);
-  return findPlateaus(settings, axis, { ...noiseOf(observations), half: Math.abs(half) });
+  return findPlateaus(settings, axis, {
+    ...noiseOf(observations),
+    half: Math.abs(half),
+    ownScatter: Math.sqrt(whiteningOf(observations, half).within.variance),
+  });
 }
 
 /** What every law is fitted against, all readings believed. Source: `whiteningOf`, `logAxis`. */

@@ -29,6 +29,7 @@ import {
   shownCandidates,
   shownHysteresis,
   shownParameters,
+  shownPlateaus,
   shownPoints,
   shownRepeatability,
   shownAt,
@@ -89,7 +90,7 @@ export function assembled(
         expected: observations.expectedScatter,
       }),
     ),
-    plateaus: shownAt(dial, parts.plateaus),
+    plateaus: shownPlateaus(dial, parts.plateaus),
     stops: shownAt(dial, stops),
     model,
   };
@@ -155,21 +156,35 @@ function modelOf(
     supplyExponent: supply.exponent,
     restReading,
     plateaus,
-    ...reachOf(options.mechanism, context, chosen.fit.half),
+    ...reachOf(restPart(options.mechanism, choice), context, chosen.fit.half),
     coverage: options.coverage ?? COVERAGE,
   };
 }
 
+/** Where the odds are smaller that no smooth law holds, nothing comes of them. */
+const LEAST_REST_PART = 0.02;
+
+/**
+ * How likely it is that between two settings the needle follows no smooth law: certain where it is known that a program
+ * moves it or every law is contradicted, unlikely where somebody named a coil or a bimetal, else as the weights say.
+ */
+function restPart(mechanism: CurveOptions['mechanism'], choice: Choice): number {
+  if (mechanism === 'electronic' || choice.isEverySmoothLawContradicted) return 1;
+  if (mechanism !== undefined && mechanism !== 'unknown') return 0;
+  const part = choice.weights.get('monotone-spline') ?? 0;
+  return part < LEAST_REST_PART ? 0 : part;
+}
+
 /** The settings as the needle's way between them is bounded; questioned readings bound nothing. */
 function reachOf(
-  mechanism: CurveOptions['mechanism'],
+  part: number,
   context: FitContext,
   half: number,
-): Pick<CurveModel, 'reach' | 'reachOffsetOhm'> {
+): Pick<CurveModel, 'reach' | 'reachOffsetOhm' | 'reachPart'> {
   const axis = logAxis(context.observations.fitted.map((row) => row.ohm));
-  const isSmooth = mechanism !== 'electronic';
-  const settings = isSmooth ? [] : settingsOf(believed(context), half, axis);
+  const settings = part === 0 ? [] : settingsOf(believed(context), half, axis);
   return {
+    reachPart: part,
     reach: reachPoints(settings.map(({ position, reading, count }) => ({ x: position, y: reading, count }))),
     reachOffsetOhm: axis.offsetOhm,
   };

@@ -6,6 +6,7 @@ import type {
   Hysteresis,
   LawCandidate,
   NamedParameter,
+  PlateauReport,
   Repeatability,
 } from '../types';
 
@@ -21,6 +22,16 @@ export const shownAt = <Item extends { readonly reading: number }>(
   dial: Dial | undefined,
   items: readonly Item[],
 ): Item[] => items.map((item) => ({ ...item, reading: readingOf(dial, item.reading) }));
+
+/** Plateaus in dial units, their rounding too. Source: `readingOf`, `typicalStretch`. */
+export const shownPlateaus = (
+  dial: Dial | undefined,
+  plateaus: readonly PlateauReport[],
+): readonly PlateauReport[] =>
+  shownAt(dial, plateaus).map((one) => ({
+    ...one,
+    roundingUncertainty: (one.roundingUncertainty ?? 0) * typicalStretch(dial),
+  }));
 
 /** Points in dial units, the readings as they were given. Source: `readingOf`. */
 export const shownPoints = (

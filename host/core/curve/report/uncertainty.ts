@@ -64,7 +64,7 @@ function linesAt(model: CurveModel, ohm: number): readonly BudgetLine[] {
   const lines: BudgetLine[] = [
     line('fit', Math.sqrt(sum(parts.map((part) => part.variance))), model.fitDegreesOfFreedom),
     line('law choice', Math.sqrt(sum(parts.map((part) => part.spread))), CHOICE_DEGREES),
-    line('between settings', unseenBetween(model, ohm) / Math.sqrt(6), null),
+    line('between settings', (unseenBetween(model, ohm) / 2) * Math.sqrt(model.reachPart ?? 1), null),
     line(
       'hysteresis',
       // A needle that sticks stands near the one leg or the other: a U-shaped distribution (JCGM 101 6.4.6).
@@ -76,13 +76,21 @@ function linesAt(model: CurveModel, ohm: number): readonly BudgetLine[] {
       null,
     ),
     line('reading', model.readingBias, null),
+    line('plateau', plateauRounding(model, ohm), null),
     line('resistance', Math.abs(slope) * resistanceStandard(model.resistanceUncertainty, ohm), null),
     line('supply', supplyExponent * supplyRelativeUncertainty * Math.abs(reading - restReading), null),
   ];
   return lines.filter((one) => one.readingUncertainty > 0);
 }
 
-/** Farthest that the needle may stand from the curve between two settings. Source: `monotoneReach`, taken as triangular, for a needle seldom goes as far (GUM 4.3.9). */
+/** Of a needle that stands, what all its readings share. Source: `sharedRounding`. */
+const plateauRounding = ({ plateaus }: CurveModel, ohm: number): number =>
+  plateaus.find(({ fromOhm, toOhm }) => ohm >= fromOhm && ohm <= toOhm)?.roundingUncertainty ?? 0;
+
+/**
+ * Farthest that the needle may stand from the curve between two settings. Source: `monotoneReach`; half of it is taken as
+ * the standard uncertainty, for a needle that rests goes all that way (found by simulation: thirds hold the truth less).
+ */
 function unseenBetween(model: CurveModel, ohm: number): number {
   if (model.reach.length === 0) return 0;
   const reach = monotoneReach(model.reach, Math.log(ohm + model.reachOffsetOhm));

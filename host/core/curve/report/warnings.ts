@@ -1,5 +1,6 @@
 import { typicalStretch } from './dial-units';
 import type { Choice } from '../choice/candidates';
+import { budgetAt } from './uncertainty';
 import type { Remark } from '../../remark';
 import { remark } from '../../remark';
 import type { CurveRemarks } from '../remarks';
@@ -15,7 +16,7 @@ const EQUAL_MARGIN = 2;
 export function curveWarnings(
   curve: Unwarned,
   wanted: readonly number[],
-  { chosen, report }: Choice,
+  { chosen, report, isEverySmoothLawContradicted }: Choice,
 ): CurveRemark[] {
   return [
     ...questioned(curve),
@@ -24,6 +25,7 @@ export function curveWarnings(
     ...unreached(curve, wanted),
     ...extrapolated(curve),
     ...lawDoubts(curve, { chosen, report }),
+    ...(isEverySmoothLawContradicted && curve.model.mechanism !== 'electronic' ? noLaw(curve) : []),
     ...stopNotes(curve),
     ...plateauNotes(curve),
     ...fewReadings(curve),
@@ -91,6 +93,19 @@ function lawDoubts(curve: Unwarned, { chosen, report }: Pick<Choice, 'chosen' | 
   return rivals.length === 0
     ? []
     : [remark('CURVE_LAW_UNDECIDED', { laws: [chosen.name, ...rivals.map((one) => one.name)] })];
+}
+
+/** Between which settings the curve is known least, in the middle of them (in ln R). */
+function noLaw({ model, unit }: Unwarned): CurveRemark[] {
+  const middles = model.settingsOhm
+    .slice(1)
+    .map((ohm, i) => Math.sqrt((ohm + model.reachOffsetOhm) * (model.settingsOhm[i]! + model.reachOffsetOhm)))
+    .map((position) => position - model.reachOffsetOhm)
+    .map((resistanceOhm) => ({ resistanceOhm, known: budgetAt(model, resistanceOhm).expanded }));
+  const [widest] = middles.sort((one, other) => other.known - one.known);
+  if (widest === undefined) return [];
+  const resistanceOhm = Number(widest.resistanceOhm.toPrecision(3));
+  return [remark('CURVE_NO_LAW', { resistanceOhm, expandedUncertainty: widest.known, unit })];
 }
 
 const stopNotes = ({ stops, unit }: Unwarned): CurveRemark[] =>

@@ -1,3 +1,4 @@
+import { cubicAt, monotoneCubic } from '../../numeric/monotone-cubic';
 import { refuse } from '../../refusal';
 import type { Refusal } from '../../refusal';
 import type { FitContext, RawFit } from '../readings/fit-context';
@@ -11,13 +12,51 @@ const MOST_KNOTS = 500;
 
 type Knot = { position: number; sum: number; weight: number };
 
+/** Axes that are tried: ln R, one that is straight up to the middle of the range, and ohms themselves. */
+const OFFSETS: readonly ((lowOhm: number, highOhm: number) => number)[] = [
+  (lowOhm, highOhm) => Math.sqrt((lowOhm + 0.02 * highOhm) * highOhm),
+  (_, highOhm) => 100 * highOhm,
+];
+/** With fewer settings one left out says nothing of an axis. */
+const FEWEST_TO_CHOOSE = 6;
+
 /**
- * A monotone cubic through the mean reading of each setting; settings out of order are pooled until they are in order.
+ * A monotone cubic through the mean reading of each setting, on the axis on which it best foretells each setting from
+ * the others; settings out of order are pooled until they are in order.
  * It follows every reading and so says nothing about their scatter: the expectation alone gives its uncertainty.
- * Source: pool adjacent violators (Ayer et al. 1955), then `monotoneCubic`.
+ * Source: pool adjacent violators (Ayer et al. 1955), then `monotoneCubic`; leaving one out, Stone (1974), J. R. Statist.
+ * Soc. B 36, 111-147 (from memory).
  * Refuses: more than MOST_KNOTS different resistances (FIT_TOO_MANY_KNOTS).
  */
 export function fitInterpolant(
+  context: FitContext,
+  half: number,
+): RawFit<InterpolantModel> | Refusal<'FIT_TOO_MANY_KNOTS'> {
+  const first = interpolantOn(context, half);
+  if (first.kind === 'refused' || first.freedom < FEWEST_TO_CHOOSE) return first;
+  const { fitted } = context.observations;
+  const [lowOhm, highOhm] = [fitted[0]!.ohm, fitted.at(-1)!.ohm];
+  let best = { fit: first, miss: missWithoutEach(first.model) };
+  for (const offsetOf of OFFSETS) {
+    const axis = { ...context.axis, offsetOhm: offsetOf(lowOhm, highOhm) };
+    const fit = interpolantOn({ ...context, axis }, half);
+    if (fit.kind === 'refused') continue;
+    const miss = missWithoutEach(fit.model);
+    if (miss < best.miss) best = { fit, miss };
+  }
+  return best.fit;
+}
+
+/** Sum of squares by which the knots are missed when each, but for the ends, is foretold from the others. */
+function missWithoutEach({ knots, parameters }: InterpolantModel): number {
+  return knots.slice(1, -1).reduce((sum, knot, k) => {
+    const isOther = (_: number, i: number): boolean => i !== k + 1;
+    const cubic = monotoneCubic(knots.filter(isOther), parameters.filter(isOther));
+    return cubic.kind === 'refused' ? Infinity : sum + (cubicAt(cubic, knot) - parameters[k + 1]!) ** 2;
+  }, 0);
+}
+
+function interpolantOn(
   context: FitContext,
   half: number,
 ): RawFit<InterpolantModel> | Refusal<'FIT_TOO_MANY_KNOTS'> {
