@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import type { Refused } from '../core/result';
 import { refuse } from '../refusals';
 import type { JobListing, Opening } from '../job';
-import { within, type BoxLink, type LinkEvent } from '../link';
+import { within, type BoxLink, type LinkClock, type LinkEvent } from '../link';
 import { createJobFolder, jobFolder, JobList, openJournal, type Journal } from '../store';
 import { Box } from './box/box';
 import type { BenchClock } from './clock';
@@ -16,6 +16,8 @@ export type BenchOptions = {
   /** Kept by the caller, who also closes it after the bench. */
   readonly link: BoxLink;
   readonly clock?: BenchClock;
+  /** The time the screens live in, where bench and box are lent another. */
+  readonly screenClock?: LinkClock;
   /** How many times faster than a real one the needle lives (simulated boxes only): its waits shrink, nothing else. */
   readonly needleSpeed?: number;
   /** A sweep is about to drive: on a simulated bench somebody puts the clips on the gauge. */
@@ -50,6 +52,7 @@ class OpenBench implements Bench {
   readonly #jobsFolder: string;
   readonly #list: JobList;
   readonly #clock: BenchClock;
+  readonly #screenClock: LinkClock;
   readonly #box: Box;
   readonly #needleSpeed: number;
   readonly #clipsToGauge: () => void;
@@ -67,6 +70,7 @@ class OpenBench implements Bench {
     this.#jobsFolder = options.jobsFolder;
     this.#list = new JobList(options.jobsFolder);
     this.#clock = options.clock ?? systemBenchClock;
+    this.#screenClock = options.screenClock ?? this.#clock;
     this.#box = new Box(options.link);
     this.#needleSpeed = options.needleSpeed ?? 1;
     this.#clipsToGauge = options.clipsToGauge ?? (() => undefined);
@@ -211,7 +215,8 @@ class OpenBench implements Bench {
       await journal.close();
       return refuse('JOURNAL_NOT_A_JOB', { where: join(journal.folder, 'job.ndjson') });
     }
-    const parts = { jobId, journal, box: this.#box, clock: this.#clock, needleSpeed: this.#needleSpeed };
+    const [clock, screenClock, needleSpeed] = [this.#clock, this.#screenClock, this.#needleSpeed];
+    const parts = { jobId, journal, box: this.#box, clock, screenClock, needleSpeed };
     const desk = new OpenJob({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, growing);
     this.#open.set(jobId, desk);
     desk.waitForPerson();

@@ -10,7 +10,7 @@ import {
   type JobState,
   type LiveFrame,
 } from '../job';
-import { inOrder, within, type LinkEvent } from '../link';
+import { inOrder, within, type LinkClock, type LinkEvent } from '../link';
 import type { Journal } from '../store';
 import { vitalOf } from './box/vital';
 import type { Box } from './box/box';
@@ -38,6 +38,7 @@ export type OpenJobParts = {
   readonly journal: Journal;
   readonly box: Box;
   readonly clock: BenchClock;
+  readonly screenClock: LinkClock;
   readonly needleSpeed: number;
   /** One box, one job at a time: refuses when another job drives it, and takes it from whoever only measures. */
   readonly claim: (desk: OpenJob, use: BoxUse) => Refused | undefined;
@@ -53,7 +54,7 @@ const CLOSE_STEP_MS = 1_000;
 export class OpenJob {
   readonly jobId: string;
   readonly #parts: OpenJobParts;
-  readonly #presence = new Presence();
+  readonly #presence: Presence;
   readonly #engine: SweepRun;
   readonly #hand: HandRun;
   readonly #watch: SenderWatch;
@@ -75,6 +76,7 @@ export class OpenJob {
     this.jobId = parts.jobId;
     this.#parts = parts;
     const { journal, box, clock, needleSpeed } = parts;
+    this.#presence = new Presence(parts.screenClock);
     this.#entries = new Entries(
       { journal, clock, kept: (events) => this.#kept(events), failed: (reason) => this.#openFor(reason) },
       growing,
@@ -92,7 +94,7 @@ export class OpenJob {
     this.#watch = new SenderWatch({
       ...job,
       box,
-      isWatched: () => this.#closing === undefined && this.#presence.everyone(clock.nowMs()).length > 0,
+      isWatched: () => this.#closing === undefined && this.#presence.everyone().length > 0,
     });
   }
 
@@ -127,8 +129,8 @@ export class OpenJob {
   }
 
   get live(): LiveFrame {
-    const { jobId, box, clock } = this.#parts;
-    const present = this.#presence.everyone(clock.nowMs());
+    const { jobId, box } = this.#parts;
+    const present = this.#presence.everyone();
     const watch = this.#watch.live;
     const { written, lapsed, owedPause } = this.#entries;
     const state = pausedUntold(written, owedPause);
@@ -148,14 +150,13 @@ export class OpenJob {
 
   /** Somebody looks at this job, or something is done for it: it has to stay open. */
   get isUsed(): boolean {
-    const isLookedAt =
-      !this.#listeners.isEmpty || this.#presence.everyone(this.#parts.clock.nowMs()).length > 0;
+    const isLookedAt = !this.#listeners.isEmpty || this.#presence.everyone().length > 0;
     return isLookedAt || this.isDriving || this.#engine.output.isUsed || this.#turns.isBusy;
   }
 
   /** Answers when the events are on the disk, or with the reason why nothing was done. */
   submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
-    this.#presence.seen(by, this.#parts.clock.nowMs());
+    this.#presence.seen(by);
     const { trouble } = this;
     if (trouble !== undefined && !endsWatching(command)) return Promise.resolve(trouble);
     const stopCount = this.#stopCount;
@@ -171,7 +172,7 @@ export class OpenJob {
 
   /** Opens the output at once, before anything that waits in line; answers whether the box confirmed it. */
   async stop(by: string): Promise<StopOutcome> {
-    this.#presence.seen(by, this.#parts.clock.nowMs());
+    this.#presence.seen(by);
     this.#stopCount += 1;
     const wasRunning = runningSweep(this.#entries.written) !== undefined;
     const isNews = (wasRunning || this.#engine.output.made !== undefined) && !this.#isStopUntold;
@@ -201,7 +202,7 @@ export class OpenJob {
 
   /** A sign of life of a screen, at least every two seconds while a person can see it. Looking writes nothing. */
   seen(by: string): void {
-    this.#presence.seen(by, this.#parts.clock.nowMs());
+    this.#presence.seen(by);
     if (this.#entries.lapsedUntold.length > 0) this.#listeners.frameDue();
   }
 

@@ -11,9 +11,11 @@ import {
   notSerial,
   portFinder,
   simulatedBox,
+  systemClock,
   within,
   type BoxLink,
   type GuardedLink,
+  type LinkClock,
   type LinkListener,
   type LinkProblem,
   type LinkResult,
@@ -28,6 +30,9 @@ export type SimulationOptions = {
   /** Simulated seconds per real second; tests hurry. */
   readonly speed?: number | undefined;
 };
+
+/** The time of the box and a simulated box that lives in it: the machine's own and a program of its own, unless lent. */
+export type BayTools = { readonly clock: LinkClock; readonly simulatedBox: typeof simulatedBox };
 
 export type DashListener = (gauge: string, look: NeedleLook) => void;
 
@@ -50,13 +55,17 @@ export type BoxBay = {
 /** For each step of ending what was plugged in. */
 const STEP_LIMIT_MS = 1_500;
 
-export function createBoxBay(simulation: SimulationOptions = {}): BoxBay {
-  return new Bay(simulation);
+export function createBoxBay(
+  simulation: SimulationOptions = {},
+  tools: BayTools = { clock: systemClock, simulatedBox },
+): BoxBay {
+  return new Bay(simulation, tools);
 }
 
 class Bay implements BoxBay {
-  readonly link = new SwitchedLink();
+  readonly link: SwitchedLink;
   readonly #simulation: SimulationOptions;
+  readonly #tools: BayTools;
   readonly #choiceListeners = new Set<(choice: BoxChoice) => void>();
   readonly #dashListeners = new Set<DashListener>();
   #choice: BoxChoice = { kind: 'none' };
@@ -65,8 +74,10 @@ class Bay implements BoxBay {
   #turn: Promise<unknown> = Promise.resolve();
   #isEnding = false;
 
-  constructor(simulation: SimulationOptions) {
+  constructor(simulation: SimulationOptions, tools: BayTools) {
     this.#simulation = simulation;
+    this.#tools = tools;
+    this.link = new SwitchedLink(tools.clock);
   }
 
   get choice(): BoxChoice {
@@ -121,16 +132,17 @@ class Bay implements BoxBay {
   }
 
   #linkTo(choice: BoxChoice): BoxLink | undefined {
+    const { clock } = this.#tools;
     switch (choice.kind) {
       case 'none':
         return undefined;
       case 'port':
-        return keepLink(portFinder(choice.path));
+        return keepLink(portFinder(choice.path), { clock });
       case 'simulated': {
-        const box = simulatedBox({ gauge: choice.gauge, ...this.#simulation });
+        const box = this.#tools.simulatedBox({ gauge: choice.gauge, ...this.#simulation });
         this.#simulated = box;
         box.subscribeNeedle((look) => this.#dashListeners.forEach((listen) => listen(choice.gauge, look)));
-        return keepLink(() => Promise.resolve(box.source));
+        return keepLink(() => Promise.resolve(box.source), { clock });
       }
     }
   }
@@ -166,8 +178,13 @@ const sameChoice = (one: BoxChoice, other: BoxChoice): boolean =>
 /** A link whose far end can be changed while its listeners stay. With nothing plugged in it is closed and says so. */
 class SwitchedLink implements BoxLink {
   readonly #listeners = new Set<LinkListener>();
+  readonly #clock: LinkClock;
   #inner: GuardedLink | undefined;
   #unsubscribe: () => void = () => undefined;
+
+  constructor(clock: LinkClock) {
+    this.#clock = clock;
+  }
 
   get state(): LinkState {
     return this.#inner?.state ?? 'closed';
@@ -213,7 +230,7 @@ class SwitchedLink implements BoxLink {
   /** Plugs in something, or nothing, where nothing is. */
   plug(next: BoxLink | undefined): void {
     if (next === undefined) return;
-    const guarded = guardLink(next);
+    const guarded = guardLink(next, this.#clock);
     this.#inner = guarded;
     this.#unsubscribe = guarded.subscribe((event) => this.#tell(event));
     this.#tell({ kind: 'state', state: next.state });

@@ -6,7 +6,9 @@ export type ServerLimits = {
   readonly mostConnections: number;
   /** On top of these, for STOP alone. */
   readonly connectionsForStop: number;
-  /** More screens than these see fewer live frames. */
+  /** Between two live frames of a screen: faster than an eye follows a needle. */
+  readonly frameMs: number;
+  /** More screens than these see fewer. */
   readonly screensAtFullRate: number;
   readonly slowFrameMs: number;
   /** A socket that has not said hello by then is let go. */
@@ -21,6 +23,7 @@ export type ServerLimits = {
 export const USUAL_LIMITS: ServerLimits = {
   mostConnections: 256,
   connectionsForStop: 32,
+  frameMs: 40,
   screensAtFullRate: 32,
   slowFrameMs: 2_000,
   helloMs: 10_000,

@@ -207,7 +207,7 @@ class Screen {
       [...screens].slice(0, limits.screensAtFullRate).includes(socket) ||
       isFirst();
     return paced({
-      everyMs: () => (isAtFullRate() ? 0 : limits.slowFrameMs),
+      everyMs: () => (isAtFullRate() ? limits.frameMs : limits.slowFrameMs),
       say: (message) => {
         if (socket.bufferedAmount < SPARE_ABOVE_BYTES) this.#say(message);
       },

@@ -1,14 +1,14 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { openBench } from '../bench';
+import { openBench, type BenchClock } from '../bench';
 import type { Refused } from '../core/result';
 import { refuse } from '../refusals';
 import type { BoxChoice } from '../job/wire/host-messages';
-import { inOrder, type OpenedForGood } from '../link';
+import { inOrder, systemClock, type OpenedForGood } from '../link';
 import { jobsPlace } from '../store';
 import { createServerApp } from './app';
-import { createBoxBay, type BoxBay, type SimulationOptions } from './box-bay';
+import { createBoxBay, type BayTools, type BoxBay, type SimulationOptions } from './box-bay';
 import { knownCallers } from './callers';
 import { createComputer, reckonInThread } from './findings/computer';
 import { Devices } from './devices';
@@ -24,6 +24,8 @@ export type ServeOptions = {
   readonly isLan?: boolean | undefined;
   readonly box?: BoxChoice | undefined;
   readonly simulation?: SimulationOptions | undefined;
+  /** Another time than the machine's own for bench and box, so that tests need not wait. Screens live in real time. */
+  readonly lent?: (BayTools & { readonly clock: BenchClock }) | undefined;
   readonly version?: string | undefined;
   /** Told of the output before anything can drive it; whoever ends the program opens it first. */
   readonly watchOutput?: ((output: HostOutput) => void) | undefined;
@@ -88,11 +90,12 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   }
   const place = await jobsPlace(options.jobsFolder);
   if (place.kind === 'refused') return place;
-  const bay = createBoxBay(options.simulation);
+  const bay = createBoxBay(options.simulation, options.lent);
   options.watchOutput?.({ title: 'the box', openForGood: () => bay.openForGood() });
   const bench = openBench({
     jobsFolder: options.jobsFolder,
     link: bay.link,
+    ...(options.lent && { clock: options.lent.clock, screenClock: systemClock }),
     clipsToGauge: () => bay.tellWorld({ bath: 'off' }),
   });
   const computer = createComputer(reckonInThread(thread));

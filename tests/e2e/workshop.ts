@@ -8,6 +8,7 @@ import { jobEvent, type JobEvent } from '../../host/job/schema/events';
 import type { SimulatedGauge } from '../../host/job/wire/host-messages';
 import { startServer, type RunningServer } from '../../host/server';
 import { openBrowser } from './browser';
+import { lentTime } from './lent-time';
 
 /** Simulated needle seconds per second: what a thermal needle does in a minute takes two seconds here. */
 const NEEDLE_SPEED = 30;
@@ -24,14 +25,22 @@ export type Workshop = {
   readonly troubles: string[];
 };
 
-/** A host on its own jobs folder with the simulated bench, and a browser to look at it. */
-export async function openWorkshop(): Promise<Workshop> {
+/** Seconds of bench and box in a second of the screens. */
+const BENCH_PACE = 5;
+
+/**
+ * A host on its own jobs folder with the simulated bench, and a browser to look at it. Its bench and box live faster than
+ * its screens; `inRealTime` is the program as it is sold, with its box as a process of its own.
+ */
+export async function openWorkshop({ inRealTime = false } = {}): Promise<Workshop> {
+  const lent = inRealTime ? undefined : lentTime(BENCH_PACE);
   const jobsFolder = mkdtempSync(join(tmpdir(), 'needlewright-e2e-'));
   const start = async (listenPort: number): Promise<RunningServer> => {
     const started = await startServer({
       jobsFolder,
       listenPort,
       simulation: { seed: 7, speed: NEEDLE_SPEED },
+      ...(lent && { lent }),
     });
     if (started.kind === 'refused') throw new Error(started.message);
     return started;
@@ -74,6 +83,7 @@ export async function openWorkshop(): Promise<Workshop> {
     async close() {
       await browser.close();
       await server.close();
+      lent?.stop();
       rmSync(jobsFolder, { recursive: true, force: true });
     },
   };

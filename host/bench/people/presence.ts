@@ -1,3 +1,4 @@
+import type { LinkClock } from '../../link';
 import { ABSENT_MS } from '../rules';
 
 /**
@@ -5,12 +6,18 @@ import { ABSENT_MS } from '../rules';
  * the bench opens the output by itself when the screen that drives the sweep has gone.
  */
 export class Presence {
+  readonly #clock: LinkClock;
   readonly #lastSeenMs = new Map<string, number>();
   readonly #attending = new Map<string, number>();
 
+  /** The clock is the screens': what they send comes at its pace. */
+  constructor(clock: LinkClock) {
+    this.#clock = clock;
+  }
+
   /** A sign of life of a screen. */
-  seen(by: string, nowMs: number): void {
-    this.#lastSeenMs.set(by, nowMs);
+  seen(by: string): void {
+    this.#lastSeenMs.set(by, this.#clock.nowMs());
   }
 
   /** Present until the returned function is called: a program that runs in the same process as the bench. */
@@ -32,15 +39,15 @@ export class Presence {
     this.#lastSeenMs.delete(by);
   }
 
-  isPresent(by: string, nowMs: number): boolean {
+  isPresent(by: string): boolean {
     if (this.#attending.has(by)) return true;
     const seenMs = this.#lastSeenMs.get(by);
-    return seenMs !== undefined && nowMs - seenMs <= ABSENT_MS;
+    return seenMs !== undefined && this.#clock.nowMs() - seenMs <= ABSENT_MS;
   }
 
   /** Everyone who is there, by the alphabet. */
-  everyone(nowMs: number): string[] {
+  everyone(): string[] {
     const names = new Set([...this.#attending.keys(), ...this.#lastSeenMs.keys()]);
-    return [...names].filter((by) => this.isPresent(by, nowMs)).sort();
+    return [...names].filter((by) => this.isPresent(by)).sort();
   }
 }

@@ -212,7 +212,7 @@ export class SweepRun {
       return;
     }
     const attending = state().attending;
-    if (attending === undefined || presence.isPresent(attending, nowMs)) return;
+    if (attending === undefined || presence.isPresent(attending)) return;
     this.#halt(`nobody is at "${attending}" any more; take over on this screen and resume`);
   }
 

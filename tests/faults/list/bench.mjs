@@ -24,8 +24,8 @@ export const bench = [
   {
     file: 'host/bench/sweep/sweep-run.ts',
     rule: 'only who drives the sweep keeps its output closed',
-    from: 'presence.isPresent(attending, nowMs)',
-    to: 'presence.everyone(nowMs).length > 0',
+    from: 'presence.isPresent(attending)',
+    to: 'presence.everyone().length > 0',
     tests: ['tests/bench/interruptions.test.ts', 'tests/bench/ending.test.ts'],
   },
   {
