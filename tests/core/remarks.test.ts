@@ -106,6 +106,12 @@ const acrossGauge = { gaugeOhm: 58, supplyVolt: 10, terminals: 2 } as const;
 
 describe('what a trim remarks', () => {
   it.each([
+    // A thermal gauge's own temperature moves it; measured, it is no assumption any more.
+    [
+      'DASH_ASSUMED',
+      trimCodes(thermalTemperature, hot, { acceptableError: 90, mechanism: 'thermal' }),
+      trimCodes(thermalTemperature, hot, { acceptableError: 90, mechanism: 'thermal', dashShift: 1 }),
+    ],
     // A series resistor that opens reads cold whatever the engine does.
     [
       'DANGEROUS_FAILURE',
