@@ -46,3 +46,15 @@ export function notOneModelWords(found: NotOneModel, named: (id: string) => stri
 /** Said where a table leaves simulated cards out. */
 export const simulatedLeftOut = (count: number): string =>
   `${count} simulated ${count === 1 ? 'card is' : 'cards are'} left out; --simulated shows them`;
+
+/** What the readings say of the models of the catalogue. */
+export function verdictWords(verdict: 'clear' | 'open' | 'none', names: readonly string[]): string {
+  switch (verdict) {
+    case 'clear':
+      return `This looks like ${names.join(' or ')}.`;
+    case 'open':
+      return `Several remain possible, ${names.join(' or ')} first. One more reading may settle it.`;
+    case 'none':
+      return 'This is none of the models in the catalogue.';
+  }
+}

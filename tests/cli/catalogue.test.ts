@@ -209,6 +209,69 @@ describe('catalogue import', () => {
   });
 });
 
+describe('identify from the catalogue', () => {
+  const Found = z.looseObject({
+    verdict: z.string(),
+    ranking: z.array(
+      z.object({ names: z.array(z.string()), probability: z.number(), cards: z.array(z.string()) }),
+    ),
+    none: z.object({ probability: z.number(), prior: z.number() }),
+    next: z
+      .looseObject({ at: z.number(), expected: z.array(z.object({ name: z.string(), value: z.number() })) })
+      .nullable(),
+  });
+  const ask = async (text: string): Promise<z.infer<typeof Found>> =>
+    Found.parse(
+      (await commandLine(['identify', 'q.csv', '--catalogue', folder, '--json'], { 'q.csv': text })).json(),
+    );
+  const three = (ohmAtMiddle: number): string =>
+    `resistance_ohm,reading_percent\n${[20, 50, 110].map((ohm) => `${ohm},${((100 * ohm) / (ohm + ohmAtMiddle) + 0.6).toFixed(1)}`).join('\n')}\n`;
+
+  it('names the model, not one of its cards, and says what else it may be', async () => {
+    await add({ 'a.csv': csv(40), 'b.csv': csv(40, 1) }, '--model', 'Tern 1100 fuel');
+    await add({ 'c.csv': csv(90) }, '--model', 'Harrow fuel');
+    const { ranking, none } = await ask(three(40));
+    expect(ranking[0]?.names).toEqual(['Tern 1100 fuel']);
+    expect(ranking[0]?.cards).toHaveLength(2);
+    expect((ranking[0]?.probability ?? 0) + (ranking[1]?.probability ?? 0) + none.probability).toBeCloseTo(
+      1,
+      6,
+    );
+    const text = await commandLine(['identify', 'q.csv', '--catalogue', folder], { 'q.csv': three(40) });
+    expect(text.out).toMatch(/none of these/);
+  });
+
+  it('says none of these for a gauge that is like no other', async () => {
+    await add({ 'a.csv': csv(40) }, '--model', 'Tern 1100 fuel');
+    const { none, verdict } = await ask('resistance_ohm,reading_percent\n10,95\n40,50\n200,4\n');
+    expect(none.probability).toBeGreaterThan(0.9);
+    expect(verdict).not.toBe('clear');
+  });
+
+  it('advises the reading that tells most between what is left, and no lower ohms than were dared', async () => {
+    await add({ 'a.csv': csv(40) }, '--model', 'Tern 1100 fuel');
+    await add({ 'b.csv': csv(62) }, '--model', 'Harrow fuel');
+    const { next } = await ask('resistance_ohm,reading_percent\n30,38\n');
+    expect(next?.at ?? 0).toBeGreaterThanOrEqual(29.9);
+    expect(next?.expected.map(({ name }) => name).sort()).toEqual(['Harrow fuel', 'Tern 1100 fuel']);
+  });
+
+  it('knows a sender by a few points, in whatever unit they are', async () => {
+    const [warm] = await add({ 's.csv': 'temperature_C,resistance_ohm\n20,1200\n60,290\n90,105\n110,60\n' });
+    await add({ 't.csv': 'temperature_C,resistance_ohm\n20,500\n60,110\n90,40\n110,22\n' });
+    const { ranking } = await ask('temperature_F,resistance_ohm\n104,580\n176,141\n');
+    expect(ranking[0]?.names).toEqual([warm]);
+  });
+
+  it('refuses where the catalogue has nothing of the kind', async () => {
+    const ran = await commandLine(['identify', 'q.csv', '--catalogue', folder, '--json'], {
+      'q.csv': three(40),
+    });
+    expect(ran.code).toBe(3);
+    expect(ran.json()).toMatchObject({ refused: { code: 'IDENTIFY_NO_CURVES' } });
+  });
+});
+
 describe('the care of a catalogue', () => {
   it('verify finds it sound, rebuild gives the same', async () => {
     await add({ 'a.csv': csv(40), 's.csv': sender });

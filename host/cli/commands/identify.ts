@@ -3,7 +3,9 @@ import { gaugeResponse } from '../../core/curve';
 import type { SenderResponse } from '../../core/response';
 import { unitChange } from '../../core/units';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
+import { CATALOGUE_OPTIONS } from '../input/catalogue-place';
 import { isSenderInput } from '../input/curve-kind';
+import { identifyInCatalogue } from './identify-in-catalogue';
 import { fitGaugeInput, readGaugeInput } from '../input/gauge-file';
 import { loadedSender } from '../input/gauge-and-sender';
 import { InputError, RefusedError, refusedError } from '../input-error';
@@ -15,15 +17,25 @@ import { significant, textTable } from '../output/text-table';
 /** Which known curve a few measured points belong to. */
 export const identifyCommand: Command = {
   name: 'identify',
-  summary: 'which known gauge or sender a few measured points belong to',
-  usage: 'READINGS.csv --known FILE.csv,FILE.json,... [options]',
+  summary: 'which gauge or sender of the catalogue, or of files, a few measured points belong to',
+  usage: 'READINGS.csv [--known FILE.csv,FILE.json,...] [options]',
   details: [
     'The points are readings of a gauge (resistance_ohm, reading) or points of a sender (temperature_C, resistance_ohm).',
-    'Known curves are files of the same kind: CSV, or the JSON of "curve" or "sender". The answer ranks them, says',
-    'whether the points tell them apart, and where the next point would tell most.',
+    'They are compared with the catalogue, model by model, "none of these" among them. With --known they are compared',
+    'with files of the same kind instead: CSV, or the JSON of "curve" or "sender". The answer ranks, says whether the',
+    'points tell the curves apart, and where the next point would tell most.',
   ],
   options: {
-    known: { kind: 'text', value: 'FILE,...', help: 'the curves to compare with, separated by commas' },
+    known: { kind: 'text', value: 'FILE,...', help: 'compare with these files instead of the catalogue' },
+    'least-ohm': {
+      kind: 'number',
+      value: 'R',
+      min: 0,
+      max: 10_000,
+      help: 'no lower resistance is advised; the lowest of the points when left out',
+    },
+    simulated: { kind: 'flag', help: 'compare with simulated cards too' },
+    ...CATALOGUE_OPTIONS,
     ...JSON_OPTION,
   },
   words: { least: 1, most: 1 },
@@ -36,9 +48,8 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     .split(',')
     .map((file) => file.trim())
     .filter((file) => file !== '');
-  if (known.length === 0) {
-    throw new InputError('--known is missing: name the files of the known curves, separated by commas');
-  }
+  if (given.text('known') === undefined) return identifyInCatalogue(path, given, surroundings);
+  if (known.length === 0) throw new InputError('--known names no file');
   const isSender = isSenderInput(await readInput(path, surroundings));
   const found = isSender
     ? await senderAmong(path, known, surroundings)

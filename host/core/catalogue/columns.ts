@@ -10,7 +10,7 @@ import {
 import { dialFromMarks, type DialMark } from '../dial';
 import { compressedOhm, compressionSlope } from '../identify/compressed-ohm';
 import type { Refusal } from '../refusal';
-import type { Quantity } from '../response';
+import type { GaugeResponse, Quantity } from '../response';
 import { fitSender, senderResponse, type SenderPoint } from '../sender';
 import { unitChange } from '../units';
 import { refuse } from '../refusal';
@@ -108,8 +108,7 @@ export function gaugeColumns(specimen: GaugeSpecimen): Columns | Refusal {
   const curve = fitSpecimen(specimen);
   if (curve.kind === 'refused') return curve;
   const response = gaugeResponse(curve);
-  const ends =
-    marks.length < 2 ? { lowest: response.lowestReading, highest: response.highestReading } : endsOf(marks);
+  const ends = marks.length < 2 ? endsWithoutMarks(unit, response) : endsOf(marks);
   const scale: ArcScale = { unit, marks, ...ends };
   const arc = arcOf(scale);
   const placeAt = (ohm: number): number => arc.place(response.reading(ohm), unit) ?? 0;
@@ -157,6 +156,10 @@ function ohmOfEnd(curve: GaugeCurve, reading: number): number | undefined {
   if (found.kind === 'unreachable') return undefined;
   return found.kind === 'one' ? found.resistanceOhm : (found.fromOhm + found.toOhm) / 2;
 }
+
+/** A dial that nobody described: one in percent goes from 0 to 100, any other as far as it was seen. */
+const endsWithoutMarks = (unit: string, { lowestReading, highestReading }: GaugeResponse) =>
+  unit === '%' ? { lowest: 0, highest: 100 } : { lowest: lowestReading, highest: highestReading };
 
 const endsOf = (marks: readonly DialMark[]): { readonly lowest: number; readonly highest: number } => {
   const readings = marks.map(({ reading }) => reading);

@@ -21,12 +21,17 @@ const SPREAD_PLACES = 9;
  * The mean curve of specimens, one being enough. `scale`: the usual spread of such parts.
  * Source: `spreadOf` at places along the curve, their log likelihoods averaged: neighbours tell the same.
  */
-export function modelCurve(specimens: readonly Columns[], axis: Axis, scale: number): ModelCurve {
+export function modelCurve(
+  specimens: readonly Columns[],
+  axis: Axis,
+  scale: number,
+  nodes?: number,
+): ModelCurve {
   const [from, to] = [
     Math.min(...specimens.map((each) => each.from)),
     Math.max(...specimens.map((each) => each.to)),
   ];
-  const spread = spreadAlong(specimens, axis, scale);
+  const spread = spreadAlong(specimens, { axis, scale, nodes });
   const tau = tauQuantile(spread, 0.5);
   const [mean, uncertainty] = [new Float32Array(POSITIONS), new Float32Array(POSITIONS)];
   for (let position = 0; position < POSITIONS; position += 1) {
@@ -50,7 +55,9 @@ function valuesAt(specimens: readonly Columns[], axis: Axis, position: number): 
 export const isKnownAt = ({ from, to }: Columns, axis: Axis, position: number): boolean =>
   position > axis.index(from) - 1 && position < axis.index(to) + 1;
 
-function spreadAlong(specimens: readonly Columns[], axis: Axis, scale: number): Spread {
+type Along = { readonly axis: Axis; readonly scale: number; readonly nodes: number | undefined };
+
+function spreadAlong(specimens: readonly Columns[], { axis, scale, nodes }: Along): Spread {
   const [low, high] = [
     Math.max(0, Math.min(...specimens.map((each) => axis.index(each.from)))),
     Math.min(POSITIONS - 1, Math.max(...specimens.map((each) => axis.index(each.to)))),
@@ -62,9 +69,9 @@ function spreadAlong(specimens: readonly Columns[], axis: Axis, scale: number): 
   const spreads = places
     .map((place) => valuesAt(specimens, axis, place))
     .filter((values) => values.length === Math.max(2, specimens.length) || specimens.length === 1)
-    .map((values) => spreadOf(values, scale));
+    .map((values) => spreadOf(values, scale, nodes));
   const [first] = spreads;
-  if (first === undefined) return spreadOf(valuesAt(specimens, axis, (low + high) / 2), scale);
+  if (first === undefined) return spreadOf(valuesAt(specimens, axis, (low + high) / 2), scale, nodes);
   const logs = first.nodes.map(
     (_, node) =>
       spreads.reduce((sum, { nodes }) => sum + Math.log(nodes[node]!.share + Number.MIN_VALUE), 0) /

@@ -57,9 +57,9 @@ export function meanAt(
  * Source: normal random-effects model, Roever, J. Stat. Softw. 93(6) (2020); half-Cauchy: Gelman, Bayesian Analysis 1
  * (2006) 515-533. tau = scale tan(theta) makes the prior even in theta, so quadrature is a plain sum.
  */
-export function spreadOf(specimens: readonly Specimen[], scale: number): Spread {
-  const found = Array.from({ length: NODES }, (_, i) => {
-    const tau = scale * Math.tan(((i + 0.5) / NODES) * (Math.PI / 2));
+export function spreadOf(specimens: readonly Specimen[], scale: number, nodes = NODES): Spread {
+  const found = Array.from({ length: nodes }, (_, i) => {
+    const tau = scale * Math.tan(((i + 0.5) / nodes) * (Math.PI / 2));
     return { tau, ...meanAt(specimens, tau) };
   });
   const best = Math.max(...found.map(({ logLikelihood }) => logLikelihood));

@@ -3,3 +3,4 @@ export { CatalogueTrouble } from './sqlite';
 export { verify, type Verified } from './verify';
 export { type WorkedOut } from './worked-out';
 export { counts, modelFinding, ofModel, type ModelFinding } from './models';
+export { findModels, type FindTask, type FoundModels, type NamedCandidate } from './find';

@@ -44,7 +44,7 @@ export function modelFinding(entries: readonly Entry[]): ModelFinding | undefine
 }
 
 /** A specimen measured twice is one specimen: its newest card speaks for it. */
-function onePerSpecimen(entries: readonly Entry[]): Entry[] {
+export function onePerSpecimen(entries: readonly Entry[]): Entry[] {
   const newest = new Map<string, Entry>();
   for (const entry of entries) {
     const before = newest.get(entry.specimen);

@@ -115,7 +115,7 @@ export const identifyRefusals: Words<IdentifyRefusals> = {
   IDENTIFY_NO_POINTS: { says: () => 'There is no reading to go by.', remedy: 'Give at least one.' },
   IDENTIFY_NO_CURVES: {
     says: () => 'There is no known curve in this unit to compare with.',
-    remedy: 'Name files with --known.',
+    remedy: 'Add some with "catalogue add", or name files with --known.',
   },
   IDENTIFY_TOO_MANY: {
     says: ({ curveCount, most }) => `${curveCount} curves are too many; the limit is ${most}.`,

@@ -1,0 +1,109 @@
+import { meanOf, standing, uncertaintyOf, type Bank, TAUS } from './bank';
+
+/** A measured point as every model sees it: where on the axis, and what was seen by each dial. */
+export type Sight = {
+  readonly position: number;
+  /** Standard uncertainty of the position. */
+  readonly sideways: number;
+  /** Place on the arc of each of the bank's dials (NaN where its unit measures something else); ohms of a sender. */
+  readonly seen: Float64Array;
+  readonly uncertainty: Float64Array;
+};
+
+/**
+ * A specimen differs from its model as one: by a shift, and by a gain about the middle. Their shares of tau squared make
+ * the variance over the whole arc tau squared on average. Derived here.
+ */
+const SHIFT_SHARE = 0.7;
+const GAIN_SHARE = 0.9;
+/** What is left beside shift and gain, as part of the usual spread: small bends of each specimen. Derived here. */
+const OWN_BEND = 0.004;
+
+/** What the sights add up to against one model; one tau more costs a few additions. */
+export type Sums = {
+  squares: number;
+  logs: number;
+  shift: number;
+  gain: number;
+  shiftShift: number;
+  shiftGain: number;
+  gainGain: number;
+};
+
+/** Source: effective variance of a residual, both axes, as in `misfitOf`. Undefined where the dial measures something else. */
+export function sumsOf(
+  bank: Bank,
+  model: number,
+  sights: readonly Sight[],
+  bend = OWN_BEND,
+): Sums | undefined {
+  const sums: Sums = { squares: 0, logs: 0, shift: 0, gain: 0, shiftShift: 0, shiftGain: 0, gainGain: 0 };
+  const arc = bank.arcAt[model]!;
+  for (const { position, sideways, seen, uncertainty } of sights) {
+    const mean = meanOf(bank, model, position);
+    const residual = seen[arc]! - mean;
+    if (Number.isNaN(residual)) return undefined;
+    const slope = (meanOf(bank, model, position + 0.5) - meanOf(bank, model, position - 0.5)) * sideways;
+    const own = uncertaintyOf(bank, model, position);
+    const weight = 1 / (uncertainty[arc]! ** 2 + own ** 2 + slope ** 2 + bend ** 2);
+    const gain = standing(bank, model, position);
+    sums.squares += residual * residual * weight;
+    sums.logs -= Math.log(weight);
+    sums.shift += residual * weight;
+    sums.gain += residual * gain * weight;
+    sums.shiftShift += weight;
+    sums.shiftGain += gain * weight;
+    sums.gainGain += gain * gain * weight;
+  }
+  return sums;
+}
+
+/** What the sights say of shift and gain at one tau, and how likely they are. */
+export type AtTau = {
+  readonly logLikelihood: number;
+  /** Chi-squared with shift and gain taken up. */
+  readonly misfit: number;
+  readonly shift: number;
+  readonly gain: number;
+  /** Variances and covariance of shift and gain. */
+  readonly shiftVariance: number;
+  readonly gainVariance: number;
+  readonly covariance: number;
+};
+
+/**
+ * Likelihood of the sights for a new specimen of a model, at one tau.
+ * Source: normal with covariance D + F F', two factors, inverted by Woodbury's identity (1950), its determinant by the
+ * matrix determinant lemma.
+ */
+export function atTau(sums: Sums, tau: number): AtTau {
+  const [s2, g2] = [SHIFT_SHARE * tau ** 2, GAIN_SHARE * tau ** 2];
+  const [a, b, c] = [1 + s2 * sums.shiftShift, Math.sqrt(s2 * g2) * sums.shiftGain, 1 + g2 * sums.gainGain];
+  const determinant = a * c - b * b;
+  const [u, v] = [Math.sqrt(s2) * sums.shift, Math.sqrt(g2) * sums.gain];
+  const [x, y] = [(c * u - b * v) / determinant, (a * v - b * u) / determinant];
+  const misfit = sums.squares - (u * x + v * y);
+  return {
+    logLikelihood: -0.5 * (misfit + sums.logs + Math.log(determinant)),
+    misfit,
+    shift: Math.sqrt(s2) * x,
+    gain: Math.sqrt(g2) * y,
+    shiftVariance: (s2 * c) / determinant,
+    gainVariance: (g2 * a) / determinant,
+    covariance: (-Math.sqrt(s2 * g2) * b) / determinant,
+  };
+}
+
+/** The same over all of the model's tau. Source: mean over equal parts of its posterior. */
+export function logLikelihoodOf(bank: Bank, model: number, sums: Sums): number {
+  let best = -Infinity;
+  let sum = 0;
+  for (let node = 0; node < TAUS; node += 1) {
+    const log = atTau(sums, bank.taus[model * TAUS + node]!).logLikelihood;
+    if (log > best) {
+      sum = sum * Math.exp(best - log) + 1;
+      best = log;
+    } else sum += Math.exp(log - best);
+  }
+  return best + Math.log(sum / TAUS);
+}

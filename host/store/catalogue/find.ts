@@ -1,0 +1,103 @@
+import { modelKey } from '../../catalogue';
+import { bankOf, type Bank, type Candidate } from '../../core/catalogue/bank';
+import { ohmAxis, senderAxis, senderUnitFor, type Columns } from '../../core/catalogue/columns';
+import {
+  identifyModel,
+  type AskedPoint,
+  type ModelIdentification,
+} from '../../core/catalogue/identify-model';
+import { USUAL_SPREAD_LOG, USUAL_SPREAD_PART } from '../../core/catalogue/spread';
+import { refuse, type Refusal } from '../../core/refusal';
+import type { Quantity } from '../../core/response';
+import { unitChange } from '../../core/units';
+import type { Entry } from './catalogue';
+import { onePerSpecimen } from './models';
+
+/** A model, or a card alone, as an answer names it. */
+export type NamedCandidate = {
+  readonly name: string;
+  readonly model: string | undefined;
+  readonly cards: readonly string[];
+};
+
+export type FoundModels = {
+  readonly identification: ModelIdentification;
+  readonly named: ReadonlyMap<string, NamedCandidate>;
+  readonly bank: Bank;
+  /** Cards that could have been meant and are not worked out yet. */
+  readonly waiting: number;
+};
+
+export type FindTask = {
+  readonly kind: 'gauge' | 'sender';
+  readonly unit: string;
+  readonly points: readonly AskedPoint[];
+  readonly leastOhm: number;
+};
+
+/** A gauge is new to a shop at even odds until its own cards say otherwise. */
+const FIRST_PRIOR = 0.5;
+const LEAST_PRIOR = 0.05;
+
+/** Which model of the catalogue the points belong to. Refuses as `identifyModel`, and a sender's unit no range is known of. */
+export function findModels(entries: readonly Entry[], task: FindTask): FoundModels | Refusal {
+  const unit = task.kind === 'sender' ? senderUnitFor(task.unit) : undefined;
+  if (task.kind === 'sender' && unit === undefined) return refuse('IDENTIFY_NO_CURVES', {});
+  const meant = entries.filter(({ summary }) => summary.kind === task.kind);
+  const { candidates, named } = candidatesOf(meant, unit);
+  const bank = bankOf(candidates, {
+    ...{ kind: task.kind, axis: unit === undefined ? ohmAxis : senderAxis(unit) },
+    usual: unit === undefined ? USUAL_SPREAD_PART : USUAL_SPREAD_LOG,
+  });
+  const points = unit === undefined ? task.points : changed(task.points, task.unit, unit);
+  const identification = identifyModel(points, bank, {
+    ...{ unit: task.unit, leastOhm: task.leastOhm },
+    nonePrior: newShare(meant),
+  });
+  if (identification.kind === 'refused') return identification;
+  return { identification, named, bank, waiting: meant.filter(({ search }) => search === undefined).length };
+}
+
+type Group = { readonly cards: string[]; readonly specimens: Columns[]; readonly model: string | undefined };
+
+/** Cards of one model together, each specimen once; a card without a model is one by itself. */
+function candidatesOf(
+  entries: readonly Entry[],
+  unit: string | undefined,
+): { readonly candidates: readonly Candidate[]; readonly named: ReadonlyMap<string, NamedCandidate> } {
+  const groups = new Map<string, Group>();
+  for (const { hash, search, model, summary } of onePerSpecimen(entries)) {
+    if (search?.kind !== 'columns' || (unit !== undefined && search.scale.unit !== unit)) continue;
+    const key = model === undefined ? hash : groupKey(model, summary.quantity);
+    const group = groups.get(key) ?? { cards: [], specimens: [], model };
+    group.cards.push(hash);
+    group.specimens.push(search);
+    groups.set(key, group);
+  }
+  return {
+    candidates: [...groups].map(([id, { specimens }]) => ({ id, specimens })),
+    named: new Map([...groups].map(([id, { cards, model }]) => [id, { name: model ?? id, model, cards }])),
+  };
+}
+
+const groupKey = (model: string, quantity: Quantity): string => `${modelKey(model)}\n${quantity}`;
+
+/** The shop's own share of parts that were a new model to it. Source: rule of succession over cards with a model. */
+function newShare(entries: readonly Entry[]): number {
+  const models = entries.flatMap(({ model, summary }) =>
+    model === undefined ? [] : groupKey(model, summary.quantity),
+  );
+  if (models.length === 0) return FIRST_PRIOR;
+  const share = (new Set(models).size + 1) / (models.length + 2);
+  return Math.min(Math.max(share, LEAST_PRIOR), FIRST_PRIOR);
+}
+
+function changed(points: readonly AskedPoint[], from: string, to: string): readonly AskedPoint[] {
+  const change = unitChange(from, to);
+  if (change.kind === 'refused') return points;
+  return points.map((point) => ({
+    ...point,
+    value: change.factor * point.value + change.offset,
+    valueUncertainty: point.valueUncertainty && change.factor * point.valueUncertainty,
+  }));
+}
