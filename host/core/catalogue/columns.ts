@@ -150,11 +150,16 @@ export function senderColumns(unit: string, points: readonly SenderPoint[]): Col
   });
 }
 
+/** Further beyond what was measured no law is followed for a figure that people search by. Common practice, no source. */
+const BEYOND_FACTOR = 1.5;
+
 /** Ohms at an end of the scale. Undefined where the curve does not lead there. */
 function ohmOfEnd(curve: GaugeCurve, reading: number): number | undefined {
   const found = ohmAt(curve, reading);
   if (found.kind === 'unreachable') return undefined;
-  return found.kind === 'one' ? found.resistanceOhm : (found.fromOhm + found.toOhm) / 2;
+  const ohm = found.kind === 'one' ? found.resistanceOhm : (found.fromOhm + found.toOhm) / 2;
+  const { measuredFromOhm, measuredToOhm } = curve.model;
+  return ohm >= measuredFromOhm / BEYOND_FACTOR && ohm <= measuredToOhm * BEYOND_FACTOR ? ohm : undefined;
 }
 
 /** A dial that nobody described: one in percent goes from 0 to 100, any other as far as it was seen. */
