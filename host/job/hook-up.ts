@@ -29,7 +29,7 @@ export type Join = {
 
 /** One picture: what the leads come out of, where each goes, and what must be said beside it. */
 export type HookUp = {
-  readonly of: 'box' | 'resistor';
+  readonly of: 'box' | 'resistor' | 'potentiometer' | 'switch' | 'ohmmeter';
   readonly joins: readonly Join[];
   readonly notes: readonly string[];
 };
@@ -109,6 +109,48 @@ export function ohmmeterHookUp(job: Job): HookUp {
     ],
   };
 }
+
+type Lead = readonly [from: string, to: string, end: FarEnd];
+const plainJoins = (leads: readonly Lead[]): readonly Join[] =>
+  leads.map(([from, to, end]) => ({ from, colour: 'any', isThin: false, to, end }));
+const wireEnd = ({ place }: Job): FarEnd => (place === 'bench' ? 'terminal' : 'wire');
+
+/** A potentiometer as a variable resistor: its slider and one end, with a fixed resistor that nobody takes out. */
+export const potentiometerHookUp = (job: Job): HookUp => ({
+  of: 'potentiometer',
+  joins: plainJoins([
+    ['slider', `a fixed resistor, its other end on ${wireOf(job)}`, wireEnd(job)],
+    ['one end', groundOf(job), 'ground'],
+  ]),
+  notes: [
+    ...wireNotes(job),
+    'The fixed resistor stays in: it is what the gauge sees when it is turned right down.',
+  ],
+});
+
+/** Two resistors on a change-over switch: one is on while the other is measured and changed. */
+export const switchHookUp = (job: Job): HookUp => ({
+  of: 'switch',
+  joins: plainJoins([
+    ['middle', wireOf(job), wireEnd(job)],
+    ['side 1', `a resistor, its other end on ${groundOf(job)}`, 'ground'],
+    ['side 2', `the next resistor, its other end on ${groundOf(job)}`, 'ground'],
+  ]),
+  notes: [...wireNotes(job), 'Change and measure only what is on the free side; then switch over to it.'],
+});
+
+/** What was on, by itself on the ohmmeter. */
+export const measureHookUp = (job: Job): HookUp => ({
+  of: 'ohmmeter',
+  joins: plainJoins([
+    ['one lead', 'the end that was on the sender wire', 'terminal'],
+    ['other lead', 'the end that was on ground', 'terminal'],
+  ]),
+  notes: [
+    job.place === 'car' ? 'Ignition off, both clips off.' : 'Supply off, both clips off.',
+    'On a live circuit an ohmmeter shows nonsense and may be hurt.',
+  ],
+});
 
 /** A known resistor in the sender's place. */
 export const resistorHookUp = (job: Job): HookUp => ({

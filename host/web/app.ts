@@ -8,10 +8,13 @@ import { createSignal, type Signal } from './signal';
 import { chooseBox, greet, hostInfo, jobListing, keepStopToken } from './connection/http';
 import { createTones, type Tones } from './parts/tones';
 
+/** What a job is measured with: the simulated bench, a real box, or what a person puts on by hand. */
+export type MeasureWith = 'simulated' | 'port' | 'hand';
+
 export type Route =
   | { readonly kind: 'jobs' | 'devices' }
   /** `box`: what to measure with was said already. */
-  | { readonly kind: 'new'; readonly box: 'simulated' | 'port' | undefined }
+  | { readonly kind: 'new'; readonly box: MeasureWith | undefined }
   | { readonly kind: 'pair'; readonly token: string }
   | { readonly kind: 'job'; readonly jobId: string };
 
@@ -46,9 +49,12 @@ function routeOf(hash: string): Route {
   if (job !== undefined) return { kind: 'job', jobId: decoded(job) };
   if (token !== undefined) return { kind: 'pair', token };
   if (hash === '#/devices') return { kind: 'devices' };
-  const [, box] = /^#\/new(?:\/(simulated|box))?$/.exec(hash) ?? [];
+  const [, box] = /^#\/new(?:\/(simulated|box|hand))?$/.exec(hash) ?? [];
   if (!hash.startsWith('#/new')) return { kind: 'jobs' };
-  return { kind: 'new', box: box === 'simulated' ? 'simulated' : box === 'box' ? 'port' : undefined };
+  return {
+    kind: 'new',
+    box: box === 'box' ? 'port' : box === 'simulated' || box === 'hand' ? box : undefined,
+  };
 }
 
 /** An address somebody broke leads to a job that is not there, never to a blank page. */

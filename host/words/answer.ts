@@ -63,12 +63,12 @@ export const budgetWords: Readonly<Record<BudgetLine['source'], readonly [short:
   'between settings': ['between', 'what the needle may do between two settings'],
   hysteresis: ['needle', 'rising against falling'],
   reading: ['eye', 'the eye and its slant; reading more often does not average it away'],
-  resistance: ['box', 'the resistance that was made'],
+  resistance: ['ohms', 'how well the resistance is known'],
   supply: ['supply', 'the volts that feed the gauge'],
   plateau: ['flat spot', 'a stretch over which the needle rests'],
 };
 
-/** "eye 1.3, needle 0.8, box 0.1 degC". Parts too small to matter are left out. */
+/** "eye 1.3, needle 0.8, ohms 0.1 degC". Parts too small to matter are left out. */
 export function budgetSays(
   parts: readonly { readonly source: BudgetLine['source']; readonly size: number }[],
   unit: string,

@@ -12,9 +12,7 @@ import { countedReadings, curveOptionsOf, curveReadings, type JobState } from '.
 import { sharedByReadings } from '../../job/state/hand-ohms';
 import type { Surroundings } from '../command';
 import type { TableProblem } from '../../core/text/columns';
-import type { Row } from '../../core/text/table';
 import {
-  cellOf,
   CellReader,
   fileWarning,
   finish,
@@ -22,15 +20,14 @@ import {
   optionalColumn,
   recogniseColumns,
   requireColumn,
-  type Column,
   type Grid,
 } from './columns';
+import { GAUGE_COLUMNS, gaugeReadings } from '../../core/text/gauge-table';
 import { kilohmsOfGauge } from '../../core/text/doubtful-scale';
 import { unlikelyValues } from '../../core/text/unlikely-values';
 import { InputError, refusedError } from '../input-error';
 import { readInput } from './input-file';
 import { readingsFromCurveJson } from './saved-curves';
-import { notNegative } from './sender-file';
 
 export type GaugeInput = {
   readonly file: string;
@@ -49,17 +46,6 @@ export type GaugeInput = {
   readonly isTyped?: boolean;
   readonly warnings: readonly string[];
 };
-
-const GAUGE_COLUMNS = [
-  'u_reading',
-  'u_resistance',
-  'resistance',
-  'reading',
-  'supply_at',
-  'supply',
-  'leg',
-  'at_stop',
-] as const;
 
 /** Readings of a gauge from CSV, or from the JSON this program's `curve` command wrote. */
 export async function readGaugeInput(path: string, surroundings: Surroundings): Promise<GaugeInput> {
@@ -120,23 +106,8 @@ export function gaugeRows(grid: Grid): {
   const columns = recogniseColumns(grid, GAUGE_COLUMNS);
   const resistance = requireColumn(grid.file, columns, 'resistance', 'resistance_ohm');
   const reading = requireColumn(grid.file, columns, 'reading', 'reading');
-  const leg = optionalColumn(columns, 'leg');
-  const atStop = optionalColumn(columns, 'at_stop');
-  const uncertainty = optionalColumn(columns, 'u_reading');
-  const supply = optionalColumn(columns, 'supply');
-  const place = optionalColumn(columns, 'supply_at');
-  const ownOhm = optionalColumn(columns, 'u_resistance');
   const reader = new CellReader(columns);
-  const all = grid.table.rows.map((row) => ({
-    resistanceOhm: reader.number(row, resistance, notNegative),
-    reading: reader.number(row, reading),
-    leg: word(reader, row, leg, LEG_WORDS),
-    atStop: word(reader, row, atStop, STOP_WORDS),
-    readingUncertainty: reader.optionalNumber(row, uncertainty, positive),
-    resistanceUncertaintyOhm: reader.optionalNumber(row, ownOhm, notNegative),
-    supplyVolt: reader.optionalNumber(row, supply, positive),
-    supplyAt: word(reader, row, place, PLACE_WORDS),
-  }));
+  const all = gaugeReadings(columns, reader, { resistance, reading }).map(({ row, ...read }) => read);
   if (all.length === 0)
     throw new InputError('there is a header row and nothing below it', { file: grid.file });
   const bad = new Set(reader.problems.map(({ row }) => row));
@@ -149,6 +120,7 @@ export function gaugeRows(grid: Grid): {
     resistance,
   );
   if (kilo !== undefined) throw inputError(grid.file, kilo);
+  const ownOhm = optionalColumn(columns, 'u_resistance');
   const unlikely = unlikelyValues(
     readings.map((one) => one.reading),
     reading.unit,
@@ -173,34 +145,6 @@ export function gaugeRows(grid: Grid): {
 function withLastDigit(readings: readonly GaugeReading[]): GaugeReading[] {
   const own = lastDigitOhm(readings.map((one) => one.resistanceOhm));
   return readings.map((one) => ({ ...one, resistanceUncertaintyOhm: own }));
-}
-
-const positive = (value: number): string | undefined => (value > 0 ? undefined : 'it must be above 0');
-
-/** The leg is the direction of the NEEDLE, whatever the resistance does. */
-const LEG_WORDS = {
-  up: ['up', 'u', 'upscale', 'rising'],
-  down: ['down', 'd', 'downscale', 'falling'],
-} as const;
-const PLACE_WORDS = { feed: ['feed', 'gauge'], battery: ['battery'] } as const;
-const STOP_WORDS = { low: ['low', 'l', 'bottom'], high: ['high', 'h', 'top'] } as const;
-
-function word<Name extends string>(
-  reader: CellReader,
-  row: Row,
-  column: Column | undefined,
-  words: Readonly<Record<Name, readonly string[]>>,
-): Name | undefined {
-  if (column === undefined) return undefined;
-  const { text } = cellOf(row, column);
-  if (['', '-', 'no', 'none'].includes(text.toLowerCase())) return undefined;
-  for (const name in words) if (words[name].includes(text.toLowerCase())) return name;
-  reader.reject(
-    row,
-    column,
-    `"${text}" is neither ${Object.keys(words).join(' nor ')}; leave it empty if it is not known`,
-  );
-  return undefined;
 }
 
 /** The core's name of a unit a person typed, or what they typed where it is a unit of their own. */

@@ -40,13 +40,14 @@ function wrapped(text: string, width: number, pixel: number): string[] {
 
 /** Leads one below the other, each straight from its socket to where it goes. Source: geometry alone. */
 export function hookUpLayout(
-  { joins }: Pick<HookUp, 'joins'>,
+  { of, joins }: Pick<HookUp, 'of' | 'joins'>,
   frameWidth: number,
   typeFactor = 1,
 ): HookUpLayout {
   const width = Math.min(WIDEST_PIXEL * typeFactor, frameWidth);
   const textPixel = (width < NARROW_PIXEL * typeFactor ? 14 : 16) * typeFactor;
-  const boxWidth = Math.max(...joins.map(({ from }) => wordsWidth(from, textPixel))) + 2 * textPixel;
+  const names = [of, ...joins.map(({ from }) => from)].map((name) => wordsWidth(name, textPixel));
+  const boxWidth = Math.max(...names) + 2 * textPixel;
   const endX = Math.round(boxWidth + (width - boxWidth) * 0.34);
   const textX = endX + SIGN_PIXEL;
   let y = HEAD_PIXEL * typeFactor;

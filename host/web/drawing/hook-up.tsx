@@ -24,7 +24,13 @@ export function HookUpDrawing({ hookUp }: { readonly hookUp: HookUp }): JSX.Elem
   );
 }
 
-const NAMES: Readonly<Record<HookUp['of'], string>> = { box: 'box', resistor: 'resistor' };
+const NAMES: Readonly<Record<HookUp['of'], string>> = {
+  box: 'box',
+  resistor: 'resistor',
+  potentiometer: 'potentiometer',
+  switch: 'switch',
+  ohmmeter: 'ohmmeter',
+};
 
 const joinWords = ({ from, colour, to }: Join): string =>
   `${from}${colour === 'any' ? '' : ` (${colour})`} to ${to}`;

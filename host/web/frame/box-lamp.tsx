@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { openSweep } from '../../job/state/views';
 import type { LiveFrame } from '../../job/wire/job-messages';
 import type { JobConnection } from '../connection/job-connection';
 import { useSignal } from '../signal';
@@ -23,7 +24,9 @@ const BOX_WORDS: Readonly<Record<LiveFrame['box']['state'], string>> = {
 export function BoxLamp({ job }: { readonly job: JobConnection }): JSX.Element {
   const frame = useSignal(job.live);
   const connection = useSignal(job.connection);
+  const state = useSignal(job.state);
   const isLost = connection === 'lost';
+  const isByHand = state !== undefined && openSweep(state)?.hand !== undefined;
   const isLive = !isLost && frame?.link.state === 'live';
   const isDriving = isLive && frame.box.state === 'driving';
   const look = isDriving ? 'lamp-live' : isLive ? 'lamp-on' : '';
@@ -31,7 +34,11 @@ export function BoxLamp({ job }: { readonly job: JobConnection }): JSX.Element {
     <span class={`lamp ${look}`}>
       <i aria-hidden="true" />
       <span>
-        {isLost ? 'Host lost: trying again' : LINK_WORDS[frame?.link.state ?? 'closed']}
+        {isLost
+          ? 'Host lost: trying again'
+          : isByHand && !isLive
+            ? 'By hand, no box'
+            : LINK_WORDS[frame?.link.state ?? 'closed']}
         {isLive ? `, ${BOX_WORDS[frame.box.state]}` : ''}
       </span>
     </span>

@@ -21,13 +21,15 @@ export function NoBox({ app, job, state }: NoBoxProps): JSX.Element | null {
   const host = useSignal(app.host);
   if (frame === undefined || frame.link.state === 'live' || connection !== 'connected' || isComing(frame))
     return null;
+  // Who works by hand misses none.
+  if (state.sweeps.at(-1)?.hand !== undefined) return null;
   const { reason } = frame.link;
   const gauge = simulatedGaugeFor(state.printed ?? state.gauge, host?.simulatedGauges ?? []);
   return (
     <Note kind="plain" word="No box is connected">
       <p>
         {reason === undefined ? 'Plug the box in, or work on the simulated bench.' : asSentence(reason)}{' '}
-        Everything that needs no box works all the same.
+        Without one, resistors or a potentiometer do: see Sweep.
       </p>
       <div class="row">
         {state.simulated ? (

@@ -122,6 +122,12 @@ const WITH_BOX: Way = {
   name: 'With the box',
   what: 'Plug it in by USB; it is found by itself.',
 };
+const BY_HAND: Way = {
+  icon: 'resistor',
+  href: '#/new/hand',
+  name: 'Resistors and an ohmmeter',
+  what: 'Or a potentiometer, set by hand. No box needed.',
+};
 const SIMULATED: Way = {
   icon: 'bench',
   href: '#/new/simulated',
@@ -131,7 +137,10 @@ const SIMULATED: Way = {
 
 /** The ways that work, named by what one has in hand. */
 function WaysToBegin({ host }: { readonly host: HostInfo | undefined }): JSX.Element {
-  const ways = host !== undefined && host.simulatedGauges.length === 0 ? [WITH_BOX] : [WITH_BOX, SIMULATED];
+  const ways =
+    host !== undefined && host.simulatedGauges.length === 0
+      ? [WITH_BOX, BY_HAND]
+      : [WITH_BOX, BY_HAND, SIMULATED];
   return (
     <section aria-labelledby="begin">
       <h2 id="begin">Start a job</h2>

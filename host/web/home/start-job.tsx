@@ -5,7 +5,7 @@ import type { HostInfo, SimulatedGauge } from '../../job/wire/host-messages';
 import { Dial } from '../dial/dial';
 import { DialEditor } from '../dial/dial-editor';
 import { faceOf } from '../dial/dial-geometry';
-import type { App } from '../app';
+import type { App, MeasureWith } from '../app';
 import { useSignal } from '../signal';
 import { openNewJob } from '../connection/http';
 import { MECHANISM_WORDS, QUANTITY_WORDS } from '../parts/words';
@@ -28,6 +28,7 @@ const PLACES = [
 const BOXES = [
   { value: 'simulated', words: 'Simulated bench (try it out)' },
   { value: 'port', words: 'A real box' },
+  { value: 'hand', words: 'Resistors or a potentiometer, by hand' },
 ] as const;
 const TITLES: Readonly<Record<Gauge['quantity'], string>> = {
   temperature: 'Coolant temperature gauge',
@@ -49,7 +50,7 @@ type Draft = {
   readonly place: Opening['place'];
   readonly vehicle: string;
   readonly complaint: string;
-  readonly box: 'simulated' | 'port';
+  readonly box: MeasureWith;
   readonly simulated: SimulatedGauge | undefined;
 };
 
@@ -74,8 +75,10 @@ export function StartJob({ app, wanted }: StartJobProps): JSX.Element {
 function firstDraft(host: HostInfo, wanted: Draft['box'] | undefined): Draft {
   const [simulated] = host.simulatedGauges;
   const start = { place: 'car' as const, vehicle: '', complaint: '' };
-  if ((wanted ?? host.box.kind) === 'port' || simulated === undefined) {
-    return { ...templateDraft('temperature'), ...start, box: 'port', simulated: undefined };
+  const box = wanted ?? (host.box.kind === 'port' ? 'port' : 'simulated');
+  if (box !== 'simulated' || simulated === undefined) {
+    const measured = box === 'simulated' ? 'port' : box;
+    return { ...templateDraft('temperature'), ...start, box: measured, simulated: undefined };
   }
   return { ...templateDraft(simulated.quantity), ...start, ...simulatedDraft(simulated), box: 'simulated' };
 }
@@ -93,7 +96,8 @@ function StartForm({ app, host, wanted }: StartJobProps & { readonly host: HostI
   const chooseBox = (box: Draft['box']): void => {
     const [first] = host.simulatedGauges;
     if (box === 'simulated' && first !== undefined) change({ box, ...simulatedDraft(first) });
-    else change({ box: 'port', simulated: undefined, vehicle: '', ...templateDraft(draft.gauge.quantity) });
+    else if (draft.box !== 'simulated') change({ box });
+    else change({ box, simulated: undefined, vehicle: '', ...templateDraft(draft.gauge.quantity) });
   };
   const start = async (): Promise<void> => {
     setBusy(true);

@@ -12,6 +12,7 @@ const ICONS = {
   left: 'M15 5L8 12l7 7',
   right: 'M9 5l7 7l-7 7',
   box: 'M3 7h18v11H3zM7 7V4.5M17 7V4.5M9.6 12.5a1.6 1.6 0 1 1-3.2 0a1.6 1.6 0 0 1 3.2 0M13 12.5h5',
+  resistor: 'M2 12h3.5l1.5-5l3 10l3-10l3 10l1.5-5H22',
   bench: 'M3 4h18v12H3zM7 13a5 5 0 0 1 10 0M12 13l2.5-4M9 20h6M12 16v4',
 } as const;
 

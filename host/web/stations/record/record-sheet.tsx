@@ -11,6 +11,7 @@ import { shownSpread, MECHANISM_WORDS, shownOhm, shownUnit } from '../../parts/w
 import { fittedWords, networkWords } from '../proof/fitted-say';
 import { ProofTable } from '../proof/proof-table';
 import { MarksTable } from '../marks-table';
+import { methodWords } from '../../../words/method';
 import { printed } from '../../../words/notation';
 
 type SheetProps = { readonly state: JobState; readonly findings: Findings | undefined };
@@ -61,7 +62,7 @@ function Facts({ state }: { readonly state: JobState }): JSX.Element {
         : `serial ${state.box.boxSerial}, firmware ${state.box.firmware}${state.box.simulated ? ', SIMULATED' : ''}`,
     ],
     ['Complaint', state.complaint ?? 'none given'],
-    ['Method', 'known resistances in place of the sender; the needle read by eye, upscale and downscale'],
+    ['Method', methodWords(state)],
   ];
   return (
     <table class="facts">

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { AS_WRITTEN, type SaidUnits } from '../../../core/text/columns';
 import { MOST_TABLE_BYTES, textOfFile } from '../../../core/text/file-text';
 import { senderTable, type SenderTable, type SenderTableProblem } from '../../../core/text/sender-table';
@@ -8,6 +8,7 @@ import type { CommandOf } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
 import type { JobConnection } from '../../connection/job-connection';
 import { shownOhm, shownUnit } from '../../parts/words';
+import { FilePick } from '../../parts/file-pick';
 import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';
 import { TextField } from '../../parts/text-field';
@@ -149,26 +150,6 @@ const answerWords = (unit: string): string =>
     : `All of it is in ${OHM_WORDS[unit] ?? unitSymbol(unit)}`;
 
 const OHM_WORDS: Readonly<Record<string, string>> = { ohm: '\u03a9', kohm: 'k\u03a9', Mohm: 'M\u03a9' };
-
-function FilePick({ onFile }: { readonly onFile: (file: File) => Promise<void> }): JSX.Element {
-  const id = useId();
-  return (
-    <div class="field drop">
-      <label for={id}>A table from a file: CSV, TSV or text. Pick it, or drop it here.</label>
-      <input
-        id={id}
-        type="file"
-        accept=".csv,.tsv,.txt,.tab,.dat,text/*"
-        onChange={(event) => {
-          const [file] = event.currentTarget.files ?? [];
-          if (file !== undefined) void onFile(file);
-          // The same file, mended, can be picked again.
-          event.currentTarget.value = '';
-        }}
-      />
-    </div>
-  );
-}
 
 type UnderstoodProps = Pick<ImportProps, 'sender'> & { readonly table: SenderTable };
 

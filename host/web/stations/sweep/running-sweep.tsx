@@ -99,8 +99,8 @@ function Gauge(props: RunningProps & { readonly reads: boolean; readonly isAsked
   );
 }
 
-const CurveSoFar = later(async () => (await import('./curve-view')).CurveSoFar);
-const SO_FAR_PIXEL = 150;
+export const CurveSoFar = later(async () => (await import('./curve-view')).CurveSoFar);
+export const SO_FAR_PIXEL = 150;
 
 /** While nothing is asked: who may take the needle over, and what was read last. */
 function Meanwhile(props: RunningProps & { readonly reads: boolean }): JSX.Element {
@@ -167,6 +167,7 @@ function PausedSweep(props: RunningProps & { readonly reason: string }): JSX.Ele
       <Paused
         reason={props.reason}
         isTripped={isTripped}
+        isByHand={sweep.hand !== undefined}
         state={state}
         send={(command) => void job.send(command)}
       />
@@ -187,6 +188,7 @@ function PausedSweep(props: RunningProps & { readonly reason: string }): JSX.Ele
 function Paused(props: {
   readonly reason: string;
   readonly isTripped: boolean;
+  readonly isByHand: boolean;
   readonly state: JobState;
   readonly send: (command: JobCommand) => void;
 }): JSX.Element {
@@ -203,13 +205,13 @@ function Paused(props: {
     <Note kind="plain" word="Paused">
       <p class="prompt">{props.isTripped ? 'The box stopped the sweep.' : 'The sweep is paused.'}</p>
       <p>
-        {asSentence(props.reason)} The output is open; nothing is lost. Whoever goes on reads the needle from
-        then on.
+        {asSentence(props.reason)} {props.isByHand ? 'Leave the wire free' : 'The output is open'}; nothing is
+        lost. Whoever goes on reads the needle from then on.
       </p>
       {props.isTripped ? (
         on
       ) : (
-        <ConfirmFirst work="sweep" state={props.state} send={props.send}>
+        <ConfirmFirst work={props.isByHand ? 'by-hand' : 'sweep'} state={props.state} send={props.send}>
           {on}
         </ConfirmFirst>
       )}

@@ -13,11 +13,13 @@ type SweepActionsProps = {
   /** Takes back what this screen entered last. */
   readonly undo: ComponentChildren;
   readonly send: (command: JobCommand) => void;
+  /** What has no meaning at this moment. */
+  readonly without?: readonly string[];
 };
 
 /** What one may do beside answering now; each is one tap, and undo takes any of it back. */
 export function SweepActions(props: SweepActionsProps): JSX.Element {
-  const { sweep, stepId, hasReadings, send } = props;
+  const { sweep, stepId, hasReadings, send, without = [] } = props;
   const isRunning = sweep.status.kind === 'running';
   const step = (command: (id: string) => JobCommand): (() => void) | undefined =>
     stepId === undefined ? undefined : () => send(command(stepId));
@@ -38,7 +40,8 @@ export function SweepActions(props: SweepActionsProps): JSX.Element {
       <div class="lesser">
         {props.isReader && hasReadings ? props.undo : null}
         {actions
-          .filter(([words, , act]) => act !== undefined && (props.isReader || words === 'Pause'))
+          .filter(([words, , act]) => act !== undefined && !without.includes(words))
+          .filter(([words]) => props.isReader || words === 'Pause')
           .map(([words, spoken, act]) => (
             <button
               key={words}

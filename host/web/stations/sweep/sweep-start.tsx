@@ -158,7 +158,7 @@ type FamilyProps = {
 };
 
 /** Ranges in circulation; a person who knows the sender picks one instead of typing. */
-function FamilyChips({ state, onPick }: FamilyProps): JSX.Element | null {
+export function FamilyChips({ state, onPick }: FamilyProps): JSX.Element | null {
   const known = families[state.gauge.quantity];
   if (known.length === 0) return null;
   return (

@@ -8,10 +8,10 @@ import { useSignal } from '../../signal';
 import { later } from '../../parts/later';
 import { isReader } from './attending';
 import { RunningSweep } from './running-sweep';
-import { standInHookUp } from '../../../job/hook-up';
-import { SweepStart } from './sweep-start';
+import { isByHand } from '../../../job/state/hand-step';
+import { RunningHand } from './running-hand';
+import { WaysToSweep } from './ways-to-sweep';
 
-const LeadsFold = later(async () => (await import('../leads-fold')).LeadsFold);
 const CurveView = later(async () => (await import('./curve-view')).CurveView);
 const SweepResult = later(async () => (await import('./sweep-result')).SweepResult);
 
@@ -25,9 +25,9 @@ export function SweepStation({ app, job, state }: StationProps): JSX.Element {
   const hasReadings = countedReadings(state).length > 0;
   const send = async (command: JobCommand): Promise<boolean> => (await job.send(command)).kind === 'accepted';
   const canRepeat = frame?.link.state === 'live' && (sweep === undefined || isReader(frame, job.screen));
-  const start = (
-    <SweepStart state={state} isAgain={hasReadings} hasBox={frame?.link.state === 'live'} send={send} />
-  );
+  // A simulated box is none for a vehicle that is there.
+  const hasBox = frame?.link.state === 'live' && frame.link.simulated === state.simulated;
+  const start = <WaysToSweep job={job} state={state} isAgain={hasReadings} hasBox={hasBox} send={send} />;
   const answer = {
     state,
     finding: findings?.curve,
@@ -38,11 +38,10 @@ export function SweepStation({ app, job, state }: StationProps): JSX.Element {
     return hasReadings ? (
       <SweepResult {...answer} goOn={() => app.opened.set('sender')} again={start} />
     ) : (
-      <div class="stack">
-        <LeadsFold hookUp={standInHookUp(state)} isOpen={!state.simulated} />
-        {start}
-      </div>
+      start
     );
+  if (sweep.status.kind === 'running' && frame !== undefined && isByHand(sweep))
+    return <RunningHand app={app} job={job} state={state} sweep={sweep} frame={frame} />;
   if (sweep.status.kind === 'running' && frame !== undefined)
     return <RunningSweep app={app} job={job} state={state} sweep={sweep} frame={frame} />;
   return (

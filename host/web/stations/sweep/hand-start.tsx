@@ -1,0 +1,151 @@
+import type { JSX } from 'preact';
+import { useMemo } from 'preact/hooks';
+import { potentiometerHookUp, resistorHookUp, switchHookUp, type HookUp } from '../../../job/hook-up';
+import type { JobCommand } from '../../../job/schema/commands';
+import { handPlanOf, type HandPlan } from '../../../job/state/hand-plan';
+import type { JobState } from '../../../job/state/state';
+import { handPlanWords } from '../../../words/by-hand';
+import { printed } from '../../../words/notation';
+import { Caution } from '../../parts/caution';
+import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { ConfirmFirst } from '../confirm-first';
+import { LeadsFold } from '../leads-fold';
+import { MeterFields, ToolFields, useHandFields, type HandFields, type HandWay } from './hand-fields';
+import { FamilyChips } from './sweep-start';
+
+const MS_PER_SECOND = 1000;
+
+type HandStartProps = {
+  readonly way: HandWay;
+  readonly state: JobState;
+  readonly isAgain: boolean;
+  readonly send: (command: JobCommand) => Promise<boolean>;
+};
+
+const hookUpOf = (way: HandWay, hasSwitch: boolean, state: JobState): HookUp =>
+  way === 'potentiometer'
+    ? potentiometerHookUp(state)
+    : way === 'resistors' && hasSwitch
+      ? switchHookUp(state)
+      : resistorHookUp(state);
+
+/** A sweep without a box: what is in hand, what it would carry, and what must be said first. */
+export function HandStart({ way, state, isAgain, send }: HandStartProps): JSX.Element {
+  const fields = useHandFields(state, way);
+  const wait = useNumberDraft('', undefined, 0);
+  const { gauge } = state;
+  const { setUp } = fields;
+  const plan = useMemo(
+    () => (setUp === undefined ? undefined : handPlanOf(gauge, setUp)),
+    [gauge, JSON.stringify(setUp)],
+  );
+  const isReady = plan !== undefined && setUp !== undefined && isPossible(plan) && wait.problem === undefined;
+  const start = (): void => {
+    if (setUp === undefined) return;
+    const settle = wait.value === undefined ? {} : { settleMs: MS_PER_SECOND * wait.value };
+    void send({ kind: 'start-sweep', choice: { mode: 'step-and-read', hand: setUp, ...settle } });
+  };
+  return (
+    <div class="stack">
+      <ToolFields way={way} fields={fields} />
+      <MeterFields fields={fields} />
+      <Family state={state} send={send} />
+      {plan === undefined ? null : <PlanSays plan={plan} fields={fields} />}
+      <LeadsFold hookUp={hookUpOf(way, fields.hasSwitch, state)} isOpen={!isAgain} />
+      <Cautions state={state} />
+      <details>
+        <summary>Wait at each reading</summary>
+        <NumberField label="Wait" unit="s" draft={wait} hint="Empty: what this kind of needle needs." />
+      </details>
+      <ConfirmFirst work="by-hand" state={state} send={(command) => void send(command)}>
+        <button type="button" class="button button-main" disabled={!isReady} onClick={start}>
+          {startWords(way, plan, isAgain)}
+        </button>
+      </ConfirmFirst>
+    </div>
+  );
+}
+
+const isPossible = (plan: HandPlan): boolean =>
+  plan.way === 'resistors'
+    ? plan.settings.length > 0
+    : plan.bears && !plan.isFixedTooSmall && !plan.isTooShort;
+
+const WANTED: Readonly<Record<HandWay, string>> = {
+  resistors: 'Say which resistors you have',
+  decade: 'Say what the decade box makes',
+  potentiometer: 'Say what the potentiometer is',
+};
+
+function startWords(way: HandWay, plan: HandPlan | undefined, isAgain: boolean): string {
+  if (plan === undefined) return WANTED[way];
+  if (!isPossible(plan))
+    return way === 'potentiometer' ? 'It needs the fixed resistor first' : 'These parts do not reach it';
+  return isAgain ? 'Start another sweep by hand' : 'Start by hand';
+}
+
+/** What the parts make and carry, before anything is put on; advice that can be taken with one press. */
+function PlanSays({ plan, fields }: { readonly plan: HandPlan; readonly fields: HandFields }): JSX.Element {
+  const fixed = plan.way === 'potentiometer' ? plan.fixed : undefined;
+  return (
+    <div class="stack">
+      {handPlanWords(plan, printed).map((line) => (
+        <p key={line} class="hint">
+          {line}
+        </p>
+      ))}
+      {fixed === undefined ? null : (
+        <div>
+          <button
+            type="button"
+            class="chip"
+            onClick={() => {
+              fields.fixed.setText(String(fixed.seriesOhm));
+              fields.fixedWatt.setText(String(fixed.seriesWatt));
+            }}
+          >
+            I have that in series
+          </button>
+        </div>
+      )}
+    </div>
+  );
+}
+
+/** Whose sender it is made for decides how low a hand may go. */
+function Family({
+  state,
+  send,
+}: {
+  readonly state: JobState;
+  readonly send: HandStartProps['send'];
+}): JSX.Element | null {
+  const gauge = state.printed ?? state.gauge;
+  if (gauge.family !== undefined) return null;
+  return (
+    <>
+      <p class="hint">Nobody has said which sender belongs to it: then it begins at 1 kΩ or more, slowly.</p>
+      <FamilyChips
+        state={state}
+        onPick={([lowEndOhm, highEndOhm]) =>
+          void send({ kind: 'change-job', gauge: { ...gauge, family: { lowEndOhm, highEndOhm } } })
+        }
+      />
+    </>
+  );
+}
+
+const Cautions = ({ state: { place, gauge } }: { readonly state: JobState }): JSX.Element => (
+  <Caution
+    line={`${gauge.quantity === 'fuel' && place === 'car' ? '4' : '3'} cautions: never the sender wire straight to ground`}
+  >
+    <ul>
+      <li>Never the sender wire straight to ground: nothing opens by itself in a hand.</li>
+      <li>{place === 'car' ? 'Ignition' : 'Supply'} off while a clip is moved; the engine stays off.</li>
+      <li>Measure ohms with the clip off: on a live circuit the meter shows nonsense and may be hurt.</li>
+      {gauge.quantity === 'fuel' && place === 'car' ? (
+        <li>At the dash connector only, the tank closed.</li>
+      ) : null}
+    </ul>
+  </Caution>
+);

@@ -1,0 +1,54 @@
+import type { JSX } from 'preact';
+import { useId } from 'preact/hooks';
+import { useNumberDraft } from '../../parts/number-field';
+
+type OhmsProps = {
+  /** What the plate puts on the sheet, for what was typed. */
+  readonly says: (shownOhm: number) => string;
+  readonly onGive: (shownOhm: number) => void;
+};
+
+/** What the ohmmeter shows: large digits, and the plate once there are any. */
+export function OhmsEntry({ says, onGive }: OhmsProps): JSX.Element {
+  const draft = useNumberDraft('', 'ohm', 0);
+  const id = useId();
+  const give = (): void => {
+    if (draft.value !== undefined) onGive(draft.value);
+  };
+  return (
+    <div class="hands">
+      <div class="value">
+        <input
+          id={id}
+          inputMode="decimal"
+          autoComplete="off"
+          maxLength={40}
+          value={draft.text}
+          placeholder={'\u2013'}
+          aria-invalid={draft.problem === undefined ? undefined : 'true'}
+          aria-describedby={draft.problem === undefined ? undefined : `${id}-wrong`}
+          onInput={(event) => draft.setText(event.currentTarget.value)}
+          onKeyDown={(event) => {
+            if (event.key === 'Enter') give();
+          }}
+        />
+        <label for={id}>The ohmmeter shows (Ω)</label>
+        {draft.problem === undefined ? null : (
+          <span class="wrong" id={`${id}-wrong`} role="alert">
+            {draft.problem}
+          </span>
+        )}
+      </div>
+      <div class="plate-row">
+        <button
+          type="button"
+          class="button button-main button-wide"
+          disabled={draft.value === undefined}
+          onClick={give}
+        >
+          {draft.value === undefined ? 'Type what the ohmmeter shows' : says(draft.value)}
+        </button>
+      </div>
+    </div>
+  );
+}
