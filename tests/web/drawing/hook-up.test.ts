@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { ohmmeterHookUp, resistorHookUp, standInHookUp } from '../../../host/job/hook-up';
+import {
+  measureHookUp,
+  ohmmeterHookUp,
+  potentiometerHookUp,
+  resistorHookUp,
+  standInHookUp,
+  switchHookUp,
+} from '../../../host/job/hook-up';
 import { hookUpLayout } from '../../../host/web/drawing/hook-up-layout';
 import { wordsWidth } from '../../../host/web/plot/text-width';
 import { sampleGauge } from '../../e2e/sample-job';
@@ -14,6 +21,9 @@ const pictures: readonly (readonly [string, typeof standInHookUp])[] = [
   ['stand-in', standInHookUp],
   ['ohmmeter', ohmmeterHookUp],
   ['resistor', resistorHookUp],
+  ['potentiometer', potentiometerHookUp],
+  ['switch', switchHookUp],
+  ['measuring what was on', measureHookUp],
 ];
 
 describe('which lead goes where', () => {
