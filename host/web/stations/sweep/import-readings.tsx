@@ -32,20 +32,18 @@ const rowsOf = ({ rows }: GaugeTable): Rows =>
     ...(row.supplyAt === undefined ? {} : { supplyAt: row.supplyAt }),
   }));
 
-/** A table of ohms and needle readings that somebody has already, pasted, picked or dropped. */
-export function ImportReadings({
-  state,
-  job,
-}: {
-  readonly state: JobState;
-  readonly job: JobConnection;
-}): JSX.Element {
+type ImportProps = { readonly state: JobState; readonly job: JobConnection };
+
+/** The text of a table, where it came from, which meter, and what is wrong with it. */
+function useReadings({ state, job }: ImportProps) {
   const [text, setText] = useState('');
   const [from, setFrom] = useState(PASTED);
   const [meter, setMeter] = useState('');
   const [trouble, setTrouble] = useState<string | undefined>(undefined);
   const read = text.trim() === '' ? undefined : gaugeTable(text, { unit: state.gauge.unit });
   const table = read?.kind === 'gauge-table' ? read : undefined;
+  const wrong =
+    trouble ?? (read === undefined || read.kind === 'gauge-table' ? undefined : problemWords(read));
   const readFile = async (file: File): Promise<void> => {
     const content = textOfFile(new Uint8Array(await file.arrayBuffer()), TextDecoder, MOST_TABLE_BYTES);
     setTrouble(content.kind === 'refused' ? `${file.name}: ${content.message}` : undefined);
@@ -53,8 +51,25 @@ export function ImportReadings({
     setText(content.text);
     setFrom(file.name.slice(0, LONGEST_NAME));
   };
-  const wrong =
-    trouble ?? (read === undefined || read.kind === 'gauge-table' ? undefined : problemWords(read));
+  const type = (changed: string): void => {
+    setText(changed);
+    if (changed.trim() === '') setFrom(PASTED);
+  };
+  const addAll = (found: GaugeTable): void =>
+    void job.send({
+      kind: 'import-readings',
+      from,
+      readings: rowsOf(found),
+      ...(meter.trim() === '' ? {} : { ohmmeter: { name: meter.trim() } }),
+      ...(found.unit === undefined ? {} : { unit: found.unit }),
+    });
+  return { text, type, meter, setMeter, table, wrong, readFile, addAll };
+}
+
+/** A table of ohms and needle readings that somebody has already, pasted, picked or dropped. */
+export function ImportReadings({ state, job }: ImportProps): JSX.Element {
+  const { text, type, meter, setMeter, table, wrong, readFile, addAll } = useReadings({ state, job });
+  const isThere = table !== undefined && table.rows.length > 0;
   return (
     <div
       class="stack"
@@ -70,10 +85,7 @@ export function ImportReadings({
         label={`or paste: ohms and needle reading in ${shownUnit(state.gauge.unit)}, one pair a line`}
         rows={6}
         text={text}
-        onText={(changed) => {
-          setText(changed);
-          if (changed.trim() === '') setFrom(PASTED);
-        }}
+        onText={type}
         hint="First line: resistance_ohm, reading. Columns leg (up, down) and at_stop (low, high) may follow."
       />
       <TextField
@@ -92,21 +104,12 @@ export function ImportReadings({
         <button
           type="button"
           class="button button-main"
-          disabled={table === undefined || table.rows.length === 0}
+          disabled={!isThere}
           onClick={() => {
-            if (table === undefined) return;
-            void job.send({
-              kind: 'import-readings',
-              from,
-              readings: rowsOf(table),
-              ...(meter.trim() === '' ? {} : { ohmmeter: { name: meter.trim() } }),
-              ...(table.unit === undefined ? {} : { unit: table.unit }),
-            });
+            if (table !== undefined) addAll(table);
           }}
         >
-          {table === undefined || table.rows.length === 0
-            ? 'Paste or pick a table'
-            : `Add these ${table.rows.length} readings`}
+          {isThere ? `Add these ${table.rows.length} readings` : 'Paste or pick a table'}
         </button>
       </div>
     </div>

@@ -117,7 +117,11 @@ function Now(props: StepProps): JSX.Element {
           />
         </>
       );
-    default:
+    case 'put-on':
+    case 'nothing':
+    case 'moving':
+    case 'box':
+    case 'person':
       return <PutOn {...props} words={words} />;
   }
 }
