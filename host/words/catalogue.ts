@@ -58,3 +58,7 @@ export function verdictWords(verdict: 'clear' | 'open' | 'none', names: readonly
       return 'This is none of the models in the catalogue.';
   }
 }
+
+/** Said where an export holds what is not for others. */
+export const privateGoAlong = (count: number): string =>
+  `${count} ${count === 1 ? 'card is' : 'cards are'} private: keep this file to yourself, or leave them out with --select shared`;

@@ -1,13 +1,13 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Catalogue } from '../../../store/catalogue';
+import { isZip, readArchive, takeIn, type Catalogue, type ReadArchive } from '../../../store/catalogue';
 import type { Report, Surroundings } from '../../command';
 import { cardsFromFile, type CardWishes, type FileCards } from '../../input/curve-cards';
 import { withCatalogue } from '../../input/catalogue-place';
 import { InputError, RefusedError } from '../../input-error';
 import type { Arguments } from '../../options';
 import { keepFiles, keptReport, licenceOf } from './add';
-import { schemaOf, type Action } from './action';
+import { nowIso, schemaOf, type Action } from './action';
 
 /** A folder of more files is no folder of curves. */
 const MOST_FILES = 20_000;
@@ -16,7 +16,7 @@ const MOST_FILES = 20_000;
 export const importAction: Action = {
   name: 'import',
   usage: 'FILE|FOLDER ...',
-  help: 'take in CSVs of ohms and readings, or a folder of them',
+  help: 'take in what export wrote, CSVs of ohms and readings, or a folder of them',
   words: { least: 1, most: 1_000 },
   run: async (words, given, surroundings) => {
     const wishes = {
@@ -24,6 +24,10 @@ export const importAction: Action = {
       description: given.text('description'),
       simulated: given.flag('simulated'),
     };
+    const [only] = words;
+    const archive = only === undefined ? undefined : await archiveIn(only, surroundings);
+    if (archive !== undefined)
+      return withCatalogue(given, surroundings, (catalogue) => archiveTaken(catalogue, archive, given));
     const files = (await Promise.all(words.map(filesOf))).flat();
     const read: FileCards[] = [];
     for (const file of files) read.push(await readOne(file, surroundings, wishes));
@@ -31,6 +35,43 @@ export const importAction: Action = {
     return withCatalogue(given, surroundings, (catalogue) => taken(catalogue, read, given));
   },
 };
+
+type NamedArchive = ReadArchive & { readonly file: string };
+
+/** What `export` wrote; undefined for anything that is no zip. Throws InputError for a zip that is none of ours. */
+async function archiveIn(file: string, surroundings: Surroundings): Promise<NamedArchive | undefined> {
+  const bytes = await surroundings.readFile(file).catch(() => undefined);
+  if (bytes === undefined || !isZip(bytes)) return undefined;
+  const read = readArchive(bytes);
+  if (read.kind === 'no-archive') throw new InputError(read.why, { file });
+  return { ...read, file };
+}
+
+function archiveTaken(catalogue: Catalogue, archive: NamedArchive, given: Arguments): Report {
+  const isDry = given.flag('dry-run');
+  const known = new Set(isDry ? catalogue.keeper.since(0).map(({ hash }) => hash) : []);
+  const fresh = isDry
+    ? archive.documents.filter(({ hash }) => !known.has(hash)).length
+    : takeIn(catalogue, archive, nowIso());
+  const there = archive.documents.length - fresh;
+  const left = archive.leftOut.length;
+  if (archive.documents.length === 0)
+    throw new InputError(`no document in it: ${archive.leftOut[0]?.why ?? 'it is empty'}`, {
+      file: archive.file,
+    });
+  return {
+    text: [
+      `${fresh} documents ${isDry ? 'would be kept' : 'kept'}, ${there} known already${left === 0 ? '' : `, ${left} lines left out`}`,
+    ],
+    json: {
+      schema: schemaOf('import'),
+      dry_run: isDry,
+      ...{ new: fresh, known: there },
+      left_out: archive.leftOut.map(({ row, why }) => ({ file: archive.file, row, why })),
+    },
+    warnings: archive.leftOut.map(({ row, why }) => `${archive.file}, line ${row}: left out, ${why}`),
+  };
+}
 
 /** The curve files of a folder and of those in it; a file is itself. */
 async function filesOf(path: string): Promise<string[]> {

@@ -6,6 +6,7 @@ import { InputError } from '../../input-error';
 import { CATALOGUE_OPTIONS } from '../../input/catalogue-place';
 import type { Action } from './action';
 import { addAction } from './add';
+import { exportAction } from './export';
 import { findAction } from './find';
 import { importAction } from './import';
 import { rebuildAction, verifyAction } from './care';
@@ -21,6 +22,7 @@ const ACTIONS: readonly Action[] = [
   modelAction,
   sameAction,
   withdrawAction,
+  exportAction,
   importAction,
   rebuildAction,
   verifyAction,
@@ -42,7 +44,11 @@ export const catalogueCommand: Command = {
     ...ACTIONS.map(({ name, usage, help }) => `  ${`${name} ${usage}`.padEnd(width)}  ${help}`),
   ],
   options: {
-    model: { kind: 'text', value: 'NAME', help: 'add: the model these parts belong to' },
+    model: {
+      kind: 'text',
+      value: 'NAME',
+      help: 'add, import: the model these parts belong to; export: only this one',
+    },
     also: { kind: 'text', value: 'NAME', help: 'model: another name of it' },
     description: { kind: 'text', value: 'WORDS', help: 'add: what the part is called, part number, thread' },
     licence: {
@@ -54,6 +60,7 @@ export const catalogueCommand: Command = {
     family: { kind: 'text', value: 'LOW-HIGH', help: 'only with these ohms at the ends, such as 240-33' },
     mechanism: { kind: 'choice', choices: mechanisms, help: 'only these' },
     words: { kind: 'text', value: 'WORDS', help: 'only with one of these words' },
+    select: { kind: 'choice', choices: ['all', 'shared'], help: 'export: leave out what is private' },
     'dry-run': { kind: 'flag', help: 'import: say what would be kept, and keep nothing' },
     because: { kind: 'text', value: 'REASON', help: 'withdraw: why' },
     'replaced-by': { kind: 'text', value: 'ID', help: 'withdraw: the card that counts instead' },
