@@ -37,6 +37,7 @@ const parts: Readonly<
       'host/catalogue',
       'host/store/catalogue/sqlite.ts',
       'host/store/catalogue/zip.ts',
+      'host/store/catalogue/postgres.ts',
     ],
     packages: [/^node:/, /^zod$/],
   },
@@ -44,6 +45,10 @@ const parts: Readonly<
   'host/store/catalogue/sqlite.ts': {
     ours: ['host/core', 'host/refusals', 'host/store'],
     packages: [/^node:/, /^libsql$/],
+  },
+  'host/store/catalogue/postgres.ts': {
+    ours: ['host/core', 'host/refusals', 'host/store/catalogue/sqlite.ts'],
+    packages: [/^pg$/],
   },
   'host/store/catalogue/zip.ts': { ours: [], packages: [/^fflate$/] },
   'host/bench': {

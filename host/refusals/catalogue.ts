@@ -56,6 +56,16 @@ export const catalogueRefusals = {
       `"${title}" has no finished sweep with three readings, and no sender with three points.`,
     remedy: 'Finish the sweep first.',
   },
+  SYNC_SERVER: {
+    status: 422,
+    says: ({ why }: Pick<AtFile, 'why'>) => `The server of the catalogue does not answer (${why}).`,
+    remedy: 'The catalogue works on here; synchronise again when the server is back.',
+  },
+  SYNC_NEWER: {
+    status: 422,
+    says: () => 'A newer Needlewright laid out the catalogue of this server.',
+    remedy: 'Synchronise with that one.',
+  },
   CARD_HAS_NO_SLIP: {
     status: 404,
     says: ({ name }: { readonly name: string }) => `${name} has no slip on this machine.`,

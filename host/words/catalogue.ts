@@ -62,3 +62,6 @@ export function verdictWords(verdict: 'clear' | 'open' | 'none', names: readonly
 /** Said where an export holds what is not for others. */
 export const privateGoAlong = (count: number): string =>
   `${count} ${count === 1 ? 'card is' : 'cards are'} private: keep this file to yourself, or leave them out with --select shared`;
+
+export const documentsWait = (count: number): string =>
+  count === 1 ? '1 document waits for it.' : `${count} documents wait for it.`;

@@ -17,6 +17,7 @@ export async function commandLine(
   argv: readonly string[],
   files: Files = {},
   typed: readonly string[] = [],
+  environment: Surroundings['environment'] = {},
 ): Promise<Ran> {
   const out: string[] = [];
   const err: string[] = [];
@@ -35,7 +36,7 @@ export async function commandLine(
     },
     out: (line) => void out.push(line),
     err: (line) => void err.push(line),
-    environment: {},
+    environment,
     ask: () => Promise.resolve(answers.shift()),
     interrupted: end.interrupted,
     outputs: end.outputs,

@@ -7,3 +7,5 @@ export { findModels, type FindTask, type FoundModels, type NamedCandidate } from
 export { exportOf } from './export';
 export { readArchive, takeIn, type ReadArchive } from './import';
 export { isZip } from './zip';
+export { openPostgres } from './postgres';
+export { sync, waitingForServer, type Synced } from './sync';

@@ -13,6 +13,7 @@ import { rebuildAction, verifyAction } from './care';
 import { listAction, showAction } from './look';
 import { modelAction } from './model';
 import { eraseSlipAction, sameAction, withdrawAction } from './say';
+import { syncAction } from './sync';
 
 const ACTIONS: readonly Action[] = [
   addAction,
@@ -24,6 +25,7 @@ const ACTIONS: readonly Action[] = [
   withdrawAction,
   exportAction,
   importAction,
+  syncAction,
   rebuildAction,
   verifyAction,
   eraseSlipAction,
