@@ -1,6 +1,7 @@
 import { DANGER_WORDS, dangerReading, NEVER_WORDS, normalRange } from '../job/proof/danger';
 import type { Missing } from '../job/proof/proof';
 import type { ProofRemark } from '../job/proof/proof-remarks';
+import type { Verdict } from '../job/proof/verdict';
 import { settleMsOf } from '../job/state/settling';
 import type { JobState } from '../job/state/state';
 import type { Notation } from './notation';
@@ -17,6 +18,32 @@ export const proofRemarkWords = (remark: ProofRemark, unit: string, say: Notatio
       return `two readings at ${say.short(remark.place, unit)}, taken the same way, differ by ${say.short(remark.differ, unit)}, more than the limit of ${say.spread(remark.limit, unit)}`;
     case 'trim-beyond':
       return `the worst error left by Trim, ${say.spread(remark.worst, unit)}, is beyond the limit of ${say.spread(remark.limit, unit)}`;
+  }
+};
+
+/** The sentence a proof ends in, or stands at; `worst`: the pair that is farthest off. */
+export const proofSentence = (
+  told: {
+    readonly verdict: Verdict | 'begun';
+    readonly limit: number;
+    readonly wanted: number;
+    readonly worst?: { readonly error: number; readonly at: number } | undefined;
+  },
+  unit: string,
+  say: Notation,
+): string => {
+  const { verdict, limit, wanted, worst } = told;
+  switch (verdict) {
+    case 'within':
+      return `Proved: the needle is within ${say.spread(limit, unit)} of what is true.`;
+    case 'outside':
+      return worst === undefined
+        ? `Not proved: the needle is more than ${say.spread(limit, unit)} off.`
+        : `Not proved: the needle is ${say.lowOrHigh(worst.error, unit)} at ${say.short(worst.at, unit)}.`;
+    case 'cannot-tell':
+      return `It cannot be told whether the needle is within ${say.spread(limit, unit)}.`;
+    case 'begun':
+      return `The proof still wants ${counted(wanted, 'thing')}.`;
   }
 };
 

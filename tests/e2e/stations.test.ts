@@ -1,39 +1,45 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { violations } from './axe';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { besideTables, clipped, covered, isAnswerInSight, sidewaysPx } from './layout';
+import { rulesBroken } from './rules';
 import { views, type View } from './views';
 import { keepPicture } from './screenshots';
 import { openStation } from './workshop';
 
 /**
- * The two screens of the job sheet, and on each what a person does who needs it twice as large. A browser zoomed to 200 %
- * lays the page out in half as many pixels (and draws each twice as large, which moves nothing); a phone or a browser set
- * to large type keeps the pixels and doubles the type.
+ * The screens of the job sheet, and on each what a person does who needs it twice as large. A browser zoomed to 200 % lays
+ * the page out in half as many pixels (and draws each twice as large, which moves nothing); a phone or a browser set to
+ * large type keeps the pixels and doubles the type.
  */
 const SCREENS = [
   {
     screen: 'phone',
+    first: { width: 390, height: 844 },
     size: { width: 360, height: 740 },
     larger: [{ way: 'type twice as large', size: { width: 360, height: 740 }, typePixel: 32 }],
+    looks: [
+      { colorScheme: 'light', rules: undefined },
+      { colorScheme: 'dark', rules: ['color-contrast'] },
+    ],
   },
   {
     screen: 'laptop',
+    first: undefined,
     size: { width: 1280, height: 800 },
     larger: [
       { way: 'zoomed to 200 %', size: { width: 640, height: 400 }, typePixel: 16 },
       { way: 'type twice as large', size: { width: 1280, height: 800 }, typePixel: 32 },
     ],
+    // Night changes colours only, and the phone has all of them.
+    looks: [{ colorScheme: 'light', rules: undefined }],
   },
 ] as const;
 
-/** Night changes colours only: what does not hang on them is checked by day. */
-const LOOKS = [
-  { colorScheme: 'light', rules: undefined },
-  { colorScheme: 'dark', rules: ['color-contrast'] },
-] as const;
+type Size = { readonly width: number; readonly height: number };
+const USUAL_TYPE_PIXEL = 16;
 
 type Larger = (typeof SCREENS)[number]['larger'][number];
 
@@ -53,6 +59,38 @@ async function isAnswerSeenFirst(page: Page): Promise<boolean> {
   await page.reload();
   await page.locator('.entry').waitFor();
   return isAnswerInSight(page);
+}
+
+/** The view as if it were opened first: nothing larger, by day. */
+async function showAnew(page: Page, view: View, address: string, size: Size): Promise<void> {
+  const session = await page.context().newCDPSession(page);
+  await session.send('Page.setFontSizes', { fontSizes: { standard: USUAL_TYPE_PIXEL } });
+  await session.detach();
+  await page.emulateMedia({ colorScheme: 'light' });
+  await page.setViewportSize(size);
+  // Another hash alone would only turn the page over.
+  await page.goto('about:blank');
+  await page.goto(address);
+  await page.locator('h1').waitFor();
+  await page.locator('.station, .rack, form').first().waitFor();
+  if (view.open !== undefined) await openStation(page, view.open);
+  await view.act?.(page);
+  await page.evaluate(() => document.fonts.ready);
+}
+
+/** One plate in the first screen, room for a finger, and in a running sweep everything at the thumb. */
+async function rulesAt(page: Page, view: View, size: Size): Promise<string[]> {
+  await page.setViewportSize(size);
+  const isRunning = (await page.locator('.run').count()) > 0;
+  const asked = {
+    plates: view.waits === undefined ? 1 : 0,
+    isAtThumb: isRunning && size.width < 600,
+  } as const;
+  const broken = await rulesBroken(page, asked);
+  const sideways = await sidewaysPx(page);
+  return [...broken, ...(sideways > 0 ? [`scrolls ${sideways} px sideways`] : [])].map(
+    (each) => `${view.name}-${size.width}: ${each}`,
+  );
 }
 
 async function troublesLarger(page: Page, view: View, { way, size, typePixel }: Larger): Promise<string[]> {
@@ -84,31 +122,33 @@ describe.skipIf(!hasBrowser())('every station', () => {
   });
   afterAll(() => host.close());
 
-  it.each(SCREENS.flatMap((screen) => views.map((view) => ({ ...screen, view }))))(
-    'can be read, reached and made larger on a $screen by day and by night: $view.name',
-    async ({ size, larger, view }) => {
-      const context = await host.browser.newContext({ viewport: size, hasTouch: size.width < 700 });
-      onTestFinished(() => context.close());
-      const page = await context.newPage();
-      const errors: string[] = [];
+  describe.each(SCREENS)('on a $screen', ({ first, size, larger, looks }) => {
+    let page: Page;
+    const errors: string[] = [];
+    beforeAll(async () => {
+      const context = await host.browser.newContext({ hasTouch: size.width < 700 });
+      page = await context.newPage();
       page.on('pageerror', (error) => errors.push(error.message));
-      await page.goto(`${host.url}/${addresses.get(view.name) ?? ''}`);
-      await page.locator('h1').waitFor();
-      await page.locator('.station, .rack, form').first().waitFor();
-      if (view.open !== undefined) await openStation(page, view.open);
-      await view.act?.(page);
-      await page.evaluate(() => document.fonts.ready);
-      const troubles: string[] = [];
-      for (const { colorScheme, rules } of LOOKS) {
-        await page.emulateMedia({ colorScheme });
-        troubles.push(...(await troublesOf(page, `${view.name}-${size.width}-${colorScheme}`, rules)));
-      }
-      await keepPicture(page, `${view.name}-${size.width}-view`);
-      for (const way of larger) troubles.push(...(await troublesLarger(page, view, way)));
-      expect(troubles).toEqual([]);
-      expect(errors).toEqual([]);
-    },
-  );
+    });
+    afterAll(() => page.context().close());
+
+    it.each(views)(
+      'has one plate in sight, and can be read, reached and made larger: $name',
+      async (view) => {
+        await showAnew(page, view, `${host.url}/${addresses.get(view.name) ?? ''}`, first ?? size);
+        const troubles: string[] = first === undefined ? [] : await rulesAt(page, view, first);
+        troubles.push(...(await rulesAt(page, view, size)));
+        for (const { colorScheme, rules } of looks) {
+          await page.emulateMedia({ colorScheme });
+          troubles.push(...(await troublesOf(page, `${view.name}-${size.width}-${colorScheme}`, rules)));
+        }
+        await keepPicture(page, `${view.name}-${size.width}-view`);
+        for (const way of larger) troubles.push(...(await troublesLarger(page, view, way)));
+        expect(troubles).toEqual([]);
+        expect(errors.splice(0)).toEqual([]);
+      },
+    );
+  });
 
   it('leaves no view out', () => {
     expect(views.length).toBe(39);

@@ -104,6 +104,8 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByText(/maker\u2019s manual, local codes and licensed trades/).waitFor();
     await keepPicture(page, 'proof-confirm-360', { fullPage: true });
     await page.getByRole('button', { name: 'Yes', exact: true }).click();
+    // What is fitted is said before a pair; one as found comes before that.
+    await page.getByRole('button', { name: /^First a pair as found/ }).click();
     await page.getByLabel(/The reference says/).waitFor();
     const said = (await stateOf(page)).saidForSafety;
     expect(said.map((each) => each.confirmation)).toEqual(['tank-closed']);
@@ -122,6 +124,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByRole('button', { name: 'Open the job sheet' }).click();
     await page.getByText('Box connected').waitFor();
     await openStation(page, 'Proof');
+    await station(page).getByRole('button', { name: 'Nothing is fitted' }).click();
     await page.getByLabel(/The reference says/).waitFor();
     expect(await page.getByText(/The tank stays closed/).count()).toBe(0);
     expect(await page.getByRole('button', { name: 'Yes', exact: true }).count()).toBe(0);
@@ -190,9 +193,13 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await station(page).getByRole('button', { name: 'Yes', exact: true }).click();
     // Nobody said what is fitted, and no needle stands here: neither one tap nor a reference and a tap prove anything.
     const button = station(page).locator('.entry .button-main');
+    expect(await button.count()).toBe(0);
+    await station(page).getByRole('button', { name: /^First a pair as found/ }).click();
     expect(await button.isDisabled()).toBe(true);
+    await page.getByText('As left (what is fitted now)').click();
     await page.getByLabel(/The reference says/).fill('88');
-    expect(await button.textContent()).toBe('First say what is fitted');
+    await button.filter({ hasText: 'First say what is fitted' }).waitFor();
+    await station(page).getByText('Nobody said yet what is fitted').click();
     await station(page).getByRole('button', { name: 'Nothing is fitted' }).click();
     await button.filter({ hasText: 'First the \u00b1 of the reference' }).waitFor();
     await station(page)

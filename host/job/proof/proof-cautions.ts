@@ -37,6 +37,27 @@ const SUBSTITUTED: Readonly<Record<Quantity, readonly string[]>> = {
 };
 const BURNS = 'A thermal gauge never gets less than the lowest ohms of its usual sender: it burns.';
 
+const TRUST = 'The needle is no warning before it is proved. In a moving vehicle the passenger reads it.';
+
+/** What can hurt most, in the one line that is always seen. */
+const LINES: Readonly<Record<Method, Readonly<Record<Quantity, string>>>> = {
+  run: {
+    temperature: 'Hot coolant scalds, fans start by themselves: cap and hoses stay shut',
+    fuel: 'Petrol vapour ignites: no tank is drained or run dry for a point',
+    pressure: 'Hot oil under pressure burns: it is never lowered for a point',
+    other: 'Stay clear of whatever moves or is hot',
+  },
+  substituted: {
+    temperature: 'Ignition off while the wire is parted and joined; the engine stays off',
+    fuel: 'Ignition off while the wire is parted and joined; the tank stays closed',
+    pressure: 'Ignition off while the wire is parted and joined; the engine stays off',
+    other: 'Ignition off while the wire is parted and joined',
+  },
+};
+
+export const proofCautionLine = ({ quantity }: Pick<Gauge, 'quantity'>, method: Method): string =>
+  LINES[method][quantity];
+
 /** The cautions of one step of the proof, and who comes before this program. */
 export const proofCautions = (
   { quantity, mechanism }: Pick<Gauge, 'quantity' | 'mechanism'>,
@@ -44,5 +65,5 @@ export const proofCautions = (
 ): readonly string[] => {
   const ofStep = method === 'run' ? RUNNING[quantity] : SUBSTITUTED[quantity];
   const isHot = method === 'substituted' && (mechanism === 'thermal' || mechanism === 'unknown');
-  return [...ofStep, ...(isHot ? [BURNS] : []), DEFERS];
+  return [...ofStep, ...(isHot ? [BURNS] : []), ...(method === 'run' ? [TRUST] : []), DEFERS];
 };

@@ -4,7 +4,6 @@ import type { LiveFrame } from '../../job/wire/job-messages';
 import type { App } from '../app';
 import type { JobConnection } from '../connection/job-connection';
 import { simulatedGaugeFor } from '../dial/templates';
-import { Note } from '../parts/note';
 import { PortPicker } from './port-picker';
 import { useSignal } from '../signal';
 import { asSentence } from '../../words/sentence';
@@ -26,8 +25,9 @@ export function NoBox({ app, job, state }: NoBoxProps): JSX.Element | null {
   const { reason } = frame.link;
   const gauge = simulatedGaugeFor(state.printed ?? state.gauge, host?.simulatedGauges ?? []);
   return (
-    <Note kind="plain" word="No box is connected">
+    <div class="note no-box">
       <p>
+        <b>No box is connected.</b>{' '}
         {reason === undefined ? 'Plug the box in, or work on the simulated bench.' : asSentence(reason)}{' '}
         Without one, resistors or a potentiometer do: see Sweep.
       </p>
@@ -52,6 +52,6 @@ export function NoBox({ app, job, state }: NoBoxProps): JSX.Element | null {
           </>
         )}
       </div>
-    </Note>
+    </div>
   );
 }

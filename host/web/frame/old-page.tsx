@@ -15,7 +15,7 @@ const ReloadButton = (): JSX.Element => (
 export function OldPage({ app }: { readonly app: App }): JSX.Element | null {
   if (!useSignal(app.isOld)) return null;
   return (
-    <Note kind="caution" word="This page does not belong to its host">
+    <Note kind="wrong" word="This page does not belong to its host">
       <p>
         The host was updated. Reload this page; nothing that was confirmed is lost. STOP works before, too. If
         this stays after a reload, start the host again.

@@ -120,7 +120,7 @@ function Offer(props: { readonly pairing: OpenView; readonly onClose: () => Prom
         device, within {Math.ceil(leftMs / 60_000)} min.
       </p>
       {pausedMs > 0 ? (
-        <Note kind="caution">
+        <Note kind="wrong">
           <p>Too many wrong codes: nobody is let in for {Math.ceil(pausedMs / 1000)} s. The code is new.</p>
         </Note>
       ) : null}
@@ -128,7 +128,7 @@ function Offer(props: { readonly pairing: OpenView; readonly onClose: () => Prom
         {code.slice(0, 3)} {code.slice(3)}
       </p>
       {place === undefined ? (
-        <Note kind="caution">
+        <Note kind="wrong">
           <p>
             This machine is on no network now. Join one, or open a hotspot; the address then appears here.
           </p>

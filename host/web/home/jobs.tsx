@@ -63,7 +63,7 @@ export function Jobs({
         </button>
       ) : null}
       {unreadable.map((each) => (
-        <Note key={each.folder} kind="caution" word={each.folder}>
+        <Note key={each.folder} kind="wrong" word={each.folder}>
           <p>{each.message}</p>
         </Note>
       ))}

@@ -1,16 +1,14 @@
 import type { ComponentChildren, JSX } from 'preact';
 import { Icon, type IconName } from './icon';
 
-type NoteKind = 'plain' | 'caution' | 'wrong' | 'good';
+type NoteKind = 'plain' | 'wrong' | 'good';
 const WORDS: Readonly<Record<NoteKind, string>> = {
   plain: '',
-  caution: 'Caution',
   wrong: 'Look here',
   good: 'Good',
 };
 const SIGNS: Readonly<Record<NoteKind, IconName | undefined>> = {
   plain: undefined,
-  caution: 'caution',
   wrong: 'bad',
   good: 'good',
 };

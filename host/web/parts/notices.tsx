@@ -111,7 +111,7 @@ function Superseded({ state }: { readonly state: JobState }): JSX.Element | null
   const last = state.superseded.at(-1);
   if (last === undefined || last.n !== state.lastN) return null;
   return (
-    <Note kind="caution" word="Two answers to one step">
+    <Note kind="plain" word="Two answers to one step">
       <p>
         {last.by} also answered{last.reading === undefined ? '' : ` (${last.reading} ${state.gauge.unit})`},
         but another screen was first; the first answer counts. Strike it in the table if it is wrong.

@@ -2,7 +2,6 @@ import type { ComponentChildren, JSX } from 'preact';
 import type { JobCommand } from '../../job/schema/commands';
 import { confirmations, DEFERS, stillToConfirm, type RiskyWork } from '../../job/state/confirmations';
 import type { JobState } from '../../job/state/state';
-import { Note } from '../parts/note';
 import { AnswerButton } from '../parts/one-press';
 
 type ConfirmProps = {
@@ -17,7 +16,7 @@ export function ConfirmFirst({ work, state, send, children }: ConfirmProps): JSX
   const asked = stillToConfirm(work, state);
   if (asked.length === 0) return <>{children}</>;
   return (
-    <Note kind="caution" word="Before this step">
+    <div class="stack">
       {asked.map((confirmation) => (
         <div key={confirmation} class="stack">
           <p class="prompt">{confirmations[confirmation].asks}</p>
@@ -32,6 +31,6 @@ export function ConfirmFirst({ work, state, send, children }: ConfirmProps): JSX
         </div>
       ))}
       <p class="hint">{DEFERS}</p>
-    </Note>
+    </div>
   );
 }

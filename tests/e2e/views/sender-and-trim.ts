@@ -125,6 +125,7 @@ export const senderAndTrimViews: readonly View[] = [
   },
   {
     name: 'sender-heating-check',
+    waits: 'the box measures at two currents',
     make: realJob(watching({ ...WATCH, status: 'heating', heatingFraction: 0.4 })),
     open: 'Sender',
     act: async (page) => {

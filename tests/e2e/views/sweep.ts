@@ -15,6 +15,7 @@ export const sweepViews: readonly View[] = [
   { name: 'sweep-start', make: job(concluded), open: 'Sweep' },
   {
     name: 'sweep-wait',
+    waits: 'the needle creeps to its place',
     make: job((desk) => {
       underWay(desk);
       drive(

@@ -11,6 +11,8 @@ export type View = {
   /** The station to open, where it is not open by itself. */
   readonly open?: string;
   readonly act?: (page: Page) => Promise<void>;
+  /** Nothing is to be done but to wait: no plate, and why that is so. */
+  readonly waits?: string;
 };
 
 export const BY = 'laptop 1';

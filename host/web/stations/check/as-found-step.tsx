@@ -7,7 +7,7 @@ import { entryReading, UNSET, type Entry } from '../../entry/entry';
 import { REFERENCE_WORDS } from '../sender/sender-words';
 import type { Signal } from '../../signal';
 import { shownUnit } from '../../parts/words';
-import { Note } from '../../parts/note';
+import { Caution } from '../../parts/caution';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';
 import { ReadingEntry } from '../../entry/reading-entry';
@@ -50,12 +50,11 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
     <div class="stack">
       <p class="prompt">Touch nothing yet. What does the gauge show now?</p>
       {gauge.quantity === 'temperature' && state.place === 'car' ? (
-        <Note kind="caution">
+        <Caution line="Never open a hot cooling system; fans start by themselves">
           <p>
-            Never open a hot cooling system: it holds water above 100 {'\u00b0'}C under pressure. Fans start
-            by themselves; keep hands and leads clear.
+            It holds water above 100 {'\u00b0'}C under pressure. Keep hands and leads clear of fan and belts.
           </p>
-        </Note>
+        </Caution>
       ) : null}
       <div class="columns">
         <div class="stack">

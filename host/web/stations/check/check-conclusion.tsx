@@ -10,6 +10,7 @@ import { measuredWords } from './measured-words';
 import { Pick } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { AnswerButton } from '../../parts/one-press';
+import { Verdict } from '../../parts/verdict';
 import { asSentence } from '../../../words/sentence';
 
 const FINDINGS: readonly { readonly value: Finding; readonly words: string }[] = [
@@ -23,6 +24,9 @@ const FINDINGS: readonly { readonly value: Finding; readonly words: string }[] =
   { value: 'gauge-suspect', words: 'Gauge suspect' },
   { value: 'undetermined', words: 'Cause not found' },
 ];
+
+const findingWords = (finding: Finding): string =>
+  FINDINGS.find((each) => each.value === finding)?.words ?? 'Cause not found';
 
 type ConclusionProps = {
   readonly facts: JobState;
@@ -45,17 +49,13 @@ export function CheckConclusion(props: ConclusionProps): JSX.Element {
   if (concluded !== undefined) return <Concluded {...props} conclusion={concluded} />;
   const canBeSound = proposed.notAsked.length === 0 && disagreements.length === 0;
   const conclude = (): void => {
-    const sentence =
-      finding === proposed.finding
-        ? proposed.sentence
-        : (FINDINGS.find((each) => each.value === finding)?.words ?? 'Cause not found');
+    const sentence = finding === proposed.finding ? proposed.sentence : findingWords(finding);
     send({ kind: 'conclude-check', finding, sentence, evidence: [...proposed.evidence] });
   };
   return (
     <div class="stack">
-      <Note kind={proposed.finding === 'sound' ? 'good' : 'caution'} word="The answers point to">
-        <p class="prompt">{proposed.sentence}</p>
-      </Note>
+      <p class="soft">The answers point to</p>
+      <FindingSentence finding={proposed.finding} sentence={proposed.sentence} />
       <Disagreements disagreements={disagreements} send={send} />
       <NotAsked words={proposed.notAsked} />
       <Pick
@@ -128,8 +128,8 @@ type ConcludedProps = Pick<ConclusionProps, 'again' | 'goOn'> & {
 function Concluded({ conclusion, again, goOn }: ConcludedProps): JSX.Element {
   const isFault = isFaultFound(conclusion.finding);
   return (
-    <Note kind={conclusion.finding === 'sound' ? 'good' : 'caution'} word="Found">
-      <p class="prompt">{conclusion.sentence}</p>
+    <div class="stack">
+      <FindingSentence finding={conclusion.finding} sentence={conclusion.sentence} />
       <div class="row">
         {isFault ? (
           <AnswerButton class="button button-main" onClick={again}>
@@ -142,9 +142,20 @@ function Concluded({ conclusion, again, goOn }: ConcludedProps): JSX.Element {
       </div>
       <EvidenceList evidence={conclusion.evidence} />
       <NotAsked words={conclusion.notAsked ?? []} />
-    </Note>
+    </div>
   );
 }
+
+/** The sentence the check ends in, and its sign: sound, a fault, or not to be told. */
+const FindingSentence = (props: { readonly finding: Finding; readonly sentence: string }): JSX.Element => (
+  <>
+    <p class="lead">{props.sentence}</p>
+    <Verdict kind={signOf(props.finding)}>{findingWords(props.finding)}</Verdict>
+  </>
+);
+
+const signOf = (finding: Finding): 'good' | 'bad' | 'doubt' =>
+  finding === 'sound' ? 'good' : isFaultFound(finding) ? 'bad' : 'doubt';
 
 const EvidenceList = ({ evidence }: { readonly evidence: readonly string[] }): JSX.Element | null =>
   evidence.length === 0 ? null : (

@@ -7,6 +7,7 @@ import type { CheckFinding } from '../../../job/findings';
 import type { JobState, Measurement } from '../../../job/state/state';
 import { measuredWords } from './measured-words';
 import { Note } from '../../parts/note';
+import { Verdict } from '../../parts/verdict';
 import { AnswerButton } from '../../parts/one-press';
 import { asSentence, capital } from '../../../words/sentence';
 
@@ -19,7 +20,7 @@ type ShownProps = {
   readonly send: (command: JobCommand) => void;
 };
 
-const GRADES = { good: 'good', look: 'caution', bad: 'caution', plain: 'plain' } as const;
+const SIGNS = { good: 'good', look: 'doubt', bad: 'bad', plain: undefined } as const;
 const WORDS = { good: 'Good', look: 'Look twice', bad: 'Not good', plain: 'Measured' } as const;
 
 /** A measurement is looked at and kept before anything else is asked. */
@@ -42,11 +43,7 @@ export function ShownStep({ measurement, state, worth, against, send }: ShownPro
   return (
     <div class="stack">
       <p class="prompt">{capital(measuredWords(measurement))}</p>
-      {hasTrouble ? null : (
-        <Note kind={GRADES[grade]} word={WORDS[grade]}>
-          <p>{words}</p>
-        </Note>
-      )}
+      {hasTrouble ? null : <Judged sign={SIGNS[grade]} word={WORDS[grade]} words={words} />}
       {against.map(({ id, says }) => (
         <Note key={id} kind="wrong" word="This does not fit">
           <p>{asSentence(says)}</p>
@@ -76,6 +73,15 @@ export function ShownStep({ measurement, state, worth, against, send }: ShownPro
       </div>
     </div>
   );
+}
+
+function Judged(props: {
+  readonly sign: (typeof SIGNS)[keyof typeof SIGNS];
+  readonly word: string;
+  readonly words: string;
+}): JSX.Element {
+  const said = `${props.word}. ${props.words}`;
+  return props.sign === undefined ? <p>{said}</p> : <Verdict kind={props.sign}>{said}</Verdict>;
 }
 
 /** The same measurement once more, with what was asked about it answered. */

@@ -5,7 +5,6 @@ import type { TrimCandidate } from '../../../job/schema/trim';
 import { senderInVehicle } from '../../../job/state/views';
 import { topologyWords } from '../../../words/network';
 import { shownPart } from '../../parts/words';
-import { Note } from '../../parts/note';
 
 type FittedProps = {
   readonly state: JobState;
@@ -27,32 +26,44 @@ export const fittedWords = ({ fitted }: NonNullable<Pick<JobState, 'fitted'>>): 
 };
 
 /** Before anything proves the vehicle as it was left, somebody says what it was left with. */
-export function FittedSay(props: FittedProps): JSX.Element {
-  const { state } = props;
-  if (state.fitted === undefined)
-    return (
-      <Note kind="plain" word="What is fitted now?">
-        <FittedButtons {...props} />
-      </Note>
-    );
-  const { by } = state.fitted;
+export const FittedQuestion = (props: FittedProps & { readonly asFoundFirst: () => void }): JSX.Element => (
+  <div class="stack">
+    <p class="prompt">What is fitted now?</p>
+    <FittedButtons {...props} plate />
+    <div>
+      <button type="button" class="button button-plain" onClick={props.asFoundFirst}>
+        First a pair as found, before anything is fitted
+      </button>
+    </div>
+  </div>
+);
+
+/** What was said, or is still to be said, beside a pair. */
+export const FittedFold = (props: FittedProps): JSX.Element => {
+  const { fitted } = props.state;
   return (
     <details>
       <summary>
-        Fitted: {fittedWords(state)} (said by {by})
+        {fitted === undefined
+          ? 'Nobody said yet what is fitted'
+          : `Fitted: ${fittedWords(props.state)} (said by ${fitted.by})`}
       </summary>
       <div class="stack">
-        <p class="hint">Saying it anew begins the proof anew: pairs taken before then prove nothing.</p>
+        {fitted === undefined ? null : (
+          <p class="hint">Saying it anew begins the proof anew: pairs taken before then prove nothing.</p>
+        )}
         <FittedButtons {...props} />
       </div>
     </details>
   );
-}
+};
 
-function FittedButtons({ state, send, toTrim }: FittedProps): JSX.Element {
+function FittedButtons(props: FittedProps & { readonly plate?: true }): JSX.Element {
+  const { state, send, toTrim } = props;
   const { trimChosen, trimChosenN } = state;
   const isNetwork = trimChosen !== undefined && trimChosen.parts.length > 0 && trimChosenN !== undefined;
   const sender = state.senders.find((each) => each.senderId === senderInVehicle(state));
+  const first = props.plate === true ? 'button button-main' : 'button';
   return (
     <div class="stack">
       <p>
@@ -63,19 +74,24 @@ function FittedButtons({ state, send, toTrim }: FittedProps): JSX.Element {
         {isNetwork ? (
           <button
             type="button"
-            class="button button-main"
+            class={first}
             onClick={() => send({ kind: 'say-fitted', fitted: 'network', chosenN: trimChosenN })}
           >
             This network is fitted
           </button>
-        ) : (
+        ) : null}
+        <button
+          type="button"
+          class={isNetwork ? 'button' : first}
+          onClick={() => send({ kind: 'say-fitted', fitted: 'nothing' })}
+        >
+          Nothing is fitted
+        </button>
+        {isNetwork ? null : (
           <button type="button" class="button" onClick={toTrim}>
             To the trim
           </button>
         )}
-        <button type="button" class="button" onClick={() => send({ kind: 'say-fitted', fitted: 'nothing' })}>
-          Nothing is fitted
-        </button>
       </div>
     </div>
   );

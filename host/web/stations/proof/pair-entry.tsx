@@ -79,23 +79,25 @@ export const firstMissing = (fields: readonly (readonly [NumberDraft, string])[]
   fields.find(([draft]) => draft.value === undefined)?.[1];
 
 /** The vehicle as it runs, against a reference. */
-export function RunPair({ state, job, entry }: PairProps): JSX.Element {
+export function RunPair({
+  state,
+  job,
+  entry,
+  isAsFound,
+}: PairProps & { readonly isAsFound: boolean }): JSX.Element {
   const { gauge } = state;
   const difference = shownUnit(gauge.unit);
   const reference = useNumberDraft('', gauge.unit);
   const uncertainty = useNumberDraft('', difference, 0);
   const [place, setPlace] = useState('');
   const [leg, setLeg] = useState<Leg>('up');
-  const [when, setWhen] = useState<'as-left' | 'as-found'>('as-left');
+  const [when, setWhen] = useState<'as-left' | 'as-found'>(isAsFound ? 'as-found' : 'as-left');
   const put = usePairEntry({ job, entry });
   const notYet =
     when === 'as-left' && state.fitted === undefined
       ? 'First say what is fitted'
       : firstMissing([
-          [
-            reference,
-            state.proofPairs.length === 0 ? 'First the reference' : 'For a pair, first the reference',
-          ],
+          [reference, 'First the reference'],
           [uncertainty, 'First the \u00b1 of the reference'],
         ]);
   const confirm = (indicated: number): void => {

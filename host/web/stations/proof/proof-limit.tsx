@@ -2,16 +2,16 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
-import { missingFromProof, proofVerdict, type ProofVerdict } from '../../../job/proof/proof';
+import { missingFromProof, proofVerdict, provingPairs, type ProofVerdict } from '../../../job/proof/proof';
 import { DECISION_RULE, limitOf, type Limit, type Verdict } from '../../../job/proof/verdict';
 import { proofRemarks } from '../../../job/proof/proof-remarks';
 import { shownUnit, shownSpread } from '../../parts/words';
 import { Choice } from '../../parts/choice';
-import { Note } from '../../parts/note';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { Verdict as VerdictLine } from '../../parts/verdict';
 import { fittedWords } from './fitted-say';
 import { printed } from '../../../words/notation';
-import { missingWords, proofRemarkWords } from '../../../words/proof';
+import { missingWords, proofRemarkWords, proofSentence } from '../../../words/proof';
 import { asSentence } from '../../../words/sentence';
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
@@ -73,30 +73,58 @@ export function ProofLimit({ state, send }: LimitProps): JSX.Element {
             Set the limit
           </button>
         </div>
+        <ProofRule />
       </div>
     </details>
   );
 }
 
-const HEADS: Readonly<Record<Verdict, string>> = {
+const HEADS: Readonly<Record<Verdict | 'begun', string>> = {
   within: 'Within the limit',
   outside: 'Outside the limit',
   'cannot-tell': 'It cannot be told',
+  begun: 'Proof begun',
 };
+const SIGNS = { within: 'good', outside: 'bad', 'cannot-tell': 'doubt', begun: 'doubt' } as const;
+
+/** Of the pairs that count, the one that is farthest off. */
+function worstPair(state: JobState): { readonly error: number; readonly at: number } | undefined {
+  const pairs = provingPairs(state).map(({ reference, indicated }) => ({
+    error: indicated - reference,
+    at: reference,
+  }));
+  return pairs.sort((one, other) => Math.abs(other.error) - Math.abs(one.error))[0];
+}
 
 /** The proof in one sentence, with its limit, its rule and its uncertainty; or that it is only begun, and what it wants. */
-export function ProofSummary({ state }: { readonly state: JobState }): JSX.Element {
+export function ProofSummary({
+  state,
+  isWithRule = false,
+}: {
+  readonly state: JobState;
+  readonly isWithRule?: boolean;
+}): JSX.Element {
   const proof = proofVerdict(state);
   const missing = missingFromProof(state);
   const isWhole = proof !== undefined && missing.length === 0;
   const isOutside = proof?.verdict === 'outside';
-  const head = proof !== undefined && (isWhole || isOutside) ? HEADS[proof.verdict] : 'Proof begun';
+  const verdict = proof !== undefined && (isWhole || isOutside) ? proof.verdict : 'begun';
+  const { size } = limitOf(state);
+  const { unit } = state.gauge;
   return (
-    <Note kind={isWhole && proof.verdict === 'within' ? 'good' : 'caution'} word={head}>
-      <p>
-        As left, {fittedWords(state)}: {proof === undefined ? 'nothing proved yet' : countWords(proof)}. Limit{' '}
-        {limitWords(limitOf(state), state.gauge)}.
+    <div class="stack">
+      <p class="lead">
+        {proofSentence(
+          { verdict, limit: size, wanted: missing.length, worst: worstPair(state) },
+          unit,
+          printed,
+        )}
       </p>
+      <VerdictLine kind={SIGNS[verdict]}>
+        <b>{HEADS[verdict]}</b>. As left, {fittedWords(state)}:{' '}
+        {proof === undefined ? 'nothing proved yet' : countWords(proof)}. Limit{' '}
+        {limitWords(limitOf(state), state.gauge)}.
+      </VerdictLine>
       {proofRemarks(state).map((remark) => (
         <p key={remark.kind}>
           <strong>{asSentence(proofRemarkWords(remark, state.gauge.unit, printed))}</strong>
@@ -112,13 +140,17 @@ export function ProofSummary({ state }: { readonly state: JobState }): JSX.Eleme
           </ul>
         </>
       )}
-      <p class="hint">
-        Rule: {DECISION_RULE}. Uncertainty at 95 %: half a division of the dial and the reference, together;
-        the chance is that of the true error lying inside the limit.
-      </p>
-    </Note>
+      {isWithRule ? <ProofRule /> : null}
+    </div>
   );
 }
+
+const ProofRule = (): JSX.Element => (
+  <p class="hint">
+    Rule: {DECISION_RULE}. Uncertainty at 95 %: half a division of the dial and the reference, together; the
+    chance is that of the true error lying inside the limit.
+  </p>
+);
 
 /** "2 of 3 within, 1 outside; 2 run, 1 substituted". */
 const countWords = ({ counted, isWithin, isOutside, run, substituted }: ProofVerdict): string => {

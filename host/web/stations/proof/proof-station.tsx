@@ -2,18 +2,19 @@ import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import { proofVerdict } from '../../../job/proof/proof';
-import { proofCautions } from '../../../job/proof/proof-cautions';
+import { proofCautionLine, proofCautions } from '../../../job/proof/proof-cautions';
 import { resistorHookUp } from '../../../job/hook-up';
+import type { JobState } from '../../../job/state/state';
 import { senderInVehicle } from '../../../job/state/views';
 import { UNSET } from '../../entry/entry';
 import { useSignal } from '../../signal';
 import { Choice } from '../../parts/choice';
-import { Note } from '../../parts/note';
+import { Caution } from '../../parts/caution';
 import { ConfirmFirst } from '../confirm-first';
 import type { StationProps } from '../station-props';
-import { FittedSay } from './fitted-say';
+import { FittedFold, FittedQuestion } from './fitted-say';
 import { RunPair } from './pair-entry';
-import { ProofLimit } from './proof-limit';
+import { ProofLimit, ProofSummary } from './proof-limit';
 import { LeadsFold } from '../leads-fold';
 import { ProofPlot } from './proof-plot';
 import { ProofTable } from './proof-table';
@@ -26,69 +27,103 @@ const METHODS = [
 
 /** The installed result: against a reference as the vehicle runs, and by known ohms where running would be dangerous. */
 export function ProofStation({ app, job, state }: StationProps): JSX.Element {
+  const [isAsFoundFirst, setAsFoundFirst] = useState(false);
+  const [isOneMore, setOneMore] = useState(false);
+  const { unit } = state.gauge;
+  const send = (command: JobCommand): void => void job.send(command);
+  const fitted = { state, send, toTrim: () => app.opened.set('trim') };
+  const isAsked = state.fitted === undefined && !isAsFoundFirst;
+  const isEnded = isProofEnded(state);
+  return (
+    <div class="stack">
+      {isAsked ? null : <ProofSummary state={state} />}
+      {isEnded ? <Onward app={app} state={state} isPlate={!isOneMore} /> : null}
+      <ProofPlot state={state} />
+      {isEnded && !isOneMore ? (
+        <div>
+          <button type="button" class="button" onClick={() => setOneMore(true)}>
+            Take another pair
+          </button>
+        </div>
+      ) : (
+        <ConfirmFirst work="proof" state={state} send={send}>
+          {isAsked ? (
+            <FittedQuestion {...fitted} asFoundFirst={() => setAsFoundFirst(true)} />
+          ) : (
+            <NextPair app={app} job={job} state={state} isAsFound={isAsFoundFirst} />
+          )}
+        </ConfirmFirst>
+      )}
+      {isAsked ? null : <FittedFold {...fitted} />}
+      <ProofLimit key={unit} state={state} send={send} />
+      <ProofTable
+        state={state}
+        strike={(pairId, reason) => send({ kind: 'strike-proof-pair', pairId, reason })}
+      />
+      {isEnded ? null : <Onward app={app} state={state} isPlate={false} />}
+    </div>
+  );
+}
+
+/** Everything that is wanted is there, or a pair lies outside: what comes next is not one more pair. */
+const isProofEnded = (state: JobState): boolean => {
+  const proof = proofVerdict(state);
+  return proof !== undefined && (proof.verdict === 'outside' || proof.missing.length === 0);
+};
+
+function NextPair({
+  app,
+  job,
+  state,
+  isAsFound,
+}: StationProps & { readonly isAsFound: boolean }): JSX.Element {
   const findings = useSignal(job.findings.findings);
   const [method, setMethod] = useState<(typeof METHODS)[number]['value']>('run');
   const { unit } = state.gauge;
   // What was put down before is gone when a pair begins; another unit leaves the needle where it stands.
   useEffect(() => app.proofEntry.set(UNSET), [method]);
-  const send = (command: JobCommand): void => void job.send(command);
   const pair = { state, job, entry: app.proofEntry };
   return (
-    <div class="stack">
-      <p>
-        In a moving vehicle the passenger reads, the driver drives. Do not trust the trimmed needle as the
-        only warning before it is proved.
-      </p>
-      <FittedSay state={state} send={send} toTrim={() => app.opened.set('trim')} />
+    <>
       <Choice label="How is this pair made?" options={METHODS} chosen={method} onChoose={setMethod} />
-      <ConfirmFirst work="proof" state={state} send={send}>
-        <Note kind="caution">
-          <ul>
-            {proofCautions(state.gauge, method).map((caution) => (
-              <li key={caution}>{caution}</li>
-            ))}
-          </ul>
-        </Note>
-        {method === 'substituted' ? (
+      <Caution line={proofCautionLine(state.gauge, method)}>
+        <ul>
+          {proofCautions(state.gauge, method).map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ul>
+      </Caution>
+      {method === 'run' ? (
+        <RunPair key={unit} {...pair} isAsFound={isAsFound} />
+      ) : (
+        <>
           <LeadsFold hookUp={resistorHookUp(state)} isOpen={!state.simulated} />
-        ) : null}
-        {method === 'run' ? (
-          <RunPair key={unit} {...pair} />
-        ) : (
           <SubstitutePair
             key={unit}
             {...pair}
             finding={findings?.senders.find((each) => each.senderId === senderInVehicle(state))}
             toSender={() => app.opened.set('sender')}
           />
-        )}
-      </ConfirmFirst>
-      <ProofLimit key={unit} state={state} send={send} />
-      <ProofPlot state={state} />
-      <ProofTable
-        state={state}
-        strike={(pairId, reason) => send({ kind: 'strike-proof-pair', pairId, reason })}
-      />
-      <Onward app={app} state={state} />
-    </div>
+        </>
+      )}
+    </>
   );
 }
 
-function Onward({ app, state }: Pick<StationProps, 'app' | 'state'>): JSX.Element | null {
+type OnwardProps = Pick<StationProps, 'app' | 'state'> & { readonly isPlate: boolean };
+
+function Onward({ app, state, isPlate }: OnwardProps): JSX.Element | null {
   if (state.proofPairs.length === 0) return null;
   const isOutside = proofVerdict(state)?.verdict === 'outside';
+  const plate = isPlate ? 'button button-main' : 'button';
   return (
     <div class="row">
       {isOutside ? (
-        <button type="button" class="button button-main" onClick={() => app.opened.set('trim')}>
+        <button type="button" class={plate} onClick={() => app.opened.set('trim')}>
           Back to the trim
         </button>
       ) : null}
-      <button
-        type="button"
-        class={isOutside ? 'button' : 'button button-main'}
-        onClick={() => app.opened.set('record')}
-      >
+      <button type="button" class={isOutside ? 'button' : plate} onClick={() => app.opened.set('record')}>
         On to the record
       </button>
     </div>

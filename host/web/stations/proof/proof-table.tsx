@@ -20,15 +20,17 @@ type ProofTableProps = {
 export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | null {
   const [asked, setAsked] = useState<ProofPair | undefined>(undefined);
   const isEmpty = state.proofPairs.length === 0;
-  // On the record an unbegun proof takes no room; at the work it says what it wants.
+  // At the work the summary stands first of all; on the record an unbegun proof takes no room.
   if (isEmpty)
-    return strike === undefined && state.fitted === undefined ? null : <ProofSummary state={state} />;
+    return strike !== undefined || state.fitted === undefined ? null : (
+      <ProofSummary state={state} isWithRule />
+    );
   const limit = limitOf(state).size;
   const ask = (pair: ProofPair): void =>
     wasOutside(state, pair) ? setAsked(pair) : strike?.(pair.pairId, STRUCK_BY_HAND);
   return (
     <div class="stack">
-      <ProofSummary state={state} />
+      {strike === undefined ? <ProofSummary state={state} isWithRule /> : null}
       <TableBox label="Table of proof pairs">
         <table>
           <caption>Proof in the vehicle</caption>
@@ -75,7 +77,7 @@ function WhyStruck(props: {
 }): JSX.Element {
   const [reason, setReason] = useState('');
   return (
-    <Note kind="caution" word={`The pair at ${props.words} is outside the limit`}>
+    <Note kind="plain" word={`The pair at ${props.words} is outside the limit`}>
       <TextField
         label="Why does it not count?"
         text={reason}

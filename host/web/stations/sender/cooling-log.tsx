@@ -108,7 +108,7 @@ function WatchLine(props: { readonly watch: SenderWatchLive; readonly isTemperat
       </p>
       <BathTrace watch={watch} />
       {watch.trouble === undefined ? null : (
-        <Note kind="caution" word="The box cannot measure">
+        <Note kind="wrong" word="The box cannot measure">
           <p>{asSentence(watch.trouble)} It tries again by itself.</p>
         </Note>
       )}

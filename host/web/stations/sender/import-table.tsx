@@ -82,16 +82,14 @@ export function ImportTable({ sender, job }: ImportProps): JSX.Element {
       )}
       <TextField
         label={`or paste: value in ${shownUnit(sender.unit)} and ohms, one pair a line`}
-        rows={6}
+        rows={5}
         text={text}
         onText={type}
         hint="From a spreadsheet, a data sheet, a notebook; a heading row may stay."
       />
-      {table === undefined ? null : <Understood sender={sender} table={table} />}
       {read === undefined || read.kind === 'sender-table' ? null : (
         <WholeTable problem={read} answer={(given) => setSaid({ ...said, ...given })} />
       )}
-      <Problems problems={table?.problems ?? []} />
       <div>
         <button
           type="button"
@@ -102,6 +100,8 @@ export function ImportTable({ sender, job }: ImportProps): JSX.Element {
           {addWords(table)}
         </button>
       </div>
+      <Problems problems={table?.problems ?? []} />
+      {table === undefined ? null : <Understood sender={sender} table={table} />}
     </div>
   );
 }

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
 import { Choice } from '../../parts/choice';
-import { Note } from '../../parts/note';
+import { Caution } from '../../parts/caution';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';
 import { shownUnit } from '../../parts/words';
@@ -13,6 +13,8 @@ type NewSenderProps = {
   readonly send: (command: JobCommand) => void;
   /** The trim is to be searched for this one. */
   readonly forTrim?: true;
+  /** Beside the work on another sender it is not the next thing to do. */
+  readonly isPlate?: boolean;
 };
 
 const UNITS: Readonly<Record<JobState['gauge']['quantity'], readonly string[]>> = {
@@ -23,7 +25,7 @@ const UNITS: Readonly<Record<JobState['gauge']['quantity'], readonly string[]>> 
 };
 
 /** Names a sender; its points come afterwards. */
-export function NewSender({ state, send, forTrim }: NewSenderProps): JSX.Element {
+export function NewSender({ state, send, forTrim, isPlate = true }: NewSenderProps): JSX.Element {
   const [title, setTitle] = useState(state.senders.length === 0 ? 'the sender fitted now' : 'new sender');
   const units = [...new Set([state.gauge.unit, ...UNITS[state.gauge.quantity]])];
   const [unit, setUnit] = useState(state.gauge.unit);
@@ -58,7 +60,7 @@ export function NewSender({ state, send, forTrim }: NewSenderProps): JSX.Element
       <div>
         <button
           type="button"
-          class="button button-main"
+          class={isPlate ? 'button button-main' : 'button'}
           disabled={tolerance.problem !== undefined || !isTolerance(tolerance.value)}
           onClick={make}
         >
@@ -80,23 +82,22 @@ function SenderCaution({
 }): JSX.Element | null {
   if (quantity === 'fuel') {
     return (
-      <Note kind="caution" word="Petrol">
+      <Caution line="Petrol vapour ignites: keep the tank closed">
         <p>
-          Keep the tank closed: measure from the dash end of the sender wire, ignition off, outdoors or well
-          ventilated. Never make or break a circuit at the tank. Battery negative off before a flange is
-          opened.
+          Measure from the dash end of the sender wire, ignition off, outdoors or well ventilated. Never make
+          or break a circuit at the tank. Battery negative off before a flange is opened.
         </p>
-      </Note>
+      </Caution>
     );
   }
   if (quantity === 'temperature') {
     return (
-      <Note kind="caution" word="Hot water">
+      <Caution line="Hot water scalds: the sender comes out of a cold engine only">
         <p>
-          A stable pan, long leads, goggles; no sealed vessel and no oil bath. Take the sender out of a cold
-          engine only: a hot cooling system is under pressure.
+          A stable pan, long leads, goggles; no sealed vessel and no oil bath. A hot cooling system is under
+          pressure.
         </p>
-      </Note>
+      </Caution>
     );
   }
   return null;

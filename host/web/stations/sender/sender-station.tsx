@@ -48,22 +48,24 @@ export function SenderStation({ app, job, state }: StationProps): JSX.Element {
   const wanted = <WantedOhms gauge={state.gauge} curve={findings?.curve?.curve} isOpen={isNew} />;
   if (isNew) {
     return (
-      <div class="stack">
-        {sender === undefined ? null : (
-          <AnotherSender title={sender.title} stay={() => app.anotherSender.set(false)} />
-        )}
+      <div class="columns">
+        <div class="stack">
+          <NewSender
+            state={state}
+            send={(command) => void make(command)}
+            {...(isAdding ? { forTrim: true } : {})}
+          />
+          {sender === undefined ? null : (
+            <AnotherSender title={sender.title} stay={() => app.anotherSender.set(false)} />
+          )}
+        </div>
         {wanted}
-        <NewSender
-          state={state}
-          send={(command) => void make(command)}
-          {...(isAdding ? { forTrim: true } : {})}
-        />
       </div>
     );
   }
   return (
     <div class="stack">
-      <SenderPicker state={state} senderId={sender.senderId} onChoose={setChosen} make={make} />
+      <SenderPicker state={state} senderId={sender.senderId} onChoose={setChosen} />
       <div class="columns">
         <div class="stack">
           <PointsIn app={app} job={job} state={state} sender={sender} way={way} onWay={setWay} />
@@ -75,20 +77,24 @@ export function SenderStation({ app, job, state }: StationProps): JSX.Element {
         <SenderView state={state} findings={findings} shown={sender.senderId} send={send} />
       </div>
       {wanted}
+      <details>
+        <summary>Add another sender to compare</summary>
+        <NewSender state={state} send={(command) => void make(command)} isPlate={false} />
+      </details>
       {state.senderPoints.length > 1 ? (
-        <div>
-          <button
-            type="button"
-            class={isAsked || way === 'capture' ? 'button' : 'button button-main'}
-            onClick={() => app.opened.set('trim')}
-          >
-            On to the trim
-          </button>
-        </div>
+        <ToTrim isPlate={!isAsked && way !== 'capture'} go={() => app.opened.set('trim')} />
       ) : null}
     </div>
   );
 }
+
+const ToTrim = (props: { readonly isPlate: boolean; readonly go: () => void }): JSX.Element => (
+  <div>
+    <button type="button" class={props.isPlate ? 'button button-main' : 'button'} onClick={props.go}>
+      On to the trim
+    </button>
+  </div>
+);
 
 type Way = (typeof WAYS)[number]['value'];
 type PointsProps = StationProps & {
@@ -162,24 +168,14 @@ type PickerProps = {
   readonly state: JobState;
   readonly senderId: string;
   readonly onChoose: (senderId: string) => void;
-  readonly make: (command: JobCommand) => Promise<void>;
 };
 
-function SenderPicker({ state, senderId, onChoose, make }: PickerProps): JSX.Element {
-  return (
-    <div class="stack">
-      {state.senders.length > 1 ? (
-        <Choice
-          label="Which sender?"
-          options={state.senders.map((each) => ({ value: each.senderId, words: each.title }))}
-          chosen={senderId}
-          onChoose={onChoose}
-        />
-      ) : null}
-      <details>
-        <summary>Add another sender to compare</summary>
-        <NewSender state={state} send={(command) => void make(command)} />
-      </details>
-    </div>
+const SenderPicker = ({ state, senderId, onChoose }: PickerProps): JSX.Element | null =>
+  state.senders.length < 2 ? null : (
+    <Choice
+      label="Which sender?"
+      options={state.senders.map((each) => ({ value: each.senderId, words: each.title }))}
+      chosen={senderId}
+      onChoose={onChoose}
+    />
   );
-}

@@ -209,10 +209,10 @@ function Paused(props: {
         lost. Whoever goes on reads the needle from then on.
       </p>
       {props.isTripped ? (
-        on
+        <div>{on}</div>
       ) : (
         <ConfirmFirst work={props.isByHand ? 'by-hand' : 'sweep'} state={props.state} send={props.send}>
-          {on}
+          <div>{on}</div>
         </ConfirmFirst>
       )}
     </Note>

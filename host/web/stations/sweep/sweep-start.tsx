@@ -80,9 +80,11 @@ export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): J
       <SweepRange state={state} drafts={drafts} />
       <p>{sweepSizeWords(sweepSizeOf(state.gauge, drafts.choice))}</p>
       <Confirmations asked={asked} ticked={ticked} onTick={setTicked} />
-      <button type="button" class="button button-main" disabled={!isReady} onClick={() => void start()}>
-        {hasBox && !isRangeGood ? 'Mend the range first' : startWords(hasBox, !isSaid, isAgain)}
-      </button>
+      <div>
+        <button type="button" class="button button-main" disabled={!isReady} onClick={() => void start()}>
+          {hasBox && !isRangeGood ? 'Mend the range first' : startWords(hasBox, !isSaid, isAgain)}
+        </button>
+      </div>
     </div>
   );
 }
@@ -136,7 +138,7 @@ function Confirmations({ asked, ticked, onTick }: ConfirmationsProps): JSX.Eleme
   const turn = (each: Confirmation): void =>
     onTick(ticked.includes(each) ? ticked.filter((other) => other !== each) : [...ticked, each]);
   return (
-    <Note kind="caution" word="Before the output closes">
+    <Note kind="plain" word="Before the output closes">
       {asked.map((each) => (
         <label key={each} class="chip chip-left">
           <input type="checkbox" checked={ticked.includes(each)} onChange={() => turn(each)} />

@@ -8,9 +8,9 @@ import { dangerWords, ruleWords, searchedWords } from '../../../words/network';
 import { printed } from '../../../words/notation';
 import { saidRemark } from '../../../words/remark';
 import { errorsVerdict, offersSays, partsSum, trimSentence } from '../../../words/trim-answer';
+import { Caution } from '../../parts/caution';
 import { Fold } from '../../parts/fold';
 import { Icon } from '../../parts/icon';
-import { Note } from '../../parts/note';
 import { Verdict } from '../../parts/verdict';
 import { shownSpread } from '../../parts/words';
 import { chosenFrom, isChosen } from './chosen';
@@ -62,9 +62,7 @@ function TrimResult(props: ResultProps): JSX.Element {
         actions={<Actions {...props} candidate={candidate} count={shown.length} showOthers={showOthers} />}
       />
       {isChosen(state.trimChosen, candidate) ? (
-        <Note kind="good" word="Chosen">
-          <p>Build it, measure it, fit it, then prove it in the vehicle.</p>
-        </Note>
+        <Verdict kind="good">Chosen. Build it, measure it, fit it, then prove it in the vehicle.</Verdict>
       ) : null}
       <Folds {...props} candidate={candidate} shown={shown} at={at} onShow={setIndex} others={others} />
     </div>
@@ -212,9 +210,9 @@ function Advice(props: AdviceProps): JSX.Element {
         </div>
       </div>
       {isCold ? (
-        <Note kind="caution" word="Before you solder">
+        <Caution line="Before you solder: its own current heats the sender">
           <p>{heat}</p>
-        </Note>
+        </Caution>
       ) : (
         <p class="hint">{heat}</p>
       )}

@@ -3,7 +3,6 @@ import type { JobCommand } from '../../../job/schema/commands';
 import type { Station } from '../../../job/stations';
 import { countedReadings } from '../../../job/state/views';
 import { useSignal } from '../../signal';
-import { Note } from '../../parts/note';
 import { MarksTable } from '../marks-table';
 import type { StationProps } from '../station-props';
 import { TrimAnswer } from './trim-answer';
@@ -34,10 +33,6 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
   const wasSearched = state.trimRequest?.senderId === state.trimSenderId;
   return (
     <div class="stack">
-      <TrimQuestion key={state.trimSenderId} state={state} send={send} />
-      <p role="status" class="soft">
-        {isComputing && state.trimRequest !== undefined ? 'Searching the networks.' : ''}
-      </p>
       {findings?.trim === undefined || !wasSearched ? null : (
         <TrimAnswer
           key={JSON.stringify(state.trimRequest)}
@@ -53,6 +48,10 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
           }}
         />
       )}
+      <p role="status" class="soft">
+        {isComputing && state.trimRequest !== undefined ? 'Searching the networks.' : ''}
+      </p>
+      <TrimQuestion key={state.trimSenderId} state={state} send={send} />
     </div>
   );
 }
@@ -65,23 +64,28 @@ type FirstProps = {
 
 function TwoCurvesFirst({ hasReadings, hasSender, open }: FirstProps): JSX.Element {
   return (
-    <Note kind="plain" word="Two curves are needed first">
+    <div class="stack">
+      <p class="prompt">Two curves are needed first.</p>
       <p>
         {hasReadings ? 'The gauge is swept.' : 'The gauge has no curve yet.'}{' '}
         {hasSender ? 'The sender has points.' : 'The sender has no points yet.'}
       </p>
       <div class="row">
         {hasReadings ? null : (
-          <button type="button" class="button" onClick={() => open('sweep')}>
+          <button type="button" class="button button-main" onClick={() => open('sweep')}>
             To the sweep
           </button>
         )}
         {hasSender ? null : (
-          <button type="button" class="button" onClick={() => open('sender')}>
+          <button
+            type="button"
+            class={hasReadings ? 'button button-main' : 'button'}
+            onClick={() => open('sender')}
+          >
             To the sender
           </button>
         )}
       </div>
-    </Note>
+    </div>
   );
 }
