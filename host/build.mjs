@@ -46,7 +46,11 @@ const jobs = [
     platform: 'browser',
     format: 'esm',
     target: ['chrome109', 'firefox115', 'safari16'],
-    entryPoints: [`${root}host/web/main.tsx`, `${root}host/web/style/sheet.css`],
+    entryPoints: [
+      `${root}host/web/main.tsx`,
+      `${root}host/web/style/sheet.css`,
+      `${root}host/web/style/night.css`,
+    ],
     outdir: `${out}/web`,
     splitting: true,
     chunkNames: 'parts/[name]-[hash]',

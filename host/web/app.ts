@@ -6,6 +6,7 @@ import { createEntry, UNSET, type Entry } from './entry/entry';
 import { selfOf, type Self } from './connection/this-device';
 import { createSignal, type Signal } from './signal';
 import { chooseBox, greet, hostInfo, jobListing, keepStopToken } from './connection/http';
+import { createLooks, type Looks } from './parts/look';
 import { createTones, type Tones } from './parts/tones';
 
 /** What a job is measured with: the simulated bench, a real box, or what a person puts on by hand. */
@@ -37,6 +38,7 @@ export type App = {
   /** The trim asked for another sender, which has not been named yet. */
   readonly anotherSender: Signal<boolean>;
   readonly tones: Tones;
+  readonly looks: Looks;
   readonly refresh: () => Promise<void>;
   /** Asks the host anew what this device may do. Answers why it could not. */
   readonly greet: () => Promise<Refusal | undefined>;
@@ -81,6 +83,7 @@ export function createApp(): App {
     opened: createSignal<Station | undefined>(undefined),
     anotherSender: createSignal(false),
     tones: createTones(localStorage),
+    looks: createLooks(localStorage, document.getElementById('night')),
     greet: async () => {
       const greeting = await greet();
       if (greeting.kind === 'refused') return greeting;

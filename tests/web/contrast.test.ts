@@ -3,16 +3,18 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 
 const styleFolder = fileURLToPath(new URL('../../host/web/style/', import.meta.url));
-const sheet = readFileSync(`${styleFolder}tokens.css`, 'utf8');
+const sheet = (name: string): string => readFileSync(`${styleFolder}${name}`, 'utf8');
 
 type Look = ReadonlyMap<string, string>;
 
 const coloursOf = (css: string): Look =>
   new Map([...css.matchAll(/--([\w-]+):\s*(#[\da-f]{6})\b/gi)].map(([, name, value]) => [name!, value!]));
 
-const [dayCss = '', nightCss = ''] = sheet.split('@media (prefers-color-scheme: dark)');
-const day = coloursOf(dayCss);
-const looks: Readonly<Record<string, Look>> = { day, night: new Map([...day, ...coloursOf(nightCss)]) };
+const day = coloursOf(sheet('tokens.css'));
+const looks: Readonly<Record<string, Look>> = {
+  day,
+  night: new Map([...day, ...coloursOf(sheet('night.css'))]),
+};
 
 /** Relative luminance of an sRGB colour. Source: WCAG 2.2, definition of "relative luminance". */
 function luminance(hex: string): number {
@@ -81,7 +83,7 @@ describe('the colours of the page', () => {
 
   it('are named nowhere else in the sheets but as tokens', () => {
     const others = readdirSync(styleFolder)
-      .filter((name) => name.endsWith('.css') && !['tokens.css', 'print.css'].includes(name))
+      .filter((name) => name.endsWith('.css') && !['tokens.css', 'night.css', 'print.css'].includes(name))
       .map((name) => readFileSync(`${styleFolder}${name}`, 'utf8'));
     expect(others.flatMap((css) => css.match(/#[\da-f]{3,8}\b/gi) ?? [])).toEqual([]);
   });

@@ -4,6 +4,7 @@ import type { App } from '../app';
 import type { JobConnection } from '../connection/job-connection';
 import { UnitChoice } from './unit-choice';
 import { Fold } from '../parts/fold';
+import { LookChoice } from '../parts/look-choice';
 import { MECHANISM_WORDS, shownUnit } from '../parts/words';
 import { useSignal } from '../signal';
 
@@ -40,6 +41,7 @@ export function AboutJob({ app, job, state }: AboutProps): JSX.Element {
             {isMuted ? 'Sound is off' : 'Sound is on'}
           </button>
         </div>
+        <LookChoice looks={app.looks} />
       </Fold>
     </div>
   );

@@ -34,7 +34,9 @@ export function LiveTrace({ samples, label }: TraceProps): JSX.Element {
       drawn.current?.destroy();
       drawn.current = new Library(optionsOf(box.clientWidth), dataOf(newest.current), box);
     };
+    const night = document.getElementById('night');
     const scheme = matchMedia('(prefers-color-scheme: dark)');
+    const forced = new MutationObserver(() => follow?.());
     let follow: (() => void) | undefined;
     const size = new ResizeObserver(() => {
       if (drawn.current !== undefined && Math.abs(drawn.current.width - box.clientWidth) > 1) follow?.();
@@ -45,10 +47,12 @@ export function LiveTrace({ samples, label }: TraceProps): JSX.Element {
       follow();
       size.observe(box);
       scheme.addEventListener('change', follow);
+      if (night !== null) forced.observe(night, { attributeFilter: ['media'] });
     });
     return () => {
       isGone = true;
       size.disconnect();
+      forced.disconnect();
       if (follow !== undefined) scheme.removeEventListener('change', follow);
       drawn.current?.destroy();
       drawn.current = undefined;
