@@ -3,7 +3,17 @@ import type { Refused } from '../core/result';
 import { refuse } from '../refusals';
 import type { JobListing, Opening } from '../job';
 import { within, type BoxLink, type LinkClock, type LinkEvent } from '../link';
-import { createJobFolder, jobFolder, JobList, openJournal, type Journal } from '../store';
+import {
+  archiveJob,
+  createJobFolder,
+  deleteJob,
+  exampleJob,
+  jobFolder,
+  JobList,
+  openJournal,
+  restoreJob,
+  type Journal,
+} from '../store';
 import { Box } from './box/box';
 import type { BenchClock } from './clock';
 import { systemBenchClock } from './clock';
@@ -20,6 +30,8 @@ export type BenchOptions = {
   readonly screenClock?: LinkClock;
   /** How many times faster than a real one the needle lives (simulated boxes only): its waits shrink, nothing else. */
   readonly needleSpeed?: number;
+  /** Where the finished job lies that comes with the program. */
+  readonly exampleFolder?: string;
   /** A sweep is about to drive: on a simulated bench somebody puts the clips on the gauge. */
   readonly clipsToGauge?: () => void;
 };
@@ -30,6 +42,14 @@ export type Bench = {
   createJob(opening: Opening, by: string): Promise<OpenJob | Refused>;
   /** The same desk for everyone who opens the same job. */
   openJob(jobId: string): Promise<OpenJob | Refused>;
+  /** A job of the same gauge, vehicle and place, with nothing measured yet. */
+  duplicateJob(jobId: string, by: string): Promise<OpenJob | Refused>;
+  archiveJob(jobId: string, isArchived: boolean): ReturnType<typeof archiveJob>;
+  /** Refuses also JOB_AT_WORK. What was deleted is kept and comes back by `restoreJob`. */
+  deleteJob(jobId: string): ReturnType<typeof deleteJob>;
+  restoreJob(name: string): ReturnType<typeof restoreJob>;
+  /** The finished job that came with the program. */
+  exampleJob(): ReturnType<typeof exampleJob>;
   /** Opens the output, whichever job drives. Pressed again while it opens, it is the same stop. */
   stopAll(by: string): Promise<StopOutcome>;
   /** Opens the output first; then ends every desk by itself and gives back the locks. Never rejects, whatever failed before. */
@@ -50,6 +70,7 @@ const closeDesk = async (opening: Promise<OpenJob | Refused>): Promise<void> => 
 
 class OpenBench implements Bench {
   readonly #jobsFolder: string;
+  readonly #exampleFolder: string;
   readonly #list: JobList;
   readonly #clock: BenchClock;
   readonly #screenClock: LinkClock;
@@ -68,6 +89,7 @@ class OpenBench implements Bench {
 
   constructor(options: BenchOptions) {
     this.#jobsFolder = options.jobsFolder;
+    this.#exampleFolder = options.exampleFolder ?? options.jobsFolder;
     this.#list = new JobList(options.jobsFolder);
     this.#clock = options.clock ?? systemBenchClock;
     this.#screenClock = options.screenClock ?? this.#clock;
@@ -99,6 +121,33 @@ class OpenBench implements Bench {
       this.#usedAtMs.delete(jobId);
     } else if (!(await desk.goesOn())) return this.#openAnew(jobId, desk);
     return desk;
+  }
+
+  async duplicateJob(jobId: string, by: string): Promise<OpenJob | Refused> {
+    const desk = await this.openJob(jobId);
+    if (!(desk instanceof OpenJob)) return desk;
+    const { title, gauge, printed, vehicle, place, simulated } = desk.state;
+    return this.createJob({ title, gauge: printed ?? gauge, vehicle, place, simulated }, by);
+  }
+
+  archiveJob(jobId: string, isArchived: boolean): ReturnType<typeof archiveJob> {
+    return archiveJob(this.#jobsFolder, jobId, isArchived);
+  }
+
+  async deleteJob(jobId: string): ReturnType<typeof deleteJob> {
+    const desk = this.#open.get(jobId);
+    if (desk?.isAtWork === true) return refuse('JOB_AT_WORK', { title: desk.state.title });
+    if (desk !== undefined) this.#letGo(jobId, desk);
+    await this.#leaving.get(jobId);
+    return deleteJob(this.#jobsFolder, jobId);
+  }
+
+  restoreJob(name: string): ReturnType<typeof restoreJob> {
+    return restoreJob(this.#jobsFolder, name);
+  }
+
+  exampleJob(): ReturnType<typeof exampleJob> {
+    return exampleJob(this.#jobsFolder, this.#exampleFolder);
   }
 
   stopAll(by: string): Promise<StopOutcome> {
@@ -146,7 +195,10 @@ class OpenBench implements Bench {
   #letGoIfUnused(jobId: string, desk: OpenJob): void {
     const nowMs = this.#clock.nowMs();
     if (desk.isUsed) this.#usedAtMs.set(jobId, nowMs);
-    if (nowMs - (this.#usedAtMs.get(jobId) ?? nowMs) < UNUSED_MS) return;
+    if (nowMs - (this.#usedAtMs.get(jobId) ?? nowMs) >= UNUSED_MS) this.#letGo(jobId, desk);
+  }
+
+  #letGo(jobId: string, desk: OpenJob): void {
     this.#open.delete(jobId);
     this.#desks.delete(jobId);
     this.#usedAtMs.delete(jobId);

@@ -150,8 +150,12 @@ export class OpenJob {
 
   /** Somebody looks at this job, or something is done for it: it has to stay open. */
   get isUsed(): boolean {
-    const isLookedAt = !this.#listeners.isEmpty || this.#presence.everyone().length > 0;
-    return isLookedAt || this.isDriving || this.#engine.output.isUsed || this.#turns.isBusy;
+    return this.isAtWork || this.#presence.everyone().length > 0;
+  }
+
+  /** A screen follows it, or something is done for it at this moment. */
+  get isAtWork(): boolean {
+    return !this.#listeners.isEmpty || this.isDriving || this.#engine.output.isUsed || this.#turns.isBusy;
   }
 
   /** Answers when the events are on the disk, or with the reason why nothing was done. */

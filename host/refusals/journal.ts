@@ -24,6 +24,22 @@ export const journalRefusals = {
       `${by} is writing this job. If nothing runs there any more, delete ${lock}.`,
     remedy: 'Close the job there.',
   },
+  JOB_AT_WORK: {
+    status: 422,
+    says: ({ title }: { readonly title: string }) => `Somebody has "${title}" open, or it drives the box.`,
+    remedy: 'Leave its sheet on every screen first.',
+  },
+  JOB_NOT_MOVED: { status: 422, says: ({ why }: Pick<FileTrouble, 'why'>) => why, remedy: '' },
+  DELETED_MISSING: {
+    status: 404,
+    says: ({ name }: { readonly name: string }) => `No deleted job is called "${name}".`,
+    remedy: 'Look in the jobs folder: it may have been moved away.',
+  },
+  EXAMPLE_MISSING: {
+    status: 404,
+    says: ({ path }: Pick<FileTrouble, 'path'>) => `${path}: the example is not there.`,
+    remedy: 'Install the program anew, with its demo sessions.',
+  },
   JOB_NOT_WRITABLE: { status: 422, says: ({ why }: Pick<FileTrouble, 'why'>) => why, remedy: '' },
   JOB_NOT_OPENED: {
     status: 422,

@@ -16,6 +16,7 @@ import { Pairing } from './pairing';
 import { boxRoutes } from './routes-box';
 import { gateRoutes } from './routes-gate';
 import { jobRoutes } from './routes-jobs';
+import { shelfRoutes } from './routes-shelf';
 import { TokenBuckets } from './token-bucket';
 import type { AppParts, RouteParts } from './route-parts';
 
@@ -70,6 +71,7 @@ export async function createServerApp(parts: AppParts): Promise<FastifyInstance>
   gateRoutes(app, routeParts);
   boxRoutes(app, parts);
   jobRoutes(app, routeParts);
+  shelfRoutes(app, routeParts);
   if (parts.webFolder !== undefined) {
     pageRoute(app, parts.webFolder, routeParts.build);
     await app.register(fastifyStatic, {

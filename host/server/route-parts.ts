@@ -16,9 +16,13 @@ export type ServedJob = Pick<
 >;
 
 /** What the server asks of the bench. */
-export type ServedBench = Pick<Bench, 'jobs' | 'stopAll' | 'close'> & {
+export type ServedBench = Pick<
+  Bench,
+  'jobs' | 'stopAll' | 'close' | 'archiveJob' | 'deleteJob' | 'restoreJob' | 'exampleJob'
+> & {
   createJob(opening: Opening, by: string): Promise<ServedJob | Refused>;
   openJob(jobId: string): Promise<ServedJob | Refused>;
+  duplicateJob(jobId: string, by: string): Promise<ServedJob | Refused>;
 };
 
 export type AppParts = {

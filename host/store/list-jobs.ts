@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
 import { foldJob, jobSummary, type JobEvent, type JobListing, type JobSummary } from '../job';
+import { shelfMarks } from './job-shelf';
 import { JOURNAL_FILE, notReadable, readJournal } from './read-journal';
 import { jobSummaryOf } from '../words/job-summary';
 
@@ -86,17 +87,21 @@ export class JobList {
     const program = await programMark();
     const known = (this.#known ??= await readSummaries(this.#path, program));
     const files = await Promise.all(
-      folders.map(async ({ name }) => ({ name, file: await this.#stat(name) })),
+      folders.map(async ({ name }) => ({
+        name,
+        file: await this.#stat(name),
+        marks: await shelfMarks(join(this.#jobsFolder, name)),
+      })),
     );
     const listing: JobListing = { jobs: [], unreadable: [] };
     const now: KeptSummaries['jobs'] = {};
-    for (const { name, file } of files) {
+    for (const { name, file, marks } of files) {
       const found = await this.#look(name, file, known[name]);
       if (found.kind === 'unreadable') {
         listing.unreadable.push({ folder: name, code: found.code, message: found.message });
         continue;
       }
-      listing.jobs.push(found.summary);
+      listing.jobs.push({ ...found.summary, ...marks });
       if (found.file !== undefined) now[name] = { file: found.file, summary: found.summary };
     }
     const isNews = JSON.stringify(now) !== JSON.stringify(known);

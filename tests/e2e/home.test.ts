@@ -3,7 +3,7 @@ import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { sampleGauge } from './sample-job';
 import { keepPicture } from './screenshots';
-import { openWorkshop, type Workshop } from './workshop';
+import { journalOf, openWorkshop, type Workshop } from './workshop';
 
 describe.skipIf(!hasBrowser())('the first page of a newcomer', () => {
   let workshop: Workshop;
@@ -15,10 +15,56 @@ describe.skipIf(!hasBrowser())('the first page of a newcomer', () => {
     await page.goto(workshop.server.url);
     await page.getByText('None yet.').waitFor();
     await page.getByRole('button', { name: 'Try it: nothing to plug in' }).tap();
-    await page.locator('#station-check').waitFor();
+    // It opens where the needle moves.
+    await page.locator('#station-sweep').waitFor();
     await page.getByText('SIMULATED').first().waitFor();
     await page.getByRole('link', { name: 'Needlewright: all jobs' }).tap();
     await page.getByRole('link', { name: /Coolant temperature gauge.*Check/ }).waitFor();
+    // What a whole job looks like: one tap, marked as what it is.
+    await page.getByRole('button', { name: 'Open a finished job' }).tap();
+    await page.getByRole('button', { name: /^Proof/ }).waitFor();
+    await page.getByRole('link', { name: 'Needlewright: all jobs' }).tap();
+    await page.getByRole('link', { name: /Harrow Six.*EXAMPLE/ }).waitFor();
+    // This screen by night, whatever the system says; it stays so, and the others go on as they were.
+    const sheet = (): Promise<string> =>
+      page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
+    const byDay = await sheet();
+    await page.getByText('Night', { exact: true }).tap();
+    await expect.poll(sheet).not.toBe(byDay);
+    const byNight = await sheet();
+    await page.reload();
+    await expect.poll(sheet).toBe(byNight);
+    await page.getByText('As the system', { exact: true }).tap();
+    await expect.poll(sheet).toBe(byDay);
+    expect(workshop.troubles).toEqual([]);
+  });
+
+  it('archives, deletes and begins a job again, each taken back by one tap', async () => {
+    const page = await workshop.openScreen({ viewport: { width: 390, height: 844 }, hasTouch: true });
+    await page.goto(workshop.server.url);
+    const rows = page.locator('.rack li');
+    await expect.poll(() => rows.count()).toBe(2);
+    const undo = page.getByRole('button', { name: 'Undo' });
+    const deed = async (name: string): Promise<void> => {
+      await page.getByRole('button', { name: /^More: Harrow Six runs hot/ }).tap();
+      await page.getByRole('button', { name, exact: true }).tap();
+    };
+    // Archived, it stands in its own list.
+    await deed('Archive');
+    await expect.poll(() => rows.count()).toBe(1);
+    await page.getByRole('button', { name: 'Archived 1' }).tap();
+    await page.getByRole('link', { name: /EXAMPLE/ }).waitFor();
+    await undo.tap();
+    await page.getByRole('button', { name: 'All 2' }).tap();
+    await expect.poll(() => rows.count()).toBe(2);
+    await deed('Delete');
+    await expect.poll(() => rows.count()).toBe(1);
+    await undo.tap();
+    await expect.poll(() => rows.count()).toBe(2);
+    // The same gauge again is another job, with its dial and nothing measured.
+    await deed('Same gauge again');
+    await page.locator('#station-check').waitFor();
+    expect((await journalOf(page)).map(({ kind }) => kind)).toEqual(['job-opened']);
     expect(workshop.troubles).toEqual([]);
   });
 });

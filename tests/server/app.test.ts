@@ -55,6 +55,25 @@ describe('the HTTP API', () => {
     expect(await answer.text()).toMatch(place);
   });
 
+  it('archives, deletes, brings back and begins a job again, each by its route', async () => {
+    const { jobId } = await host.bench.createJob({ ...opening, place: 'bench' });
+    const listed = async (): Promise<string> => (await fetch(url('/api/jobs'))).text();
+    expect((await post(`/api/jobs/${jobId}/archive`, {})).status).toBe(422);
+    expect((await post(`/api/jobs/${jobId}/archive`, { archived: true })).status).toBe(200);
+    expect(await listed()).toContain('"archived":true');
+    const { name } = z
+      .object({ name: z.string() })
+      .parse(await (await post(`/api/jobs/${jobId}/delete`, {})).json());
+    expect(await listed()).not.toContain(`"jobId":"${jobId}"`);
+    expect((await post('/api/deleted/nothing/restore', {})).status).toBe(404);
+    expect((await post(`/api/deleted/${name}/restore`, {})).status).toBe(200);
+    expect(await listed()).toContain(`"jobId":"${jobId}"`);
+    const again = await (await post(`/api/jobs/${jobId}/duplicate`, {})).text();
+    expect(again).toMatch(/^{"jobId":"job-\d+"}$/);
+    expect((await post('/api/jobs/nothing/duplicate', {})).status).toBe(404);
+    expect((await post('/api/example', {})).status).toBe(404);
+  });
+
   it('takes commands with a name and refuses those of a job that is not there', async () => {
     const desk = await host.bench.createJob({ ...opening, place: 'bench' });
     const command = { command: { kind: 'add-note', text: 'by program' } };

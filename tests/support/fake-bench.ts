@@ -13,12 +13,16 @@ import type { JobListing, LiveFrame } from '../../host/job/wire/job-messages';
 /** A bench in memory for tests of the server: it keeps a journal and takes notes; it measures nothing. */
 export class FakeBench implements ServedBench {
   readonly desks = new Map<string, FakeDesk>();
+  readonly deleted = new Map<string, FakeDesk>();
+  readonly archived = new Set<string>();
   stops = 0;
 
   jobs(): Promise<JobListing> {
     const jobs = [...this.desks.values()].flatMap((desk) => {
       const state = foldJob(desk.events);
-      return state === undefined ? [] : [jobSummaryOf(state.jobId, state)];
+      if (state === undefined) return [];
+      const archived = this.archived.has(state.jobId) ? ({ archived: true } as const) : {};
+      return [{ ...jobSummaryOf(state.jobId, state), ...archived }];
     });
     return Promise.resolve({ jobs, unreadable: [] });
   }
@@ -30,7 +34,7 @@ export class FakeBench implements ServedBench {
   }
 
   createJob(opening: Opening, _by = 'test'): Promise<FakeDesk> {
-    const desk = new FakeDesk(`job-${this.desks.size + 1}`, opening);
+    const desk = new FakeDesk(`job-${this.desks.size + this.deleted.size + 1}`, opening);
     this.desks.set(desk.jobId, desk);
     return Promise.resolve(desk);
   }
@@ -40,6 +44,38 @@ export class FakeBench implements ServedBench {
     return Promise.resolve(
       desk === undefined ? refuse('JOURNAL_MISSING', { path: jobId, name: 'job.ndjson' }) : desk,
     );
+  }
+
+  async duplicateJob(jobId: string): Promise<FakeDesk | Refused> {
+    const desk = await this.openJob(jobId);
+    if (!(desk instanceof FakeDesk)) return desk;
+    const { title, gauge, vehicle, place, simulated } = desk.state;
+    return this.createJob({ title, gauge, vehicle, place, simulated });
+  }
+
+  archiveJob(jobId: string, isArchived: boolean) {
+    if (isArchived) this.archived.add(jobId);
+    else this.archived.delete(jobId);
+    return Promise.resolve({ kind: 'moved' } as const);
+  }
+
+  deleteJob(jobId: string) {
+    const desk = this.desks.get(jobId);
+    if (desk !== undefined) this.deleted.set(jobId, desk);
+    this.desks.delete(jobId);
+    return Promise.resolve({ kind: 'moved', name: jobId } as const);
+  }
+
+  restoreJob(name: string) {
+    const desk = this.deleted.get(name);
+    if (desk === undefined) return Promise.resolve(refuse('DELETED_MISSING', { name }));
+    this.desks.set(name, desk);
+    this.deleted.delete(name);
+    return Promise.resolve({ kind: 'moved', jobId: name } as const);
+  }
+
+  exampleJob() {
+    return Promise.resolve(refuse('EXAMPLE_MISSING', { path: 'in memory' }));
   }
 
   close(): Promise<void> {

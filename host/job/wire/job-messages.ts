@@ -134,6 +134,10 @@ export const jobSummary = z.strictObject({
   points: z.array(z.tuple([finite, finite])),
   /** What the proof says, once it says something. */
   verdict: z.enum(['within', 'outside', 'cannot-tell']).optional(),
+  /** Off the list of those at work. */
+  archived: z.literal(true).optional(),
+  /** Came with the program, to be looked at. */
+  example: z.literal(true).optional(),
 });
 export type JobSummary = z.infer<typeof jobSummary>;
 

@@ -57,6 +57,16 @@ export const jobListing = (): Promise<Answer<JobListing>> => ask('/api/jobs');
 export const portListing = (): Promise<Answer<PortListing>> => ask('/api/ports');
 export const openNewJob = (opening: Opening): Promise<Answer<{ readonly jobId: string }>> =>
   ask('/api/jobs', post(opening));
+const onJob = (jobId: string, deed: string): string => `/api/jobs/${encodeURIComponent(jobId)}/${deed}`;
+export const archiveJob = (jobId: string, archived: boolean): Promise<Answer<unknown>> =>
+  ask(onJob(jobId, 'archive'), post({ archived }));
+export const deleteJob = (jobId: string): Promise<Answer<{ readonly name: string }>> =>
+  ask(onJob(jobId, 'delete'), post({}));
+export const duplicateJob = (jobId: string): Promise<Answer<{ readonly jobId: string }>> =>
+  ask(onJob(jobId, 'duplicate'), post({}));
+export const restoreJob = (name: string): Promise<Answer<{ readonly jobId: string }>> =>
+  ask(`/api/deleted/${encodeURIComponent(name)}/restore`, post({}));
+export const openExample = (): Promise<Answer<{ readonly jobId: string }>> => ask('/api/example', post({}));
 export const findingsOf = (jobId: string): Promise<Answer<Findings>> =>
   ask(`/api/jobs/${encodeURIComponent(jobId)}/findings`, undefined, RECKONING_MS);
 /** Changes the simulated world; a real bench refuses. */

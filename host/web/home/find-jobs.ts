@@ -1,8 +1,14 @@
 import type { JobSummary } from '../../job/wire/job-messages';
 
-export type Shown = 'all' | 'open' | 'recorded';
+export type Shown = 'all' | 'open' | 'recorded' | 'archived';
 
 export const isRecorded = (job: JobSummary): boolean => job.headlines.at(-1)?.done === true;
+
+/** What is archived stands in its own list only. */
+export const isShown = (job: JobSummary, shown: Shown): boolean =>
+  shown === 'archived' || job.archived === true
+    ? shown === 'archived' && job.archived === true
+    : shown === 'all' || isRecorded(job) === (shown === 'recorded');
 
 const DAY_MS = 86_400_000;
 

@@ -4,7 +4,9 @@ import type { HostInfo } from '../../job/wire/host-messages';
 import type { App } from '../app';
 import { Panel } from '../frame/panel';
 import { OldPage } from '../frame/old-page';
+import { openExample } from '../connection/http';
 import { Icon, type IconName } from '../parts/icon';
+import { LookChoice } from '../parts/look-choice';
 import { Note } from '../parts/note';
 import { useSignal } from '../signal';
 import { HeroPicture } from './hero-picture';
@@ -40,8 +42,9 @@ export function Home({ app }: { readonly app: App }): JSX.Element {
         {listing === undefined ? (
           <p class="soft">Looking for jobs.</p>
         ) : (
-          <Jobs listing={listing} isNew={isNew} />
+          <Jobs app={app} listing={listing} isNew={isNew} />
         )}
+        <LookChoice looks={app.looks} />
       </main>
     </>
   );
@@ -107,11 +110,21 @@ function Hero({ app, host }: { readonly app: App; readonly host: HostInfo | unde
               Try it: nothing to plug in
             </button>
           )}
+          <button type="button" class="button" onClick={() => void openFinished(app)}>
+            Open a finished job
+          </button>
         </div>
       </div>
       <HeroPicture />
     </div>
   );
+}
+
+/** The example that came with the program: what a whole job looks like, in one tap. */
+async function openFinished(app: App): Promise<void> {
+  const opened = await openExample();
+  if (opened.kind === 'refused') app.trouble.set(opened);
+  else location.hash = `#/job/${encodeURIComponent(opened.body.jobId)}`;
 }
 
 type Way = { readonly icon: IconName; readonly href: string; readonly name: string; readonly what: string };

@@ -230,8 +230,14 @@ function GaugeQuestions({ draft, change }: QuestionsProps): JSX.Element {
   );
 }
 
-/** One tap: a job on the first simulated vehicle, with everything else as it stands on the form. */
-export const tryIt = (app: App, host: HostInfo): Promise<void> => begin(app, firstDraft(host, 'simulated'));
+/**
+ * One tap: a job on the first simulated vehicle, with everything else as it stands on the form. It opens where the needle
+ * moves; what is asked of a vehicle before waits at its station.
+ */
+export async function tryIt(app: App, host: HostInfo): Promise<void> {
+  addEventListener('hashchange', () => app.opened.set('sweep'), { once: true });
+  await begin(app, firstDraft(host, 'simulated'));
+}
 
 /** Chooses the box first: a job must not be opened as real and then measured on a simulated bench. */
 async function begin(app: App, draft: Draft): Promise<void> {
