@@ -29,7 +29,7 @@ export type Join = {
 
 /** One picture: what the leads come out of, where each goes, and what must be said beside it. */
 export type HookUp = {
-  readonly of: 'box' | 'resistor' | 'potentiometer' | 'switch' | 'ohmmeter';
+  readonly of: 'box' | 'resistor' | 'potentiometer' | 'switch' | 'ohmmeter' | 'meter' | 'gauge';
   readonly joins: readonly Join[];
   readonly notes: readonly string[];
 };
@@ -166,4 +166,53 @@ export const resistorHookUp = (job: Job): HookUp => ({
     { from: 'other end', colour: 'any', isThin: false, to: groundOf(job), end: 'ground' },
   ],
   notes: [...wireNotes(job), 'It gets warm: lay it on nothing that melts.'],
+});
+
+const plain = (from: string, to: string, end: FarEnd): Join => ({
+  ...{ from, to, end },
+  colour: 'any',
+  isThin: false,
+});
+
+/** The sender's wire off, and nothing in its place. */
+export const wireOffHookUp = (job: Job): HookUp => ({
+  of: 'gauge',
+  joins: [
+    plain(
+      'sender wire',
+      isTank(job) ? 'parted at the dash end, touching nothing' : 'off the sender, touching nothing',
+      'wire',
+    ),
+    ...(job.gauge.terminals === 3 ? [plain('ground wire', 'stays on', 'ground')] : []),
+  ],
+  notes: wireNotes(job),
+});
+
+/** A meter on the parted sender wire, with nothing else there or across a resistor that stands in for the sender. */
+export const wireMeterHookUp = (job: Job): HookUp => ({
+  of: 'meter',
+  joins: [
+    plain('V', wireOf(job), job.place === 'bench' ? 'terminal' : 'wire'),
+    plain('COM', groundOf(job), 'ground'),
+  ],
+  notes: ['Set to DC volts before its tips touch anything.', ...wireNotes(job)],
+});
+
+/** A meter on the sender by itself. */
+export const senderMeterHookUp = (job: Job): HookUp => ({
+  of: 'meter',
+  joins: isTank(job)
+    ? [
+        plain('\u03a9', 'the sender\u2019s side of the wire, parted at the dash end', 'wire'),
+        plain('COM', groundOf(job), 'ground'),
+      ]
+    : [
+        plain('\u03a9', 'the sender\u2019s terminal', 'sender'),
+        plain('COM', 'the sender\u2019s body', 'sender'),
+      ],
+  notes: [
+    job.place === 'car' ? 'Ignition off: an ohmmeter on a live wire shows nonsense.' : 'Supply off.',
+    'Touch the tips together first and take off what they show.',
+    ...(isTank(job) ? ['The tank stays closed; nothing is clipped at it.'] : []),
+  ],
 });

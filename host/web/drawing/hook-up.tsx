@@ -30,6 +30,8 @@ const NAMES: Readonly<Record<HookUp['of'], string>> = {
   potentiometer: 'potentiometer',
   switch: 'switch',
   ohmmeter: 'ohmmeter',
+  meter: 'meter',
+  gauge: 'gauge',
 };
 
 const joinWords = ({ from, colour, to }: Join): string =>

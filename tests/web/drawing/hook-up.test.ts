@@ -4,8 +4,11 @@ import {
   ohmmeterHookUp,
   potentiometerHookUp,
   resistorHookUp,
+  senderMeterHookUp,
   standInHookUp,
   switchHookUp,
+  wireMeterHookUp,
+  wireOffHookUp,
 } from '../../../host/job/hook-up';
 import { hookUpLayout } from '../../../host/web/drawing/hook-up-layout';
 import { wordsWidth } from '../../../host/web/plot/text-width';
@@ -24,6 +27,9 @@ const pictures: readonly (readonly [string, typeof standInHookUp])[] = [
   ['potentiometer', potentiometerHookUp],
   ['switch', switchHookUp],
   ['measuring what was on', measureHookUp],
+  ['wire off', wireOffHookUp],
+  ['meter on the wire', wireMeterHookUp],
+  ['meter on the sender', senderMeterHookUp],
 ];
 
 describe('which lead goes where', () => {

@@ -1,4 +1,12 @@
 import { isKept, measured } from '../../../job/check/measured';
+import {
+  resistorHookUp,
+  senderMeterHookUp,
+  standInHookUp,
+  wireMeterHookUp,
+  wireOffHookUp,
+  type HookUp,
+} from '../../../job/hook-up';
 import { question } from '../../../job/check/not-asked';
 import type { JobState, Measurement } from '../../../job/state/state';
 import {
@@ -64,6 +72,26 @@ const AT_THE_WIRE: readonly string[] = [
   'effective-off',
 ];
 export const partsTheWire = (step: CheckStep): boolean => AT_THE_WIRE.includes(stepId(step));
+
+/** Which lead goes where in a step at the wire; undefined where nothing is clipped on. */
+export function hookUpOf(job: Job, step: CheckStep): HookUp | undefined {
+  switch (stepId(step)) {
+    case question.senderOff:
+      return wireOffHookUp(job);
+    case question.knownLoad:
+    case question.bothWays:
+      return resistorHookUp(job);
+    case 'open-circuit-off':
+    case 'loaded-off':
+      return wireMeterHookUp(job);
+    case 'sender-ohm-off':
+      return senderMeterHookUp(job);
+    case 'effective-off':
+      return standInHookUp(job);
+    default:
+      return undefined;
+  }
+}
 
 export const stepId = (step: CheckStep): string =>
   step.kind === 'as-found' ? 'as-found' : step.kind === 'question' ? step.question.id : step.id;

@@ -9,12 +9,21 @@ import { effectiveEvents } from '../../../job/state/effective';
 import type { JobEvent } from '../../../job/schema/events';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state/state';
-import { checkPlan, isStepDone, partsTheWire, shownFirst, stepId, type CheckStep } from './check-plan';
+import {
+  checkPlan,
+  hookUpOf,
+  isStepDone,
+  partsTheWire,
+  shownFirst,
+  stepId,
+  type CheckStep,
+} from './check-plan';
 import { measuredWords } from './measured-words';
 import { useSignal } from '../../signal';
 import { useBringIntoView } from '../../parts/bring-into-view';
 import { Note } from '../../parts/note';
 import { AnswerButton, OnePress } from '../../parts/one-press';
+import { later } from '../../parts/later';
 import { ConfirmFirst } from '../confirm-first';
 import type { StationProps } from '../station-props';
 import { AsFoundStep } from './as-found-step';
@@ -22,6 +31,8 @@ import { BoxAsLoad } from './box-as-load';
 import { CheckConclusion } from './check-conclusion';
 import { MeasureStep } from './measure-step';
 import { ShownStep } from './shown-step';
+
+const LeadsFold = later(async () => (await import('../leads-fold')).LeadsFold);
 
 /** Where the check stands: what is still to be asked, and the finding if it stands. */
 function useCheck({ job, state }: Pick<StationProps, 'job' | 'state'>) {
@@ -127,9 +138,11 @@ function StepBody(props: BodyProps): JSX.Element {
   }
   const body = <AskedStep {...props} />;
   if (!partsTheWire(step)) return body;
+  const hookUp = hookUpOf(facts, step);
   return (
     <ConfirmFirst work="sender-wire" state={facts} send={send}>
       {body}
+      {hookUp === undefined ? null : <LeadsFold hookUp={hookUp} isOpen={!facts.simulated} />}
     </ConfirmFirst>
   );
 }
