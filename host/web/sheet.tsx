@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useMemo, useRef } from 'preact/hooks';
 import { headlines } from '../words/headline';
+import { shortFindings } from '../words/short-finding';
 import type { JobState } from '../job/state/state';
 import { openSweep } from '../job/state/views';
 import type { Headline, Station } from '../job/stations';
@@ -58,7 +59,8 @@ const LOOKED_AT: readonly Station[] = ['check', 'proof'];
 
 function Opened(parts: SheetParts): JSX.Element {
   const { app, job, state } = parts;
-  const lines = headlines(state, printed, curveFacts(useSignal(job.findings.findings), state));
+  const facts = curveFacts(useSignal(job.findings.findings), state);
+  const lines = headlines(state, printed, facts);
   const open = useShownStation(app, lines, state);
   const frame = useSignal(job.live);
   const sweep = openSweep(state);
@@ -78,6 +80,7 @@ function Opened(parts: SheetParts): JSX.Element {
           ) : (
             <StationScale
               headlines={lines}
+              findings={shortFindings(state, printed, facts)}
               shown={open}
               place={jobPlace(lines, state)}
               onOpen={(station) => app.opened.set(station)}

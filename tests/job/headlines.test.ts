@@ -3,6 +3,7 @@ import { foldJob, legGap, progressOf, readingUncertaintyOf, type EventBody } fro
 import { coolantGauge, opened, readingOf, stamped, sweepStarted } from './sample';
 import { headlines } from '../../host/words/headline';
 import { plain } from '../../host/words/notation';
+import { shortFindings } from '../../host/words/short-finding';
 
 const lines = (bodies: readonly EventBody[], facts = {}) => {
   const state = foldJob(stamped([opened, ...bodies]))!;
@@ -80,5 +81,42 @@ describe('views', () => {
   it('reads a dial to half a division, rectangular', () => {
     // GUM 4.3.7: half-width a, u = a / sqrt 3; a = 2.5 for a division of 5.
     expect(readingUncertaintyOf({ ...coolantGauge, marks: [...coolantGauge.marks] })).toBeCloseTo(1.4434, 4);
+  });
+});
+
+describe('the few words under a mark of the station scale', () => {
+  const short = (bodies: readonly EventBody[], facts = {}) =>
+    shortFindings(foldJob(stamped([opened, ...bodies]))!, plain, facts);
+
+  it('say that nothing was done yet, and then what was found', () => {
+    expect(Object.values(short([]))).toEqual([
+      'Not checked yet',
+      'No readings yet',
+      'No points yet',
+      'None chosen yet',
+      'Not proved yet',
+      'Not made yet',
+    ]);
+    const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
+    const read = [readingOf(1, 50), readingOf(2, 88), readingOf(3, 119)];
+    const found = short(
+      [
+        { kind: 'check-concluded', finding: 'ground-fault', sentence: 'a bad ground', evidence: [] },
+        sweepStarted,
+        ...read,
+        finished,
+      ],
+      { curveExpandedUncertainty: 0.8437 },
+    );
+    expect(found.check).toBe('Ground fault');
+    expect(found.sweep).toBe('3 readings, \u00b10.84 degC');
+  });
+
+  it('name a reading that is to be repeated, and no uncertainty beside it', () => {
+    const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
+    const doubtful = { resistanceOhm: 320 };
+    const read = [readingOf(1, 50), readingOf(2, 88), readingOf(3, 119)];
+    const found = short([sweepStarted, ...read, finished], { curveExpandedUncertainty: 8.2, doubtful });
+    expect(found.sweep).toBe('3 readings, one to repeat');
   });
 });

@@ -5,6 +5,8 @@ import { STATION_WORDS } from '../stations/station-order';
 
 type ScaleProps = {
   readonly headlines: readonly Headline[];
+  /** The same in a few words, which is all that has room under a mark. */
+  readonly findings: Readonly<Record<Station, string>>;
   /** The station that is shown. */
   readonly shown: Station;
   /** How far the job is, in stations: 1.36 is a third of the way through the second. */
@@ -13,7 +15,7 @@ type ScaleProps = {
 };
 
 /** The job as an edgewise gauge: a mark a station, under each what it found, and a needle for how far the job is. */
-export const StationScale = ({ headlines, shown, place, onOpen }: ScaleProps): JSX.Element => (
+export const StationScale = ({ headlines, findings, shown, place, onOpen }: ScaleProps): JSX.Element => (
   <nav class="wrap scale" aria-label="Stations">
     <ol>
       {headlines.map(({ station, done, text }) => (
@@ -27,7 +29,7 @@ export const StationScale = ({ headlines, shown, place, onOpen }: ScaleProps): J
           >
             <span class="scale-name">{STATION_WORDS[station]}</span>
             <span class="scale-finding" title={text}>
-              {text}
+              {findings[station]}
             </span>
             <span class="unseen">{done ? 'done' : 'to do'}</span>
           </button>
