@@ -40,7 +40,7 @@ export const besideTables = (page: Page): Promise<string[]> =>
 /** What lies over the sheet must leave some of the sheet to be seen. */
 export const covered = (page: Page): Promise<number> =>
   page.evaluate(() =>
-    [...document.querySelectorAll('.dash, .foot')]
+    [...document.querySelectorAll('.dash, .foot, .paper div:has(> .button-main)')]
       .filter((each) => ['fixed', 'sticky'].includes(getComputedStyle(each).position))
       .map((each) => each.getBoundingClientRect())
       .filter((box) => box.width > innerWidth / 2)

@@ -14,11 +14,22 @@ export function picturePath(fileName: string): string {
   return `${screenshotFolder}/${fileName}`;
 }
 
-/** Keeps a picture of the page where `npm run pictures` asks for them; otherwise does nothing. */
+/**
+ * Keeps a picture of the page where `npm run pictures` asks for them; otherwise does nothing. `size`: as the page is at
+ * that size, to which it is brought for the picture alone.
+ */
 export async function keepPicture(
   page: Page,
   name: string,
-  options: { readonly fullPage?: boolean } = {},
+  options: {
+    readonly fullPage?: boolean;
+    readonly size?: { readonly width: number; readonly height: number };
+  } = {},
 ): Promise<void> {
-  if (arePicturesWanted) await page.screenshot({ path: picturePath(`${name}.png`), ...options });
+  if (!arePicturesWanted) return;
+  const { size, ...rest } = options;
+  const before = page.viewportSize();
+  if (size !== undefined) await page.setViewportSize(size);
+  await page.screenshot({ path: picturePath(`${name}.png`), ...rest });
+  if (size !== undefined && before !== null) await page.setViewportSize(before);
 }

@@ -46,6 +46,18 @@ const fuel: Partial<Opening> = {
 
 export const frontAndCheckViews: readonly View[] = [
   { name: 'jobs', make: async (bench) => (await sampleDesk(bench), '#/') },
+  {
+    name: 'jobs-rack',
+    make: async (bench) => {
+      for (let more = 0; more < 6; more += 1) concluded(await sampleDesk(bench));
+      return '#/';
+    },
+    act: (page) =>
+      page
+        .getByRole('button', { name: /^More:/ })
+        .first()
+        .click(),
+  },
   { name: 'new', make: () => Promise.resolve('#/new') },
   {
     name: 'new-dial-editor',
