@@ -34,7 +34,7 @@ describe.skipIf(!hasBrowser())('another sender', () => {
     // What it is looked for by stands beside its name.
     await station.getByText(/What a sender must have/).waitFor();
     await station.getByRole('button', { name: /^Stay with/ }).click();
-    await station.getByText(/^Points of/).waitFor();
+    await station.getByRole('button', { name: 'More points' }).waitFor();
     await page.close();
   });
 

@@ -16,6 +16,7 @@ describe.skipIf(!hasBrowser())('a typed point that the host refuses', () => {
     const page = await host.browser.newPage();
     await page.goto(`${host.url}/#/job/${desk.jobId}`);
     await openStation(page, 'Sender');
+    await page.getByText('Type points', { exact: true }).click();
     const [value, ohm] = [
       page.getByLabel(/^The (?:thermometer shows|true value)/),
       page.getByLabel(/^Resistance/),

@@ -68,6 +68,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
     await page.reload();
     await page.getByRole('button', { name: 'On to the sender' }).click();
     await page.getByRole('button', { name: 'Give its points' }).click();
+    await page.getByText('Type points', { exact: true }).click();
     // What must be said of the tank is asked first.
     const isSo = page.getByRole('button', { name: 'Yes', exact: true }).first();
     const isAskedForPoint = async (): Promise<boolean> => {

@@ -194,7 +194,9 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     // Nobody said what is fitted, and no needle stands here: neither one tap nor a reference and a tap prove anything.
     const button = station(page).locator('.entry .button-main');
     expect(await button.count()).toBe(0);
-    await station(page).getByRole('button', { name: /^First a pair as found/ }).click();
+    await station(page)
+      .getByRole('button', { name: /^First a pair as found/ })
+      .click();
     expect(await button.isDisabled()).toBe(true);
     await page.getByText('As left (what is fitted now)').click();
     await page.getByLabel(/The reference says/).fill('88');

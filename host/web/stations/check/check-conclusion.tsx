@@ -12,6 +12,7 @@ import { Note } from '../../parts/note';
 import { AnswerButton } from '../../parts/one-press';
 import { Verdict } from '../../parts/verdict';
 import { asSentence } from '../../../words/sentence';
+import { plateIf } from '../../parts/plate';
 
 const FINDINGS: readonly { readonly value: Finding; readonly words: string }[] = [
   { value: 'nothing-found', words: 'Nothing found so far' },
@@ -136,7 +137,7 @@ function Concluded({ conclusion, again, goOn }: ConcludedProps): JSX.Element {
             It is put right: check again
           </AnswerButton>
         ) : null}
-        <AnswerButton class={isFault ? 'button' : 'button button-main'} onClick={goOn}>
+        <AnswerButton class={plateIf(!isFault)} onClick={goOn}>
           {isFault ? 'Sweep all the same' : 'On to the sweep'}
         </AnswerButton>
       </div>

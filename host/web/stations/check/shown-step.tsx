@@ -10,6 +10,7 @@ import { Note } from '../../parts/note';
 import { Verdict } from '../../parts/verdict';
 import { AnswerButton } from '../../parts/one-press';
 import { asSentence, capital } from '../../../words/sentence';
+import { plateIf } from '../../parts/plate';
 
 type ShownProps = {
   readonly measurement: Measurement;
@@ -55,14 +56,11 @@ export function ShownStep({ measurement, state, worth, against, send }: ShownPro
             They are on: keep it
           </AnswerButton>
         ) : (
-          <AnswerButton class={hasTrouble ? 'button' : 'button button-main'} onClick={keep}>
+          <AnswerButton class={plateIf(!hasTrouble)} onClick={keep}>
             {hasTrouble ? 'Keep it all the same' : 'Keep it'}
           </AnswerButton>
         )}
-        <AnswerButton
-          class={hasTrouble ? 'button button-main' : 'button'}
-          onClick={measureAgain(measurement)}
-        >
+        <AnswerButton class={plateIf(hasTrouble)} onClick={measureAgain(measurement)}>
           Measure it again
         </AnswerButton>
         {others.map((each) => (

@@ -5,6 +5,7 @@ import type { TrimCandidate } from '../../../job/schema/trim';
 import { senderInVehicle } from '../../../job/state/views';
 import { topologyWords } from '../../../words/network';
 import { shownPart } from '../../parts/words';
+import { plateIf } from '../../parts/plate';
 
 type FittedProps = {
   readonly state: JobState;
@@ -63,7 +64,7 @@ function FittedButtons(props: FittedProps & { readonly plate?: true }): JSX.Elem
   const { trimChosen, trimChosenN } = state;
   const isNetwork = trimChosen !== undefined && trimChosen.parts.length > 0 && trimChosenN !== undefined;
   const sender = state.senders.find((each) => each.senderId === senderInVehicle(state));
-  const first = props.plate === true ? 'button button-main' : 'button';
+  const first = plateIf(props.plate === true);
   return (
     <div class="stack">
       <p>

@@ -19,6 +19,7 @@ import { LeadsFold } from '../leads-fold';
 import { ProofPlot } from './proof-plot';
 import { ProofTable } from './proof-table';
 import { SubstitutePair } from './substitute-pair';
+import { plateIf } from '../../parts/plate';
 
 const METHODS = [
   { value: 'run', words: 'Running, against a reference' },
@@ -115,7 +116,7 @@ type OnwardProps = Pick<StationProps, 'app' | 'state'> & { readonly isPlate: boo
 function Onward({ app, state, isPlate }: OnwardProps): JSX.Element | null {
   if (state.proofPairs.length === 0) return null;
   const isOutside = proofVerdict(state)?.verdict === 'outside';
-  const plate = isPlate ? 'button button-main' : 'button';
+  const plate = plateIf(isPlate);
   return (
     <div class="row">
       {isOutside ? (

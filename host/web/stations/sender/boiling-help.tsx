@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { boilingPoint } from '../../../core/water/boiling';
+import { Fold } from '../../parts/fold';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { printed } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
@@ -22,20 +23,17 @@ export function BoilingHelp({ unit }: { readonly unit: string }): JSX.Element {
         ? `${boils.temperatureFahrenheit.toFixed(1)} \u00b0F \u00b1 ${((boils.expandedUncertaintyKelvin * 9) / 5).toFixed(1)} \u00b0F`
         : `${boils.temperatureCelsius.toFixed(1)} \u00b0C \u00b1 ${boils.expandedUncertaintyKelvin.toFixed(1)} \u00b0C`;
   return (
-    <details>
-      <summary>At what temperature does water boil here?</summary>
-      <div class="stack">
-        <div class="fields">
-          <NumberField label="Height above the sea" unit="m" draft={altitude} />
-          <NumberField label="or pressure read here now" unit="hPa" draft={pressure} />
-        </div>
-        <p role="status">
-          <strong class="figure">{words}</strong>
-        </p>
-        <p class="hint">
-          Pure water at a rolling boil, the bulb off the bottom of the pan. Coolant boils higher.
-        </p>
+    <Fold line="At what temperature does water boil here?" says={words}>
+      <div class="fields">
+        <NumberField label="Height above the sea" unit="m" draft={altitude} />
+        <NumberField label="or pressure read here now" unit="hPa" draft={pressure} />
       </div>
-    </details>
+      <p role="status">
+        <strong class="figure">{words}</strong>
+      </p>
+      <p class="hint">
+        Pure water at a rolling boil, the bulb off the bottom of the pan. Coolant boils higher.
+      </p>
+    </Fold>
   );
 }

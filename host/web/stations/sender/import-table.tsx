@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { AS_WRITTEN, type SaidUnits } from '../../../core/text/columns';
 import { MOST_TABLE_BYTES, textOfFile } from '../../../core/text/file-text';
 import { senderTable, type SenderTable, type SenderTableProblem } from '../../../core/text/sender-table';
@@ -13,8 +13,14 @@ import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';
 import { TextField } from '../../parts/text-field';
 import { asSentence } from '../../../words/sentence';
+import { plateIf } from '../../parts/plate';
 
 type ImportProps = { readonly sender: JobState['senders'][number]; readonly job: JobConnection };
+type TableProps = ImportProps & {
+  readonly isPlate: boolean;
+  /** Told whether there is something to be added. */
+  readonly onTyping: (isTyping: boolean) => void;
+};
 type Source = { readonly from: string; readonly source: CommandOf<'import-sender-points'>['source'] };
 
 /** As many as one command carries. */
@@ -61,9 +67,10 @@ function useTable({ sender, job }: ImportProps) {
 }
 
 /** A data sheet table or a spreadsheet column pair, pasted, picked or dropped; shown as understood before it is added. */
-export function ImportTable({ sender, job }: ImportProps): JSX.Element {
+export function ImportTable({ sender, job, isPlate, onTyping }: TableProps): JSX.Element {
   const { text, type, trouble, read, said, setSaid, readFile, addAll } = useTable({ sender, job });
   const table = read?.kind === 'sender-table' ? read : undefined;
+  useEffect(() => onTyping(text.trim() !== ''), [text]);
   return (
     <div
       class="stack"
@@ -93,7 +100,7 @@ export function ImportTable({ sender, job }: ImportProps): JSX.Element {
       <div>
         <button
           type="button"
-          class="button button-main"
+          class={plateIf(isPlate)}
           disabled={table === undefined || table.points.length === 0}
           onClick={() => (table === undefined ? undefined : void addAll(table))}
         >

@@ -7,6 +7,7 @@ import { Caution } from '../../parts/caution';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';
 import { shownUnit } from '../../parts/words';
+import { plateIf } from '../../parts/plate';
 
 type NewSenderProps = {
   readonly state: JobState;
@@ -60,7 +61,7 @@ export function NewSender({ state, send, forTrim, isPlate = true }: NewSenderPro
       <div>
         <button
           type="button"
-          class={isPlate ? 'button button-main' : 'button'}
+          class={plateIf(isPlate)}
           disabled={tolerance.problem !== undefined || !isTolerance(tolerance.value)}
           onClick={make}
         >

@@ -7,6 +7,7 @@ import { stillToConfirm } from '../../../job/state/confirmations';
 import type { JobState } from '../../../job/state/state';
 import { useSignal } from '../../signal';
 import { Choice } from '../../parts/choice';
+import { Fold } from '../../parts/fold';
 import { Note } from '../../parts/note';
 import { ConfirmFirst } from '../confirm-first';
 import { MarksTable } from '../marks-table';
@@ -16,9 +17,10 @@ import { CoolingLog } from './cooling-log';
 import { NewSender } from './new-sender';
 import { ImportTable } from './import-table';
 import { SenderView } from './sender-view';
-import { SimulatedTable } from './simulated-table';
+import { SimulatedTable, useSimulatedTable } from './simulated-table';
 import { TypedPoint } from './typed-point';
 import { WorkingHeat } from './working-heat';
+import { plateIf } from '../../parts/plate';
 
 const WAYS = [
   { value: 'capture', words: 'Let the box measure' },
@@ -31,10 +33,8 @@ export function SenderStation({ app, job, state }: StationProps): JSX.Element {
   const findings = useSignal(job.findings.findings);
   const isAdding = useSignal(app.anotherSender);
   const [chosen, setChosen] = useState<string | undefined>(undefined);
-  const [way, setWay] = useState<Way>('type');
   const senderId = chosen ?? state.senders.at(-1)?.senderId;
   const sender = state.senders.find((each) => each.senderId === senderId);
-  const send = (command: JobCommand): void => void job.send(command);
   // The host names it, so that two screens cannot name two alike; this screen goes on with its own.
   const make = async (command: JobCommand): Promise<void> => {
     const outcome = await job.send(command);
@@ -42,8 +42,6 @@ export function SenderStation({ app, job, state }: StationProps): JSX.Element {
     app.anotherSender.set(false);
     setChosen(job.state.get()?.senders.find((each) => each.n === outcome.upToN)?.senderId);
   };
-  // While something must be said first, saying it is the one thing to do.
-  const isAsked = way === 'type' && stillToConfirm('sender', state).length > 0;
   const isNew = sender === undefined || isAdding;
   const wanted = <WantedOhms gauge={state.gauge} curve={findings?.curve?.curve} isOpen={isNew} />;
   if (isNew) {
@@ -66,58 +64,105 @@ export function SenderStation({ app, job, state }: StationProps): JSX.Element {
   return (
     <div class="stack">
       <SenderPicker state={state} senderId={sender.senderId} onChoose={setChosen} />
-      <div class="columns">
-        <div class="stack">
-          <PointsIn app={app} job={job} state={state} sender={sender} way={way} onWay={setWay} />
-          {state.gauge.quantity === 'temperature' ? <BoilingHelp unit={sender.unit} /> : null}
-          {state.gauge.quantity === 'temperature' && state.place === 'car' ? (
-            <WorkingHeat key={sender.senderId} state={state} sender={sender} job={job} />
-          ) : null}
-        </div>
-        <SenderView state={state} findings={findings} shown={sender.senderId} send={send} />
+      <SenderAtHand key={sender.senderId} app={app} job={job} state={state} sender={sender} />
+      <div class="folds">
+        {state.gauge.quantity === 'temperature' ? <BoilingHelp unit={sender.unit} /> : null}
+        {state.gauge.quantity === 'temperature' && state.place === 'car' ? (
+          <WorkingHeat key={sender.senderId} state={state} sender={sender} job={job} />
+        ) : null}
+        {wanted}
+        <Fold line="Add another sender" says="to compare">
+          <NewSender state={state} send={(command) => void make(command)} isPlate={false} />
+        </Fold>
       </div>
-      {wanted}
-      <details>
-        <summary>Add another sender to compare</summary>
-        <NewSender state={state} send={(command) => void make(command)} isPlate={false} />
-      </details>
-      {state.senderPoints.length > 1 ? (
-        <ToTrim isPlate={!isAsked && way !== 'capture'} go={() => app.opened.set('trim')} />
-      ) : null}
     </div>
   );
 }
 
-const ToTrim = (props: { readonly isPlate: boolean; readonly go: () => void }): JSX.Element => (
-  <div>
-    <button type="button" class={props.isPlate ? 'button button-main' : 'button'} onClick={props.go}>
-      On to the trim
-    </button>
-  </div>
-);
-
 type Way = (typeof WAYS)[number]['value'];
-type PointsProps = StationProps & {
-  readonly sender: JobState['senders'][number];
+type HandProps = StationProps & { readonly sender: JobState['senders'][number] };
+
+const FEWEST_POINTS = 2;
+
+/**
+ * While it gets its first points these come first; once it has a curve, what it gives comes first, and further points are
+ * one press away. What was open under the hands stays open.
+ */
+function SenderAtHand({ app, job, state, sender }: HandProps): JSX.Element {
+  const findings = useSignal(job.findings.findings);
+  const count = state.senderPoints.filter((point) => point.senderId === sender.senderId).length;
+  const [isFresh] = useState(count < FEWEST_POINTS);
+  const isWatched = useSignal(job.live)?.watch?.senderId === sender.senderId;
+  const [isOpened, setOpen] = useState(isFresh);
+  const isOpen = isOpened || isWatched;
+  const [chosenWay, setWay] = useState<Way | undefined>(undefined);
+  const way = chosenWay ?? (isWatched ? 'capture' : state.simulated ? 'table' : 'type');
+  // While something must be said first, saying it is the one thing to do; so is what the box asks for.
+  const isAsked = way === 'type' && stillToConfirm('sender', state).length > 0;
+  const isPlateHere = isOpen && (isAsked || way === 'capture' || count < FEWEST_POINTS);
+  const points = isOpen ? (
+    <div class="stack">
+      <PointsIn {...{ app, job, state, sender, way }} onWay={setWay} isPlate={count < FEWEST_POINTS} />
+    </div>
+  ) : (
+    <div>
+      <button type="button" class="button" onClick={() => setOpen(true)}>
+        More points
+      </button>
+    </div>
+  );
+  return (
+    <div class={isOpen ? 'columns' : 'stack'}>
+      {isFresh ? points : null}
+      <SenderView
+        state={state}
+        findings={findings}
+        shown={sender.senderId}
+        send={(command) => void job.send(command)}
+        actions={
+          state.senderPoints.length < FEWEST_POINTS ? null : (
+            <div>
+              <button type="button" class={plateIf(!isPlateHere)} onClick={() => app.opened.set('trim')}>
+                On to the trim
+              </button>
+            </div>
+          )
+        }
+      />
+      {isFresh ? null : points}
+    </div>
+  );
+}
+
+type PointsProps = HandProps & {
   readonly way: Way;
   readonly onWay: (way: Way) => void;
+  /** Nothing comes before its points. */
+  readonly isPlate: boolean;
 };
 
 /** The three ways in which points of a sender come in. */
-function PointsIn({ app, job, state, sender, way, onWay }: PointsProps): JSX.Element {
+function PointsIn({ app, job, state, sender, way, onWay, isPlate }: PointsProps): JSX.Element {
   const send = (command: JobCommand): void => void job.send(command);
+  const hasTable = useSimulatedTable(app, state) !== undefined;
+  const [isTyping, setTyping] = useState(false);
   return (
     <>
       <Choice label={`Points of "${sender.title}"`} options={WAYS} chosen={way} onChoose={onWay} />
       {way === 'table' ? (
         <>
-          <SimulatedTable app={app} job={job} state={state} sender={sender} />
-          <ImportTable sender={sender} job={job} />
+          <SimulatedTable app={app} job={job} state={state} sender={sender} isPlate={isPlate && !isTyping} />
+          <ImportTable
+            sender={sender}
+            job={job}
+            isPlate={isTyping || (isPlate && !hasTable)}
+            onTyping={setTyping}
+          />
         </>
       ) : (
         <ConfirmFirst work="sender" state={state} send={send}>
           {way === 'type' ? (
-            <TypedPoint key={sender.unit} sender={sender} state={state} send={job.send} />
+            <TypedPoint key={sender.unit} sender={sender} state={state} send={job.send} isPlate={isPlate} />
           ) : (
             <CoolingLog key={sender.senderId} sender={sender} state={state} job={job} tones={app.tones} />
           )}
@@ -147,14 +192,13 @@ function AnotherSender(props: { readonly title: string; readonly stay: () => voi
 function WantedOhms({ gauge, curve, isOpen }: WantedProps): JSX.Element | null {
   if (curve?.kind !== 'curve') return null;
   return (
-    <details open={isOpen}>
-      <summary>Which ohms this gauge wants at each mark</summary>
+    <Fold line="Which ohms this gauge wants at each mark" says="to order a sender by" open={isOpen}>
       <MarksTable
         gauge={gauge}
         curve={curve}
         caption="What a sender must have, to order one or look for one by"
       />
-    </details>
+    </Fold>
   );
 }
 

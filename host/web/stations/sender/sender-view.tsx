@@ -19,15 +19,22 @@ type SenderViewProps = {
   readonly findings: Findings | undefined;
   readonly shown: string;
   readonly send: (command: JobCommand) => void;
+  /** The way on, beside the sentence. */
+  readonly actions: JSX.Element | null;
 };
 
 /** The points and the fitted law of the sender at hand, the other senders' curves beside it for comparison. */
-export function SenderView({ state, findings, shown, send }: SenderViewProps): JSX.Element {
+export function SenderView({ state, findings, shown, send, actions }: SenderViewProps): JSX.Element {
   const senders = findings?.senders ?? [];
   const finding = senders.find((each) => each.senderId === shown);
   return (
     <div class="stack">
-      <SenderAnswer state={state} shown={shown} fitted={finding?.fitted} />
+      <div class="answer-top">
+        <div>
+          <SenderAnswer state={state} shown={shown} fitted={finding?.fitted} />
+        </div>
+        {actions}
+      </div>
       <SenderPlot state={state} findings={senders} shown={shown} wanted={findings?.curve?.line ?? []} />
       {finding?.tolerance === undefined ? null : (
         <p class="hint">

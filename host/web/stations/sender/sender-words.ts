@@ -7,6 +7,8 @@ export type SenderWords = {
   /** "... now", when a point may be taken. */
   readonly look: string;
   readonly tooFast: string;
+  /** What a point is, in one sentence. */
+  readonly asks: string;
   /** Over the field of the true value, while the box measures and when both are typed. */
   readonly label: string;
   /** Under the fields, when both are typed. */
@@ -17,6 +19,7 @@ const temperature: SenderWords = {
   start: 'Start near the boil and let it cool.',
   look: 'read the thermometer',
   tooFast: 'It moves too fast to be read. Stir, or wait.',
+  asks: 'What do thermometer and ohmmeter show?',
   label: 'The thermometer shows',
   hint: 'Stir, wait until both meters stand still, read the thermometer beside the sender.',
 };
@@ -25,6 +28,7 @@ const pressure: SenderWords = {
   start: 'Pump up from nothing and let it down again, and stop on the way.',
   look: 'read the master gauge',
   tooFast: 'It moves too fast to be read. Hold the pressure, or wait.',
+  asks: 'What do master gauge and ohmmeter show?',
   label: 'The master gauge shows',
   hint: 'Pump to a pressure and shut it in, wait until both stand still, read the master gauge at the same tee.',
 };
@@ -33,6 +37,7 @@ const other: SenderWords = {
   start: 'Go from one end to the other, and stop on the way.',
   look: 'give the true value',
   tooFast: 'It moves too fast to be read. Wait.',
+  asks: 'What is true, and what does the ohmmeter show?',
   label: 'The true value',
   hint: 'Wait until both stand still, then give the true value.',
 };
@@ -44,11 +49,13 @@ const fuel = ({ place }: Pick<JobState, 'place'>, unit: string): SenderWords => 
   const isVolume = VOLUMES.test(unit);
   const what = isVolume ? 'what is in the tank' : 'the level';
   const label = isVolume ? 'In the tank' : 'Level';
+  const asks = `${isVolume ? 'What is in the tank' : 'How high is it'}, and what does the ohmmeter show?`;
   if (place === 'car') {
     return {
       start: 'From empty to full by known litres; engine and ignition off while fuel is put in.',
       look: `give ${what}`,
       tooFast: 'It moves too fast to be read. Let the fuel come to rest.',
+      asks,
       label,
       hint: `Put known litres in, let the fuel come to rest, level ground, then give ${what}.`,
     };
@@ -57,6 +64,7 @@ const fuel = ({ place }: Pick<JobState, 'place'>, unit: string): SenderWords => 
     start: 'Lift the float from its low stop to its high stop, and hold it still on the way.',
     look: `give ${what}`,
     tooFast: 'It moves too fast to be read. Hold the float still.',
+    asks,
     label,
     hint: `Lift the float to a known height and hold it, wait until the ohms stand still, then give ${what} at that height.`,
   };

@@ -6,6 +6,7 @@ import type { Outcome } from '../../connection/job-connection';
 import { senderWords } from './sender-words';
 import { shownUnit } from '../../parts/words';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { plateIf } from '../../parts/plate';
 
 type Sender = JobState['senders'][number];
 
@@ -14,6 +15,8 @@ export function TypedPoint(props: {
   readonly sender: Sender;
   readonly state: Pick<JobState, 'gauge' | 'place'>;
   readonly send: (command: JobCommand) => Promise<Outcome>;
+  /** Nothing comes before its points. */
+  readonly isPlate: boolean;
 }): JSX.Element {
   const words = senderWords(props.state, props.sender.unit);
   const value = useNumberDraft('', props.sender.unit);
@@ -42,6 +45,7 @@ export function TypedPoint(props: {
   };
   return (
     <div class="stack" ref={form}>
+      <p class="prompt">{words.asks}</p>
       <div class="fields">
         <NumberField
           label={words.label}
@@ -58,7 +62,7 @@ export function TypedPoint(props: {
         />
       </div>
       <div>
-        <button type="button" class="button" disabled={!isWhole} onClick={() => void add()}>
+        <button type="button" class={plateIf(props.isPlate)} disabled={!isWhole} onClick={() => void add()}>
           Add the point
         </button>
       </div>

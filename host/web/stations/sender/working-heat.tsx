@@ -2,9 +2,13 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import { leadSourceFrom } from '../../../core/at-work';
 import type { CommandOf } from '../../../job/schema/commands';
+import type { SenderFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state/state';
 import type { JobConnection } from '../../connection/job-connection';
 import { Choice } from '../../parts/choice';
+import { wireMeterHookUp } from '../../../job/hook-up';
+import { Fold } from '../../parts/fold';
+import { LeadsFold } from '../leads-fold';
 import { NumberField, useNumberDraft, type NumberDraft } from '../../parts/number-field';
 import { useSignal } from '../../signal';
 import { inPlaceWords } from '../../../words/at-work';
@@ -61,39 +65,42 @@ export function WorkingHeat({ state, sender, job }: WorkingHeatProps): JSX.Eleme
       readings: read.map((volt, index) => readingOf(method, index, volt)),
     });
   };
+  const told = known && found !== undefined ? toldOf(found, sender.unit) : undefined;
   return (
-    <details>
-      <summary>How hot does the gauge&rsquo;s own current make it?</summary>
-      <div class="stack">
-        <Choice label="How is it measured?" options={METHODS} chosen={method} onChoose={setMethod} />
-        <p class="hint">{HOW[method]}</p>
-        <div class="fields">
-          <NumberField label="Lead unclipped, nothing on it" unit="V" draft={lead.open} />
-          <NumberField label="A known resistor" unit="ohm" draft={lead.ohm} />
-          <NumberField label="Lead with that resistor to ground" unit="V" draft={lead.loaded} />
-        </div>
-        <div class="fields">
-          {volts.map((draft, index) => (
-            <NumberField key={labelOf(method, index)} label={labelOf(method, index)} unit="V" draft={draft} />
-          ))}
-        </div>
-        <div>
-          <button type="button" class="button" disabled={!isWhole} onClick={say}>
-            Work out the heat
-          </button>
-        </div>
-        {wrong === undefined ? null : <p role="alert">{wrong}</p>}
-        {known && found !== undefined ? (
-          <p role="status" class="figure" data-in-place={found.kind}>
-            {found.kind === 'refused'
-              ? saidRefusal(found, printed)
-              : inPlaceWords(found, sender.unit, printed)}
-          </p>
-        ) : null}
+    <Fold
+      line={'How hot does the gauge\u2019s own current make it?'}
+      says={told ?? 'a meter on the sender lead tells'}
+    >
+      <Choice label="How is it measured?" options={METHODS} chosen={method} onChoose={setMethod} />
+      <p class="hint">{HOW[method]}</p>
+      <LeadsFold hookUp={wireMeterHookUp(state)} isOpen={!state.simulated} />
+      <div class="fields">
+        <NumberField label="Lead unclipped, nothing on it" unit="V" draft={lead.open} />
+        <NumberField label="A known resistor" unit="ohm" draft={lead.ohm} />
+        <NumberField label="Lead with that resistor to ground" unit="V" draft={lead.loaded} />
       </div>
-    </details>
+      <div class="fields">
+        {volts.map((draft, index) => (
+          <NumberField key={labelOf(method, index)} label={labelOf(method, index)} unit="V" draft={draft} />
+        ))}
+      </div>
+      <div>
+        <button type="button" class="button" disabled={!isWhole} onClick={say}>
+          Work out the heat
+        </button>
+      </div>
+      {wrong === undefined ? null : <p role="alert">{wrong}</p>}
+      {told === undefined ? null : (
+        <p role="status" class="figure" data-in-place={found?.kind}>
+          {told}
+        </p>
+      )}
+    </Fold>
   );
 }
+
+const toldOf = (found: NonNullable<SenderFinding['inPlace']>, unit: string): string =>
+  found.kind === 'refused' ? saidRefusal(found, printed) : inPlaceWords(found, unit, printed);
 
 const useVolt = (): NumberDraft => useNumberDraft('', 'V', 0);
 

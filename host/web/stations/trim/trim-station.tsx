@@ -7,6 +7,7 @@ import { MarksTable } from '../marks-table';
 import type { StationProps } from '../station-props';
 import { TrimAnswer } from './trim-answer';
 import { TrimQuestion } from './trim-question';
+import { plateIf } from '../../parts/plate';
 
 /** From the two curves to parts one can buy. */
 export function TrimStation({ app, job, state }: StationProps): JSX.Element {
@@ -77,11 +78,7 @@ function TwoCurvesFirst({ hasReadings, hasSender, open }: FirstProps): JSX.Eleme
           </button>
         )}
         {hasSender ? null : (
-          <button
-            type="button"
-            class={hasReadings ? 'button button-main' : 'button'}
-            onClick={() => open('sender')}
-          >
+          <button type="button" class={plateIf(hasReadings)} onClick={() => open('sender')}>
             To the sender
           </button>
         )}
