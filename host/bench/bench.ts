@@ -30,6 +30,8 @@ export type BenchOptions = {
   readonly screenClock?: LinkClock;
   /** How many times faster than a real one the needle lives (simulated boxes only): its waits shrink, nothing else. */
   readonly needleSpeed?: number;
+  /** The same for the jobs that are marked as simulated, whatever the others do. */
+  readonly simulatedSpeed?: number;
   /** Where the finished job lies that comes with the program. */
   readonly exampleFolder?: string;
   /** A sweep is about to drive: on a simulated bench somebody puts the clips on the gauge. */
@@ -70,6 +72,7 @@ const closeDesk = async (opening: Promise<OpenJob | Refused>): Promise<void> => 
 
 class OpenBench implements Bench {
   readonly #jobsFolder: string;
+  readonly #simulatedSpeed: number | undefined;
   readonly #exampleFolder: string;
   readonly #list: JobList;
   readonly #clock: BenchClock;
@@ -89,6 +92,7 @@ class OpenBench implements Bench {
 
   constructor(options: BenchOptions) {
     this.#jobsFolder = options.jobsFolder;
+    this.#simulatedSpeed = options.simulatedSpeed;
     this.#exampleFolder = options.exampleFolder ?? options.jobsFolder;
     this.#list = new JobList(options.jobsFolder);
     this.#clock = options.clock ?? systemBenchClock;
@@ -267,7 +271,9 @@ class OpenBench implements Bench {
       await journal.close();
       return refuse('JOURNAL_NOT_A_JOB', { where: join(journal.folder, 'job.ndjson') });
     }
-    const [clock, screenClock, needleSpeed] = [this.#clock, this.#screenClock, this.#needleSpeed];
+    const [clock, screenClock] = [this.#clock, this.#screenClock];
+    const needleSpeed =
+      growing.now.simulated && this.#simulatedSpeed !== undefined ? this.#simulatedSpeed : this.#needleSpeed;
     const parts = { jobId, journal, box: this.#box, clock, screenClock, needleSpeed };
     const desk = new OpenJob({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, growing);
     this.#open.set(jobId, desk);

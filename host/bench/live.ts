@@ -1,5 +1,13 @@
 import type { Refused } from '../core/result';
-import { currentStep, openSweep, progressOf, type Confirmation, type JobState, type LiveFrame } from '../job';
+import {
+  currentStep,
+  openSweep,
+  progressOf,
+  type Confirmation,
+  type JobState,
+  type LiveFrame,
+  type Progress,
+} from '../job';
 import type { Box } from './box/box';
 import type { Vital } from './box/vital';
 import type { HandRun } from './hand/hand-run';
@@ -17,6 +25,8 @@ export type LiveParts = {
   readonly hand: HandRun;
   readonly watch: LiveFrame['watch'];
   readonly present: readonly string[];
+  /** Waits are so many times shorter than the journal says. */
+  readonly needleSpeed: number;
   /** What was said of the vehicle before a long break. */
   readonly lapsed: readonly Confirmation[];
   /** Why a sweep stands still that the journal calls running. */
@@ -80,6 +90,11 @@ const boxOf = (box: Box, engine: SweepRun, vital: Vital | undefined): LiveFrame[
   };
 };
 
+const hurried = (progress: Progress, speed: number): Progress => ({
+  ...progress,
+  minutesLeft: progress.minutesLeft / speed,
+});
+
 /** Everything a screen needs to draw the present moment. */
 export const liveFrameOf = (parts: LiveParts): LiveFrame => {
   const { jobId, state, box, engine, hand, watch, present, lapsed, owedPause, trouble } = parts;
@@ -97,7 +112,7 @@ export const liveFrameOf = (parts: LiveParts): LiveFrame => {
     ...(step === undefined
       ? {}
       : { step: { stepId: step.stepId, leg: step.leg, aim: step.aim, why: step.why } }),
-    ...(sweep === undefined ? {} : { progress: progressOf(sweep) }),
+    ...(sweep === undefined ? {} : { progress: hurried(progressOf(sweep), parts.needleSpeed) }),
     ...(trip === undefined ? {} : { trip }),
     ...(state.attending === undefined ? {} : { attending: state.attending }),
     ...(watch === undefined ? {} : { watch }),

@@ -129,12 +129,12 @@ export class OpenJob {
   }
 
   get live(): LiveFrame {
-    const { jobId, box } = this.#parts;
+    const { jobId, box, needleSpeed } = this.#parts;
     const present = this.#presence.everyone();
     const watch = this.#watch.live;
     const { written, lapsed, owedPause } = this.#entries;
     const state = pausedUntold(written, owedPause);
-    const told = { jobId, state, watch, present, lapsed, owedPause, trouble: this.trouble };
+    const told = { jobId, state, watch, present, needleSpeed, lapsed, owedPause, trouble: this.trouble };
     return liveFrameOf({ ...told, box, engine: this.#engine, hand: this.#hand });
   }
 

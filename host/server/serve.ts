@@ -96,6 +96,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     jobsFolder: options.jobsFolder,
     link: bay.link,
     ...(options.lent && { clock: options.lent.clock, screenClock: systemClock }),
+    ...(options.simulation?.speed === undefined ? {} : { simulatedSpeed: options.simulation.speed }),
     exampleFolder: fileURLToPath(new URL('../../demo-sessions/harrow-six-coolant', import.meta.url)),
     clipsToGauge: () => bay.tellWorld({ bath: 'off' }),
   });

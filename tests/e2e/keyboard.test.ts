@@ -39,7 +39,7 @@ describe.skipIf(!hasBrowser())('with the keyboard alone', () => {
     await tabTo(page, /^Range, number of points, up and down$/);
     await page.keyboard.press('Enter');
     await tabTo(page, /^Wait at each point/);
-    await page.keyboard.type('2');
+    await page.keyboard.type('60');
     await tabTo(page, /ignition off/);
     await page.keyboard.press('Space');
     await tabTo(page, /^Start the sweep$/);

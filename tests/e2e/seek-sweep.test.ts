@@ -65,7 +65,7 @@ describe.skipIf(!hasBrowser())('a whole seek sweep through the page, on the simu
     const gauge = await workshop.simulated('two-coil-fuel');
     const page = await workshop.openScreen();
     await startJob(page, workshop, gauge.name);
-    await startSweep(page, { mode: 'Seek the marks', waitSecond: 1 });
+    await startSweep(page, { mode: 'Seek the marks', waitSecond: 30 });
     let answers = 0;
     for (let mark = await askedMark(page); mark !== undefined; mark = await askedMark(page)) {
       if (answers === 3) await keepPicture(page, 'live-seek-1280');

@@ -129,7 +129,7 @@ export async function startSweep(
   await openStation(page, 'Sweep');
   if (choice.mode !== undefined) await page.getByText(choice.mode).click();
   await page.getByText('Range, number of points, up and down').click();
-  await page.getByLabel('Wait at each point').fill(String(choice.waitSecond ?? 2));
+  await page.getByLabel('Wait at each point').fill(String(choice.waitSecond ?? 60));
   for (const box of await page.locator('#station-sweep').getByRole('checkbox').all()) await box.check();
   await page.getByRole('button', { name: 'Start the sweep' }).click();
 }

@@ -32,6 +32,9 @@ export const serveCommand: Command = {
   run,
 };
 
+/** Nobody waits a quarter of an hour to see how a sweep goes: the simulated bench of the page is hurried. */
+const USUAL_SPEED = 10;
+
 async function run(given: Arguments, surroundings: Surroundings): Promise<undefined> {
   const port = given.text('port');
   const gauge = given.text('simulate');
@@ -50,7 +53,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
         : gauge !== undefined
           ? { kind: 'simulated', gauge }
           : undefined,
-    simulation: { seed: given.number('seed'), speed: given.number('speed') },
+    simulation: { seed: given.number('seed'), speed: given.number('speed') ?? USUAL_SPEED },
     watchOutput: (output) => surroundings.outputs.add(output),
     trouble: surroundings.err,
   });
