@@ -39,6 +39,11 @@ export function RunningSweep(props: RunningProps): JSX.Element {
   const { app, job, sweep, frame } = props;
   // Where the needle was put before this sweep says nothing about its first step; nor what is typed at once is lost.
   useLayoutEffect(() => app.entry.set(UNSET), [sweep.sweepId]);
+  // A needle put down after one step was confirmed and before the next one asks is no reading of the next one.
+  useLayoutEffect(() => {
+    const held = app.entry.get();
+    if (held.stands === 'now') app.entry.set(confirmed(held));
+  }, [stepOf(props)]);
   if (sweep.status.kind === 'paused') return <PausedSweep {...props} reason={sweep.status.reason} />;
   const reads = isReader(frame, job.screen);
   const isAsked = frame.waiting.kind === 'answer' && reads;
