@@ -27,7 +27,7 @@ const keep = async (page: Page, figure: RegExp): Promise<void> => {
 };
 
 const skipTo = async (page: Page, question: RegExp): Promise<void> => {
-  const wanted = page.locator('#station-check .prompt').filter({ hasText: question });
+  const wanted = page.locator('#station-check :is(.prompt, .lead)').filter({ hasText: question });
   const skip = page.getByRole('button', { name: 'Skip', exact: true });
   while (!(await wanted.isVisible())) {
     const before = await page.locator('#station-check .figure').first().textContent();
