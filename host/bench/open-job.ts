@@ -129,13 +129,10 @@ export class OpenJob {
   }
 
   get live(): LiveFrame {
-    const { jobId, box, needleSpeed } = this.#parts;
-    const present = this.#presence.everyone();
-    const watch = this.#watch.live;
     const { written, lapsed, owedPause } = this.#entries;
-    const state = pausedUntold(written, owedPause);
-    const told = { jobId, state, watch, present, needleSpeed, lapsed, owedPause, trouble: this.trouble };
-    return liveFrameOf({ ...told, box, engine: this.#engine, hand: this.#hand });
+    const told = { lapsed, owedPause, trouble: this.trouble, watch: this.#watch.live };
+    const at = { engine: this.#engine, hand: this.#hand, present: this.#presence.everyone() };
+    return liveFrameOf({ ...this.#parts, ...told, ...at, state: pausedUntold(written, owedPause) });
   }
 
   /** True while this job may close the output, or is about to. */

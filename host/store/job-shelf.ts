@@ -9,7 +9,7 @@ import { JOURNAL_FILE } from './read-journal';
 import { syncFolder } from './sync-folder';
 
 /** Files without content beside a journal: what they say is of the job's place on the shelf, not of what was measured. */
-export const SHELF_MARKS = { archived: 'archived', example: 'example' } as const;
+const SHELF_MARKS = { archived: 'archived', example: 'example' } as const;
 export type ShelfMark = keyof typeof SHELF_MARKS;
 
 /** Deleted jobs lie here, whole; a name with a dot in front is never taken for a job. Nothing is ever erased. */
