@@ -30,6 +30,15 @@ describe('boil', () => {
     );
   });
 
+  // 760 mmHg are one atmosphere; 760 hPa is the air at 2,400 m (ISO 2533).
+  it('takes 760 hPa as it was said, and asks whether millimetres of mercury were meant', async () => {
+    const { code, err, json } = await commandLine(['boil', '--pressure-hPa', '760', '--json']);
+    expect(code).toBe(0);
+    expect(Boil.parse(json()).pressure_hPa).toBeCloseTo(760, 9);
+    expect(err).toContain('Did you mean 760 mmHg? Then write --pressure-hPa 1013.3');
+    expect((await commandLine(['boil', '--pressure-hPa', '1013.25'])).err).toBe('');
+  });
+
   it.each([
     [['--altitude-m', '99999'], 'altitude of 99999 m is outside'],
     [['--pressure-hPa', '-3'], 'hPa|Pa'],

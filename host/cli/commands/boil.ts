@@ -37,7 +37,26 @@ export const boilCommand: Command = {
 function boil(given: Arguments): Report {
   const found = boilingPoint(questionFrom(given));
   if (found.kind === 'refused') throw new InputError(saidRefusal(found, plain));
-  return { text: boilText(found), json: boilJson(found) };
+  return {
+    text: boilText(found),
+    json: boilJson(found),
+    warnings: mercuryHint(given.number('pressure-hPa')),
+  };
+}
+
+/** A millimetre of mercury. Source: NIST SP 811, Appendix B.8, conventional millimetre of mercury (from memory). */
+const HECTOPASCAL_PER_MILLIMETRE_MERCURY = 1.333224;
+/** What a barometer in millimetres shows in a low valley, in any weather. Common practice, no source. */
+const LEAST_MILLIMETRE = 730;
+const MOST_MILLIMETRE = 790;
+
+/** Air of a mountain that is more often a barometer's millimetres of mercury: taken as it was said, and asked about. */
+function mercuryHint(hectopascal: number | undefined): string[] {
+  if (hectopascal === undefined || hectopascal < LEAST_MILLIMETRE || hectopascal > MOST_MILLIMETRE) return [];
+  const likely = Number((hectopascal * HECTOPASCAL_PER_MILLIMETRE_MERCURY).toPrecision(5));
+  return [
+    `${hectopascal} hPa is the air above 2000 m. Did you mean ${hectopascal} mmHg? Then write --pressure-hPa ${likely}`,
+  ];
 }
 
 function questionFrom(given: Arguments): BoilingQuestion {
