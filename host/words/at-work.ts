@@ -49,7 +49,7 @@ const heatLeftOut = (say: Notation): string =>
 
 /** What to do, in one to three sentences. */
 export function adviceWords(advice: Advice, unit: string, say: Notation): string {
-  const limit = say.spread(advice.limit, unit);
+  const limit = `the limit of this job (${say.spread(advice.limit, unit)})`;
   switch (advice.kind) {
     case 'fits-as-is':
       return fitsWords(advice, { limit, say });
@@ -91,7 +91,7 @@ function networkWords(
     case 'cannot-be-told':
       return `Fit the network: its errors are within ${limit}. Whether the gauge is, cannot be told: ${at} the error of ${error} is uncertain by ${uncertainty}.${heat}`;
     case 'a-third-less':
-      return `Fit the network: it takes away a third of the worst error or more. The limit of ${limit} is not reached everywhere: ${at} it errs by ${error}.${heat}`;
+      return `Fit the network: it takes away a third of the worst error or more. It is not everywhere within ${limit}: ${at} it errs by ${error}.${heat}`;
   }
 }
 
