@@ -14,7 +14,7 @@ export function sweepSizeWords({ readings, mayAdd, minutes, mostMinutes }: Sweep
 const WHY: Readonly<Record<Step['why'], string | undefined>> = {
   plan: undefined,
   repeat: undefined,
-  refine: 'Added: between the settings read so far the curve is least known here.',
+  refine: 'Added: of all settings this one tells most about the marks.',
   edge: 'Added: the needle begins or stops to move near here.',
 };
 

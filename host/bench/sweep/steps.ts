@@ -1,12 +1,7 @@
-import { person, placeOf } from '../../core/dial';
-import { nextRefinement, type SeekMove } from '../../core/plan';
+import type { SeekMove } from '../../core/plan';
 import {
-  countedReadings,
   currentStep,
-  curveOptionsOf,
-  readingUncertaintyOf,
   runningSweep,
-  scaleOf,
   type EventBody,
   type JobState,
   type Leg,
@@ -15,6 +10,7 @@ import {
   type SweepStep,
 } from '../../job';
 import { backOffOhm } from './approach';
+import { nextSetting } from './next-setting';
 import type { Armed } from '../box/box';
 import type { Vital } from '../box/vital';
 import type { Output } from '../box/output';
@@ -139,22 +135,15 @@ export const seekOutcome = (
 /** One more point where it tells most, on each leg the sweep has; none when nothing more can be seen or may be added. */
 export const refinementSteps = (state: JobState, sweep: Sweep): Step[] => {
   if (sweep.refinementsLeft === 0) return [];
-  const { dial } = curveOptionsOf(state.gauge);
-  const isProgram = state.gauge.mechanism === 'electronic';
-  // On the arc, where a bend is the gauge's own and not the printing's.
-  const readings = countedReadings(state).map((one) => ({ ...one, reading: placeOf(dial, one.reading) }));
-  const { span } = scaleOf(state.gauge.marks);
-  const given = readingUncertaintyOf(state.gauge);
-  const readingUncertainty = dial === undefined ? given : Math.hypot(given / span, person.lookPart);
-  const next = nextRefinement(readings, { readingUncertainty, mayRest: isProgram });
-  if (next.kind === 'enough') return [];
   const legs = [...new Set(sweep.steps.map((step) => step.leg))];
-  // A program's needle has next to no lag: a second place tells more than the same one from the other side.
-  return (isProgram ? legs.slice(0, 1) : legs).map((leg, index) => ({
+  const next = nextSetting(state, sweep, legs.length);
+  if (next === undefined) return [];
+  const { resistanceOhm, why } = next;
+  return (next.isReadOnce ? legs.slice(0, 1) : legs).map((leg, index) => ({
     stepId: freshStepId(sweep, index),
     leg,
-    aim: { kind: 'resistance', resistanceOhm: next.resistanceOhm },
-    why: next.why === 'edge' ? 'edge' : 'refine',
+    aim: { kind: 'resistance', resistanceOhm },
+    why,
   }));
 };
 

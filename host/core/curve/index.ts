@@ -3,6 +3,7 @@ export type { OhmAnswer } from './report/evaluate';
 export { fitCurve } from './fit-curve';
 export { marksOf, readingAt } from './report/marks';
 export { gaugeResponse } from './report/gauge-response';
+export { placeCovariance } from './report/covariance';
 export { lawFormula } from './laws/shape-law';
 export { lawNames, mechanisms } from './types';
 export type {

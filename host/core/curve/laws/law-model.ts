@@ -42,7 +42,8 @@ export function lawSlope(model: LawModel, ohm: number): number {
 export const lawVariance = (model: LawModel, ohm: number): number =>
   Math.max(0, quadraticForm(model.covariance, lawGradient(model, ohm)));
 
-function lawGradient(model: LawModel, ohm: number): number[] {
+/** Derivatives of the law's reading by its parameters. Source: as each form. */
+export function lawGradient(model: LawModel, ohm: number): number[] {
   switch (model.form) {
     case 'shape':
       return shapeGradient(shapeOf(model.name), model.anchorsOhm, model.parameters, ohm);
