@@ -311,6 +311,21 @@ describe('the host keeps a person from harm, whatever a page asks', () => {
     );
   });
 
+  it('asks a thermal needle for fifteen minutes of waiting on a rising leg, thirty on both', async () => {
+    const MINUTE_MS = 60_000;
+    for (const hand of [resistors, potentiometer]) {
+      const t = await bench();
+      await t.do(start(hand));
+      const [sweep] = t.desk.state.sweeps;
+      const minutesOf = (leg: 'up' | 'down'): number =>
+        ((sweep?.steps.filter((step) => step.leg === leg).length ?? NaN) * (sweep?.settleMs ?? NaN)) /
+        MINUTE_MS;
+      expect(sweep?.settleMs).toBe(MINUTE_MS);
+      expect(minutesOf('up')).toBeLessThanOrEqual(15);
+      expect(minutesOf('up') + minutesOf('down')).toBeLessThanOrEqual(30);
+    }
+  });
+
   it('knows no hand in a sweep of the box', async () => {
     const t = await bench();
     await t.do({ kind: 'start-sweep', choice: { mode: 'step-and-read', refinements: 0 } });
