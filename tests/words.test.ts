@@ -3,7 +3,9 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import * as typescript from 'typescript';
 import { describe, expect, it } from 'vitest';
-import { discarded, words } from '../host/words/word-list';
+import { wordList } from '../host/words/word-list';
+
+const { discarded, words } = wordList;
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 

@@ -5,7 +5,6 @@ export type { JobNews } from './people/listeners';
 export { systemBenchClock, type BenchClock } from './clock';
 export {
   simulatedOperator,
-  steadyHand,
   type Human,
   type OperatorOptions,
   type SimulatedOperator,

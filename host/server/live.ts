@@ -10,7 +10,7 @@ import { serveScreen, type ScreenHosts } from './screen';
 
 const LIVE_PATH = '/live';
 /** A pasted datasheet table as commands is far smaller. */
-export const MOST_MESSAGE_BYTES = 64 * 1024;
+const MOST_MESSAGE_BYTES = 64 * 1024;
 const PING_EVERY_MS = 5_000;
 
 export type LiveParts = RouteParts & { readonly limits: ServerLimits; readonly connections: Connections };

@@ -11,9 +11,9 @@ export {
   type Reopened,
 } from './journal';
 export type { JournalTrouble } from './journal-trouble';
-export { LOCK_FILE, lockJob, type Lock, type LockRefused } from './lock';
+export { lockJob, type Lock, type LockRefused } from './lock';
 export * from './job-folders';
 export { exampleJob } from './example-job';
 export { archiveJob, deleteJob, DELETED_FOLDER, restoreJob, type ShelfRefused } from './job-shelf';
 export { jobsPlace, type JobsPlace } from './jobs-place';
-export { JobList, listJobs, SUMMARIES_FILE } from './list-jobs';
+export { JobList } from './list-jobs';

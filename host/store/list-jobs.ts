@@ -9,7 +9,7 @@ import { JOURNAL_FILE, notReadable, readJournal } from './read-journal';
 import { jobSummaryOf } from '../words/job-summary';
 
 /** What was last read of each journal, so that a list need not read them all again. May be removed at any time. */
-export const SUMMARIES_FILE = '.summaries.json';
+const SUMMARIES_FILE = '.summaries.json';
 
 const keptSummaries = z.strictObject({
   /** The program that wrote it: another one may say the same facts in other words. */
@@ -138,6 +138,3 @@ export class JobList {
     }
   }
 }
-
-/** Every job in the folder, newest first; see `JobList`. */
-export const listJobs = (jobsFolder: string): Promise<JobListing> => new JobList(jobsFolder).list();

@@ -1,7 +1,7 @@
 /** A word of the house and what it means: trade and standard words first, our own where the trade has none. */
 type Word = readonly [word: string, meaning: string];
 
-export const words: readonly Word[] = [
+const words: readonly Word[] = [
   ['as found, as left', 'how the vehicle read before the work, and after it'],
   ['battery', 'what the volts come from; at the gauge it is the supply'],
   ['box', 'the switchable resistance that stands in for the sender'],
@@ -21,7 +21,7 @@ export const words: readonly Word[] = [
 ];
 
 /** Words that no label, sentence or help text has any more, and what is said instead. */
-export const discarded: readonly (readonly [pattern: RegExp, instead: string])[] = [
+const discarded: readonly (readonly [pattern: RegExp, instead: string])[] = [
   [/\bpass(ed)? over\b/i, 'skip'],
   [/\bis fed\b|\bfed by\b/i, 'gets, is powered'],
   [/\byes, it is so\b/i, 'yes'],
@@ -36,3 +36,6 @@ export const discarded: readonly (readonly [pattern: RegExp, instead: string])[]
   // Kelvin of a thermistor's Beta stay: that is no difference of two temperatures.
   [/(?<!(Beta|B ?25|betaKelvin|beta2585Kelvin).*)[\d}] K\b/, 'degC for a difference of temperature'],
 ];
+
+/** What the texts are held to. */
+export const wordList = { words, discarded };

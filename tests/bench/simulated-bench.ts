@@ -1,11 +1,12 @@
 import { join } from 'node:path';
 import { openBench, simulatedOperator, type Human, type OpenJob } from '../../host/bench';
-import { readingAtAngle } from '../../host/bench/people/simulated-operator';
+import { dialFromMarks, readingForAngle } from '../../host/core/dial';
 import type { Gauge, Opening, SweepChoice } from '../../host/job';
 import { keepLink, openLink, type ByteSource } from '../../host/link';
 import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
 import { describeGauge } from '../../firmware-ts/board/simulated/describe';
 import { simulatedGauge, type SimulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
+import { answered } from '../support/answer';
 import { deskOf } from './setup';
 import { runUntil, VirtualClock } from './virtual-clock';
 
@@ -36,7 +37,7 @@ const trueAngle = (gauge: SimulatedGauge, senderOhm: number): number => {
 
 /** The same in dial units, by the dial as it is drawn. */
 export const truth = (gauge: SimulatedGauge, senderOhm: number): number =>
-  readingAtAngle(jobGauge(gauge.name), trueAngle(gauge, senderOhm));
+  readingForAngle(answered(dialFromMarks(jobGauge(gauge.name).marks)), trueAngle(gauge, senderOhm));
 
 /** The job a person would open for this gauge. */
 export const jobGauge = (name: string): Gauge => {

@@ -1,11 +1,19 @@
 import { describe, expect, it } from 'vitest';
-import { steadyHand } from '../../host/bench';
+import type { Human } from '../../host/bench';
 import { angleOfReading } from '../../host/bench/people/simulated-operator';
 import { countedReadings, legGap, type SweepChoice } from '../../host/job';
 import { scratchFolder } from '../store/scratch';
 import { fiveGauges, gaugeNamed, jobGauge, SimulatedBench, truth } from './simulated-bench';
 import { sweepFigures } from './sweep-figures';
 
+/** Sees everything, so that what is left is the gauge's own. */
+const steadyHand: Human = {
+  parallaxFraction: 0,
+  lookFraction: 0,
+  slipProbability: 0,
+  interpolatesTo: 1e-6,
+  reactionMs: 0,
+};
 const stepAndRead = { mode: 'step-and-read' } as const;
 
 describe('a sweep of the real firmware in a simulated vehicle', () => {

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startServer, type RunningServer } from '../../host/server';
-import { JOURNAL_FILE, LOCK_FILE } from '../../host/store';
+import { JOURNAL_FILE } from '../../host/store';
 import { journalText } from '../store/sample-journal';
 import { violations } from './axe';
 import { hasBrowser, openBrowser } from './browser';
@@ -65,7 +65,7 @@ describe.skipIf(!hasBrowser())('a job that can be read and not written', () => {
 
   it('is shown with the reason where no lock can be made, refuses an answer, and is written once that is mended', async () => {
     await putJob('locked-out');
-    const lock = join(jobsFolder, 'locked-out', LOCK_FILE);
+    const lock = join(jobsFolder, 'locked-out', 'job.lock');
     // A folder under the lock's name: nobody can make a lock there, whatever his rights.
     await mkdir(lock);
     const page = await look(host, 'locked-out');

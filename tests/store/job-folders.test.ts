@@ -8,8 +8,8 @@ import {
   defaultJobsFolder,
   folderNameFor,
   jobFolder,
+  JobList,
   JOURNAL_FILE,
-  listJobs,
   openJournal,
 } from '../../host/store';
 import { coolantGauge } from '../job/sample';
@@ -55,7 +55,7 @@ describe('job folders', () => {
     await mkdir(join(jobs, 'broken'));
     await writeFile(join(jobs, 'broken', JOURNAL_FILE), 'no journal\n');
     await writeFile(join(jobs, 'a-file.txt'), '');
-    const { jobs: listed, unreadable } = await listJobs(jobs);
+    const { jobs: listed, unreadable } = await new JobList(jobs).list();
     expect(listed.map((job) => job.jobId)).toEqual([
       '2026-03-02-tern-1100-fuel',
       '2026-03-01-harrow-six-reads-high',
@@ -64,7 +64,8 @@ describe('job folders', () => {
   });
 
   it('in a folder that does not exist are none', async () => {
-    expect(await listJobs(join(await scratchFolder(), 'nowhere'))).toEqual({ jobs: [], unreadable: [] });
+    const nowhere = new JobList(join(await scratchFolder(), 'nowhere'));
+    expect(await nowhere.list()).toEqual({ jobs: [], unreadable: [] });
   });
 
   it('that cannot be made are refused with the reason', async () => {

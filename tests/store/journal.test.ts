@@ -6,14 +6,7 @@ import { join } from 'node:path';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { randomSource } from '../../host/core/numeric/random';
-import {
-  JOURNAL_FILE,
-  LOCK_FILE,
-  journalLine,
-  openJournal,
-  parseJournal,
-  readJournal,
-} from '../../host/store';
+import { JOURNAL_FILE, journalLine, openJournal, parseJournal, readJournal } from '../../host/store';
 import { survivesCuts } from './cuts';
 import { jobWith, journal, journalText as text, nowIso, unsignedText as old } from './sample-journal';
 import { hopedFor, scratchFolder } from './scratch';
@@ -183,7 +176,7 @@ describe('the lock of a job', () => {
     await once(gone, 'exit');
     const folder = await jobWith(text);
     const left = JSON.stringify({ pid: gone.pid, host: hostname(), started: '1' });
-    await writeFile(join(folder, LOCK_FILE), left);
+    await writeFile(join(folder, 'job.lock'), left);
     const all = await Promise.all(Array.from({ length: 8 }, () => openJournal(folder, nowIso)));
     const open = all.map((each) => hopedFor(each, 'open-journal'));
     expect(open.filter(({ trouble }) => trouble === undefined)).toHaveLength(1);
@@ -193,7 +186,7 @@ describe('the lock of a job', () => {
   it('is taken over when its process number now belongs to another program', async () => {
     const folder = await jobWith(text);
     await writeFile(
-      join(folder, LOCK_FILE),
+      join(folder, 'job.lock'),
       JSON.stringify({ pid: process.pid, host: hostname(), started: '7' }),
     );
     await opensAndCloses(folder);
@@ -201,7 +194,7 @@ describe('the lock of a job', () => {
 
   it('of another computer is respected, and the sentence names what to delete', async () => {
     const folder = await jobWith(text);
-    const lock = join(folder, LOCK_FILE);
+    const lock = join(folder, 'job.lock');
     await writeFile(lock, JSON.stringify({ pid: 1, host: 'barn-laptop', started: '7' }));
     const { trouble } = hopedFor(await openJournal(folder, nowIso), 'open-journal');
     expect(trouble?.code).toBe('JOB_IN_USE');
@@ -217,14 +210,14 @@ describe('the lock of a job', () => {
 
   it('that a program left unsigned when it was killed a moment ago is waited for, and taken over', async () => {
     const folder = await jobWith(text);
-    await writeFile(join(folder, LOCK_FILE), '');
+    await writeFile(join(folder, 'job.lock'), '');
     await opensAndCloses(folder);
   });
 
   it('whose taking over was cut short a moment ago is waited for, and taken over', async () => {
     const folder = await jobWith(text);
     await writeFile(
-      join(folder, LOCK_FILE),
+      join(folder, 'job.lock'),
       JSON.stringify({ pid: process.pid, host: hostname(), started: '7' }),
     );
     await mkdir(join(folder, 'job.lock.taking-over'));

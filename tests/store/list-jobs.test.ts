@@ -1,7 +1,7 @@
 import { appendFile, cp, mkdir, readFile, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { JOURNAL_FILE, JobList, journalLine, SUMMARIES_FILE } from '../../host/store';
+import { JOURNAL_FILE, JobList, journalLine } from '../../host/store';
 import { journal, journalText } from './sample-journal';
 import { scratchFolder } from './scratch';
 
@@ -30,9 +30,9 @@ it('lists from what was read last time, and never says what is not so any more',
   const jobs = await twoJobs();
   const n = journal.length;
   expect(await shown(jobs)).toEqual({ one: n, two: n });
-  const kept = await readFile(join(jobs, SUMMARIES_FILE), 'utf8');
+  const kept = await readFile(join(jobs, '.summaries.json'), 'utf8');
   // The list is made from the summaries: what they say is shown as long as the file is the one that was read.
-  await writeFile(join(jobs, SUMMARIES_FILE), kept.replaceAll(`"lastN":${n}`, '"lastN":99'));
+  await writeFile(join(jobs, '.summaries.json'), kept.replaceAll(`"lastN":${n}`, '"lastN":99'));
   expect(await shown(jobs)).toEqual({ one: 99, two: 99 });
   await appendFile(join(jobs, 'one', JOURNAL_FILE), note(n + 1));
   expect(await shown(jobs)).toEqual({ one: n + 1, two: 99 });
@@ -46,7 +46,7 @@ it('lists from what was read last time, and never says what is not so any more',
 it('is made anew by another program, and from a summary that is no summary', async () => {
   const jobs = await twoJobs();
   await shown(jobs);
-  const path = join(jobs, SUMMARIES_FILE);
+  const path = join(jobs, '.summaries.json');
   const kept = await readFile(path, 'utf8');
   await writeFile(
     path,
@@ -62,7 +62,7 @@ it('does not keep what was written a moment ago', async () => {
   const now = new Date(Date.now() + 500);
   await utimes(join(jobs, 'one', JOURNAL_FILE), now, now);
   await shown(jobs);
-  const kept = await readFile(join(jobs, SUMMARIES_FILE), 'utf8');
+  const kept = await readFile(join(jobs, '.summaries.json'), 'utf8');
   expect(kept).toContain('"two"');
   expect(kept).not.toContain('"one"');
 });

@@ -4,15 +4,7 @@ import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import {
-  jobFolder,
-  jobsPlace,
-  JOURNAL_FILE,
-  listJobs,
-  LOCK_FILE,
-  openJournal,
-  readJournal,
-} from '../../host/store';
+import { jobFolder, jobsPlace, JobList, JOURNAL_FILE, openJournal, readJournal } from '../../host/store';
 import { fileTrouble } from '../../host/store/file-trouble';
 import { jobWith, journal, journalText, nowIso } from './sample-journal';
 import { builtProgram } from './programs';
@@ -81,7 +73,7 @@ describe('a job that cannot be written', () => {
       folderMode: 0o555,
       fileMode: 0o666,
       code: 'JOB_NOT_WRITABLE',
-      file: LOCK_FILE,
+      file: 'job.lock',
     },
     {
       what: 'its journal may only be read',
@@ -113,11 +105,11 @@ describe('a job that cannot be written', () => {
   it('is written once the cause is mended, without another start of the program', async () => {
     const folder = await jobWith(journalText);
     // A folder under the lock's name: no lock can be made, whoever asks.
-    await mkdir(join(folder, LOCK_FILE));
+    await mkdir(join(folder, 'job.lock'));
     const open = hopedFor(await openJournal(folder, nowIso), 'open-journal');
     expect(open.trouble?.message).toMatch(/job\.lock: not made, a folder lies in its place/);
     expect(open.events).toEqual(journal);
-    await rmdir(join(folder, LOCK_FILE));
+    await rmdir(join(folder, 'job.lock'));
     expect(await open.reopen()).toEqual({ kind: 'reopened', events: [] });
     expect(await open.append([{ kind: 'note', text: 'a' }], 'laptop')).toMatchObject({ kind: 'appended' });
     await open.close();
@@ -152,7 +144,7 @@ describe('what lies in the place of a journal', () => {
     const refusal = { kind: 'refused', code: 'JOURNAL_NOT_A_FILE' };
     expect(await openJournal(folder, nowIso)).toMatchObject(refusal);
     expect(await readJournal(folder)).toMatchObject(refusal);
-    const { jobs, unreadable } = await listJobs(join(folder, '..'));
+    const { jobs, unreadable } = await new JobList(join(folder, '..')).list();
     expect(jobs).toEqual([]);
     expect(unreadable).toMatchObject([{ folder: 'odd', code: 'JOURNAL_NOT_A_FILE' }]);
     expect(await readdir(folder)).toEqual([JOURNAL_FILE]);
@@ -163,7 +155,7 @@ describe('what lies in the place of a journal', () => {
     const longest = 'ö'.repeat(127);
     await mkdir(join(jobs, longest));
     await writeFile(join(jobs, longest, JOURNAL_FILE), journalText);
-    const { jobs: listed } = await listJobs(jobs);
+    const { jobs: listed } = await new JobList(jobs).list();
     expect(listed.map(({ jobId }) => jobId)).toEqual([longest]);
     const folder = jobFolder(jobs, longest);
     if (typeof folder !== 'string') throw new Error(folder.message);

@@ -34,14 +34,8 @@ export const ordinaryPerson: Human = {
   reactionMs: 1_500,
 };
 
-/** Sees everything, for tests of everything else. */
-export const steadyHand: Human = {
-  parallaxFraction: 0,
-  lookFraction: 0,
-  slipProbability: 0,
-  interpolatesTo: 1e-6,
-  reactionMs: 0,
-};
+/** Whoever tells the needle's place finer than this sees everything. */
+const FINEST_PART = 1e-6;
 
 /** An open job as somebody sees it who only answers. */
 export type AnsweredJob = {
@@ -100,7 +94,7 @@ const straightAngle = (gauge: Gauge, reading: number): number => {
  * What a needle at this angle shows: the eye follows the scale smoothly from mark to mark, as the drawn dial does;
  * straight between marks where the dial cannot be drawn.
  */
-export const readingAtAngle = (gauge: Gauge, angleFraction: number): number => {
+const readingAtAngle = (gauge: Gauge, angleFraction: number): number => {
   const dial = dialFromMarks(gauge.marks);
   return 'code' in dial ? straightReading(gauge, angleFraction) : readingForAngle(dial, angleFraction);
 };
@@ -117,7 +111,7 @@ const STOP_FRACTION = 0.03;
 /** A value as a person gives it: to half a division, or to a part of the gap between two marks. */
 const asGiven = (gauge: Gauge, angleFraction: number, human: Human): number => {
   const reading = readingAtAngle(gauge, angleFraction);
-  if (human.interpolatesTo <= steadyHand.interpolatesTo) return reading;
+  if (human.interpolatesTo <= FINEST_PART) return reading;
   const [low, high] = gapAt(gauge.marks, (mark) => mark.angleFraction <= angleFraction);
   const stepReading =
     gauge.divisionReading === undefined

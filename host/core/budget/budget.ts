@@ -62,7 +62,7 @@ export type Budget = {
 };
 
 export const USUAL_PROBABILITY = 0.95;
-export const MOST_COMPONENTS = 200;
+const MOST_COMPONENTS = 200;
 
 /**
  * First-order uncertainty budget of y = sum of sensitivity times input, correlated inputs included.

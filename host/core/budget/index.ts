@@ -1,4 +1,4 @@
-export { makeBudget, MOST_COMPONENTS, USUAL_PROBABILITY } from './budget';
+export { makeBudget, USUAL_PROBABILITY } from './budget';
 export type { Budget, BudgetComponent, BudgetLine, BudgetOptions } from './budget';
 export type { CorrelationPair } from './correlation';
 export { standardUncertaintyOf } from './distribution';

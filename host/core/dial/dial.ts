@@ -69,14 +69,6 @@ const isUsable = ({ reading, angleFraction }: DialMark): boolean =>
 const isSamePlace = (one: DialMark, other: DialMark): boolean =>
   one.angleFraction === other.angleFraction || one.reading === other.reading;
 
-/** Marks spread evenly over the sweep, first to last. Source: definition. */
-export const evenMarks = (readings: readonly number[]): DialMark[] =>
-  readings.map((reading, i) => ({
-    label: String(reading),
-    reading,
-    angleFraction: readings.length < 2 ? 0 : i / (readings.length - 1),
-  }));
-
 /** Where the needle points for a reading; beyond the outer marks the scale goes on straight. Source: `monotoneCubic`. */
 export const angleFractionAt = (dial: Dial, reading: number): number => cubicAt(dial.angleCurve, reading);
 

@@ -1,4 +1,4 @@
-export { angleFractionAt, dialFromMarks, evenMarks, readingForAngle, scaleEnds } from './dial';
+export { angleFractionAt, dialFromMarks, readingForAngle, scaleEnds } from './dial';
 export type { Dial, DialMark, DialRefusalCode } from './dial';
 export { offScale } from './off-dial';
 export type { OffScale } from './off-dial';

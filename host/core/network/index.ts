@@ -7,7 +7,7 @@ export type { Theorem } from './closed-form/feasibility';
 export { gaugeShuntDemand } from './closed-form/two-point';
 export { sourceThrough } from './search/heat';
 export { seenOhm } from './closed-form/network-law';
-export { networkOf, placesOf, topologies } from './closed-form/topology';
+export { networkOf, topologies } from './closed-form/topology';
 export type { Network, NetworkPart, Place, Topology } from './closed-form/topology';
 export { trim } from './trim';
 export type { Trimmed, TrimRefused } from './trim';

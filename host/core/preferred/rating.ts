@@ -15,12 +15,12 @@ export const designAmbientCelsius: Readonly<Record<MountingPlace, number>> = {
 export type ResistorFamily = { readonly fullUpToCelsius: number; readonly zeroAtCelsius: number };
 
 /** Metal film. Source: makers' specifications in the form of IEC 60115-1 (rated dissipation at 70 degC, zero at 155 degC). */
-export const metalFilm: ResistorFamily = { fullUpToCelsius: 70, zeroAtCelsius: 155 };
+const metalFilm: ResistorFamily = { fullUpToCelsius: 70, zeroAtCelsius: 155 };
 /** Wirewound and cement. Typical 70 to 275 degC: common practice, no source. */
 const wirewound: ResistorFamily = { fullUpToCelsius: 70, zeroAtCelsius: 275 };
 
 /** Use no more than this share of the derated rating. Common practice, no source. */
-export const RATING_MARGIN_FRACTION = 0.8;
+const RATING_MARGIN_FRACTION = 0.8;
 
 /**
  * Ratings that parts are sold in, watts, ascending, and the family of each: film to 5 W, wirewound above.
@@ -45,7 +45,7 @@ export type RatingChoice = {
  * Share of the rating that remains at an ambient: 1 up to the knee, a straight line to 0.
  * Source: form of IEC 60115-1 derating curves; check point 0.35 at 125 degC for 70/155 degC parts.
  */
-export function deratedFraction(ambientCelsius: number, family: ResistorFamily = metalFilm): number {
+function deratedFraction(ambientCelsius: number, family: ResistorFamily): number {
   const { fullUpToCelsius, zeroAtCelsius } = family;
   const fraction = (zeroAtCelsius - ambientCelsius) / (zeroAtCelsius - fullUpToCelsius);
   return Math.min(1, Math.max(0, fraction));

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 
 import {
-  lawFormulas,
   printedParameters,
   shapeGradient,
   shapeReading,
@@ -22,9 +21,8 @@ const printedFormula = {
 };
 
 describe('mechanism laws', () => {
-  it('are four, each with a printed formula', () => {
+  it('are four', () => {
     expect(shapes.map((shape) => shape.name)).toEqual(['ratio', 'two-coil', 'thermal', 'cross-coil']);
-    for (const shape of shapes) expect(lawFormulas[shape.name]).toContain('reading = ');
   });
 
   for (const shape of shapes) {

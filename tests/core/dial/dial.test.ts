@@ -1,13 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 
-import {
-  angleFractionAt,
-  dialFromMarks,
-  evenMarks,
-  readingForAngle,
-  scaleEnds,
-} from '../../../host/core/dial';
+import { angleFractionAt, dialFromMarks, readingForAngle, scaleEnds } from '../../../host/core/dial';
 import type { DialMark } from '../../../host/core/dial';
 
 function dialOf(marks: readonly DialMark[]) {
@@ -22,6 +16,14 @@ const uneven = dialOf([
   { label: 'N', reading: 85, angleFraction: 0.5 },
   { label: '', reading: 100, angleFraction: 0.6 },
 ]);
+
+/** Marks spread evenly over the sweep, first to last. */
+const evenMarks = (readings: readonly number[]): DialMark[] =>
+  readings.map((reading, i) => ({
+    label: String(reading),
+    reading,
+    angleFraction: readings.length < 2 ? 0 : i / (readings.length - 1),
+  }));
 
 describe('dial', () => {
   it('points at each mark for its reading and reads each mark at its angle', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { placesOf, topologies, type Place } from '../../../host/core/network';
+import { networkOf, topologies, type Topology } from '../../../host/core/network';
 import {
   circuitLayout,
   type CircuitLayout,
@@ -8,8 +8,12 @@ import {
 } from '../../../host/web/drawing/circuit-layout';
 import { figureWidth } from '../../../host/web/plot/text-width';
 
-const partsOf = (places: readonly Place[]) =>
-  places.map((place) => ({ place, resistanceOhm: 1500, tolerancePercent: 1, ratingWatt: 0.6 }));
+const partsOf = (topology: Topology) =>
+  networkOf(topology, [1500, 1500, 1500]).parts.map((part) => ({
+    ...part,
+    tolerancePercent: 1,
+    ratingWatt: 0.6,
+  }));
 
 /** Widths of a phone, a tablet and the widest drawing. */
 const WIDTHS = [312, 358, 480, 580];
@@ -39,8 +43,8 @@ describe('the circuit as it will be', () => {
   it.each(cases)(
     'is drawn whole, nothing over anything else: $topology at $width px',
     ({ topology, width }) => {
-      const layout = circuitLayout({ topology, parts: partsOf(placesOf[topology]) }, width);
-      expect(layout.parts).toHaveLength(placesOf[topology].length);
+      const layout = circuitLayout({ topology, parts: partsOf(topology) }, width);
+      expect(layout.parts).toHaveLength(partsOf(topology).length);
       const bodies = layout.parts.map(({ body }) => body);
       const values = layout.parts.map((each) => valueBox(each, layout.bigPixel));
       const gauge: Rect = {
@@ -71,7 +75,7 @@ describe('the circuit as it will be', () => {
 
   it('puts the series part of a series-then-shunt on the sender side of the joint, and of the other on the gauge side', () => {
     const xOf = (topology: 'series-then-shunt' | 'shunt-then-series', place: string): number => {
-      const { parts } = circuitLayout({ topology, parts: partsOf(placesOf[topology]) }, 580);
+      const { parts } = circuitLayout({ topology, parts: partsOf(topology) }, 580);
       const found = parts.find(({ part }) => part.place === place)!;
       return found.body.x + found.body.width / 2;
     };

@@ -92,7 +92,7 @@ export const lawFormula = ({ law, model }: GaugeCurve): string =>
   model.dial === undefined ? lawFormulas[law.name] : lawFormulas[law.name].replace('reading', 'arc');
 
 /** The formula of a law in one line, in the names of `printedParameters`. Source: `shapes`. */
-export const lawFormulas = {
+const lawFormulas = {
   ratio: 'reading = (a + b R) / (1 + c R)',
   'two-coil': 'reading = a + b atan(R / (R + Rf))',
   thermal: 'reading = a + b / (Rg + R)^2',

@@ -27,7 +27,7 @@ export type Network = {
 };
 
 /** Places of each topology, in the order of `Network.parts`; a gauge shunt may do without its series resistor. */
-export const placesOf: Readonly<Record<Topology, readonly Place[]>> = {
+const placesOf: Readonly<Record<Topology, readonly Place[]>> = {
   none: [],
   series: ['series'],
   shunt: ['shunt'],
