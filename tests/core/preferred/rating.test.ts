@@ -8,7 +8,7 @@ const MARGIN_FRACTION = 0.8;
 /** What is left of the smallest film part, by the choice made for next to no power. */
 const leftOfSmallest = (ambientCelsius: number): number => {
   const choice = chooseRating(1e-9, ambientCelsius);
-  return choice === undefined ? 0 : choice.deratedWatt / choice.ratingWatt;
+  return choice?.ratingWatt === ratingLadder[0]?.ratingWatt ? choice!.deratedWatt / choice!.ratingWatt : 0;
 };
 
 describe('derating of film resistors (makers specifications in the form of IEC 60115-1)', () => {
