@@ -14,6 +14,6 @@ export type { JournalTrouble } from './journal-trouble';
 export { lockJob, type Lock, type LockRefused } from './lock';
 export * from './job-folders';
 export { exampleJob } from './example-job';
-export { archiveJob, deleteJob, DELETED_FOLDER, restoreJob, type ShelfRefused } from './job-shelf';
+export { archiveJob, deleteJob, restoreJob, type ShelfRefused } from './job-shelf';
 export { jobsPlace, type JobsPlace } from './jobs-place';
 export { JobList } from './list-jobs';

@@ -13,7 +13,7 @@ const SHELF_MARKS = { archived: 'archived', example: 'example' } as const;
 export type ShelfMark = keyof typeof SHELF_MARKS;
 
 /** Deleted jobs lie here, whole; a name with a dot in front is never taken for a job. Nothing is ever erased. */
-export const DELETED_FOLDER = '.deleted';
+const DELETED_FOLDER = '.deleted';
 
 export type ShelfRefused =
   Refused<'JOB_ID' | 'JOURNAL_MISSING' | 'JOB_NOT_MOVED' | 'DELETED_MISSING' | 'JOB_AT_WORK'> | LockRefused;

@@ -8,7 +8,7 @@ import type { Refused } from '../core/result';
 import { refuse } from '../refusals';
 import { hasCode, troubleSentence } from './file-trouble';
 
-const LOCK_FILE = 'job.lock';
+export const LOCK_FILE = 'job.lock';
 const TAKING_OVER = 'job.lock.taking-over';
 /**
  * A lock is made first and signed a moment later, and a dead program's lock is taken over within milliseconds. What is

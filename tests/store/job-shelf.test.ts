@@ -3,11 +3,10 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import {
   archiveJob,
-  DELETED_FOLDER,
   deleteJob,
   exampleJob,
   JOURNAL_FILE,
-  listJobs,
+  JobList,
   lockJob,
   restoreJob,
 } from '../../host/store';
@@ -24,15 +23,15 @@ const jobsWith = async (...names: readonly string[]): Promise<string> => {
 };
 const textOf = (...path: readonly string[]): Promise<string> => readFile(join(...path, JOURNAL_FILE), 'utf8');
 const listed = async (jobs: string): Promise<string[]> =>
-  (await listJobs(jobs)).jobs.map(({ jobId }) => jobId).sort();
+  (await new JobList(jobs).list()).jobs.map(({ jobId }) => jobId).sort();
 
 describe('a job that is deleted', () => {
   it('leaves the list, lies whole among the deleted ones, and comes back as it was', async () => {
     const jobs = await jobsWith('one', 'two');
     const { name } = hopedFor(await deleteJob(jobs, 'one'), 'moved');
     expect(await listed(jobs)).toEqual(['two']);
-    expect(await readdir(join(jobs, DELETED_FOLDER, name))).toEqual([JOURNAL_FILE]);
-    expect(await textOf(jobs, DELETED_FOLDER, name)).toBe(journalText);
+    expect(await readdir(join(jobs, '.deleted', name))).toEqual([JOURNAL_FILE]);
+    expect(await textOf(jobs, '.deleted', name)).toBe(journalText);
     expect(hopedFor(await restoreJob(jobs, name), 'moved').jobId).toBe('one');
     expect(await listed(jobs)).toEqual(['one', 'two']);
     expect(await textOf(jobs, 'one')).toBe(journalText);
@@ -55,7 +54,7 @@ describe('a job that is deleted', () => {
 
   it('stays where it is, unlocked, when it cannot be moved; and while another program writes it', async () => {
     const jobs = await jobsWith('one');
-    await writeFile(join(jobs, DELETED_FOLDER), 'a file where the folder should be');
+    await writeFile(join(jobs, '.deleted'), 'a file where the folder should be');
     expect(await deleteJob(jobs, 'one')).toMatchObject({ kind: 'refused', code: 'JOB_NOT_MOVED' });
     expect(await readdir(join(jobs, 'one'))).toEqual([JOURNAL_FILE]);
     const lock = hopedFor(await lockJob(join(jobs, 'one')), 'lock');
@@ -87,7 +86,9 @@ describe('a job that is archived', () => {
     expect(await archiveJob(jobs, 'two', true)).toEqual({ kind: 'moved' });
     expect(await archiveJob(jobs, 'two', true)).toEqual({ kind: 'moved' });
     const marks = async (): Promise<object> =>
-      Object.fromEntries((await listJobs(jobs)).jobs.map(({ jobId, archived }) => [jobId, archived]));
+      Object.fromEntries(
+        (await new JobList(jobs).list()).jobs.map(({ jobId, archived }) => [jobId, archived]),
+      );
     expect(await marks()).toEqual({ one: undefined, two: true });
     expect(await textOf(jobs, 'two')).toBe(journalText);
     await archiveJob(jobs, 'two', false);
@@ -99,10 +100,13 @@ describe('the example', () => {
   it('is copied once, marked, and then the one that is meant, with what was entered in it since', async () => {
     const [jobs, source] = [await jobsWith(), await jobsWith('harrow')];
     const { jobId } = hopedFor(await exampleJob(jobs, join(source, 'harrow')), 'copied');
-    expect(await listJobs(jobs)).toMatchObject({ jobs: [{ jobId, example: true }], unreadable: [] });
+    expect(await new JobList(jobs).list()).toMatchObject({
+      jobs: [{ jobId, example: true }],
+      unreadable: [],
+    });
     await writeFile(join(jobs, jobId, JOURNAL_FILE), journalText.split('\n').slice(0, 2).join('\n') + '\n');
     expect(await exampleJob(jobs, join(source, 'harrow'))).toEqual({ kind: 'copied', jobId });
-    expect((await listJobs(jobs)).jobs[0]?.lastN).toBe(2);
+    expect((await new JobList(jobs).list()).jobs[0]?.lastN).toBe(2);
   });
 
   it('is finished by the next tap when a crash left it half made', async () => {
