@@ -1,0 +1,103 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { bankOf } from '../../host/core/catalogue/bank';
+import { ohmAxis } from '../../host/core/catalogue/columns';
+import { identifyModel } from '../../host/core/catalogue/identify-model';
+import { randomSource } from '../../host/core/numeric/random';
+import { hashOf, Keeper } from '../../host/store/catalogue/keeper';
+import { openSqlite } from '../../host/store/catalogue/sqlite';
+import { answered } from '../support/answer';
+import { anyMaker, measured, readBy, specimenOf, threeOhms } from '../support/catalogue/gauge-world';
+import { askMany, falseClearShare, firstShare, rightBetween } from '../support/catalogue/questions';
+import { addRow, medianMs } from './table';
+
+const part = 'catalogue';
+const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
+
+describe('speed', () => {
+  it.each([1_000, 10_000, 100_000])('of finding among %i cards', (count) => {
+    const random = randomSource(1);
+    const makers = Array.from({ length: 500 }, () => anyMaker(random));
+    const candidates = Array.from({ length: count }, (_, i) => {
+      const maker = makers[i % makers.length]!;
+      return { id: String(i), specimens: [measured(specimenOf(maker, random, 0.02), maker, random)] };
+    });
+    const startMs = performance.now();
+    const bank = bankOf(candidates, { kind: 'gauge', axis: ohmAxis, usual: 0.02 });
+    const builtMs = performance.now() - startMs;
+    const ms = medianMs(11, () => {
+      const maker = makers[Math.floor(random.uniform() * makers.length)]!;
+      const points = threeOhms(maker, random).map((ohm) =>
+        readBy(specimenOf(maker, random, 0.02), ohm, random),
+      );
+      return answered(identifyModel(points, bank, { unit: '%', nonePrior: 0.5, leastOhm: 2 }));
+    });
+    addRow({
+      part,
+      what: `three readings against ${count} cards without a model, next reading included; bank built once`,
+      measured: `${ms.toFixed(0)} ms; ${builtMs.toFixed(0)} ms`,
+      goal: count === 100_000 ? 'under 200 ms' : '',
+    });
+    expect(ms).toBeGreaterThan(0);
+  });
+
+  it('of keeping cards', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'catalogue-'));
+    const keeper = new Keeper(await openSqlite(join(folder, 'a.sqlite')));
+    const documents = Array.from({ length: 20_000 }, (_, i) => {
+      const body = JSON.stringify({ i, text: 'x'.repeat(1_000) });
+      return { hash: hashOf(body), kind: 'card' as const, body };
+    });
+    const startMs = performance.now();
+    keeper.add(documents, '2030-01-01T00:00:00Z');
+    const seconds = (performance.now() - startMs) / 1000;
+    keeper.close();
+    rmSync(folder, { recursive: true, force: true });
+    addRow({
+      part,
+      what: '20,000 documents of 1 kB in one import, flushed',
+      measured: `${Math.round(documents.length / seconds)} a second`,
+      goal: '5,000 a second',
+    });
+    expect(seconds).toBeGreaterThan(0);
+  });
+});
+
+describe('being right', () => {
+  it.each([
+    [12, 2_000],
+    [100, 2_000],
+    [1_000, 400],
+  ])('among %i models', (models, questions) => {
+    const { three, four } = askMany(models, questions, 31);
+    addRow({
+      part,
+      what: `${models} models, ${questions} questions, half of them unknown: right one first after three, after the advised fourth`,
+      measured: `${percent(firstShare(three))}, ${percent(firstShare(four))}`,
+      goal: '90 % after the fourth',
+    });
+    addRow({
+      part,
+      what: `${models} models: a clear name for an unknown gauge after three, after the fourth`,
+      measured: `${percent(falseClearShare(three))}, ${percent(falseClearShare(four))}`,
+      goal: 'at most 5 %, 2 %',
+    });
+    const bins = [
+      [0.5, 0.7],
+      [0.7, 0.8],
+      [0.8, 0.9],
+      [0.9, 1.01],
+    ] as const;
+    addRow({
+      part,
+      what: `${models} models: of what was said with 50-70, 70-80, 80-90, 90-100 %, so much was right (after the fourth)`,
+      measured: bins
+        .map(([from, to]) => `${(100 * rightBetween(four, from, to).right).toFixed(0)} %`)
+        .join(', '),
+      goal: '80-90: 75 to 95 %',
+    });
+    expect(four).toHaveLength(questions);
+  });
+});
