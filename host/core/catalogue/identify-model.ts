@@ -67,43 +67,50 @@ export function identifyModel(
     return refuse('IDENTIFY_POINT', { pointNumber: bad + 1, value, resistanceOhm });
   }
   const sights = points.map((point) => sightOf(point, bank, options.unit));
-  const judged = bank.ids.flatMap((_, model) => {
+  const logs = new Float64Array(bank.ids.length).fill(-Infinity);
+  let count = 0;
+  for (let model = 0; model < logs.length; model += 1) {
     const sums = sumsOf(bank, model, sights);
-    return sums === undefined ? [] : [{ model, log: logLikelihoodOf(bank, model, sums) }];
-  });
-  if (judged.length === 0) return refuse('IDENTIFY_NO_CURVES', {});
-  judged.sort((one, other) => other.log - one.log);
-  return weighed(judged, { bank, sights, options });
+    if (sums === undefined) continue;
+    logs[model] = logLikelihoodOf(bank, model, sums);
+    count += 1;
+  }
+  if (count === 0) return refuse('IDENTIFY_NO_CURVES', {});
+  return weighed({ logs, count, best: likeliest(logs, 2 * MOST_RANKED) }, { bank, sights, options });
 }
 
-type Judged = { readonly model: number; readonly log: number };
+/** Log likelihood of every model, minus infinity where its dial measures something else; `best`: the likeliest, in order. */
+type Judged = { readonly logs: Float64Array; readonly count: number; readonly best: readonly number[] };
 type Asked = { readonly bank: Bank; readonly sights: readonly Sight[]; readonly options: AskOptions };
 
-function weighed(judged: readonly Judged[], { bank, sights, options }: Asked): ModelIdentification {
-  const best = judged[0]!;
-  const arc = bank.arcAt[best.model]!;
-  const none =
-    Math.log(options.nonePrior) +
-    unknownLikelihood(
-      bank,
-      sights,
-      judged.map(({ model }) => model),
-    );
-  const prior = Math.log((1 - options.nonePrior) / judged.length);
-  const top = Math.max(none, prior + best.log);
-  const weights = judged.map(({ log }) => Math.exp(prior + log - top));
+/** The models of greatest likelihood, best first, without putting all in order. */
+function likeliest(logs: Float64Array, most: number): number[] {
+  const best: number[] = [];
+  for (let model = 0; model < logs.length; model += 1) {
+    if (best.length === most && !(logs[model]! > logs[best[most - 1]!]!)) continue;
+    if (logs[model] === -Infinity) continue;
+    let at = best.length;
+    while (at > 0 && logs[best[at - 1]!]! < logs[model]!) at -= 1;
+    best.splice(at, 0, model);
+    best.length = Math.min(best.length, most);
+  }
+  return best;
+}
+
+function weighed({ logs, count, best }: Judged, { bank, sights, options }: Asked): ModelIdentification {
+  const [first] = best;
+  const arc = bank.arcAt[first!]!;
+  const known = Array.from(logs.keys()).filter((model) => logs[model] !== -Infinity);
+  const none = Math.log(options.nonePrior) + unknownLikelihood(bank, sights, known);
+  const prior = Math.log((1 - options.nonePrior) / count);
+  const top = Math.max(none, prior + logs[first!]!);
   const noneWeight = Math.exp(none - top);
-  const total = weights.reduce((sum, each) => sum + each, noneWeight);
-  const shares = new Map(judged.map(({ model }, i) => [model, weights[i]! / total]));
+  const total = logs.reduce((sum, log) => sum + Math.exp(prior + log - top), noneWeight);
   const noneShare = noneWeight / total;
-  const groups = alike(
-    judged.slice(0, MOST_RANKED * 2).map(({ model }) => model),
-    bank,
-  );
-  const ranking = groups
+  const ranking = alike(best, bank)
     .map((models) => ({
       models,
-      share: models.reduce((sum, model) => sum + (shares.get(model) ?? 0), 0),
+      share: models.reduce((sum, model) => sum + Math.exp(prior + logs[model]! - top) / total, 0),
     }))
     .sort((one, other) => other.share - one.share)
     .slice(0, MOST_RANKED);
