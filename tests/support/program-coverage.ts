@@ -50,7 +50,7 @@ export function programCoverage(how: Sweep, gauges: number) {
         const error = found.reading - truth;
         const held = Math.abs(error) <= found.expandedUncertainty ? 1 : 0;
         for (const count of [
-          thirds[Math.min(2, Math.floor((3 * truth) / 100))]!,
+          thirds[Math.min(2, Math.max(0, Math.floor((3 * truth) / 100)))]!,
           ...(isResting(gauge, ohm) ? [rests] : []),
         ]) {
           count.held += held;
