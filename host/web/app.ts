@@ -6,6 +6,7 @@ import { createEntry, UNSET, type Entry } from './entry/entry';
 import { selfOf, type Self } from './connection/this-device';
 import { createSignal, type Signal } from './signal';
 import { chooseBox, greet, hostInfo, jobListing, keepStopToken } from './connection/http';
+import { createInHand, type InHand } from './parts/in-hand';
 import { createLooks, type Looks } from './parts/look';
 import { createTones, type Tones } from './parts/tones';
 
@@ -37,6 +38,8 @@ export type App = {
   readonly opened: Signal<Station | undefined>;
   /** The trim asked for another sender, which has not been named yet. */
   readonly anotherSender: Signal<boolean>;
+  /** What this screen was told to sweep with. */
+  readonly inHand: InHand;
   readonly tones: Tones;
   readonly looks: Looks;
   readonly refresh: () => Promise<void>;
@@ -82,6 +85,7 @@ export function createApp(): App {
     proofEntry: createEntry(),
     opened: createSignal<Station | undefined>(undefined),
     anotherSender: createSignal(false),
+    inHand: createInHand(sessionStorage),
     tones: createTones(localStorage),
     looks: createLooks(localStorage, document.getElementById('night')),
     greet: async () => {

@@ -51,7 +51,21 @@ describe.skipIf(!hasBrowser())('a job without a box', () => {
     const page = await workshop.openScreen(phoneOf(390, 844));
     await beginByHand(page, workshop);
     await keepPicture(page, 'hand-390-begin', { fullPage: true });
-    await page.getByLabel('Resistors you have').fill(DRAWER);
+    // Who said so on the first screen is not told that a box is missing, nor once the page is loaded again.
+    const missing = page.getByText('No box is connected.');
+    expect(await missing.count()).toBe(0);
+    await page.reload();
+    await openStation(page, 'Sweep');
+    await page.getByLabel('Resistors you have').waitFor();
+    expect(await missing.count()).toBe(0);
+    await page.getByText('The box', { exact: true }).click();
+    await missing.waitFor();
+    await page.getByText('Resistors', { exact: true }).click();
+    await missing.waitFor({ state: 'detached' });
+    const drawer = page.getByLabel('Resistors you have');
+    await drawer.fill(DRAWER);
+    // The whole list is in sight, its first line too.
+    expect(await drawer.evaluate((field) => field.scrollHeight - field.clientHeight)).toBeLessThanOrEqual(1);
     await page.getByLabel('It shows, leads shorted').fill(String(LEADS_OHM));
     await page.getByRole('button', { name: '450 to 30' }).click();
     await page.getByText(/^They make/).waitFor();

@@ -18,10 +18,11 @@ export function NoBox({ app, job, state }: NoBoxProps): JSX.Element | null {
   const frame = useSignal(job.live);
   const connection = useSignal(job.connection);
   const host = useSignal(app.host);
+  const way = useSignal(app.inHand.of(state.jobId));
   if (frame === undefined || frame.link.state === 'live' || connection !== 'connected' || isComing(frame))
     return null;
   // Who works by hand misses none.
-  if (state.sweeps.at(-1)?.hand !== undefined) return null;
+  if (way === undefined ? state.sweeps.at(-1)?.hand !== undefined : way !== 'box') return null;
   const { reason } = frame.link;
   const gauge = simulatedGaugeFor(state.printed ?? state.gauge, host?.simulatedGauges ?? []);
   return (

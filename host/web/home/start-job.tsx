@@ -252,6 +252,11 @@ async function begin(app: App, draft: Draft): Promise<void> {
     ...(draft.complaint.trim() === '' ? {} : { complaint: draft.complaint }),
     simulated: isSimulated,
   });
-  if (opened.kind === 'refused') app.trouble.set(opened);
-  else location.hash = `#/job/${encodeURIComponent(opened.body.jobId)}`;
+  if (opened.kind === 'refused') {
+    app.trouble.set(opened);
+    return;
+  }
+  const { jobId } = opened.body;
+  if (draft.box === 'hand') app.inHand.choose(jobId, 'resistors');
+  location.hash = `#/job/${encodeURIComponent(jobId)}`;
 }

@@ -27,7 +27,9 @@ export function SweepStation({ app, job, state }: StationProps): JSX.Element {
   const canRepeat = frame?.link.state === 'live' && (sweep === undefined || isReader(frame, job.screen));
   // A simulated box is none for a vehicle that is there.
   const hasBox = frame?.link.state === 'live' && frame.link.simulated === state.simulated;
-  const start = <WaysToSweep job={job} state={state} isAgain={hasReadings} hasBox={hasBox} send={send} />;
+  const start = (
+    <WaysToSweep app={app} job={job} state={state} isAgain={hasReadings} hasBox={hasBox} send={send} />
+  );
   const answer = {
     state,
     finding: findings?.curve,

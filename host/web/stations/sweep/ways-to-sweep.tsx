@@ -1,19 +1,18 @@
 import type { JSX } from 'preact';
-import { useState } from 'preact/hooks';
 import { standInHookUp } from '../../../job/hook-up';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
+import type { App } from '../../app';
 import type { JobConnection } from '../../connection/job-connection';
+import type { Way } from '../../parts/in-hand';
 import { Choice } from '../../parts/choice';
 import { later } from '../../parts/later';
 import { SweepStart } from './sweep-start';
-import type { HandWay } from './hand-fields';
+import { useSignal } from '../../signal';
 
 const LeadsFold = later(async () => (await import('../leads-fold')).LeadsFold);
 const HandStart = later(async () => (await import('./hand-start')).HandStart);
 const ImportReadings = later(async () => (await import('./import-readings')).ImportReadings);
-
-type Way = 'box' | HandWay | 'table';
 
 const WAYS: readonly { readonly value: Way; readonly words: string }[] = [
   { value: 'box', words: 'The box' },
@@ -24,6 +23,7 @@ const WAYS: readonly { readonly value: Way; readonly words: string }[] = [
 ];
 
 type WaysProps = {
+  readonly app: App;
   readonly job: JobConnection;
   readonly state: JobState;
   readonly isAgain: boolean;
@@ -32,13 +32,18 @@ type WaysProps = {
 };
 
 /** The sweep begins with what one has in hand; nobody needs a box. */
-export function WaysToSweep({ job, state, isAgain, hasBox, send }: WaysProps): JSX.Element {
-  const [chosen, setChosen] = useState<Way | undefined>(undefined);
+export function WaysToSweep({ app, job, state, isAgain, hasBox, send }: WaysProps): JSX.Element {
+  const chosen = useSignal(app.inHand.of(state.jobId));
   const lastByHand = state.sweeps.at(-1)?.hand?.tools.way;
   const way = chosen ?? (hasBox || state.simulated ? 'box' : (lastByHand ?? 'resistors'));
   return (
     <div class="stack">
-      <Choice label="What have you in hand?" options={WAYS} chosen={way} onChoose={setChosen} />
+      <Choice
+        label="What have you in hand?"
+        options={WAYS}
+        chosen={way}
+        onChoose={(next) => app.inHand.choose(state.jobId, next)}
+      />
       {way === 'box' ? (
         <>
           {isAgain ? null : <LeadsFold hookUp={standInHookUp(state)} isOpen={!state.simulated} />}

@@ -1,0 +1,31 @@
+import { createSignal, type Signal } from '../signal';
+
+const WAYS = ['box', 'resistors', 'potentiometer', 'decade', 'table'] as const;
+
+/** What a sweep is made with: the box, what a person puts on, or a table that was measured elsewhere. */
+export type Way = (typeof WAYS)[number];
+
+/** For each job the way that somebody chose on this screen; undefined: nobody has. It stays while the tab lives. */
+export type InHand = {
+  readonly of: (jobId: string) => Signal<Way | undefined>;
+  readonly choose: (jobId: string, way: Way) => void;
+};
+
+const keyOf = (jobId: string): string => `needlewright-in-hand ${jobId}`;
+
+export function createInHand(storage: Pick<Storage, 'getItem' | 'setItem'>): InHand {
+  const signals = new Map<string, Signal<Way | undefined>>();
+  const of = (jobId: string): Signal<Way | undefined> => {
+    const kept = storage.getItem(keyOf(jobId));
+    const signal = signals.get(jobId) ?? createSignal(WAYS.find((way) => way === kept));
+    signals.set(jobId, signal);
+    return signal;
+  };
+  return {
+    of,
+    choose: (jobId, way) => {
+      storage.setItem(keyOf(jobId), way);
+      of(jobId).set(way);
+    },
+  };
+}
