@@ -6,9 +6,13 @@ type TextFieldProps = {
   readonly text: string;
   readonly onText: (text: string) => void;
   readonly hint?: string;
+  /** At least so many lines; it grows with what is typed. */
   readonly rows?: number;
   readonly suggestions?: readonly string[];
 };
+
+/** A table that somebody pasted does not push the rest of the page away. */
+const MOST_ROWS = 16;
 
 export function TextField({ label, text, onText, hint, rows, suggestions }: TextFieldProps): JSX.Element {
   const id = useId();
@@ -29,7 +33,7 @@ export function TextField({ label, text, onText, hint, rows, suggestions }: Text
       ) : (
         <textarea
           id={id}
-          rows={rows}
+          rows={Math.max(rows, Math.min(MOST_ROWS, text.split('\n').length))}
           maxLength={40_000}
           value={text}
           aria-describedby={described}
