@@ -87,11 +87,14 @@ export const handRefusals = {
       resistanceOhm,
       fromOhm,
       toOhm,
+      isKnown,
     }: {
       readonly resistanceOhm: number;
       readonly fromOhm: number;
       readonly toOhm: number;
-    }) => `${ohm(resistanceOhm)} is not what was asked for: ${ohm(fromOhm)} to ${ohm(toOhm)}.`,
+      readonly isKnown: boolean;
+    }) =>
+      `${ohm(resistanceOhm)} is not what was asked for: ${ohm(fromOhm)} to ${ohm(toOhm)}.${isKnown ? ' If it is on all the same, confirm that (in the terminal: on, then the ohms).' : ''}`,
     remedy: 'Measure it again, or skip this step.',
   },
   HAND_OHMS_FIRST: {

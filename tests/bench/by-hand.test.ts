@@ -268,6 +268,31 @@ describe('the host keeps a person from harm, whatever a page asks', () => {
     expect(await t.refused({ kind: 'put-on', stepId, shownOhm: 56 })).toBe('HAND_TOO_LOW');
   });
 
+  it('takes other ohms of a gauge it knows only where somebody says that they are on', async () => {
+    const t = await bench();
+    await t.do(start(resistors));
+    const { stepId } = stepNow(t);
+    // A digit too few, one too many, another part: 330 was asked for, 287 to 380 will do.
+    for (const shownOhm of [33.3, 270.3, 3_303])
+      expect(await t.refused({ kind: 'put-on', stepId, shownOhm })).toBe('HAND_OTHER_OHMS');
+    expect(await t.refused({ kind: 'put-on', stepId, shownOhm: 10, isOtherMeant: true })).toBe(
+      'HAND_TOO_LOW',
+    );
+    await t.do({ kind: 'put-on', stepId, shownOhm: 220.3, isOtherMeant: true });
+    await t.asked();
+    await t.do({ kind: 'give-reading', stepId, reading: coolantReading(220) });
+    expect(t.desk.state.readings[0]).toMatchObject({ resistanceOhm: 220 });
+  });
+
+  it('takes no other ohms of a gauge that nobody knows, whatever is said', async () => {
+    const t = await bench(nobodyKnows);
+    const parts = [1_000, 560, 330].map((resistanceOhm) => ({ resistanceOhm, ratingWatt: 5, count: 1 }));
+    await t.do(start({ ...resistors, tools: { way: 'resistors', parts } }));
+    const { stepId } = stepNow(t);
+    const other = { kind: 'put-on', stepId, shownOhm: 1_500, isOtherMeant: true } as const;
+    expect(await t.refused(other)).toBe('HAND_OTHER_OHMS');
+  });
+
   it('has the first resistance in the drawer, or does not begin', async () => {
     const t = await bench(nobodyKnows);
     expect(await t.refused(start(resistors))).toBe('HAND_NO_HIGH_START');

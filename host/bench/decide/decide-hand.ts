@@ -3,7 +3,14 @@ import { HANDHELD } from '../../core/ohmmeter';
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import { type CommandOf, type EventBody, type JobCommand, type JobState, type Ohmmeter } from '../../job';
-import { handAskOf, isByHand, leastOhmNow, type HandSweep } from '../../job/state/hand-step';
+import {
+  handAskOf,
+  isAskedFor,
+  isByHand,
+  leastOhmNow,
+  PRINTED_ROOM,
+  type HandSweep,
+} from '../../job/state/hand-step';
 import type { HandRun } from '../hand/hand-run';
 import { isAtFullScale, skippedAtFullScale } from '../hand/plan-hand';
 import { findStep, skipsBelow, type AnswerDecision, type Found } from './decide-answer';
@@ -21,8 +28,6 @@ type FoundByHand = Found & { readonly sweep: HandSweep };
 
 const isFoundByHand = (found: Found): found is FoundByHand => isByHand(found.sweep);
 
-/** A part of 5 % may have so much less than is printed on it. Source: IEC 60063, the tolerance of E24. */
-const PRINTED_ROOM = 0.95;
 /** A track is off by more than a part: 20 % is usual. Common practice, no source. */
 const TRACK_ROOM = 1.25;
 
@@ -36,33 +41,39 @@ export const measuredOhms = (
     { percent: limitPercent ?? HANDHELD.percent, ohm: limitOhm ?? HANDHELD.ohm },
   );
 
-/** What must not be put on, or cannot be what was asked for. */
-const wrongOhms = (state: JobState, { sweep, step }: FoundByHand, shownOhm: number): Refused | undefined => {
+/** What must not be put on, or is not what was asked for. */
+const wrongOhms = (
+  state: JobState,
+  { sweep, step }: FoundByHand,
+  {
+    shownOhm,
+    isOtherMeant = false,
+  }: { readonly shownOhm: number; readonly isOtherMeant?: boolean | undefined },
+): Refused | undefined => {
   const { resistanceOhm } = measuredOhms(shownOhm, sweep.hand.ohmmeter);
   const leastOhm = leastOhmNow(state, sweep);
   const ask = handAskOf(state, sweep, step);
+  const isKnown = state.gauge.family !== undefined;
   if (!(resistanceOhm >= PRINTED_ROOM * leastOhm))
-    return refuse('HAND_TOO_LOW', { resistanceOhm, leastOhm, isKnown: state.gauge.family !== undefined });
+    return refuse('HAND_TOO_LOW', { resistanceOhm, leastOhm, isKnown });
+  if (ask.kind !== 'put-on' || isAskedFor(ask, resistanceOhm, leastOhm)) return undefined;
   // Of a gauge that nobody knows each step is worked out from the one before: a slip would take it too far.
-  const isOther =
-    state.gauge.family === undefined &&
-    ask.kind === 'put-on' &&
-    !(resistanceOhm >= ask.fromOhm * PRINTED_ROOM && resistanceOhm <= ask.toOhm / PRINTED_ROOM);
-  return isOther
-    ? refuse('HAND_OTHER_OHMS', { resistanceOhm, fromOhm: ask.fromOhm, toOhm: ask.toOhm })
-    : undefined;
+  const { fromOhm, toOhm } = ask;
+  return isKnown && isOtherMeant
+    ? undefined
+    : refuse('HAND_OTHER_OHMS', { resistanceOhm, fromOhm, toOhm, isKnown });
 };
 
 const decidePutOn = (
   state: JobState,
   hand: HandRun,
   found: FoundByHand,
-  shownOhm: number | undefined,
+  { shownOhm, isOtherMeant }: CommandOf<'put-on'>,
 ): AnswerDecision => {
   const isMeasuredAfter = found.sweep.hand.tools.way === 'potentiometer';
   if (!isMeasuredAfter) {
     if (shownOhm === undefined) return refuse('HAND_OHMS_FIRST');
-    const wrong = wrongOhms(state, found, shownOhm);
+    const wrong = wrongOhms(state, found, { shownOhm, isOtherMeant });
     if (wrong !== undefined) return wrong;
   }
   return hand.putOn(found.step.stepId, shownOhm) ?? { kind: 'bodies', bodies: [] };
@@ -166,7 +177,7 @@ export const decideHand = (state: JobState, hand: HandRun, command: HandCommand)
   if (!isFoundByHand(found)) return refuse('NOT_BY_HAND');
   switch (command.kind) {
     case 'put-on':
-      return decidePutOn(state, hand, found, command.shownOhm);
+      return decidePutOn(state, hand, found, command);
     case 'give-reading':
       return decideHandReading(state, hand, found, command);
     case 'give-ohms':

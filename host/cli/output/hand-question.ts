@@ -44,7 +44,7 @@ function putOnQuestion({ state }: Job, sweep: HandSweep, step: SweepStep): Quest
   return ask.kind === 'put-on'
     ? {
         text: `${head}. ${how} Ignition off while you clip; ohmmeter shows? `,
-        command: (word) => ohmsCommand(word, stepId, 'put-on'),
+        command: (word) => putOnCommand(word, stepId),
       }
     : {
         text: `${head}. ${how} Enter when ${done.toLowerCase()}: `,
@@ -54,6 +54,15 @@ function putOnQuestion({ state }: Job, sweep: HandSweep, step: SweepStep): Quest
 
 const otherWord = (word: string, stepId: string): JobCommand | string =>
   commonCommand(word, stepId) ?? 'press Enter when it is so; u undo, s skip, p pause, q stop and end';
+
+/** `on 82`: not what was asked for, and on all the same. */
+function putOnCommand(word: string, stepId: string): JobCommand | string {
+  const [, meant] = /^on\s+(.+)$/i.exec(word) ?? [];
+  const command = ohmsCommand(meant ?? word, stepId, 'put-on');
+  return meant !== undefined && typeof command === 'object' && command.kind === 'put-on'
+    ? { ...command, isOtherMeant: true }
+    : command;
+}
 
 function ohmsCommand(word: string, stepId: string, kind: 'put-on' | 'give-ohms'): JobCommand | string {
   const common = commonCommand(word, stepId);

@@ -54,8 +54,15 @@ export const jobCommand = z.discriminatedUnion('kind', [
     supplyAt: supplyAt.optional(),
     unit,
   }),
-  /** By hand: the resistor is on, or the needle sits near the mark. `shownOhm`: what the ohmmeter showed of the resistor. */
-  command('put-on', { stepId: name, shownOhm: resistanceOhm.optional() }),
+  /**
+   * By hand: the resistor is on, or the needle sits near the mark. `shownOhm`: what the ohmmeter showed of the resistor.
+   * `isOtherMeant`: it is not what was asked for, and somebody said that it is on all the same.
+   */
+  command('put-on', {
+    stepId: name,
+    shownOhm: resistanceOhm.optional(),
+    isOtherMeant: z.literal(true).optional(),
+  }),
   /** By hand: what the ohmmeter shows of the potentiometer, off the wire. */
   command('give-ohms', { stepId: name, shownOhm: resistanceOhm }),
   /** A table of ohms and needle readings, as it was pasted or read from a file; their ohms as the meter showed them. */

@@ -45,6 +45,21 @@ export type HandAsk =
   | { readonly kind: 'turn-to-most'; readonly resistanceOhm: number }
   | { readonly kind: 'turn-to'; readonly reading: number; readonly leg: SweepStep['leg'] };
 
+/** A part of 5 % may have so much less than is printed on it. Source: IEC 60063, the tolerance of E24. */
+export const PRINTED_ROOM = 0.95;
+/** What will do is said with three figures. */
+const SAID_ROOM = 1.005;
+
+/** Whether so many ohms, the leads taken off, are what a step asks for or what it says will do. */
+export function isAskedFor(
+  { fromOhm, toOhm }: Extract<HandAsk, { kind: 'put-on' }>,
+  resistanceOhm: number,
+  leastOhm: number,
+): boolean {
+  const least = fromOhm > leastOhm ? fromOhm / SAID_ROOM : PRINTED_ROOM * leastOhm;
+  return resistanceOhm >= least && resistanceOhm <= toOhm * SAID_ROOM;
+}
+
 /** What to do for this step, in the unit of the state. */
 export function handAskOf(state: Job, sweep: HandSweep, { aim, leg }: SweepStep): HandAsk {
   if (aim.kind === 'mark') return { kind: 'turn-to', reading: aim.reading, leg };

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useMemo } from 'preact/hooks';
 import { measureHookUp, potentiometerHookUp, resistorHookUp, switchHookUp } from '../../../job/hook-up';
-import { handAskOf, type HandSweep } from '../../../job/state/hand-step';
+import { handAskOf, isAskedFor, leastOhmNow, type HandSweep } from '../../../job/state/hand-step';
 import type { JobState, SweepStep } from '../../../job/state/state';
 import { countedReadings, currentStep } from '../../../job/state/views';
 import type { LiveFrame } from '../../../job/wire/job-messages';
@@ -133,7 +133,9 @@ function PutOn(props: StepProps & { readonly words: AskWords }): JSX.Element {
   const { job, state, sweep, step, words } = props;
   const ask = useMemo(() => handAskOf(state, sweep, step), [state.lastN, step.stepId]);
   const { stepId } = step;
-  const { tools } = sweep.hand;
+  const { tools, ohmmeter } = sweep.hand;
+  const isAsked = (ohm: number): boolean =>
+    ask.kind === 'put-on' && isAskedFor(ask, ohm - (ohmmeter.leadsOhm ?? 0), leastOhmNow(state, sweep));
   const isSwitch = tools.way === 'resistors' && tools.hasSwitch === true;
   const hookUp =
     ask.kind === 'put-on'
@@ -154,10 +156,16 @@ function PutOn(props: StepProps & { readonly words: AskWords }): JSX.Element {
       {ask.kind === 'put-on' ? (
         <OhmsEntry
           key={stepId}
-          says={(ohm) =>
-            ohm >= ask.fromOhm && ohm <= ask.toOhm ? words.done : `Yes, ${shownOhm(ohm)} is on`
+          says={(ohm) => (isAsked(ohm) ? words.done : `Yes, ${shownOhm(ohm)} is on`)}
+          onGive={(ohm) =>
+            void job.send({
+              kind: 'put-on',
+              stepId,
+              shownOhm: ohm,
+              // The plate has said that it is another.
+              ...(isAsked(ohm) ? {} : { isOtherMeant: true }),
+            })
           }
-          onGive={(shownOhm) => void job.send({ kind: 'put-on', stepId, shownOhm })}
         />
       ) : (
         <div class="hands">
