@@ -42,6 +42,11 @@ const jobs = [
     outfile: `${out}/cli/compute-thread.js`,
   },
   {
+    ...node,
+    entryPoints: [`${root}host/server/catalogue/catalogue-thread.ts`],
+    outfile: `${out}/cli/catalogue-thread.js`,
+  },
+  {
     bundle: true,
     platform: 'browser',
     format: 'esm',

@@ -14,6 +14,7 @@ import { USUAL_LIMITS, type ServerLimits } from './limits';
 import { attachLive } from './live';
 import { Pairing } from './pairing';
 import { boxRoutes } from './routes-box';
+import { catalogueRoutes } from './routes-catalogue';
 import { gateRoutes } from './routes-gate';
 import { jobRoutes } from './routes-jobs';
 import { shelfRoutes } from './routes-shelf';
@@ -72,6 +73,7 @@ export async function createServerApp(parts: AppParts): Promise<FastifyInstance>
   boxRoutes(app, parts);
   jobRoutes(app, routeParts);
   shelfRoutes(app, routeParts);
+  catalogueRoutes(app, routeParts);
   if (parts.webFolder !== undefined) {
     pageRoute(app, parts.webFolder, routeParts.build);
     await app.register(fastifyStatic, {

@@ -3,6 +3,7 @@ import type { Refused } from '../core/result';
 import type { Opening } from '../job/schema/gauge';
 import type { BoxBay } from './box-bay';
 import type { Callers } from './callers';
+import type { CatalogueDesk } from './catalogue/catalogue-desk';
 import type { Computer } from './findings/computer';
 import type { Devices } from './devices';
 import type { Gate } from './gate';
@@ -29,6 +30,7 @@ export type AppParts = {
   readonly bench: ServedBench;
   readonly bay: BoxBay;
   readonly computer: Computer;
+  readonly catalogue: Pick<CatalogueDesk, 'lookUp' | 'keep'>;
   readonly callers: Callers;
   /** Paired devices; left out, none are kept. */
   readonly devices?: Devices | undefined;

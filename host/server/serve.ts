@@ -10,12 +10,16 @@ import { jobsPlace } from '../store';
 import { createServerApp } from './app';
 import { createBoxBay, type BayTools, type BoxBay, type SimulationOptions } from './box-bay';
 import { knownCallers } from './callers';
-import { createComputer, reckonInThread } from './findings/computer';
+import { catalogueDesk } from './catalogue/catalogue-desk';
+import { createComputer } from './findings/computer';
 import { Devices } from './devices';
+import { reckonInThread } from './in-thread';
 import { Pairing } from './pairing';
 
 export type ServeOptions = {
   readonly jobsFolder: string;
+  /** Where the catalogue lies; a folder of its own among the jobs when left out. */
+  readonly catalogueFolder?: string | undefined;
   /** 127.0.0.1 when not given; anything else needs `isLan`. */
   readonly listenHost?: string | undefined;
   /** 8377 when not given; 0 takes any free port. */
@@ -69,6 +73,16 @@ function builtPath(name: string): URL | undefined {
   return places.find((place) => existsSync(fileURLToPath(place)));
 }
 
+/** The page and the programs of the threads; undefined where one of them is not built. */
+function builtPieces() {
+  // Not index.html: the source folder has one too.
+  const web = builtPath('web/main.js');
+  const thread = builtPath('cli/compute-thread.js');
+  const catalogueThread = builtPath('cli/catalogue-thread.js');
+  if (web === undefined || thread === undefined || catalogueThread === undefined) return undefined;
+  return { web, thread, catalogueThread };
+}
+
 /**
  * Starts the host: bench, page, API and screens' sockets on one port.
  * Refuses: LISTEN_NEEDS_LAN (an address other than this machine's own without saying so), PAGE_NOT_BUILT, JOBS_FOLDER (no
@@ -82,12 +96,8 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   if (!LOOPBACK.has(host) && !isLan) {
     return refuse('LISTEN_NEEDS_LAN', { host });
   }
-  // Not index.html: the source folder has one too.
-  const web = builtPath('web/main.js');
-  const thread = builtPath('cli/compute-thread.js');
-  if (web === undefined || thread === undefined) {
-    return refuse('PAGE_NOT_BUILT');
-  }
+  const built = builtPieces();
+  if (built === undefined) return refuse('PAGE_NOT_BUILT');
   const place = await jobsPlace(options.jobsFolder);
   if (place.kind === 'refused') return place;
   const bay = createBoxBay(options.simulation, options.lent);
@@ -100,7 +110,13 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     exampleFolder: fileURLToPath(new URL('../../demo-sessions/harrow-six-coolant', import.meta.url)),
     clipsToGauge: () => bay.tellWorld({ bath: 'off' }),
   });
-  const computer = createComputer(reckonInThread(thread));
+  const computer = createComputer(reckonInThread(built.thread));
+  const version = options.version ?? '0.1.0';
+  const catalogue = catalogueDesk(reckonInThread(built.catalogueThread), {
+    jobsFolder: options.jobsFolder,
+    catalogueFolder: options.catalogueFolder ?? join(options.jobsFolder, '.catalogue'),
+    version,
+  });
   const callers = knownCallers(isLan);
   const devices = new Devices(join(options.jobsFolder, devicesFile(host, port)));
   const loaded = isLan ? await devices.load() : 'loaded';
@@ -109,13 +125,14 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     bench,
     bay,
     computer,
+    catalogue,
     callers,
     devices,
     pairing,
-    webFolder: fileURLToPath(new URL('.', web)),
-    version: options.version ?? '0.1.0',
+    webFolder: fileURLToPath(new URL('.', built.web)),
+    version,
   });
-  const close = closing({ bay, bench, app, computer }, options);
+  const close = closing({ bay, bench, app, computer, catalogue }, options);
   try {
     const url = await app.listen({ host, port });
     const chosen = options.box === undefined ? bay.choice : await bay.choose(options.box);
@@ -138,11 +155,12 @@ type Parts = {
   readonly bench: { close(): Promise<void> };
   readonly app: { close(): Promise<void> };
   readonly computer: { close(): Promise<void> };
+  readonly catalogue: { close(): Promise<void> };
 };
 
 /** The output first, before anything that could fail or hang; then each step by itself, whatever became of the others. */
 const closing =
-  ({ bay, bench, app, computer }: Parts, { trouble: tell }: ServeOptions): (() => Promise<void>) =>
+  ({ bay, bench, app, computer, catalogue }: Parts, { trouble: tell }: ServeOptions): (() => Promise<void>) =>
   async () => {
     await bay.openForGood();
     const steps = [
@@ -150,6 +168,7 @@ const closing =
       { what: 'closing the page', work: () => app.close() },
       { what: 'letting go of the box', work: () => bay.close() },
       { what: 'ending the computation', work: () => computer.close() },
+      { what: 'closing the catalogue', work: () => catalogue.close() },
     ];
     for (const trouble of await inOrder(steps, END_STEP_MS)) tell?.(trouble);
   };

@@ -7,6 +7,7 @@ import { knownCallers } from '../../host/server/callers';
 import { createComputer } from '../../host/server/findings/computer';
 import { compute } from '../../host/server/findings/findings';
 import { FakeBench } from '../support/fake-bench';
+import { noCatalogue } from '../support/no-catalogue';
 import { openBrowser } from './browser';
 
 const webFolder = fileURLToPath(new URL('../../.build/web', import.meta.url));
@@ -27,7 +28,16 @@ export async function openFakeHost(parts: Partial<AppParts> = {}, open = openBro
     close: () => Promise.resolve(),
   });
   const callers = knownCallers(false);
-  const app = await createServerApp({ bench, bay, computer, callers, webFolder, version: '0', ...parts });
+  const app = await createServerApp({
+    bench,
+    bay,
+    computer,
+    catalogue: noCatalogue,
+    callers,
+    webFolder,
+    version: '0',
+    ...parts,
+  });
   const url = await app.listen({ host: '127.0.0.1', port: 0 });
   const browser = await open();
   return {

@@ -8,6 +8,7 @@ import { knownCallers } from '../../host/server/callers';
 import { createComputer } from '../../host/server/findings/computer';
 import { compute } from '../../host/server/findings/findings';
 import { FakeBench } from '../support/fake-bench';
+import { noCatalogue } from '../support/no-catalogue';
 
 export type TestHost = {
   readonly app: FastifyInstance;
@@ -29,6 +30,7 @@ export async function openTestHost(parts: Partial<AppParts> = {}): Promise<TestH
     bench,
     bay,
     computer,
+    catalogue: noCatalogue,
     callers: knownCallers(false),
     version: 'test',
     ...parts,

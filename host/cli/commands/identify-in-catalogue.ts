@@ -1,7 +1,7 @@
 import { shortName } from '../../catalogue';
 import { senderUnitFor } from '../../core/catalogue/columns';
 import { ohmFromCompressed } from '../../core/identify/compressed-ohm';
-import { counts, findModels, type FindTask, type FoundModels } from '../../store/catalogue';
+import { findModels, searchable, type FindTask, type FoundModels } from '../../store/catalogue';
 import { verdictWords } from '../../words/catalogue';
 import type { Report, Surroundings } from '../command';
 import { withCatalogue } from '../input/catalogue-place';
@@ -26,13 +26,7 @@ export async function identifyInCatalogue(
   return withCatalogue(given, surroundings, (catalogue) => {
     const untilMs = Date.now() + WORK_MS;
     catalogue.workOut(() => Date.now() > untilMs);
-    const entries = catalogue
-      .entries()
-      .filter(
-        (entry) =>
-          counts(entry) && (!entry.summary.simulated || entry.summary.demo || given.flag('simulated')),
-      );
-    const found = findModels(entries, asked);
+    const found = findModels(searchable(catalogue.entries(), given.flag('simulated')), asked);
     if ('code' in found) throw refusedError(found);
     return reportOf(found, asked);
   });

@@ -1,6 +1,8 @@
+import { version } from '../../../package.json';
 import { startServer, USUAL_PORT } from '../../server';
 import { defaultJobsFolder } from '../../store';
 import { BOX_OPTIONS } from '../input/box-options';
+import { CATALOGUE_OPTIONS, catalogueFolder } from '../input/catalogue-place';
 import { JSON_OPTION, type Command, type Surroundings } from '../command';
 import { InputError, RefusedError } from '../input-error';
 import type { Arguments } from '../options';
@@ -26,6 +28,7 @@ export const serveCommand: Command = {
     },
     lan: { kind: 'flag', help: 'let other devices of the local network in, once they are paired' },
     jobs: { kind: 'text', value: 'DIR', help: 'folder of the jobs; ~/needlewright/jobs when left out' },
+    ...CATALOGUE_OPTIONS,
     ...JSON_OPTION,
   },
   words: { least: 0, most: 0 },
@@ -44,6 +47,8 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
   const { host, listenPort } = addressFrom(given.text('listen'), isLan);
   const server = await startServer({
     jobsFolder: given.text('jobs') ?? defaultJobsFolder(surroundings.environment),
+    catalogueFolder: catalogueFolder(given, surroundings),
+    version,
     listenHost: host,
     listenPort,
     isLan,

@@ -14,7 +14,8 @@ export const CATALOGUE_OPTIONS = {
   },
 } as const satisfies OptionTable;
 
-const folderOf = (given: Arguments, { environment }: Surroundings): string =>
+/** Where the catalogue lies. */
+export const catalogueFolder = (given: Arguments, { environment }: Surroundings): string =>
   resolve(given.text('catalogue') ?? environment.NEEDLEWRIGHT_HOME ?? join(homedir(), 'needlewright'));
 
 /** Opens the catalogue, works with it and closes it again. What its disk refuses is refused with exit code 3. */
@@ -25,7 +26,7 @@ export async function withCatalogue<Result>(
 ): Promise<Result> {
   let catalogue: Catalogue | undefined;
   try {
-    catalogue = await Catalogue.open(folderOf(given, surroundings), version);
+    catalogue = await Catalogue.open(catalogueFolder(given, surroundings), version);
     return await work(catalogue);
   } catch (error) {
     if (error instanceof CatalogueTrouble) throw refusedError(error.refused);

@@ -1,19 +1,16 @@
-import { createHash } from 'node:crypto';
 import { basename, join } from 'node:path';
 import { version } from '../../../package.json';
 import {
-  cardsFromJob,
   gaugeCardFromReadings,
   senderCardFromPoints,
-  slipFromJob,
   type Card,
   type FileMaking,
   type Licence,
   type Slip,
 } from '../../catalogue';
 import { senderTable } from '../../core/text/sender-table';
-import { refuse } from '../../refusals';
 import { JOURNAL_FILE } from '../../store';
+import { cardsOfJob } from '../../store/catalogue';
 import type { Surroundings } from '../command';
 import { InputError, refusedError } from '../input-error';
 import { fileWarning, inputError } from './columns';
@@ -47,7 +44,7 @@ export async function cardsFromFile(
   wishes: CardWishes,
 ): Promise<FileCards> {
   const input = await readJobOrFile(path, surroundings);
-  if (input.kind === 'job') return cardsOfJob(input, wishes);
+  if (input.kind === 'job') return cardsOfJournal(input, wishes);
   const making: FileMaking = {
     ...{ file: basename(input.file), program: version, licence: wishes.licence },
     ...{ description: wishes.description ?? nameOf(input.file), simulated: wishes.simulated },
@@ -65,23 +62,19 @@ async function readJobOrFile(path: string, surroundings: Surroundings): Promise<
   }
 }
 
-function cardsOfJob(
+function cardsOfJournal(
   { file, job, events, text }: Extract<Input, { kind: 'job' }>,
   { licence, description }: CardWishes,
 ): FileCards {
-  const first = text.slice(0, text.indexOf('\n') + 1);
-  const jobHash = createHash('sha256').update(first, 'utf8').digest('hex');
-  const cards = cardsFromJob(job, events, { jobHash, program: version, licence });
-  if (cards.length === 0) throw refusedError(refuseNothingFinished(job.title));
+  const made = cardsOfJob({ job, events, text }, { program: version, licence });
+  if (made.kind === 'refused') throw refusedError(made);
+  const { cards, slip } = made;
   return {
     file,
     cards: description === undefined ? cards : cards.map((card) => ({ ...card, description })),
-    slip: slipFromJob(job),
-    ...{ leftOut: [], warnings: [] },
+    ...{ slip, leftOut: [], warnings: [] },
   };
 }
-
-const refuseNothingFinished = (title: string) => refuse('CATALOGUE_NOTHING_FINISHED', { title });
 
 function cardsOfJson({ file, document }: Extract<Input, { kind: 'json' }>, making: FileMaking): FileCards {
   const isSender =

@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import {
   documentText,
@@ -44,6 +45,11 @@ export class Catalogue {
     this.#version = derivedVersion(program);
   }
 
+  /** Whether a folder has a catalogue: whoever only looks makes none. */
+  static isIn(folder: string): boolean {
+    return existsSync(join(folder, CATALOGUE_FILE));
+  }
+
   /** Opens the catalogue of a folder, which is made where there is none. Throws CatalogueTrouble. */
   static async open(folder: string, program: string): Promise<Catalogue> {
     const db = await openSqlite(join(folder, CATALOGUE_FILE));
@@ -69,6 +75,12 @@ export class Catalogue {
       ),
     );
     return documents.map(({ hash, like }) => ({ hash: like ?? hash, isNew: fresh.has(hash) }));
+  }
+
+  /** The hash under which each card of a job is kept, whichever program made it; undefined where it is not. */
+  known(cards: readonly Card[]): (string | undefined)[] {
+    const known = this.#jobCards(cards);
+    return cards.map((card) => known.get(withoutProgram(card)));
   }
 
   /** Cards of the same jobs, by what they say apart from the program. */

@@ -11,7 +11,7 @@ import { refuse, type Refusal } from '../../core/refusal';
 import type { Quantity } from '../../core/response';
 import { unitChange } from '../../core/units';
 import type { Entry } from './catalogue';
-import { onePerSpecimen } from './models';
+import { counts, onePerSpecimen } from './models';
 
 /** A model, or a card alone, as an answer names it. */
 export type NamedCandidate = {
@@ -38,6 +38,12 @@ export type FindTask = {
 /** A gauge is new to a shop at even odds until its own cards say otherwise. */
 const FIRST_PRIOR = 0.5;
 const LEAST_PRIOR = 0.05;
+
+/** Entries that an answer rests on: what counts, and of what was simulated only the demo, unless asked for. */
+export const searchable = (entries: readonly Entry[], withSimulated: boolean): Entry[] =>
+  entries.filter(
+    (entry) => counts(entry) && (!entry.summary.simulated || entry.summary.demo || withSimulated),
+  );
 
 /** Which model of the catalogue the points belong to. Refuses as `identifyModel`, and a sender's unit no range is known of. */
 export function findModels(entries: readonly Entry[], task: FindTask): FoundModels | Refusal {

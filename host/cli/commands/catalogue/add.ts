@@ -1,5 +1,5 @@
 import { licence, shortName, type Licence } from '../../../catalogue';
-import type { Catalogue } from '../../../store/catalogue';
+import { keepCards, type Catalogue } from '../../../store/catalogue';
 import { partWords } from '../../../words/catalogue';
 import type { Report } from '../../command';
 import { cardsFromFile, type FileCards } from '../../input/curve-cards';
@@ -45,23 +45,8 @@ export async function keepFiles(
   files: readonly FileCards[],
   model: string | undefined,
 ): Promise<Kept[]> {
-  const at = nowIso();
-  const cards = files.flatMap(({ file, slip, cards: made }) => made.map((card) => ({ file, slip, card })));
-  const results = catalogue.add(
-    cards.map(({ card }) => card),
-    at,
-  );
-  const kept = cards.map(({ file, card, slip }, index) => {
-    const { hash, isNew } = results[index] ?? { hash: '', isNew: false };
-    return { hash, isNew, file, card, slip };
-  });
-  for (const { hash, isNew, card, slip } of kept)
-    if (isNew && card.kind === 'gauge' && slip !== undefined) await catalogue.slips.put(hash, slip);
-  // A job has a gauge and its senders: a model is one or the other, and the gauge is what it is about.
-  const kind = kept.some(({ card }) => card.kind === 'gauge') ? 'gauge' : 'sender';
-  const about = [...new Set(kept.filter(({ card }) => card.kind === kind).map(({ hash }) => hash))];
-  if (model !== undefined && about.length > 0)
-    catalogue.say([{ says: 'belongs-to-model', about, model, at }]);
+  const made = files.flatMap(({ file, slip, cards }) => cards.map((card) => ({ file, slip, card })));
+  const kept = await keepCards(catalogue, made, { model, at: nowIso() });
   return kept.map(({ hash, isNew, file, card }) => ({
     ...{ id: shortName(hash), sha256: hash, file, isNew },
     what: partWords(card.kind, card.quantity),

@@ -1,0 +1,7 @@
+import type { AppParts } from '../../host/server/route-parts';
+
+/** A catalogue that knows nothing of any job: for tests of the rest of the server. */
+export const noCatalogue: AppParts['catalogue'] = {
+  lookUp: () => Promise.resolve({ kind: 'job-in-catalogue', cards: [] }),
+  keep: () => Promise.resolve({ kind: 'job-in-catalogue', cards: [] }),
+};
