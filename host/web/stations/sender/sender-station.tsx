@@ -97,12 +97,19 @@ function SenderAtHand({ app, job, state, sender }: HandProps): JSX.Element {
   const isOpen = isOpened || isWatched;
   const [chosenWay, setWay] = useState<Way | undefined>(undefined);
   const way = chosenWay ?? (isWatched ? 'capture' : state.simulated ? 'table' : 'type');
-  // While something must be said first, saying it is the one thing to do; so is what the box asks for.
+  const [isTable, setTable] = useState(false);
+  // What must be said first is the one thing to do; so is what the box asks for, and a table that waits to be added.
   const isAsked = way === 'type' && stillToConfirm('sender', state).length > 0;
-  const isPlateHere = isOpen && (isAsked || way === 'capture' || count < FEWEST_POINTS);
+  const isWaiting = way === 'table' && isTable;
+  const isPlateHere = isOpen && (isAsked || isWaiting || way === 'capture' || count < FEWEST_POINTS);
   const points = isOpen ? (
     <div class="stack">
-      <PointsIn {...{ app, job, state, sender, way }} onWay={setWay} isPlate={count < FEWEST_POINTS} />
+      <PointsIn
+        {...{ app, job, state, sender, way, isTable }}
+        onWay={setWay}
+        onTable={setTable}
+        isPlate={count < FEWEST_POINTS}
+      />
     </div>
   ) : (
     <div>
@@ -137,26 +144,29 @@ function SenderAtHand({ app, job, state, sender }: HandProps): JSX.Element {
 type PointsProps = HandProps & {
   readonly way: Way;
   readonly onWay: (way: Way) => void;
+  /** A table waits to be added. */
+  readonly isTable: boolean;
+  readonly onTable: (isTable: boolean) => void;
   /** Nothing comes before its points. */
   readonly isPlate: boolean;
 };
 
 /** The three ways in which points of a sender come in. */
-function PointsIn({ app, job, state, sender, way, onWay, isPlate }: PointsProps): JSX.Element {
+function PointsIn(props: PointsProps): JSX.Element {
+  const { app, job, state, sender, way, onWay, isTable, onTable, isPlate } = props;
   const send = (command: JobCommand): void => void job.send(command);
   const hasTable = useSimulatedTable(app, state) !== undefined;
-  const [isTyping, setTyping] = useState(false);
   return (
     <>
       <Choice label={`Points of "${sender.title}"`} options={WAYS} chosen={way} onChoose={onWay} />
       {way === 'table' ? (
         <>
-          <SimulatedTable app={app} job={job} state={state} sender={sender} isPlate={isPlate && !isTyping} />
+          <SimulatedTable app={app} job={job} state={state} sender={sender} isPlate={isPlate && !isTable} />
           <ImportTable
             sender={sender}
             job={job}
-            isPlate={isTyping || (isPlate && !hasTable)}
-            onTyping={setTyping}
+            isPlate={isTable || (isPlate && !hasTable)}
+            onTyping={onTable}
           />
         </>
       ) : (
