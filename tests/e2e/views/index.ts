@@ -1,3 +1,4 @@
+import { byHandViews } from './by-hand';
 import { frontAndCheckViews } from './front-and-check';
 import { proofAndRecordViews } from './proof-and-record';
 import { senderAndTrimViews } from './sender-and-trim';
@@ -10,6 +11,7 @@ export type { View } from './view';
 export const views: readonly View[] = [
   ...frontAndCheckViews,
   ...sweepViews,
+  ...byHandViews,
   ...senderAndTrimViews,
   ...proofAndRecordViews,
 ];

@@ -109,12 +109,12 @@ function Now(props: StepProps): JSX.Element {
         <>
           <p class="prompt">Measure it by itself</p>
           <p class="hint">{offWords(state)}, pull the clips. Across it and its fixed resistor together.</p>
-          <LeadsFold hookUp={measureHookUp(state)} isOpen={false} />
           <OhmsEntry
             key={`${stepId} measure`}
             says={(ohm) => `It was ${shownOhm(ohm)}`}
             onGive={(shownOhm) => void job.send({ kind: 'give-ohms', stepId, shownOhm })}
           />
+          <LeadsFold hookUp={measureHookUp(state)} isOpen={false} />
         </>
       );
     case 'put-on':
@@ -152,7 +152,6 @@ function PutOn(props: StepProps & { readonly words: AskWords }): JSX.Element {
         {ask.kind === 'put-on' && !isSwitch ? `${offWords(state)} while you clip. ` : ''}
         {words.how}
       </p>
-      <LeadsFold hookUp={hookUp} isOpen={false} />
       {ask.kind === 'put-on' ? (
         <OhmsEntry
           key={stepId}
@@ -180,6 +179,7 @@ function PutOn(props: StepProps & { readonly words: AskWords }): JSX.Element {
           </div>
         </div>
       )}
+      <LeadsFold hookUp={hookUp} isOpen={false} />
     </>
   );
 }
