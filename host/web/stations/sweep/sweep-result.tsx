@@ -22,6 +22,7 @@ import { Fold } from '../../parts/fold';
 import { Icon } from '../../parts/icon';
 import { TableBox } from '../../parts/table-box';
 import { Verdict } from '../../parts/verdict';
+import { plateIf } from '../../parts/plate';
 import { markWords, shownOhm, shownReading, shownSpread, sureOhm } from '../../parts/words';
 import { OhmsPlot } from '../../plot/ohms-plot';
 import type { Tile } from '../../plot/tiles';
@@ -54,9 +55,11 @@ export function SweepResult(props: ResultProps): JSX.Element {
           <h3 class="lead">{sentence(state, curve)}</h3>
           <CurveVerdict state={state} finding={finding} />
         </div>
-        <button type="button" class={curve === undefined ? 'button' : 'button button-main'} onClick={goOn}>
-          On to the sender <Icon of="go" />
-        </button>
+        <div>
+          <button type="button" class={plateIf(curve !== undefined)} onClick={goOn}>
+            On to the sender <Icon of="go" />
+          </button>
+        </div>
       </div>
       <ResultPlot {...props} curve={curve} usual={usual} />
       <div class="folds">
