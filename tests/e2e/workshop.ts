@@ -1,4 +1,4 @@
-import { expect } from 'vitest';
+import { expect, onTestFinished } from 'vitest';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -16,7 +16,7 @@ const NEEDLE_SPEED = 30;
 export type Workshop = {
   readonly server: RunningServer;
   readonly browser: Browser;
-  /** A screen of its own: no other screen's storage. Errors in the page fail the test that closes it. */
+  /** A screen of its own for one test: no other screen's storage. Errors in the page fail the test that closes it. */
   openScreen(options?: BrowserContextOptions): Promise<Page>;
   simulated(name: string): Promise<SimulatedGauge>;
   /** Ends the host as a crash would: nobody says goodbye to it; and starts another on the same jobs and port. */
@@ -56,6 +56,8 @@ export async function openWorkshop({ inRealTime = false } = {}): Promise<Worksho
     troubles,
     async openScreen(options = {}) {
       const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
+      // A screen that is left open goes on drawing beside the tests after it.
+      onTestFinished(() => context.close());
       const page = await context.newPage();
       page.on('pageerror', (error) => troubles.push(error.message));
       page.on('request', (request) => {
