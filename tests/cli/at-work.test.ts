@@ -197,7 +197,9 @@ describe('trim with the sender\u2019s own heat', () => {
   it('names the row that breaks the limit where a network does not reach it everywhere', async () => {
     const { advice } = await trimmedDemo(['--limit', '0.5']);
     expect(advice).toMatchObject({ kind: 'network', brings: 'a-third-less' });
-    expect(advice.says).toMatch(/not reached everywhere: at [\d.]+ degC it errs by [\d.]+ degC/);
+    expect(advice.says).toMatch(
+      /not everywhere within the limit of this job \(\u00b10\.5 degC\): at [\d.]+ degC it errs by [\d.]+ degC/,
+    );
   });
 
   it('says in text what to do first, and what it took for the heat', async () => {
