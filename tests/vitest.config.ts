@@ -10,6 +10,8 @@ class LongOnesFirst extends BaseSequencer {
   }
 }
 
+/** Nothing is kept between these files: their modules are loaded once a worker, not once a file. */
+const ONCE = ['tests/bench', 'tests/server', 'tests/store', 'tests/web'];
 const NUMBERS = ['tests/core', 'tests/job', 'tests/protocol', 'tests/hardware'];
 
 /** A part of the suite with needs of its own; what is common stands below. A part whose files do not run needs nothing. */
@@ -33,11 +35,12 @@ export default defineConfig({
     reporters: ['default'],
     setupFiles: ['tests/fixed-seed.ts'],
     projects: [
-      room('page', ['tests/e2e'], { globalSetup: ['tests/e2e/one-browser.ts'] }),
+      room('page', ['tests/e2e'], { globalSetup: ['tests/e2e/one-browser.ts'], isolate: false }),
       room('engine', ['tests/engine'], { globalSetup: ['tests/engine/xsnap-install.ts'] }),
-      room('numbers', NUMBERS, {}),
+      room('numbers', NUMBERS, { isolate: false }),
+      room('house', ONCE, { isolate: false }),
       room('host', ['tests'], {
-        exclude: ['tests/e2e/**', 'tests/engine/**', ...NUMBERS.map((each) => `${each}/**`)],
+        exclude: ['tests/e2e/**', 'tests/engine/**', ...[...NUMBERS, ...ONCE].map((each) => `${each}/**`)],
       }),
     ],
     // A limit ends what hangs. It is no measure of speed: a crowded machine may be four times as slow as a quiet one.
@@ -47,7 +50,5 @@ export default defineConfig({
     sequence: { sequencer: LongOnesFirst },
     // Two cores are what the smallest supported build machine has. Half of what browser and serial tests do is to wait.
     maxWorkers: 3,
-    // Modules keep nothing between tests: they are loaded once a worker, not once a file, which halves the time of most.
-    isolate: false,
   },
 });

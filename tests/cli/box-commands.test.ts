@@ -1,5 +1,7 @@
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
+import { scratchFolder } from '../store/scratch';
 import { commandLine } from '../support/command-line';
 import { startProgram } from '../support/running-host';
 import { simulatedProgram } from '../support/simulated-program';
@@ -107,8 +109,11 @@ describe('identify', () => {
     expect(found.ranking[0]?.id).toBe('b.csv');
   });
 
-  it('exits 2 without known curves', async () => {
-    expect(await commandLine(['identify', 'mine.csv'], files)).toMatchObject({ code: 2 });
+  it('exits 3 without known curves where the catalogue has none', async () => {
+    const catalogue = join(await scratchFolder(), 'catalogue');
+    const { code, err } = await commandLine(['identify', 'mine.csv', '--catalogue', catalogue], files);
+    expect(code).toBe(3);
+    expect(err).toContain('catalogue');
   });
 
   it('compares in the unit of the points: one sender known in degF and in degC is one sender', async () => {

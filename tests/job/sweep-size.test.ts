@@ -81,7 +81,7 @@ describe('what a sweep will take', () => {
 
   it('is told where a step was added, and why', () => {
     expect(stepWhyWords('plan')).toBeUndefined();
-    expect(stepWhyWords('refine')).toContain('least known');
+    expect(stepWhyWords('refine')).toContain('tells most');
     expect(stepWhyWords('edge')).toContain('begins or stops');
   });
 });
