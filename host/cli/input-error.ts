@@ -12,9 +12,12 @@ export type InputPlace = {
 
 /** Input a command cannot use: exit code 2 and one line that names the place and what to do. */
 export class InputError extends Error {
+  /** What is wrong, for whoever names the file already. */
+  readonly why: string;
   constructor(message: string, place: InputPlace = {}, options?: { readonly cause?: unknown }) {
     super(`${placeText(place)}${message}`, options);
     this.name = 'InputError';
+    this.why = `${placeText({ ...place, file: undefined })}${message}`;
   }
 }
 

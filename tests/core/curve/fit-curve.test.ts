@@ -1,7 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 
-import { fitCurve, gaugeResponse, marksOf, needleAt, ohmAt, readingAt } from '../../../host/core/curve';
+import {
+  fitCurve,
+  gaugeResponse,
+  lawFormula,
+  marksOf,
+  needleAt,
+  ohmAt,
+  readingAt,
+} from '../../../host/core/curve';
 import type { CurveOptions, GaugeCurve, GaugeReading } from '../../../host/core/curve';
 import { randomSource } from '../../../host/core/numeric/random';
 import moebius from '../../vectors/moebius-fit-reference.json';
@@ -53,6 +61,7 @@ describe('fitting the curve of a gauge', () => {
     it(`chooses the law ${name} for readings that follow it, and gives every mark its resistance`, () => {
       const curve = curveOf(sweep(law));
       expect(curve.law.name).toBe(name);
+      expect(lawFormula(curve)).toContain('reading = ');
       for (const ohm of [10, 50, 250]) {
         expect(needleAt(curve, ohm)).toBeCloseTo(law(ohm), 4);
         expect(ohmOf(curve, law(ohm))).toBeCloseTo(ohm, 2);

@@ -1,13 +1,18 @@
-import { licence, shortName, type Licence } from '../../../catalogue';
+import { licence, shortName } from '../../../catalogue';
 import { keepCards, type Catalogue } from '../../../store/catalogue';
 import { partWords } from '../../../words/catalogue';
 import type { Report } from '../../command';
-import { cardsFromFile, type FileCards } from '../../input/curve-cards';
+import { cardsFromFile, type CardWishes, type FileCards } from '../../input/curve-cards';
 import { withCatalogue } from '../../input/catalogue-place';
 import type { Arguments } from '../../options';
 import { nowIso, schemaOf, type Action } from './action';
 
-export const licenceOf = (given: Arguments): Licence => licence.catch('private').parse(given.text('licence'));
+/** What is to be said of every card that is made. */
+export const wishesOf = (given: Arguments): CardWishes => ({
+  licence: licence.catch('private').parse(given.text('licence')),
+  description: given.text('description'),
+  simulated: given.flag('simulated'),
+});
 
 /** Keeps the curves of jobs and files. */
 export const addAction: Action = {
@@ -16,11 +21,7 @@ export const addAction: Action = {
   help: 'keep the curves of jobs, CSVs of readings or points, or the JSON of curve and sender',
   words: { least: 1, most: 1_000 },
   run: async (words, given, surroundings) => {
-    const wishes = {
-      licence: licenceOf(given),
-      description: given.text('description'),
-      simulated: given.flag('simulated'),
-    };
+    const wishes = wishesOf(given);
     const files: FileCards[] = [];
     for (const word of words) files.push(await cardsFromFile(word, surroundings, wishes));
     return withCatalogue(given, surroundings, (catalogue) => added(catalogue, files, given.text('model')));

@@ -6,7 +6,7 @@ import { cardsFromFile, type CardWishes, type FileCards } from '../../input/curv
 import { withCatalogue } from '../../input/catalogue-place';
 import { InputError, RefusedError } from '../../input-error';
 import type { Arguments } from '../../options';
-import { keepFiles, keptReport, licenceOf } from './add';
+import { keepFiles, keptReport, wishesOf } from './add';
 import { nowIso, schemaOf, type Action } from './action';
 
 /** A folder of more files is no folder of curves. */
@@ -19,11 +19,7 @@ export const importAction: Action = {
   help: 'take in what export wrote, CSVs of ohms and readings, or a folder of them',
   words: { least: 1, most: 1_000 },
   run: async (words, given, surroundings) => {
-    const wishes = {
-      licence: licenceOf(given),
-      description: given.text('description'),
-      simulated: given.flag('simulated'),
-    };
+    const wishes = wishesOf(given);
     const [only] = words;
     const archive = only === undefined ? undefined : await archiveIn(only, surroundings);
     if (archive !== undefined)
@@ -95,7 +91,7 @@ async function readOne(file: string, surroundings: Surroundings, wishes: CardWis
     return await cardsFromFile(file, surroundings, wishes);
   } catch (error) {
     if (!(error instanceof InputError) && !(error instanceof RefusedError)) throw error;
-    const why = error.message.startsWith(`${file}: `) ? error.message.slice(file.length + 2) : error.message;
+    const why = error instanceof InputError ? error.why : error.message;
     return { file, cards: [], leftOut: [{ why }], warnings: [] };
   }
 }
