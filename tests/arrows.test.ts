@@ -25,6 +25,8 @@ const parts: Readonly<
   'host/job': { ours: ['host/core', 'host/refusals'], packages: [/^zod$/] },
   // The only place that speaks: codes and figures become sentences, for page, command and record alike.
   'host/words': { ours: ['host/core', 'host/job'], packages: [] },
+  // Where everything of a plot or a circuit lies, before page, record or command draws it.
+  'host/scene': { ours: ['host/core', 'host/job', 'host/words'], packages: [] },
   // What the catalogue keeps, and what was said about it: documents, no disk.
   'host/catalogue': { ours: ['host/core', 'host/job'], packages: [/^zod$/] },
   'host/link': { ours: ['protocol'], packages: [/^node:/, /^@serialport\//] },
@@ -77,7 +79,10 @@ const parts: Readonly<
     ],
     packages: [/^node:/, /^zod$/, /^uqr$/],
   },
-  'host/web': { ours: ['protocol', 'host/core', 'host/job', 'host/words'], packages: [/^preact/, /^uplot/] },
+  'host/web': {
+    ours: ['protocol', 'host/core', 'host/job', 'host/words', 'host/scene'],
+    packages: [/^preact/, /^uplot/],
+  },
 };
 
 const isSource = (name: string): boolean => /\.tsx?$/.test(name) && !name.endsWith('.d.ts');

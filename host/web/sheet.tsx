@@ -16,7 +16,7 @@ import { Panel } from './frame/panel';
 import { jobPlace } from './frame/station-place';
 import { StationScale } from './frame/station-scale';
 import { StepScale } from './frame/step-scale';
-import { curveFacts } from './stations/sweep/curve-facts';
+import { curveFacts } from '../words/curve-facts';
 import { useSignal } from './signal';
 import { stationAtWork, stationShown } from './stations/station-order';
 import { Note } from './parts/note';

@@ -7,6 +7,12 @@ import type { JobState } from '../job/state/state';
 import type { Notation } from './notation';
 import { counted } from './sentence';
 
+export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  within: 'within',
+  outside: 'outside',
+  'cannot-tell': 'cannot be told',
+};
+
 /** What nobody may overlook beside the verdict of a proof; it stands in a line of several. */
 export const proofRemarkWords = (remark: ProofRemark, unit: string, say: Notation): string => {
   switch (remark.kind) {

@@ -4,7 +4,12 @@ import type { Gauge } from '../../job/schema/gauge';
 import { senderPlaceWords, wiringWords } from '../../words/network';
 import { shownPart } from '../parts/words';
 import { useWidth } from '../plot/use-width';
-import { circuitLayout, type CircuitLayout, type CircuitQuestion, type DrawnPart } from './circuit-layout';
+import {
+  circuitLayout,
+  type CircuitLayout,
+  type CircuitQuestion,
+  type DrawnPart,
+} from '../../scene/circuit-layout';
 
 type CircuitProps = {
   readonly network: CircuitQuestion;

@@ -1,5 +1,5 @@
 import type { HookUp, Join } from '../../job/hook-up';
-import { wordsWidth } from '../plot/text-width';
+import { wordsWidth } from '../../scene/text-width';
 
 /** One lead of the picture: its row, its socket and the lines of text at its far end. Pixels. */
 export type HookUpRow = {

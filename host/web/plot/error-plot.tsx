@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useId } from 'preact/hooks';
-import { errorScene, type ErrorQuestion, type ErrorScene } from './error-scene';
-import { bandPath, linePath } from './line-path';
+import { errorScene, type ErrorQuestion, type ErrorScene } from '../../scene/error-scene';
+import { bandPath, linePath } from '../../scene/line-path';
 import { lineClass, LineList } from './line-list';
 import { baseIn, Dot, LineNames, PlotFrame, type PlotParts } from './plot-parts';
 import { Strip, Upright } from './strip';

@@ -1,14 +1,5 @@
 import type { JSX } from 'preact';
-import type { Box } from './label-place';
-
-/** A line as a list names it: how it looks, what it is called, what it comes to. */
-export type NamedLine = {
-  readonly id: string;
-  readonly name: string;
-  readonly says?: string | undefined;
-  readonly look: 'curve' | 'sender' | 'edge' | 'before';
-  readonly dash: number;
-};
+import type { NamedLine } from '../../scene/named-line';
 
 /** Dashes by which senders are told apart. */
 const DASHES = 5;
@@ -17,16 +8,6 @@ const SAMPLE_LENGTH = 40;
 /** The class that draws a line of this look. */
 export const lineClass = ({ look, dash }: Pick<NamedLine, 'look' | 'dash'>): string =>
   look === 'sender' ? `other sender dash-${dash % DASHES}` : look === 'edge' ? 'other edge' : look;
-
-/** The lines whose names found a place, each with its own. */
-export const namedAt = (
-  rows: readonly NamedLine[],
-  placed: readonly { readonly id: string; readonly box: Box }[],
-): { readonly row: NamedLine; readonly box: Box }[] =>
-  rows.flatMap((row) => {
-    const at = placed.find(({ id }) => id === row.id);
-    return at === undefined ? [] : [{ row, box: at.box }];
-  });
 
 /** A short piece of a line, beside its name. */
 export const Sample = (props: {

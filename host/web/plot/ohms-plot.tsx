@@ -1,8 +1,14 @@
 import type { JSX } from 'preact';
 import { useId } from 'preact/hooks';
-import { bandPath, linePath } from './line-path';
+import { bandPath, linePath } from '../../scene/line-path';
 import { lineClass, LineList, Sample } from './line-list';
-import { ohmsScene, SAMPLE_PIXEL, type Corner, type OhmsQuestion, type OhmsScene } from './ohms-scene';
+import {
+  ohmsScene,
+  SAMPLE_PIXEL,
+  type Corner,
+  type OhmsQuestion,
+  type OhmsScene,
+} from '../../scene/ohms-scene';
 import { Dot, LineNames, PlotFrame, type PlotParts } from './plot-parts';
 import { Strip, Upright } from './strip';
 import { Tiles, type Tile } from './tiles';

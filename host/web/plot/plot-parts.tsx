@@ -1,9 +1,9 @@
 import type { ComponentChildren, JSX } from 'preact';
 import { useRef } from 'preact/hooks';
-import type { Box, Spot } from './label-place';
-import type { NamedLine } from './line-list';
+import type { Box, Spot } from '../../scene/label-place';
+import type { NamedLine } from '../../scene/named-line';
 import { PlotPoints, type PointHands } from './plot-points';
-import type { PlotSpace } from './plot-space';
+import type { PlotSpace } from '../../scene/plot-space';
 import { useWidth, type Measured } from './use-width';
 
 export type PlotParts = {

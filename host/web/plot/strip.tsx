@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
-import type { DialStrip } from './dial-strip';
-import type { PlotSpace } from './plot-space';
-import type { ValueAxis } from './value-axis';
+import type { DialStrip } from '../../scene/dial-strip';
+import type { PlotSpace } from '../../scene/plot-space';
+import type { ValueAxis } from '../../scene/value-axis';
 
 const STROKES = {
   mark: { long: 0.3, width: 3 },

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
-import type { DialStrip } from './dial-strip';
-import type { PlotSpace } from './plot-space';
-import { figureWidth, wordsWidth } from './text-width';
+import type { DialStrip } from '../../scene/dial-strip';
+import type { PlotSpace } from '../../scene/plot-space';
+import { figureWidth, wordsWidth } from '../../scene/text-width';
 import { tileMiddles } from './tile-places';
 
 /** What stands under a mark: ohms, and how well they are known. */

@@ -11,7 +11,7 @@ import {
   wireOffHookUp,
 } from '../../../host/job/hook-up';
 import { hookUpLayout } from '../../../host/web/drawing/hook-up-layout';
-import { wordsWidth } from '../../../host/web/plot/text-width';
+import { wordsWidth } from '../../../host/scene/text-width';
 import { sampleGauge } from '../../e2e/sample-job';
 
 const quantities = ['temperature', 'fuel', 'pressure', 'other'] as const;

@@ -1,29 +1,14 @@
 import type { JSX } from 'preact';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
-import type { TrimCandidate } from '../../../job/schema/trim';
 import { senderInVehicle } from '../../../job/state/views';
-import { topologyWords } from '../../../words/network';
-import { shownPart } from '../../parts/words';
+import { fittedWords, networkWords } from '../../../words/fitted';
 import { plateIf } from '../../parts/plate';
 
 type FittedProps = {
   readonly state: JobState;
   readonly send: (command: JobCommand) => void;
   readonly toTrim: () => void;
-};
-
-/** "one resistor in series, series 18 Ω". */
-export const networkWords = ({ topology, parts }: TrimCandidate): string =>
-  [
-    topologyWords[topology],
-    ...parts.map((part) => `${part.place.replaceAll('-', ' ')} ${shownPart(part.resistanceOhm)}`),
-  ].join(', ');
-
-/** What was said to be in the sender's lead: "network fitted: ...". */
-export const fittedWords = ({ fitted }: NonNullable<Pick<JobState, 'fitted'>>): string => {
-  if (fitted === undefined) return 'nobody said what is fitted';
-  return fitted.candidate === undefined ? 'nothing is fitted' : networkWords(fitted.candidate);
 };
 
 /** Before anything proves the vehicle as it was left, somebody says what it was left with. */

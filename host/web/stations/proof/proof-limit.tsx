@@ -9,16 +9,10 @@ import { shownUnit, shownSpread } from '../../parts/words';
 import { Choice } from '../../parts/choice';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { Verdict as VerdictLine } from '../../parts/verdict';
-import { fittedWords } from './fitted-say';
+import { fittedWords } from '../../../words/fitted';
 import { printed } from '../../../words/notation';
 import { missingWords, proofRemarkWords, proofSentence } from '../../../words/proof';
 import { asSentence } from '../../../words/sentence';
-
-export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
-  within: 'within',
-  outside: 'outside',
-  'cannot-tell': 'cannot be told',
-};
 
 const HIGHEST_PERCENT = 50;
 

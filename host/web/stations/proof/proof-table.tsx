@@ -8,7 +8,8 @@ import { shownError, shownOhm, shownReading, shownSpread } from '../../parts/wor
 import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';
 import { TextField } from '../../parts/text-field';
-import { ProofSummary, VERDICT_WORDS } from './proof-limit';
+import { VERDICT_WORDS } from '../../../words/proof';
+import { ProofSummary } from './proof-limit';
 
 type ProofTableProps = {
   readonly state: JobState;

@@ -5,11 +5,11 @@ import type { Gauge } from '../../../job/schema/gauge';
 import { turnOf } from '../../../job/state/shown-unit';
 import type { JobState } from '../../../job/state/state';
 import { shownOhm, shownUnit } from '../../parts/words';
-import { evenScale, type Scale } from '../../plot/dial-strip';
+import { evenScale, type Scale } from '../../../scene/dial-strip';
 import { OhmsPlot } from '../../plot/ohms-plot';
-import type { OhmLine, OhmPoint } from '../../plot/ohms-scene';
-import { roundValues } from '../../plot/value-axis';
-import { isByRatio } from '../sweep/curve-question';
+import type { OhmLine, OhmPoint } from '../../../scene/ohms-scene';
+import { roundValues } from '../../../scene/value-axis';
+import { isByRatio } from '../../../scene/curve-question';
 
 type SenderPlotProps = {
   readonly state: JobState;

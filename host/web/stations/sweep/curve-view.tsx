@@ -8,8 +8,9 @@ import { printed } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
 import { shownSpread } from '../../parts/words';
 import { OhmsPlot } from '../../plot/ohms-plot';
-import { knownTo, lawWords } from './curve-facts';
-import { curveQuestion, pointsOf } from './curve-question';
+import { knownTo, lawWords } from '../../../words/curve-facts';
+import { curveQuestion } from '../../../scene/curve-question';
+import { pointsOf } from './curve-points';
 import { PointCard } from './point-card';
 import { ReadingsTable } from './readings-table';
 

@@ -5,7 +5,7 @@ import type { Gauge } from '../../../job/schema/gauge';
 import { scaleOf } from '../../../job/schema/scale';
 import { printed } from '../../../words/notation';
 import { usualSenderName, usualSenderSays } from '../../../words/usual-senders';
-import type { OhmLine } from '../../plot/ohms-scene';
+import type { OhmLine } from '../../../scene/ohms-scene';
 
 /** A usual sender on this gauge, in words. */
 export type UsualOnGauge = { readonly fit: UsualFit; readonly name: string; readonly says: string };

@@ -10,7 +10,7 @@ import { Circuit } from '../../drawing/circuit';
 import { Caution } from '../../parts/caution';
 import { shownSpread, shownUnit } from '../../parts/words';
 import { ErrorPlot } from '../../plot/error-plot';
-import { trimErrors } from './error-question';
+import { trimErrors } from '../../../scene/trim-errors';
 import { LoomLabel } from './loom-label';
 import { FailureTable, PartLines } from './network-tables';
 

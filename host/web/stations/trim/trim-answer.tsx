@@ -14,7 +14,7 @@ import { Icon } from '../../parts/icon';
 import { Verdict } from '../../parts/verdict';
 import { shownSpread } from '../../parts/words';
 import { chosenFrom, isChosen } from './chosen';
-import { trimVerdict, untrimmedError } from './error-question';
+import { trimVerdict, untrimmedError } from '../../../scene/trim-errors';
 import { ErrorTable, NetworkList, WhatIfTable } from './network-tables';
 import { NetworkView } from './network-view';
 import { OffersView } from './offers';

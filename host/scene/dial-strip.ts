@@ -1,6 +1,6 @@
-import { angleFractionAt, dialFromMarks } from '../../core/dial';
-import type { Gauge } from '../../job/schema/gauge';
-import { shownUnit } from '../parts/words';
+import { angleFractionAt, dialFromMarks } from '../core/dial';
+import type { Gauge } from '../job/schema/gauge';
+import { shownUnit } from '../words/shown';
 import { figureWidth } from './text-width';
 
 /** A stroke of the strip: long and broad at a mark, short between. */

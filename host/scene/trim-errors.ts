@@ -1,11 +1,11 @@
-import type { Candidate } from '../../../core/network';
-import type { LinePoint } from '../../../job/findings';
-import type { Gauge } from '../../../job/schema/gauge';
-import type { ErrorsTold } from '../../../words/trim-answer';
-import { shownSpread } from '../../parts/words';
-import type { ErrorLine, ErrorQuestion } from '../../plot/error-scene';
-import { printed } from '../../../words/notation';
-import { partsSum } from '../../../words/trim-answer';
+import type { Candidate } from '../core/network';
+import type { LinePoint } from '../job/findings';
+import type { Gauge } from '../job/schema/gauge';
+import type { ErrorsTold } from '../words/trim-answer';
+import { shownSpread } from '../words/shown';
+import type { ErrorLine, ErrorQuestion } from './error-scene';
+import { printed } from '../words/notation';
+import { partsSum } from '../words/trim-answer';
 
 type ErrorRow = Candidate['errorTable'][number];
 

@@ -6,7 +6,7 @@ import {
   type Box,
   type Line,
   type WantedLabel,
-} from '../../../host/web/plot/label-place';
+} from '../../host/scene/label-place';
 
 const PLOT: Box = { left: 50, top: 10, right: 650, bottom: 310 };
 

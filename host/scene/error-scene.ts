@@ -1,7 +1,7 @@
 import { dialStrip, type DialStrip, type Scale } from './dial-strip';
 import { placeLabels, type Box, type Line, type Spot } from './label-place';
 import { smoothLine } from './line-path';
-import { namedAt, type NamedLine } from './line-list';
+import { namedAt, type NamedLine } from './named-line';
 import { mostTicks, plotSpace, type PlotSpace, type PlotWish } from './plot-space';
 import { wordsWidth } from './text-width';
 import { errorAxis, type ValueAxis } from './value-axis';

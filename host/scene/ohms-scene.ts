@@ -1,6 +1,6 @@
 import { dialStrip, type DialStrip, type Scale } from './dial-strip';
 import { emptyCorner, placeLabels, type Box, type Line, type Spot } from './label-place';
-import { namedAt, type NamedLine } from './line-list';
+import { namedAt, type NamedLine } from './named-line';
 import { smoothLine } from './line-path';
 import { mostTicks, plotSpace, type PlotSpace, type PlotWish } from './plot-space';
 import { wordsWidth } from './text-width';

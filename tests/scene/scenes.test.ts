@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { evenScale } from '../../../host/web/plot/dial-strip';
-import { errorScene } from '../../../host/web/plot/error-scene';
-import { ohmsScene } from '../../../host/web/plot/ohms-scene';
-import type { Box, Spot } from '../../../host/web/plot/label-place';
+import { evenScale } from '../../host/scene/dial-strip';
+import { errorScene } from '../../host/scene/error-scene';
+import { ohmsScene } from '../../host/scene/ohms-scene';
+import type { Box, Spot } from '../../host/scene/label-place';
 
 const scale = evenScale([40, 60, 80, 100, 120], 'degC');
 const wishes = fc.record({

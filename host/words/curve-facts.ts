@@ -1,9 +1,9 @@
-import type { GaugeCurve, LawName } from '../../../core/curve/types';
-import { doubtfulSetting } from '../../../job/state/doubtful-setting';
-import type { Findings } from '../../../job/findings';
-import type { FittedFacts } from '../../../words/headline';
-import type { JobState } from '../../../job/state/state';
-import { openSweep } from '../../../job/state/views';
+import type { GaugeCurve, LawName } from '../core/curve/types';
+import { doubtfulSetting } from '../job/state/doubtful-setting';
+import type { Findings } from '../job/findings';
+import type { FittedFacts } from './headline';
+import type { JobState } from '../job/state/state';
+import { openSweep } from '../job/state/views';
 
 /** How well the curve is known where the person looks, at its worst mark within what was measured, in dial units; 95 %. */
 export function knownTo(curve: GaugeCurve): number | undefined {

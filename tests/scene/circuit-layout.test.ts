@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { networkOf, topologies, type Topology } from '../../../host/core/network';
+import { networkOf, topologies, type Topology } from '../../host/core/network';
 import {
   circuitLayout,
   type CircuitLayout,
   type DrawnPart,
   type Rect,
-} from '../../../host/web/drawing/circuit-layout';
-import { figureWidth } from '../../../host/web/plot/text-width';
+} from '../../host/scene/circuit-layout';
+import { figureWidth } from '../../host/scene/text-width';
 
 const partsOf = (topology: Topology) =>
   networkOf(topology, [1500, 1500, 1500]).parts.map((part) => ({

@@ -1,10 +1,8 @@
-import type { LinePoint } from '../../../job/findings';
-import type { Gauge } from '../../../job/schema/gauge';
-import type { JobState, Reading } from '../../../job/state/state';
-import { openSweep } from '../../../job/state/views';
-import type { OhmDot, OhmsQuestion } from '../../plot/ohms-scene';
-import type { LivePoint } from '../../plot/plot-points';
-import { shownOhm, shownReading } from '../../parts/words';
+import type { LinePoint } from '../job/findings';
+import type { Gauge } from '../job/schema/gauge';
+import type { JobState, Reading } from '../job/state/state';
+import { openSweep } from '../job/state/views';
+import type { OhmDot, OhmsQuestion } from './ohms-scene';
 
 /** Thermistors by ratio, floats and membranes evenly: decided by what is measured, so that no reading changes it. */
 export const isByRatio = ({ quantity }: Pick<Gauge, 'quantity'>): boolean => quantity === 'temperature';
@@ -38,15 +36,3 @@ export function curveQuestion(
     ...(sweep?.fromOhm === undefined ? {} : { alsoOhms: [sweep.fromOhm, sweep.toOhm] }),
   };
 }
-
-/** A dot in words: what was read, where, with the needle on which way. */
-const readingWords = (reading: Reading, gauge: Gauge): string =>
-  `${shownReading(reading.reading, gauge)} at ${shownOhm(reading.resistanceOhm)}, going ${reading.leg}` +
-  (reading.struckBecause === undefined ? '' : ', struck');
-
-/** Every dot of the plot as a thing to choose. */
-export const pointsOf = (state: JobState): readonly LivePoint[] =>
-  state.readings.map((reading) => ({
-    id: reading.readingId,
-    words: readingWords(reading, state.gauge),
-  }));

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { dialStrip, type DialStrip, type Scale } from '../../../host/web/plot/dial-strip';
-import { figureWidth } from '../../../host/web/plot/text-width';
+import { dialStrip, type DialStrip, type Scale } from '../../host/scene/dial-strip';
+import { figureWidth } from '../../host/scene/text-width';
 
 const uneven: Scale = {
   unit: 'degC',

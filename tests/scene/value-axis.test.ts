@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { errorAxis, ohmAxis, ohmRatioAxis, roundValues } from '../../../host/web/plot/value-axis';
+import { errorAxis, ohmAxis, ohmRatioAxis, roundValues } from '../../host/scene/value-axis';
 
 const anyOhms = () =>
   fc.array(fc.double({ min: 0.1, max: 20_000, noNaN: true }), { minLength: 1, maxLength: 30 });

@@ -1,6 +1,6 @@
-import type { Place, Topology } from '../../core/network';
-import { shownPart } from '../parts/words';
-import { figureWidth } from '../plot/text-width';
+import type { Place, Topology } from '../core/network';
+import { shownPart } from '../words/shown';
+import { figureWidth } from './text-width';
 
 /** A part to add, where it goes and what its bag says. */
 export type CircuitPart = {

@@ -1,4 +1,4 @@
-import { figure } from '../../core/figure';
+import { figure } from '../core/figure';
 
 export type AxisTick = { readonly value: number; readonly text: string };
 
