@@ -8,6 +8,7 @@ import type { LadderRefusals } from './ladder/refusals';
 import type { NetworkRefusals } from './network/refusals';
 import type { NumericRefusals } from './numeric/refusals';
 import type { PlanRefusals } from './plan/refusals';
+import type { ProofRefusals } from './proof/refusals';
 import type { SenderRefusals } from './sender/refusals';
 import type { WaterRefusals } from './water/refusals';
 
@@ -22,6 +23,7 @@ export type Refusals = AtWorkRefusals &
   NetworkRefusals &
   NumericRefusals &
   PlanRefusals &
+  ProofRefusals &
   SenderRefusals &
   WaterRefusals;
 export type RefusalCode = keyof Refusals;

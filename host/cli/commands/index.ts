@@ -11,6 +11,8 @@ import { matchCommand } from './match';
 import { serveCommand } from './serve';
 import { sweepCommand } from './sweep';
 import { trimCommand } from './trim';
+import { proofCommand } from './proof';
+import { schemaCommand } from './schema';
 import { networkCommand } from './network';
 import { portsCommand } from './ports';
 import { senderCommand } from './sender';
@@ -26,6 +28,7 @@ export const commands: readonly Command[] = [
   trimCommand,
   matchCommand,
   networkCommand,
+  proofCommand,
   boilCommand,
   budgetCommand,
   identifyCommand,
@@ -34,4 +37,5 @@ export const commands: readonly Command[] = [
   portsCommand,
   watchCommand,
   catalogueCommand,
+  schemaCommand,
 ];

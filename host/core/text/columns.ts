@@ -45,7 +45,7 @@ const STEMS = [
   { stem: 'supply', words: ['supply', 'voltage', 'battery'], of: ['voltage'] },
   { stem: 'sender_volt', words: ['sender', 'sender_volt', 'lead'], of: ['voltage'] },
   { stem: 'open_volt', words: ['open', 'open_volt', 'feed'], of: ['voltage'] },
-  { stem: 'when', words: ['when', 'state'], of: 'text' },
+  { stem: 'when', words: ['when', 'state', 'made'], of: 'text' },
   { stem: 'second', words: ['second', 'seconds', 'second_s', 'time_s', 't_s'], of: 'text' },
   { stem: 'weight', words: ['weight'], of: 'text' },
   { stem: 'count', words: ['count', 'quantity', 'pieces'], of: 'text' },

@@ -182,7 +182,7 @@ function read(
 }
 
 /** An uncertainty in the unit that the values beside it are kept in, whatever unit its own column has. */
-function asDifferenceOf(
+export function asDifferenceOf(
   value: Column,
   uncertainty: Column | undefined,
   read: number | undefined,

@@ -15,6 +15,7 @@ import {
   planRefusals,
   waterRefusals,
 } from './numbers';
+import { proofRefusals } from './proof';
 import { senderRefusals } from './sender';
 
 /** Every refusal of the core: what it says and what to do. One entry a code; the compiler asks for a missing one. */
@@ -28,6 +29,7 @@ export const refusalWords: { readonly [Code in RefusalCode]: RefusalWords<Refusa
   ...networkRefusals,
   ...numericRefusals,
   ...planRefusals,
+  ...proofRefusals,
   ...senderRefusals,
   ...atWorkRefusals,
   ...waterRefusals,

@@ -1,0 +1,131 @@
+import { limitFault, decisionRules, type Limits } from '../../core/proof/decision';
+import { judgePairs, type Pair, type Proof } from '../../core/proof/judge';
+import type { Scale } from '../../core/proof/limits';
+import type { ReferenceUncertainty } from '../../core/proof/reference';
+import { judgedProofJson } from '../output/proof-json';
+import { judgedProofText } from '../output/proof-text';
+import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
+import { coreUnitFromText } from '../input/gauge-file';
+import { readPairs, type PairFile, type PairRow } from '../input/pair-file';
+import { REFERENCE_OPTIONS, referenceFrom, referenceKindFrom } from '../input/reference-options';
+import { InputError, refusedError } from '../input-error';
+import type { Arguments } from '../options';
+import { quantityOfUnit } from '../../core/units';
+import { REFERENCE_TRAPS } from '../../words/reference';
+
+const QUANTITIES = ['temperature', 'fuel', 'pressure', 'other'] as const;
+const COVERAGE_FACTOR = 2;
+/** A dial without printed divisions is read to about a fiftieth of its span. Common practice, no source. */
+const UNDIVIDED_PART = 1 / 50;
+
+/** Pairs of a reference and the needle, against a limit, by a rule. */
+export const proofCommand: Command = {
+  name: 'proof',
+  summary: 'whether readings in the vehicle prove that the needle is right',
+  usage: 'PAIRS.csv --scale LOW,HIGH [options]',
+  details: [
+    'In: reading (or reading_C, reading_psi ...) and what is true: temperature_C, pressure_kPa, level_percent or value.',
+    'Optionally leg (up or down), made (run, or substituted: known ohms in the sender\u2019s place), second (when it was',
+    'read), u_temperature or u_value (of the reference) and u_reading: standard uncertainties.',
+    'Out: the verdict by the rule, with error, uncertainty and chance of each pair, and what the proof still wants.',
+    'Nobody overheats an engine, runs a tank dry or lowers an oil pressure for a pair: that end is substituted.',
+  ],
+  options: {
+    scale: { kind: 'numbers', value: 'LOW,HIGH', help: 'ends of the dial\u2019s scale' },
+    limit: {
+      kind: 'numbers',
+      value: 'LOW,HIGH',
+      help: 'how far off is still right, as -2,+4; 5 % of the scale when left out, in the dangerous quarter 2.5 % to the side that hides the danger',
+    },
+    rule: { kind: 'choice', choices: decisionRules, help: 'how the verdict is found; guard when left out' },
+    division: { kind: 'number', value: 'X', min: 0, help: 'smallest division of the dial' },
+    type: { kind: 'choice', choices: QUANTITIES, help: 'what the dial shows, when its unit does not say it' },
+    unit: { kind: 'text', value: 'UNIT', help: 'unit of the dial when no column says it' },
+    ...REFERENCE_OPTIONS,
+    ...JSON_OPTION,
+  },
+  words: { least: 1, most: 1 },
+  run,
+};
+
+async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
+  const file = await readPairs(given.words[0] ?? '-', surroundings);
+  const unit = file.unit === '' ? coreUnitFromText(given.text('unit') ?? '') : file.unit;
+  const scale = scaleFrom(given, unit);
+  const limits = limitsFrom(given, unit);
+  const rule = decisionRules.find((name) => name === given.text('rule')) ?? 'guard';
+  const pairs = pairsFrom(given, file, { scale, unit });
+  const proof = judgePairs(pairs, { scale, rule, limits });
+  if (proof.kind === 'refused') throw refusedError(proof, `${file.file}: `);
+  const trap = REFERENCE_TRAPS[referenceKindFrom(given)];
+  return report(proof, { pairs, unit, scale, warnings: file.warnings, trap });
+}
+
+type ProofAnswer = {
+  readonly pairs: readonly Pair[];
+  readonly unit: string;
+  readonly scale: Scale;
+  readonly warnings: readonly string[];
+  readonly trap: string;
+};
+
+const report = (proof: Proof, answer: ProofAnswer): Report => ({
+  text: [...judgedProofText(proof, answer), '', `Before it is believed: ${answer.trap}`],
+  json: judgedProofJson(proof, answer),
+  warnings: answer.warnings,
+});
+
+function scaleFrom(given: Arguments, unit: string): Scale {
+  const [lowest, highest, ...more] = given.numbers('scale') ?? [];
+  if (lowest === undefined || highest === undefined || more.length > 0)
+    throw new InputError('--scale is missing: the ends of the dial, for example --scale 40,120');
+  if (!(highest > lowest)) throw new InputError(`--scale ${lowest},${highest}: the low end comes first`);
+  const quantity = QUANTITIES.find((name) => name === given.text('type'));
+  return { quantity: quantity ?? quantityOfUnit(unit), lowest, highest };
+}
+
+/** One number is the same to both sides. */
+function limitsFrom(given: Arguments, unit: string): Limits | undefined {
+  const numbers = given.numbers('limit');
+  if (numbers === undefined) return undefined;
+  const [one, other, ...more] = numbers;
+  if (one === undefined || more.length > 0) throw new InputError('--limit: give one number, or two as -2,+4');
+  const limits =
+    other === undefined ? { lower: -Math.abs(one), upper: Math.abs(one) } : { lower: one, upper: other };
+  const fault = limitFault(limits, unit);
+  if (fault !== undefined) throw refusedError(fault, '--limit: ');
+  return limits;
+}
+
+type Dial = { readonly scale: Scale; readonly unit: string };
+
+function pairsFrom(given: Arguments, file: PairFile, { scale, unit }: Dial): readonly Pair[] {
+  const isSaid = given.text('reference') !== undefined || given.number('reference-shared') !== undefined;
+  const own = file.rows.every((row) => row.valueUncertainty !== undefined);
+  const reference: ReferenceUncertainty =
+    !isSaid && own
+      ? { kind: 'reference-uncertainty', shared: 0, each: 0, perValue: 0 }
+      : referenceFrom(given, scale.quantity, unit);
+  const span = scale.highest - scale.lowest;
+  const division = given.number('division') ?? UNDIVIDED_PART * span;
+  const readingUncertainty = (COVERAGE_FACTOR * division) / (2 * Math.sqrt(3));
+  return file.rows.map((row) => ({
+    value: row.value,
+    indicated: row.indicated,
+    ...referenceOf(reference, row),
+    readingUncertainty:
+      row.readingUncertainty === undefined ? readingUncertainty : COVERAGE_FACTOR * row.readingUncertainty,
+    leg: row.leg,
+    way: row.made ?? 'run',
+    second: row.second,
+  }));
+}
+
+/** What the row says of its reference stands beside what all pairs share. */
+const referenceOf = (
+  reference: ReferenceUncertainty,
+  { value, valueUncertainty }: PairRow,
+): Pick<Pair, 'sharedUncertainty' | 'eachUncertainty'> => ({
+  sharedUncertainty: Math.hypot(reference.shared, reference.perValue * value),
+  eachUncertainty: valueUncertainty === undefined ? reference.each : COVERAGE_FACTOR * valueUncertainty,
+});

@@ -1,0 +1,35 @@
+import { z } from 'zod';
+import { decisionRules, pairWords } from '../../core/proof/decision';
+
+/** Answers of commands as JSON: what programs may rely on. Within one number fields are only ever added. */
+export const answerShapes = {
+  proof: z.object({
+    schema: z.literal('needlewright/proof/1'),
+    kind: z.literal('proof'),
+    unit: z.string(),
+    rule: z.enum(decisionRules),
+    word: z.enum(pairWords),
+    proved: z.boolean(),
+    missing: z.array(z.enum(['three-places', 'dangerous-end', 'both-ways', 'rest', 'times'])),
+    from: z.number(),
+    to: z.number(),
+    narrowest_limit: z.number(),
+    pairs: z.array(
+      z.object({
+        value: z.number(),
+        indicated: z.number(),
+        error: z.number(),
+        expanded_uncertainty: z.number(),
+        lower_limit: z.number(),
+        upper_limit: z.number(),
+        word: z.enum(pairWords),
+        chance_within: z.number(),
+      }),
+    ),
+    warnings: z.array(z.string()),
+  }),
+} as const;
+
+export type AnswerName = keyof typeof answerShapes;
+export type AnswerOf<Name extends AnswerName> = z.infer<(typeof answerShapes)[Name]>;
+export const answerNames = ['proof'] as const satisfies readonly AnswerName[];
