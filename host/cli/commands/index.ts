@@ -2,6 +2,7 @@ import { boilCommand } from './boil';
 import { budgetCommand } from './budget';
 import { calibrateCommand } from './calibrate';
 import { catalogueCommand } from './catalogue';
+import { chainCommand } from './chain';
 import type { Command } from '../command';
 import { curveCommand } from './curve';
 import { holdCommand } from './hold';
@@ -28,6 +29,7 @@ export const commands: readonly Command[] = [
   trimCommand,
   matchCommand,
   networkCommand,
+  chainCommand,
   proofCommand,
   boilCommand,
   budgetCommand,

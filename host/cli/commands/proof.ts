@@ -1,22 +1,19 @@
 import { limitFault, decisionRules, type Limits } from '../../core/proof/decision';
 import { judgePairs, type Pair, type Proof } from '../../core/proof/judge';
 import type { Scale } from '../../core/proof/limits';
-import type { ReferenceUncertainty } from '../../core/proof/reference';
 import { judgedProofJson } from '../output/proof-json';
 import { judgedProofText } from '../output/proof-text';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { coreUnitFromText } from '../input/gauge-file';
-import { readPairs, type PairFile, type PairRow } from '../input/pair-file';
-import { REFERENCE_OPTIONS, referenceFrom, referenceKindFrom } from '../input/reference-options';
+import { readPairs } from '../input/pair-file';
+import { DIVISION_OPTION, pairsFrom } from '../input/proof-pairs';
+import { REFERENCE_OPTIONS, referenceKindFrom } from '../input/reference-options';
 import { InputError, refusedError } from '../input-error';
 import type { Arguments } from '../options';
 import { quantityOfUnit } from '../../core/units';
 import { REFERENCE_TRAPS } from '../../words/reference';
 
 const QUANTITIES = ['temperature', 'fuel', 'pressure', 'other'] as const;
-const COVERAGE_FACTOR = 2;
-/** A dial without printed divisions is read to about a fiftieth of its span. Common practice, no source. */
-const UNDIVIDED_PART = 1 / 50;
 
 /** Pairs of a reference and the needle, against a limit, by a rule. */
 export const proofCommand: Command = {
@@ -38,7 +35,7 @@ export const proofCommand: Command = {
       help: 'how far off is still right, as -2,+4; 5 % of the scale when left out, in the dangerous quarter 2.5 % to the side that hides the danger',
     },
     rule: { kind: 'choice', choices: decisionRules, help: 'how the verdict is found; guard when left out' },
-    division: { kind: 'number', value: 'X', min: 0, help: 'smallest division of the dial' },
+    ...DIVISION_OPTION,
     type: { kind: 'choice', choices: QUANTITIES, help: 'what the dial shows, when its unit does not say it' },
     unit: { kind: 'text', value: 'UNIT', help: 'unit of the dial when no column says it' },
     ...REFERENCE_OPTIONS,
@@ -54,7 +51,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   const scale = scaleFrom(given, unit);
   const limits = limitsFrom(given, unit);
   const rule = decisionRules.find((name) => name === given.text('rule')) ?? 'guard';
-  const pairs = pairsFrom(given, file, { scale, unit });
+  const pairs = pairsFrom(given, file, { ...scale, unit });
   const proof = judgePairs(pairs, { scale, rule, limits });
   if (proof.kind === 'refused') throw refusedError(proof, `${file.file}: `);
   const trap = REFERENCE_TRAPS[referenceKindFrom(given)];
@@ -96,36 +93,3 @@ function limitsFrom(given: Arguments, unit: string): Limits | undefined {
   if (fault !== undefined) throw refusedError(fault, '--limit: ');
   return limits;
 }
-
-type Dial = { readonly scale: Scale; readonly unit: string };
-
-function pairsFrom(given: Arguments, file: PairFile, { scale, unit }: Dial): readonly Pair[] {
-  const isSaid = given.text('reference') !== undefined || given.number('reference-shared') !== undefined;
-  const own = file.rows.every((row) => row.valueUncertainty !== undefined);
-  const reference: ReferenceUncertainty =
-    !isSaid && own
-      ? { kind: 'reference-uncertainty', shared: 0, each: 0, perValue: 0 }
-      : referenceFrom(given, scale.quantity, unit);
-  const span = scale.highest - scale.lowest;
-  const division = given.number('division') ?? UNDIVIDED_PART * span;
-  const readingUncertainty = (COVERAGE_FACTOR * division) / (2 * Math.sqrt(3));
-  return file.rows.map((row) => ({
-    value: row.value,
-    indicated: row.indicated,
-    ...referenceOf(reference, row),
-    readingUncertainty:
-      row.readingUncertainty === undefined ? readingUncertainty : COVERAGE_FACTOR * row.readingUncertainty,
-    leg: row.leg,
-    way: row.made ?? 'run',
-    second: row.second,
-  }));
-}
-
-/** What the row says of its reference stands beside what all pairs share. */
-const referenceOf = (
-  reference: ReferenceUncertainty,
-  { value, valueUncertainty }: PairRow,
-): Pick<Pair, 'sharedUncertainty' | 'eachUncertainty'> => ({
-  sharedUncertainty: Math.hypot(reference.shared, reference.perValue * value),
-  eachUncertainty: valueUncertainty === undefined ? reference.each : COVERAGE_FACTOR * valueUncertainty,
-});

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { mismatchCauses, partingReadings } from '../../core/proof/mismatch';
 import { decisionRules, pairWords } from '../../core/proof/decision';
 
 /** Answers of commands as JSON: what programs may rely on. Within one number fields are only ever added. */
@@ -28,8 +29,35 @@ export const answerShapes = {
     ),
     warnings: z.array(z.string()),
   }),
+  chain: z.object({
+    schema: z.literal('needlewright/chain/1'),
+    kind: z.literal('chain'),
+    unit: z.string(),
+    fault_remains: z.boolean(),
+    worst_score: z.number(),
+    pairs: z.array(
+      z.object({
+        value: z.number(),
+        indicated: z.number(),
+        predicted: z.number(),
+        sender_ohm: z.number(),
+        expanded_uncertainty_seen: z.number(),
+        expanded_uncertainty_predicted: z.number(),
+        score: z.number(),
+      }),
+    ),
+    could_mean: z.array(
+      z.object({
+        causes: z.array(z.object({ cause: z.enum(mismatchCauses), size: z.number(), size_unit: z.string() })),
+        share: z.number(),
+        alike: z.array(z.enum(mismatchCauses)),
+      }),
+    ),
+    read_next: z.enum(partingReadings).nullable(),
+    warnings: z.array(z.string()),
+  }),
 } as const;
 
 export type AnswerName = keyof typeof answerShapes;
 export type AnswerOf<Name extends AnswerName> = z.infer<(typeof answerShapes)[Name]>;
-export const answerNames = ['proof'] as const satisfies readonly AnswerName[];
+export const answerNames = ['proof', 'chain'] as const satisfies readonly AnswerName[];
