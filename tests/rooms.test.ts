@@ -34,6 +34,7 @@ const houses: Readonly<
       'stations',
       'frame',
       'home',
+      'catalogue',
       'style',
     ],
     ground: ['signal.ts'],

@@ -30,7 +30,7 @@ export type AppParts = {
   readonly bench: ServedBench;
   readonly bay: BoxBay;
   readonly computer: Computer;
-  readonly catalogue: Pick<CatalogueDesk, 'lookUp' | 'keep'>;
+  readonly catalogue: Omit<CatalogueDesk, 'close'>;
   readonly callers: Callers;
   /** Paired devices; left out, none are kept. */
   readonly devices?: Devices | undefined;

@@ -1,13 +1,31 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import { folderName, name } from '../job/schema/values';
+import type { CatalogueAsk } from '../job/wire/catalogue-messages';
+import { quantity } from '../job/schema/gauge';
+import { finite, folderName, name, resistanceOhm } from '../job/schema/values';
+import type { Refused } from '../core/result';
+import { refuse } from '../refusals';
 import { answerWith, checked } from './answer';
 import type { RouteParts } from './route-parts';
 
 const jobPath = z.object({ jobId: folderName });
 const keepBody = z.strictObject({ model: name.optional() });
 
-/** A job and the catalogue of this host: what it has of the job, and keeping its curves. */
+const MOST_POINTS = 40;
+const MOST_WORDS = 200;
+const askShape = z.strictObject({
+  kind: z.enum(['gauge', 'sender']),
+  unit: name,
+  points: z.array(z.strictObject({ resistanceOhm, value: finite })).max(MOST_POINTS),
+  words: z.string().max(MOST_WORDS),
+  quantity: quantity.optional(),
+  withSimulated: z.boolean(),
+}) satisfies z.ZodType<CatalogueAsk>;
+
+const partQuery = z.strictObject({ simulated: z.literal('true').optional() });
+const partPath = z.object({ kind: z.enum(['model', 'card']), name });
+
+/** A job and the catalogue of this host: what it has of the job, keeping its curves, and finding parts again. */
 export function catalogueRoutes(app: FastifyInstance, { catalogue }: RouteParts): void {
   const jobOf = (request: FastifyRequest): string => jobPath.safeParse(request.params).data?.jobId ?? '';
   app.get('/api/jobs/:jobId/catalogue', async (request, reply) =>
@@ -17,4 +35,34 @@ export function catalogueRoutes(app: FastifyInstance, { catalogue }: RouteParts)
     const asked = checked(keepBody, request.body);
     return answerWith(reply, 'kind' in asked ? asked : await catalogue.keep(jobOf(request), asked.model));
   });
+  // A question changes nothing, so that a screen that only watches may ask it: hence no POST.
+  app.get('/api/catalogue/find', async (request, reply) => {
+    const asked = askFrom(request.query);
+    return answerWith(reply, 'code' in asked ? asked : await catalogue.find(asked));
+  });
+  app.post('/api/catalogue/demo', async (_request, reply) => answerWith(reply, await catalogue.takeDemo()));
+  app.get('/api/catalogue/:kind/:name', async (request, reply) => {
+    const path = partPath.safeParse(request.params).data;
+    const query = checked(partQuery, request.query);
+    if (path === undefined) return answerWith(reply, refuse('NOT_FOUND', { isJob: false }));
+    if ('code' in query) return answerWith(reply, query);
+    return answerWith(reply, await catalogue.part({ ...path, withSimulated: query.simulated === 'true' }));
+  });
+}
+
+const askQuery = z.strictObject({ ask: z.string() });
+
+function askFrom(query: unknown): CatalogueAsk | Refused {
+  const asked = checked(askQuery, query);
+  if ('code' in asked) return asked;
+  return checked(askShape, jsonOf(asked.ask));
+}
+
+/** What is no JSON is refused by the schema. */
+function jsonOf(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
 }

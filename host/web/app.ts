@@ -1,4 +1,5 @@
 import type { BoxChoice, Greeting, HostInfo } from '../job/wire/host-messages';
+import type { Gauge } from '../job/schema/gauge';
 import type { Station } from '../job/stations';
 import type { JobListing, Refusal } from '../job/wire/job-messages';
 import { connectToJob, type JobConnection } from './connection/job-connection';
@@ -14,7 +15,9 @@ import { createTones, type Tones } from './parts/tones';
 export type MeasureWith = 'simulated' | 'port' | 'hand';
 
 export type Route =
-  | { readonly kind: 'jobs' | 'devices' }
+  | { readonly kind: 'jobs' | 'devices' | 'catalogue' }
+  /** A model of the catalogue, or a card by itself. */
+  | { readonly kind: 'part'; readonly part: 'model' | 'card'; readonly name: string }
   /** `box`: what to measure with was said already. */
   | { readonly kind: 'new'; readonly box: MeasureWith | undefined }
   | { readonly kind: 'pair'; readonly token: string }
@@ -38,6 +41,8 @@ export type App = {
   readonly opened: Signal<Station | undefined>;
   /** The trim asked for another sender, which has not been named yet. */
   readonly anotherSender: Signal<boolean>;
+  /** The gauge that the next job begins with: one of the catalogue. */
+  readonly startFrom: Signal<Gauge | undefined>;
   /** What this screen was told to sweep with. */
   readonly inHand: InHand;
   readonly tones: Tones;
@@ -53,6 +58,10 @@ function routeOf(hash: string): Route {
   const [, token] = /^#\/pair\/([\w-]+)$/.exec(hash) ?? [];
   if (job !== undefined) return { kind: 'job', jobId: decoded(job) };
   if (token !== undefined) return { kind: 'pair', token };
+  const [, part, partName] = /^#\/catalogue\/(model|card)\/(.+)$/.exec(hash) ?? [];
+  if (partName !== undefined)
+    return { kind: 'part', part: part === 'model' ? 'model' : 'card', name: decoded(partName) };
+  if (hash.startsWith('#/catalogue')) return { kind: 'catalogue' };
   if (hash === '#/devices') return { kind: 'devices' };
   const [, box] = /^#\/new(?:\/(simulated|box|hand))?$/.exec(hash) ?? [];
   if (!hash.startsWith('#/new')) return { kind: 'jobs' };
@@ -85,6 +94,7 @@ export function createApp(): App {
     proofEntry: createEntry(),
     opened: createSignal<Station | undefined>(undefined),
     anotherSender: createSignal(false),
+    startFrom: createSignal<Gauge | undefined>(undefined),
     inHand: createInHand(sessionStorage),
     tones: createTones(localStorage),
     looks: createLooks(localStorage, document.getElementById('night')),
@@ -117,6 +127,7 @@ export function createApp(): App {
     const route = routeOf(location.hash);
     app.route.set(route);
     app.opened.set(undefined);
+    if (route.kind !== 'new') app.startFrom.set(undefined);
     app.anotherSender.set(false);
     app.entry.set(UNSET);
     app.proofEntry.set(UNSET);

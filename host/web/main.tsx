@@ -5,10 +5,13 @@ import { fetchTheRest, later } from './parts/later';
 import { Panel } from './frame/panel';
 import { Boundary, OldPage } from './frame/old-page';
 import { Sheet } from './sheet';
+import type { PartProps } from './catalogue/part';
 import { Home } from './home/home';
 import { StartJob } from './home/start-job';
 
 const Pair = later<{ readonly app: App }>(async () => (await import('./home/pair')).Pair);
+const Find = later<{ readonly app: App }>(async () => (await import('./catalogue/find')).Find);
+const Part = later<PartProps>(async () => (await import('./catalogue/part')).Part);
 const Devices = later<{ readonly app: App }>(async () => (await import('./home/devices')).Devices);
 
 function Front(props: {
@@ -48,6 +51,10 @@ function Page({ app }: { readonly app: App }): JSX.Element | null {
           <Devices app={app} />
         </Front>
       );
+    case 'catalogue':
+      return <Find app={app} />;
+    case 'part':
+      return <Part key={`${route.part} ${route.name}`} app={app} part={route.part} name={route.name} />;
     case 'new':
       return (
         <Front app={app} title="A new job sheet">

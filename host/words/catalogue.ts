@@ -1,6 +1,6 @@
 import type { NotOneModel } from '../core/catalogue/one-model';
 import type { Quantity } from '../core/response';
-import { listed } from './sentence';
+import { capital, counted, listed } from './sentence';
 
 /** What kind of part a card is of. */
 export const partWords = (kind: 'gauge' | 'sender', quantity: Quantity): string =>
@@ -65,3 +65,54 @@ export const privateGoAlong = (count: number): string =>
 
 export const documentsWait = (count: number): string =>
   count === 1 ? '1 document waits for it.' : `${count} documents wait for it.`;
+
+/** A chance below this is not worth a second look. */
+export const LEFT_SHARE = 0.05;
+
+/** How sure one may be of a part, from its chance. */
+export function likelyWords(share: number): string {
+  if (share >= 0.95) return 'almost certainly this one';
+  if (share >= 0.8) return 'most likely this one';
+  if (share >= 0.5) return 'rather likely';
+  if (share >= LEFT_SHARE) return 'possible';
+  return 'hardly this one';
+}
+
+/** What the readings leave, as a heading. `left`: parts that remain possible. */
+export function leavesSentence(readings: number, kind: 'gauge' | 'sender', left: number): string {
+  const given = capital(spelt(readings, 'reading'));
+  const leaves = readings === 1 ? 'leaves' : 'leave';
+  return left === 0 ? `${given}: no ${kind} here fits.` : `${given} ${leaves} ${spelt(left, kind)}.`;
+}
+
+const SPELT = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten'];
+
+const spelt = (count: number, what: string): string =>
+  `${SPELT[count] ?? count} ${what}${count === 1 ? '' : 's'}`;
+
+/** What a catalogue holds, in the bar. */
+export const holdsWords = ({
+  gauges,
+  senders,
+  models,
+}: {
+  readonly gauges: number;
+  readonly senders: number;
+  readonly models: number;
+}): string =>
+  `${counted(gauges, 'gauge')} and ${counted(senders, 'sender')} of ${counted(models, 'named model')}`;
+
+/** How far the specimens of a model differ, in one line. */
+export function specimensWords(count: number, against: number): string {
+  if (count === 0) return 'None of its cards has a curve.';
+  if (count === 1) return 'One specimen. How far the next may differ is what such parts usually do.';
+  return against === 0
+    ? `${count} specimens, which agree as one model does.`
+    : `${count} specimens, which do not agree as one model does.`;
+}
+
+/** Beside the box that takes simulated cards in. */
+export const simulatedLeftOutHere = (count: number, isTaken: boolean): string =>
+  isTaken
+    ? 'Simulated ones are among them'
+    : `${counted(count, 'simulated card is', 'simulated cards are')} left out: show them too`;

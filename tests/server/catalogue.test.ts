@@ -6,7 +6,7 @@ import { catalogueDesk } from '../../host/server/catalogue/catalogue-desk';
 import { needOf } from '../../host/server/gate';
 import { startServer } from '../../host/server';
 import { journalLine, readJournal } from '../../host/store';
-import { jobInCatalogue } from '../../host/store/catalogue';
+import { answerFromCatalogue } from '../../host/store/catalogue';
 import { scratchFolder } from '../store/scratch';
 import { commandLine } from '../support/command-line';
 import { openTestHost, type TestHost } from './support';
@@ -31,7 +31,7 @@ describe('a job and the catalogue, by HTTP', () => {
     for (const name of [HARROW, 'tern-1100-fuel'])
       await cp(demo(name), join(jobsFolder, name), { recursive: true });
     const catalogue = catalogueDesk(
-      { reckon: jobInCatalogue, close: () => Promise.resolve() },
+      { reckon: answerFromCatalogue, close: () => Promise.resolve() },
       { jobsFolder, catalogueFolder: folder, version: 'test' },
     );
     host = await openTestHost({ catalogue });

@@ -1,7 +1,12 @@
+import { refuse } from '../../host/refusals';
+import { NOTHING_FOUND } from '../../host/store/catalogue/found';
 import type { AppParts } from '../../host/server/route-parts';
 
 /** A catalogue that knows nothing of any job: for tests of the rest of the server. */
 export const noCatalogue: AppParts['catalogue'] = {
   lookUp: () => Promise.resolve({ kind: 'job-in-catalogue', cards: [] }),
   keep: () => Promise.resolve({ kind: 'job-in-catalogue', cards: [] }),
+  find: () => Promise.resolve(NOTHING_FOUND),
+  takeDemo: () => Promise.resolve(NOTHING_FOUND),
+  part: ({ name }) => Promise.resolve(refuse('MODEL_UNKNOWN', { name, near: undefined })),
 };

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { dayWords, foundJobs } from '../../host/web/home/find-jobs';
+import { foundJobs } from '../../host/web/home/find-jobs';
+import { dayWords } from '../../host/web/parts/day-words';
 import type { JobSummary } from '../../host/job/wire/job-messages';
 
 const job = (jobId: string, part: Partial<JobSummary>): JobSummary => ({

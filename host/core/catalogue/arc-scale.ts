@@ -1,6 +1,9 @@
 import { dialFromMarks, placeOf, readingOf, type Dial, type DialMark } from '../dial';
 import { unitChange } from '../units';
 
+/** The unit of a place on an unknown dial: 0 at the low end of its arc, 1 at the high end. */
+export const ARC_UNIT = 'arc';
+
 /** What is printed on a dial, as far as it is known: its marks, or the lowest and highest reading alone. */
 export type ArcScale = {
   readonly unit: string;
@@ -24,6 +27,7 @@ export function arcOf({ unit, marks, lowest, highest }: ArcScale): Arc {
     dial === undefined ? (reading - lowest) / span : placeOf(dial, reading);
   return {
     place: (reading, given) => {
+      if (given === ARC_UNIT) return reading;
       const change = unitChange(given, unit);
       if (given === '' || unit === '') return inUnit(reading);
       if (change.kind === 'unit-change') return inUnit(change.factor * reading + change.offset);

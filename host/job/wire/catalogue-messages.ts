@@ -1,3 +1,7 @@
+import type { NotOneModel } from '../../core/catalogue/one-model';
+import type { Quantity } from '../../core/response';
+import type { Gauge } from '../schema/gauge';
+
 /** Which models of the catalogue a curve may belong to: the likeliest, and whatever cannot be told from it. */
 export type LooksLike = {
   readonly names: readonly string[];
@@ -24,4 +28,112 @@ export type JobInCatalogue = {
   /** The model that a person named for the gauge. */
   readonly model?: string;
   readonly looksLike?: LooksLike;
+};
+
+/** What is known of a part that is looked for. */
+export type CatalogueAsk = {
+  readonly kind: 'gauge' | 'sender';
+  /** Of the values: `ARC_UNIT` for places of a needle on an unknown dial, 0 to 1, or a unit as it is printed. */
+  readonly unit: string;
+  readonly points: readonly { readonly resistanceOhm: number; readonly value: number }[];
+  /** What is known of it besides; empty for nothing. */
+  readonly words: string;
+  readonly quantity?: Quantity | undefined;
+  /** Simulated cards count too. */
+  readonly withSimulated: boolean;
+};
+
+/** A model, or a card that nobody has given one. */
+export type FoundPart = {
+  readonly name: string;
+  readonly model?: string;
+  /** Names of its cards, as the catalogue shows them. */
+  readonly cards: readonly string[];
+  readonly quantity: Quantity;
+  readonly unit: string;
+  readonly mechanism?: Gauge['mechanism'];
+  readonly isSimulated: boolean;
+  readonly isDemo: boolean;
+  /** Chance that it is this one, 0 to 1; left out where no readings were given. */
+  readonly share?: number;
+  /** Greatest distance of a reading from its curve: part of the arc, of a sender part of the ohms. */
+  readonly offBy?: number;
+  /** Its curve: ohms, and the place on the arc, or the sender's value in the unit that was asked in. */
+  readonly line: readonly (readonly [resistanceOhm: number, value: number])[];
+  /** Words of the question that it bears. */
+  readonly because: readonly string[];
+};
+
+export type FoundInCatalogue = {
+  readonly kind: 'found-in-catalogue';
+  /** Best first. */
+  readonly parts: readonly FoundPart[];
+  readonly verdict?: 'clear' | 'open' | 'none';
+  /** Chance that it is none of the catalogue's, 0 to 1. */
+  readonly noneShare?: number;
+  /** Where one more reading tells most: ohms for a gauge, the value for a sender; and what each would show there. */
+  readonly next?: {
+    readonly at: number;
+    readonly expected: readonly { readonly name: string; readonly value: number; readonly unit: string }[];
+  };
+  /** What the catalogue holds. */
+  readonly holds: { readonly gauges: number; readonly senders: number; readonly models: number };
+  /** Simulated cards that were left out. */
+  readonly leftOut: number;
+  /** Cards that are not worked out yet. */
+  readonly waiting: number;
+};
+
+/** One card of a model. Readings are in the unit of the dial, of a sender they are its values. */
+export type ModelSpecimen = {
+  readonly id: string;
+  readonly description?: string;
+  readonly measuredAt?: string;
+  readonly found?: 'as-found' | 'as-left';
+  readonly readings: number;
+  readonly isSimulated: boolean;
+  readonly isDemo: boolean;
+  readonly withdrawnBecause?: string;
+  readonly supersededBy?: string;
+  /** It counts in what is said of the next one. */
+  readonly counts: boolean;
+  readonly line: readonly (readonly [resistanceOhm: number, reading: number])[];
+  /** How far it reads from the middle of all, dial units, at each reading of the middle. Empty for a sender. */
+  readonly fromMiddle: readonly (readonly [reading: number, difference: number])[];
+  /** Expanded uncertainty (95 %) where it is known worst: dial units; of a sender part of the ohms. */
+  readonly knownTo?: number;
+  /** Why it has no curve. */
+  readonly refused?: string;
+};
+
+/** A line of the table of a model: a mark of the dial, or a value of a sender. */
+export type ModelMark = {
+  readonly label: string;
+  /** Ohms for a gauge, the value for a sender. */
+  readonly at: number;
+  readonly specimens: number;
+  /** Reading of a gauge, ohms of a sender. */
+  readonly middle: number;
+  readonly spread: number;
+  readonly next: { readonly from: number; readonly to: number };
+  readonly tolerance?: { readonly from: number; readonly to: number };
+};
+
+/** A model with all its specimens, or one card by itself. */
+export type PartInCatalogue = {
+  readonly kind: 'part-in-catalogue';
+  readonly part: 'gauge' | 'sender';
+  readonly name: string;
+  readonly model?: string;
+  readonly alsoCalled: readonly string[];
+  readonly quantity: Quantity;
+  readonly unit: string;
+  readonly mechanism?: Gauge['mechanism'];
+  /** The dial, or the ends of what was measured where nobody described one. */
+  readonly dial: Pick<Gauge, 'marks'>;
+  readonly specimens: readonly ModelSpecimen[];
+  readonly marks: readonly ModelMark[];
+  /** What speaks against calling them one model. */
+  readonly against: readonly NotOneModel[];
+  readonly leftOut: number;
 };

@@ -1,18 +1,29 @@
 import type { Refused } from '../../core/result';
-import type { JobInCatalogue } from '../../job/wire/catalogue-messages';
+import type {
+  CatalogueAsk,
+  FoundInCatalogue,
+  JobInCatalogue,
+  PartInCatalogue,
+} from '../../job/wire/catalogue-messages';
 import { refuse } from '../../refusals';
 import { jobFolder } from '../../store';
-import type { JobQuestion } from '../../store/catalogue';
+import type { CatalogueAnswer, CatalogueQuestion, PartMeant } from '../../store/catalogue';
 import type { Reckoner, ThreadQuestion } from '../in-thread';
 
-export type CatalogueThreadQuestion = ThreadQuestion<JobQuestion>;
+export type CatalogueThreadQuestion = ThreadQuestion<CatalogueQuestion>;
 
-/** Asks the catalogue about the jobs of this host, off the thread that keeps the box alive. */
+/** Asks the catalogue of this host, off the thread that keeps the box alive. Each may refuse COMPUTING_FAILED. */
 export type CatalogueDesk = {
-  /** What the catalogue has of a job. Looking makes no catalogue. Refuses as `jobInCatalogue`, JOB_ID, COMPUTING_FAILED. */
+  /** What the catalogue has of a job. Looking makes no catalogue. Refuses as `jobInCatalogue`, JOB_ID. */
   lookUp(jobId: string): Promise<JobInCatalogue | Refused>;
   /** Keeps the cards of a job, and the name of their model where one is given. Refuses as `lookUp`. */
   keep(jobId: string, model: string | undefined): Promise<JobInCatalogue | Refused>;
+  /** The parts that readings and words leave. */
+  find(ask: CatalogueAsk): Promise<FoundInCatalogue | Refused>;
+  /** A model, or a card by itself. Refuses as `partInCatalogue`. */
+  part(meant: PartMeant): Promise<PartInCatalogue | Refused>;
+  /** Takes the catalogue of an invented shop in, to try things with. */
+  takeDemo(): Promise<FoundInCatalogue | Refused>;
   close(): Promise<void>;
 };
 
@@ -23,22 +34,42 @@ export type CataloguePlace = {
 };
 
 export function catalogueDesk(
-  reckoner: Reckoner<JobQuestion, JobInCatalogue | Refused>,
+  reckoner: Reckoner<CatalogueQuestion, CatalogueAnswer>,
   { jobsFolder, catalogueFolder, version }: CataloguePlace,
 ): CatalogueDesk {
-  const ask = async (jobId: string, keep?: JobQuestion['keep']): Promise<JobInCatalogue | Refused> => {
-    const folder = jobFolder(jobsFolder, jobId);
-    if (typeof folder !== 'string') return folder;
-    const question = { folder: catalogueFolder, jobFolder: folder, program: version };
+  const place = { folder: catalogueFolder, program: version };
+  /** A question is answered in its own kind. */
+  const ask = async <Kind extends CatalogueAnswer['kind']>(
+    question: CatalogueQuestion,
+    kind: Kind,
+  ): Promise<Extract<CatalogueAnswer, { kind: Kind }> | Refused> => {
     try {
-      return await reckoner.reckon(keep === undefined ? question : { ...question, keep });
+      const answer = await reckoner.reckon(question);
+      return isOf(answer, kind) || answer.kind === 'refused' ? answer : refuse('COMPUTING_FAILED');
     } catch {
       return refuse('COMPUTING_FAILED');
     }
   };
+  const askOfJob = async (
+    jobId: string,
+    keep?: { readonly at: string; readonly model: string | undefined },
+  ): Promise<JobInCatalogue | Refused> => {
+    const folder = jobFolder(jobsFolder, jobId);
+    if (typeof folder !== 'string') return folder;
+    const question = { kind: 'job', ...place, jobFolder: folder } as const;
+    return ask(keep === undefined ? question : { ...question, keep }, 'job-in-catalogue');
+  };
   return {
-    lookUp: (jobId) => ask(jobId),
-    keep: (jobId, model) => ask(jobId, { at: new Date().toISOString(), model }),
+    lookUp: (jobId) => askOfJob(jobId),
+    keep: (jobId, model) => askOfJob(jobId, { at: new Date().toISOString(), model }),
+    find: (asked) => ask({ kind: 'find', ...place, ask: asked }, 'found-in-catalogue'),
+    part: (meant) => ask({ kind: 'part', ...place, meant }, 'part-in-catalogue'),
+    takeDemo: () => ask({ kind: 'demo', ...place, at: new Date().toISOString() }, 'found-in-catalogue'),
     close: () => reckoner.close(),
   };
 }
+
+const isOf = <Kind extends CatalogueAnswer['kind']>(
+  answer: CatalogueAnswer,
+  kind: Kind,
+): answer is Extract<CatalogueAnswer, { kind: Kind }> => answer.kind === kind;

@@ -1,10 +1,10 @@
 import { parentPort } from 'node:worker_threads';
-import { jobInCatalogue } from '../../store/catalogue';
+import { answerFromCatalogue } from '../../store/catalogue';
 import type { CatalogueThreadQuestion } from './catalogue-desk';
 
 // A fit takes a tenth of a second and a file that others write to is waited for: neither may hold up the heartbeats.
 parentPort?.on(
   'message',
   ({ id, task }: CatalogueThreadQuestion) =>
-    void jobInCatalogue(task).then((answer) => parentPort?.postMessage({ id, answer })),
+    void answerFromCatalogue(task).then((answer) => parentPort?.postMessage({ id, answer })),
 );

@@ -64,13 +64,26 @@ export function findModels(entries: readonly Entry[], task: FindTask): FoundMode
   return { identification, named, bank, waiting: meant.filter(({ search }) => search === undefined).length };
 }
 
-type Group = { readonly cards: string[]; readonly specimens: Columns[]; readonly model: string | undefined };
+export type Group = {
+  readonly cards: string[];
+  readonly specimens: Columns[];
+  readonly model: string | undefined;
+};
 
 /** Cards of one model together, each specimen once; a card without a model is one by itself. */
 function candidatesOf(
   entries: readonly Entry[],
   unit: string | undefined,
 ): { readonly candidates: readonly Candidate[]; readonly named: ReadonlyMap<string, NamedCandidate> } {
+  const groups = groupsOf(entries, unit);
+  return {
+    candidates: [...groups].map(([id, { specimens }]) => ({ id, specimens })),
+    named: new Map([...groups].map(([id, { cards, model }]) => [id, { name: model ?? id, model, cards }])),
+  };
+}
+
+/** One group a model; a card without a model is one by itself. Left out: cards without a curve, or of another unit. */
+export function groupsOf(entries: readonly Entry[], unit: string | undefined): ReadonlyMap<string, Group> {
   const groups = new Map<string, Group>();
   for (const { hash, search, model, summary } of onePerSpecimen(entries)) {
     if (search?.kind !== 'columns' || (unit !== undefined && search.scale.unit !== unit)) continue;
@@ -80,10 +93,7 @@ function candidatesOf(
     group.specimens.push(search);
     groups.set(key, group);
   }
-  return {
-    candidates: [...groups].map(([id, { specimens }]) => ({ id, specimens })),
-    named: new Map([...groups].map(([id, { cards, model }]) => [id, { name: model ?? id, model, cards }])),
-  };
+  return groups;
 }
 
 const groupKey = (model: string, quantity: Quantity): string => `${modelKey(model)}\n${quantity}`;

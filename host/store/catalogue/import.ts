@@ -40,7 +40,8 @@ export function readArchive(bytes: Uint8Array): ReadArchive | NoArchive {
 const noArchive = (why: string): NoArchive => ({ kind: 'no-archive', why });
 const namesIn = (bytes: Uint8Array): readonly string[] => new TextDecoder().decode(bytes).split('\n');
 
-function readLines(bytes: Uint8Array, hashes: readonly string[] | undefined): ReadArchive {
+/** The documents of a text, one a line. `hashes`: the names they ought to have. */
+export function readLines(bytes: Uint8Array, hashes?: readonly string[]): ReadArchive {
   const documents: Document[] = [];
   const leftOut: { row: number; why: string }[] = [];
   let row = 0;
@@ -82,5 +83,8 @@ function* linesIn(bytes: Uint8Array): Generator<{ readonly line: Uint8Array; rea
 }
 
 /** Keeps what is new of an archive, all of it at once. Answers how many documents were. */
-export const takeIn = (catalogue: Catalogue, { documents }: ReadArchive, at: string): number =>
-  catalogue.keeper.add(documents, at).length;
+export const takeIn = (
+  catalogue: Catalogue,
+  { documents }: Pick<ReadArchive, 'documents'>,
+  at: string,
+): number => catalogue.keeper.add(documents, at).length;

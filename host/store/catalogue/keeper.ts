@@ -90,6 +90,15 @@ export class Keeper {
     );
   }
 
+  /** Forgets documents for good, all at once. Only what came along to try things with is ever taken out. Answers how many. */
+  remove(hashes: readonly string[]): number {
+    return this.#db.atOnce(() => {
+      for (const hash of hashes) this.#db.run('delete from derived where hash = ?', [hash]);
+      return hashes.filter((hash) => this.#db.run('delete from document where hash = ?', [hash]) === 1)
+        .length;
+    });
+  }
+
   /** In the order in which they came. */
   since(place: number, most = -1): PlacedDocument[] {
     return this.#db.rows(`${SELECT} where place > ? order by place limit ?`, [place, most]).map(placed);

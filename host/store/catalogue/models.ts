@@ -1,5 +1,6 @@
 import { modelKey } from '../../catalogue';
 import { ohmAxis, senderAxis, senderUnitFor } from '../../core/catalogue/columns';
+import { nearest } from '../../core/text/nearest';
 import { modelReport, type ModelReport } from '../../core/catalogue/model-report';
 import { USUAL_SPREAD_LOG, USUAL_SPREAD_PART } from '../../core/catalogue/spread';
 import type { Entry } from './catalogue';
@@ -9,6 +10,13 @@ export const ofModel = (entries: readonly Entry[], name: string): readonly Entry
   entries.filter((entry) =>
     [entry.model ?? '', ...entry.alsoCalled].some((each) => each !== '' && modelKey(each) === modelKey(name)),
   );
+
+/** The model whose name is spelt most like this one; undefined where none comes near. */
+export const nearModel = (entries: readonly Entry[], name: string): string | undefined => {
+  const names = [...new Set(entries.flatMap(({ model, alsoCalled }) => [model ?? '', ...alsoCalled]))];
+  const key = nearest(modelKey(name), names.map(modelKey));
+  return names.find((each) => key !== undefined && key !== '' && modelKey(each) === key);
+};
 
 /** Counts for what a shop may say: neither withdrawn nor replaced. */
 export const counts = ({ withdrawnBecause, supersededBy }: Entry): boolean =>

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { readDocument } from '../../catalogue';
 import { refuse } from '../../refusals';
 import type { Catalogue } from './catalogue';
+import { isDemo } from './demo';
 import { hashOf, type Document, type PlacedDocument } from './keeper';
 import type { Postgres } from './postgres';
 import { CatalogueTrouble } from './sqlite';
@@ -54,11 +55,17 @@ export async function sync(catalogue: Catalogue, server: Postgres, at: string): 
   return { pulled, pushed, leftOut };
 }
 
+/** The demo stays on its machine. */
+const demoCardsOf = ({ keeper }: Catalogue): ReadonlySet<string> =>
+  new Set(keeper.holding('"demo":true').map(({ hash }) => hash));
+
 /** How many documents wait for the server that was reached last; all of them where none ever was. */
 export function waitingForServer(catalogue: Catalogue): number {
   const identity = catalogue.keeper.kept(LAST_SERVER);
-  return catalogue.keeper.since(identity === undefined ? 0 : keptPlace(catalogue, pushedName(identity)))
-    .length;
+  const demoCards = demoCardsOf(catalogue);
+  return catalogue.keeper
+    .since(identity === undefined ? 0 : keptPlace(catalogue, pushedName(identity)))
+    .filter((each) => !isDemo(each, demoCards)).length;
 }
 
 const LAST_SERVER = 'server';
@@ -120,11 +127,15 @@ const KINDS = { card: 1, statement: 2, newer: 3 } as const;
 
 async function push(catalogue: Catalogue, server: Postgres, identity: string): Promise<number> {
   let pushed = 0;
+  const demoCards = demoCardsOf(catalogue);
   for (;;) {
     const documents = catalogue.keeper.since(keptPlace(catalogue, pushedName(identity)), BATCH);
     const last = documents.at(-1);
     if (last === undefined) return pushed;
-    pushed += await insert(server, documents);
+    pushed += await insert(
+      server,
+      documents.filter((each) => !isDemo(each, demoCards)),
+    );
     catalogue.keeper.keep(pushedName(identity), String(last.place));
   }
 }

@@ -10,6 +10,7 @@ import type {
   Right,
   WorldChange,
 } from '../../job/wire/host-messages';
+import type { FoundInCatalogue, JobInCatalogue, PartInCatalogue } from '../../job/wire/catalogue-messages';
 import type { Findings } from '../../job/findings';
 import type { Opening } from '../../job/schema/gauge';
 import type { JobMessage, JobListing, Refusal } from '../../job/wire/job-messages';
@@ -69,6 +70,27 @@ export const restoreJob = (name: string): Promise<Answer<{ readonly jobId: strin
 export const openExample = (): Promise<Answer<{ readonly jobId: string }>> => ask('/api/example', post({}));
 export const findingsOf = (jobId: string): Promise<Answer<Findings>> =>
   ask(`/api/jobs/${encodeURIComponent(jobId)}/findings`, undefined, RECKONING_MS);
+const ofCatalogue = (jobId: string): string => `/api/jobs/${encodeURIComponent(jobId)}/catalogue`;
+/** What the catalogue has of a job. It may have to fit cards first. */
+export const jobInCatalogue = (jobId: string): Promise<Answer<JobInCatalogue>> =>
+  ask(ofCatalogue(jobId), undefined, RECKONING_MS);
+export const keepInCatalogue = (jobId: string, model: string): Promise<Answer<JobInCatalogue>> =>
+  ask(ofCatalogue(jobId), post(model === '' ? {} : { model }), RECKONING_MS);
+/** `question`: a `CatalogueAsk` as JSON. */
+export const findInCatalogue = (question: string): Promise<Answer<FoundInCatalogue>> =>
+  ask(`/api/catalogue/find?ask=${encodeURIComponent(question)}`, undefined, RECKONING_MS);
+/** A catalogue to try things with. */
+export const takeDemoCatalogue = (): Promise<Answer<FoundInCatalogue>> =>
+  ask('/api/catalogue/demo', post({}), RECKONING_MS);
+export const partInCatalogue = (
+  { kind, name }: { readonly kind: 'model' | 'card'; readonly name: string },
+  withSimulated: boolean,
+): Promise<Answer<PartInCatalogue>> =>
+  ask(
+    `/api/catalogue/${kind}/${encodeURIComponent(name)}${withSimulated ? '?simulated=true' : ''}`,
+    undefined,
+    RECKONING_MS,
+  );
 /** Changes the simulated world; a real bench refuses. */
 export const changeWorld = (change: WorldChange): Promise<Answer<unknown>> => ask('/api/world', post(change));
 export const chooseBox = (choice: BoxChoice): Promise<Answer<BoxChoice>> => ask('/api/box', post(choice));

@@ -60,6 +60,9 @@ function HomeLamp({
   const kind = host?.box.kind ?? 'none';
   return (
     <span class="bar-end">
+      <a class="bar-link" href="#/catalogue">
+        Catalogue
+      </a>
       {isHost ? (
         <a class="bar-link" href="#/devices">
           Devices

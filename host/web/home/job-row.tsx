@@ -5,7 +5,8 @@ import { stations } from '../../job/stations';
 import { jobPlace } from '../frame/station-place';
 import { Icon } from '../parts/icon';
 import { stationAtWork, STATION_WORDS } from '../stations/station-order';
-import { dayWords, isRecorded } from './find-jobs';
+import { dayWords } from '../parts/day-words';
+import { isRecorded } from './find-jobs';
 
 const SIGNS: Readonly<Record<Verdict, 'good' | 'bad' | 'doubt'>> = {
   within: 'good',

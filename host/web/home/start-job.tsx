@@ -44,6 +44,9 @@ const COMPLAINTS = [
   'New sender fitted',
 ];
 
+/** The dial that the catalogue knows. */
+const FROM_CATALOGUE = { id: 'catalogue', words: 'As in the catalogue' };
+
 type Draft = {
   readonly gauge: Gauge;
   readonly templateId: string;
@@ -72,9 +75,13 @@ export function StartJob({ app, wanted }: StartJobProps): JSX.Element {
   );
 }
 
-function firstDraft(host: HostInfo, wanted: Draft['box'] | undefined): Draft {
+function firstDraft(host: HostInfo, wanted: Draft['box'] | undefined, from?: Gauge): Draft {
   const [simulated] = host.simulatedGauges;
   const start = { place: 'car' as const, vehicle: '', complaint: '' };
+  if (from !== undefined) {
+    const box = host.box.kind === 'port' ? 'port' : 'hand';
+    return { gauge: from, templateId: FROM_CATALOGUE.id, ...start, box, simulated: undefined };
+  }
   const box = wanted ?? (host.box.kind === 'port' ? 'port' : 'simulated');
   if (box !== 'simulated' || simulated === undefined) {
     const measured = box === 'simulated' ? 'port' : box;
@@ -90,7 +97,7 @@ const simulatedDraft = (simulated: SimulatedGauge): Pick<Draft, 'simulated' | 'g
 });
 
 function StartForm({ app, host, wanted }: StartJobProps & { readonly host: HostInfo }): JSX.Element {
-  const [draft, setDraft] = useState<Draft>(() => firstDraft(host, wanted));
+  const [draft, setDraft] = useState<Draft>(() => firstDraft(host, wanted, app.startFrom.get()));
   const [isBusy, setBusy] = useState(false);
   const change = (part: Partial<Draft>): void => setDraft({ ...draft, ...part });
   const chooseBox = (box: Draft['box']): void => {
@@ -189,9 +196,10 @@ function GaugeQuestions({ draft, change }: QuestionsProps): JSX.Element {
   const { gauge } = draft;
   const face = useMemo(() => faceOf(gauge), [gauge]);
   const [isEditing, setEditing] = useState(false);
-  const options = templatesFor(gauge.quantity);
+  const known = templatesFor(gauge.quantity);
+  const options = draft.templateId === FROM_CATALOGUE.id ? [FROM_CATALOGUE, ...known] : known;
   const chooseTemplate = (id: string): void => {
-    const template = options.find((each) => each.id === id);
+    const template = known.find((each) => each.id === id);
     if (template !== undefined)
       change({ templateId: id, gauge: { mechanism: gauge.mechanism, ...template.gauge } });
   };

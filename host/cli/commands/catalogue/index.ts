@@ -6,6 +6,7 @@ import { InputError } from '../../input-error';
 import { CATALOGUE_OPTIONS } from '../../input/catalogue-place';
 import type { Action } from './action';
 import { addAction } from './add';
+import { demoAction } from './demo';
 import { exportAction } from './export';
 import { findAction } from './find';
 import { importAction } from './import';
@@ -29,6 +30,7 @@ const ACTIONS: readonly Action[] = [
   rebuildAction,
   verifyAction,
   eraseSlipAction,
+  demoAction,
 ];
 
 const MOST_WORDS = 1_001;
@@ -64,6 +66,7 @@ export const catalogueCommand: Command = {
     words: { kind: 'text', value: 'WORDS', help: 'only with one of these words' },
     select: { kind: 'choice', choices: ['all', 'shared'], help: 'export: leave out what is private' },
     'dry-run': { kind: 'flag', help: 'import: say what would be kept, and keep nothing' },
+    remove: { kind: 'flag', help: 'demo: take it out again' },
     because: { kind: 'text', value: 'REASON', help: 'withdraw: why' },
     'replaced-by': { kind: 'text', value: 'ID', help: 'withdraw: the card that counts instead' },
     simulated: { kind: 'flag', help: 'simulated cards too; add: what is added was simulated' },

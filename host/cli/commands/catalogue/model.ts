@@ -1,13 +1,12 @@
-import { modelKey, shortName } from '../../../catalogue';
+import { shortName } from '../../../catalogue';
 import type { ModelLine } from '../../../core/catalogue/model-report';
-import { nearest } from '../../../core/text/nearest';
 import { refuse } from '../../../refusals';
 import {
   counts,
   modelFinding,
+  nearModel,
   ofModel,
   type Catalogue,
-  type Entry,
   type ModelFinding,
 } from '../../../store/catalogue';
 import { notOneModelWords, simulatedLeftOut } from '../../../words/catalogue';
@@ -71,12 +70,6 @@ function reportOf(catalogue: Catalogue, name: string, given: Arguments): Report 
     warnings: hidden === 0 ? [] : [simulatedLeftOut(hidden)],
   };
 }
-
-const nearModel = (entries: readonly Entry[], name: string): string | undefined => {
-  const names = [...new Set(entries.flatMap(({ model, alsoCalled }) => [model ?? '', ...alsoCalled]))];
-  const key = nearest(modelKey(name), names.map(modelKey));
-  return names.find((each) => key !== undefined && key !== '' && modelKey(each) === key);
-};
 
 function linesText({ found, unit, kind }: ModelFinding): string[] {
   const [argument, told] = kind === 'gauge' ? ['ohm', unit] : [unit, 'ohm'];

@@ -1,0 +1,57 @@
+import { ARC_UNIT } from '../../core/catalogue/arc-scale';
+import type { Refused } from '../../core/result';
+import type {
+  CatalogueAsk,
+  FoundInCatalogue,
+  JobInCatalogue,
+  PartInCatalogue,
+} from '../../job/wire/catalogue-messages';
+import { Catalogue } from './catalogue';
+import { addDemo } from './demo';
+import { foundInCatalogue, NOTHING_FOUND } from './found';
+import { jobInCatalogue, type JobQuestion } from './job-in-catalogue';
+import { partInCatalogue, unknownPart, type PartMeant } from './part';
+import { CatalogueTrouble } from './sqlite';
+
+type Place = { readonly folder: string; readonly program: string };
+
+/** What a page asks of the catalogue of its host. Looking makes no catalogue where there is none. */
+export type CatalogueQuestion =
+  | ({ readonly kind: 'job' } & JobQuestion)
+  | ({ readonly kind: 'find'; readonly ask: CatalogueAsk } & Place)
+  | ({ readonly kind: 'part'; readonly meant: PartMeant } & Place)
+  | Demo;
+
+/** Takes the demo in, and shows what there is then. */
+type Demo = { readonly kind: 'demo'; readonly at: string } & Place;
+
+export type CatalogueAnswer = JobInCatalogue | FoundInCatalogue | PartInCatalogue | Refused;
+
+const EVERYTHING = { kind: 'gauge', unit: ARC_UNIT, points: [], words: '', withSimulated: false } as const;
+
+/** Cards that wait are worked out for so long before an answer is given without the rest. */
+const WORK_MS = 10_000;
+
+/**
+ * Answers one question.
+ * Refuses as `jobInCatalogue`, `foundInCatalogue` and `partInCatalogue`, and what the disk of the catalogue refuses.
+ */
+export async function answerFromCatalogue(question: CatalogueQuestion): Promise<CatalogueAnswer> {
+  if (question.kind === 'job') return jobInCatalogue(question);
+  if (question.kind !== 'demo' && !Catalogue.isIn(question.folder))
+    return question.kind === 'find' ? NOTHING_FOUND : unknownPart(question.meant);
+  let catalogue: Catalogue | undefined;
+  try {
+    catalogue = await Catalogue.open(question.folder, question.program);
+    if (question.kind === 'demo') await addDemo(catalogue, question.at);
+    const untilMs = Date.now() + WORK_MS;
+    catalogue.workOut(() => Date.now() > untilMs);
+    if (question.kind === 'part') return partInCatalogue(catalogue, question.meant);
+    return foundInCatalogue(catalogue, question.kind === 'find' ? question.ask : EVERYTHING);
+  } catch (error) {
+    if (error instanceof CatalogueTrouble) return error.refused;
+    throw error;
+  } finally {
+    catalogue?.close();
+  }
+}

@@ -1,0 +1,270 @@
+import type { JSX } from 'preact';
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { CatalogueAsk, FoundInCatalogue } from '../../job/wire/catalogue-messages';
+import type { Refusal } from '../../job/wire/job-messages';
+import { holdsWords, LEFT_SHARE, leavesSentence, simulatedLeftOutHere } from '../../words/catalogue';
+import type { App } from '../app';
+import { findInCatalogue, takeDemoCatalogue } from '../connection/http';
+import { OldPage } from '../frame/old-page';
+import { Panel } from '../frame/panel';
+import { Choice } from '../parts/choice';
+import { Fold } from '../parts/fold';
+import { Note } from '../parts/note';
+import { TextField } from '../parts/text-field';
+import { shownUnit, QUANTITY_WORDS } from '../parts/words';
+import { createSignal, useSignal } from '../signal';
+import { addressOf } from './address';
+import { FoundParts } from './found-parts';
+import { askOf, begunRow, EMPTY_ROW, FIRST_DRAFT, withNext, type Draft, type Row } from './question';
+import { roughOhm } from './rough-ohm';
+import { ReadingRow } from './reading-row';
+
+/** Kept while the page lives: whoever looks at a model comes back to his readings. */
+const kept = createSignal<Draft>(FIRST_DRAFT);
+
+const KINDS = [
+  { value: 'gauge', words: 'Gauge' },
+  { value: 'sender', words: 'Sender' },
+] as const;
+const UNITS = ['degC', 'degF', 'bar', 'psi', 'kPa', '%', 'L'].map((value) => ({
+  value,
+  words: shownUnit(value),
+}));
+const QUANTITIES = [
+  { value: 'any', words: 'Any' },
+  ...(['temperature', 'fuel', 'pressure'] as const).map((value) => ({ value, words: QUANTITY_WORDS[value] })),
+] as const;
+/** While somebody types or drags nothing is asked. */
+const PAUSE_MS = 200;
+
+/** Finds a part that nobody knows by a few readings, or by words: a conversation, one reading at a time. */
+export function Find({ app }: { readonly app: App }): JSX.Element {
+  const draft = useSignal(kept);
+  const change = (part: Partial<Draft>): void => kept.set({ ...kept.get(), ...part });
+  const ask = askOf(draft);
+  const [demos, setDemos] = useState(0);
+  const answer = useAnswer(ask, demos);
+  const found = answer?.kind === 'refused' ? undefined : answer;
+  const left = found?.parts.filter(({ share }) => share !== undefined && share >= LEFT_SHARE).length ?? 0;
+  const given = ask.points.length;
+  return (
+    <>
+      <Panel
+        title="Catalogue"
+        {...(found === undefined ? {} : { whose: holdsWords(found.holds) })}
+        lamp={<Jobs />}
+      />
+      <main class="wrap paper catalogue-find">
+        <section class="stack" aria-label="What is known">
+          <OldPage app={app} />
+          <h2 class="lead">
+            {given === 0 || found?.verdict === undefined
+              ? `Which ${draft.kind} is this?`
+              : leavesSentence(given, draft.kind, left)}
+          </h2>
+          <p class="hint">
+            {draft.kind === 'gauge'
+              ? 'Put any known ohms in place of the sender and put the needle where it sits on the dial.'
+              : 'Give the ohms of the sender at a known temperature, level or pressure.'}
+          </p>
+          <Rows draft={draft} change={change} />
+          <NextStep found={found} draft={draft} given={given} />
+          <About draft={draft} change={change} leftOut={found?.leftOut ?? 0} />
+        </section>
+        <section class="stack" aria-label="What fits">
+          {answer?.kind === 'refused' ? (
+            <Note kind="wrong">
+              <p>{answer.message}</p>
+            </Note>
+          ) : null}
+          {found === undefined ? (
+            <p class="soft">Looking.</p>
+          ) : (
+            <>
+              <FoundParts found={found} ask={ask} />
+              {found.holds.gauges + found.holds.senders > 0 ? null : (
+                <TakeDemo onTaken={() => setDemos((count) => count + 1)} />
+              )}
+            </>
+          )}
+        </section>
+      </main>
+    </>
+  );
+}
+
+const Jobs = (): JSX.Element => (
+  <span class="bar-end">
+    <a class="bar-link" href="#/">
+      Jobs
+    </a>
+  </span>
+);
+
+/** The answer to what was asked last; an older one never comes over a newer. */
+function useAnswer(ask: CatalogueAsk, again: number): FoundInCatalogue | Refusal | undefined {
+  const [answer, setAnswer] = useState<FoundInCatalogue | Refusal | undefined>(undefined);
+  const question = JSON.stringify(ask);
+  const asked = useRef('');
+  useEffect(() => {
+    asked.current = question;
+    const timer = setTimeout(() => {
+      void findInCatalogue(question).then((got) => {
+        if (asked.current === question) setAnswer(got.kind === 'answer' ? got.body : got);
+      });
+    }, PAUSE_MS);
+    return () => clearTimeout(timer);
+  }, [question, again]);
+  return answer;
+}
+
+/** An empty catalogue says nothing: with one tap an invented shop's stands in. */
+function TakeDemo({ onTaken }: { readonly onTaken: () => void }): JSX.Element {
+  const [trouble, setTrouble] = useState<string | undefined>(undefined);
+  const take = async (): Promise<void> => {
+    const taken = await takeDemoCatalogue();
+    if (taken.kind === 'refused') setTrouble(taken.message);
+    else onTaken();
+  };
+  return (
+    <div>
+      <button type="button" class="button" onClick={() => void take()}>
+        Try it with an invented shop&rsquo;s catalogue
+      </button>
+      <p class="hint">
+        Its cards are marked DEMO. &ldquo;needlewright catalogue demo --remove&rdquo; takes them out again.
+      </p>
+      {trouble === undefined ? null : <p class="wrong">{trouble}</p>}
+    </div>
+  );
+}
+
+type PartProps = { readonly draft: Draft; readonly change: (part: Partial<Draft>) => void };
+
+function Rows({ draft, change }: PartProps): JSX.Element {
+  const { rows, kind, unit } = draft;
+  const put = (index: number, row: Row): void =>
+    change({ rows: rows.map((each, at) => (at === index ? row : each)) });
+  return (
+    <div class="catalogue-rows">
+      {rows.map((row, index) => (
+        <ReadingRow
+          key={index}
+          number={index + 1}
+          row={row}
+          kind={kind}
+          unit={unit}
+          onRow={(next) => put(index, next)}
+          onRemove={
+            rows.length < 2 ? undefined : () => change({ rows: rows.filter((_, at) => at !== index) })
+          }
+        />
+      ))}
+      <button
+        type="button"
+        class="button button-plain"
+        onClick={() => change({ rows: [...rows, EMPTY_ROW] })}
+      >
+        Another reading
+      </button>
+    </div>
+  );
+}
+
+type NextProps = {
+  readonly found: FoundInCatalogue | undefined;
+  readonly draft: Draft;
+  readonly given: number;
+};
+
+/** The one thing to do next: give a reading, give the one that tells most, or look at what it is. */
+function NextStep({ found, draft, given }: NextProps): JSX.Element {
+  const [first] = found?.parts ?? [];
+  const begun = begunRow(draft);
+  if (begun !== undefined && given > 0)
+    return (
+      <div>
+        <button type="button" class="button button-main" disabled>
+          {draft.kind === 'gauge' ? `Put the needle for ${begun.ohm} \u03a9` : 'Type the other half'}
+        </button>
+      </div>
+    );
+  if (given === 0 || found?.verdict === undefined)
+    return (
+      <div>
+        <button type="button" class="button button-main" disabled>
+          {draft.kind === 'gauge' ? 'Type ohms, put the needle' : 'Type ohms and value'}
+        </button>
+      </div>
+    );
+  if (found.verdict === 'clear' && first !== undefined)
+    return (
+      <div>
+        <a class="button button-main" href={addressOf(first)}>
+          Open {first.name}
+        </a>
+      </div>
+    );
+  const { next } = found;
+  if (found.verdict === 'none' || next === undefined)
+    return (
+      <div>
+        <a class="button button-main" href="#/new">
+          Measure it: start a job
+        </a>
+      </div>
+    );
+  const at =
+    draft.kind === 'gauge' ? roughOhm(next.at) : `${Number(next.at.toPrecision(3))} ${shownUnit(draft.unit)}`;
+  return (
+    <div>
+      <button type="button" class="button button-main" onClick={() => kept.set(withNext(draft, next.at))}>
+        Read it at {at} next
+      </button>
+    </div>
+  );
+}
+
+/** What a person knows besides; closed, it says what was said. */
+function About({ draft, change, leftOut }: PartProps & { readonly leftOut: number }): JSX.Element {
+  const shows = draft.kind === 'sender' ? shownUnit(draft.unit) : (draft.quantity ?? 'any');
+  const said = [`${shows} ${draft.kind}`, ...(draft.words === '' ? [] : [draft.words])].join(', ');
+  return (
+    <Fold line="What else is known of it" says={said}>
+      <Choice label="Part" options={KINDS} chosen={draft.kind} onChoose={(kind) => change({ kind })} />
+      {draft.kind === 'sender' ? (
+        <Choice
+          label="Unit of its values"
+          options={UNITS}
+          chosen={draft.unit}
+          onChoose={(unit) => change({ unit })}
+        />
+      ) : (
+        <Choice
+          label="What it shows"
+          options={QUANTITIES}
+          chosen={draft.quantity ?? 'any'}
+          onChoose={(quantity) =>
+            change({ quantity: quantity === 'any' || quantity === 'other' ? undefined : quantity })
+          }
+        />
+      )}
+      <TextField
+        label="In words"
+        text={draft.words}
+        onText={(words) => change({ words })}
+        hint="Such as: 90 ohm full, 0 empty, two terminals, M14x1.5"
+      />
+      {leftOut === 0 && !draft.withSimulated ? null : (
+        <label class="chip chip-left">
+          <input
+            type="checkbox"
+            checked={draft.withSimulated}
+            onChange={(event) => change({ withSimulated: event.currentTarget.checked })}
+          />
+          {simulatedLeftOutHere(leftOut, draft.withSimulated)}
+        </label>
+      )}
+    </Fold>
+  );
+}
