@@ -1,4 +1,5 @@
 import type { NotOneModel } from '../core/catalogue/one-model';
+import type { FoundInCatalogue, JobInCatalogue } from '../job/wire/catalogue-messages';
 import type { Quantity } from '../core/response';
 import { capital, counted, listed } from './sentence';
 
@@ -116,3 +117,26 @@ export const simulatedLeftOutHere = (count: number, isTaken: boolean): string =>
   isTaken
     ? 'Simulated ones are among them'
     : `${counted(count, 'simulated card is', 'simulated cards are')} left out: show them too`;
+
+/** What the catalogue has of a job, behind its closed line. */
+export function keptWords({ cards, model }: JobInCatalogue): string {
+  const ids = cards.flatMap(({ id }) => id ?? []);
+  if (ids.length === 0) return 'this curve is not kept yet';
+  const named = model === undefined ? '' : `, ${model}`;
+  return ids.length === cards.length
+    ? `kept as ${listed(ids)}${named}`
+    : `kept in part as ${listed(ids)}${named}`;
+}
+
+/** A chance below this is no likeness: something else is at least as likely. */
+const LEAST_LIKE = 0.5;
+
+/** In a sweep under way: which model it looks like. Undefined where that cannot be said. */
+export function looksLikeWords(found: FoundInCatalogue | undefined): string | undefined {
+  const [first] = found?.parts ?? [];
+  if (found === undefined || first?.share === undefined || first.share < LEAST_LIKE) return undefined;
+  if (found.verdict === 'none') return undefined;
+  return found.verdict === 'clear'
+    ? `This looks like ${first.name} of the catalogue. A full sweep still tells how this one differs.`
+    : `This looks like ${first.name} of the catalogue; another reading may settle it.`;
+}

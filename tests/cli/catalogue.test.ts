@@ -289,4 +289,14 @@ describe('the care of a catalogue', () => {
     const again = await run(['erase-slip', id, '--json']);
     expect(again.json()).toMatchObject({ refused: { code: 'CARD_HAS_NO_SLIP' } });
   });
+
+  it('takes the demo in for who has nothing yet, marked, and out again with one word', async () => {
+    await add({ 'a.csv': csv(40) });
+    expect((await run(['demo'])).out).toMatch(/^\d+ new documents; its cards are marked "demo"/);
+    const listed = (await run(['list', '--kind', 'gauge'])).out.split('\n');
+    expect(listed.filter((line) => /\bdemo\b/.test(line)).length).toBeGreaterThanOrEqual(60);
+    expect((await run(['demo'])).out).toMatch(/^0 new documents/);
+    expect((await run(['demo', '--remove'])).out).toMatch(/nothing else was touched$/);
+    expect((await run(['list'])).out.split('\n').filter((line) => /gauge/.test(line))).toHaveLength(1);
+  });
 });

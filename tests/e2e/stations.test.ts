@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { smallShop, type SmallShop } from '../support/catalogue/small-shop';
 import { violations } from './axe';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
@@ -89,14 +90,19 @@ async function troublesLarger(
 }
 
 describe.skipIf(!hasBrowser())('every station', () => {
+  let shop: SmallShop;
   let host: FakeHost;
   let screen: ViewScreen;
 
   beforeAll(async () => {
-    host = await openFakeHost();
+    shop = await smallShop();
+    host = await openFakeHost({ catalogue: shop.desk });
     screen = await openViewScreen(host);
   });
-  afterAll(() => host.close());
+  afterAll(async () => {
+    await host.close();
+    shop.end();
+  });
 
   it.each(views)('has one plate in sight, and can be read, reached and made larger: $name', async (view) => {
     await showView(screen, view, PHONE);

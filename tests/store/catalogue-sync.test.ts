@@ -3,7 +3,7 @@ import { createServer, connect, type Server, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { Catalogue, openPostgres, sync } from '../../host/store/catalogue';
+import { addDemo, Catalogue, openPostgres, sync, waitingForServer } from '../../host/store/catalogue';
 import { hashOf, type Document } from '../../host/store/catalogue/keeper';
 import { commandLine } from '../support/command-line';
 import { freePort, postgresAt, privateServer, type PrivateServer } from '../support/private-postgres';
@@ -129,6 +129,16 @@ describe.skipIf(!isWanted)('benches that meet on a PostgreSQL server', () => {
     const wanted = union.map(({ hash }) => hash).sort();
     for (const bench of benches) expect(hashes(bench)).toEqual(wanted);
     for (const bench of benches) bench.close();
+  });
+
+  it('keep the demo on its machine', async () => {
+    const one = await Catalogue.open(join(folder, '1'), '1');
+    one.keeper.add(documents('one', 3), AT);
+    await addDemo(one, AT);
+    expect(waitingForServer(one)).toBe(3);
+    expect(await synced(one)).toEqual({ pulled: 0, pushed: 3, leftOut: [] });
+    expect(waitingForServer(one)).toBe(0);
+    one.close();
   });
 
   it('take nothing whose text is not what its name was made of', async () => {

@@ -4,7 +4,7 @@ import { LEFT_SHARE, likelyWords } from '../../words/catalogue';
 import { Icon } from '../parts/icon';
 import { MECHANISM_WORDS, QUANTITY_WORDS, shownUnit } from '../parts/words';
 import { OhmsPlot } from '../plot/ohms-plot';
-import type { OhmsQuestion } from '../plot/ohms-scene';
+import type { OhmsQuestion } from '../../scene/ohms-scene';
 import { addressOf } from './address';
 import { roughOhm } from './rough-ohm';
 

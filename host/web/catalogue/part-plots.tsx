@@ -3,7 +3,7 @@ import type { ModelMark, PartInCatalogue } from '../../job/wire/catalogue-messag
 import { shownSpread, shownUnit } from '../parts/words';
 import { ErrorPlot } from '../plot/error-plot';
 import { OhmsPlot } from '../plot/ohms-plot';
-import type { OhmsQuestion } from '../plot/ohms-scene';
+import type { OhmsQuestion } from '../../scene/ohms-scene';
 import type { Tile } from '../plot/tiles';
 import { roughOhm } from './rough-ohm';
 import type { Lettered } from './lettered';

@@ -1,4 +1,5 @@
 import { byHandViews } from './by-hand';
+import { catalogueViews } from './catalogue';
 import { frontAndCheckViews } from './front-and-check';
 import { proofAndRecordViews } from './proof-and-record';
 import { senderAndTrimViews } from './sender-and-trim';
@@ -14,4 +15,5 @@ export const views: readonly View[] = [
   ...byHandViews,
   ...senderAndTrimViews,
   ...proofAndRecordViews,
+  ...catalogueViews,
 ];

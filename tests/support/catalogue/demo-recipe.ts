@@ -36,8 +36,7 @@ const model = (
   name: string,
   dial: Dial,
   mechanism: Model['mechanism'],
-  [lowOhm, highOhm, coilOhm]: readonly [number, number, number],
-  [count, tau]: readonly [number, number],
+  [lowOhm, highOhm, coilOhm, count, tau]: readonly [number, number, number, number, number],
 ): Model => ({
   ...{ name, dial, mechanism, count, tau, terminals: mechanism === 'two-coil' ? 3 : 2 },
   quantity: /fuel/.test(name) ? 'fuel' : /pressure/.test(name) ? 'pressure' : 'temperature',
@@ -45,65 +44,52 @@ const model = (
 });
 
 const MODELS: readonly Model[] = [
-  model('Harrow Six coolant gauge', CELSIUS, 'thermal', [590, 52, 62], [8, 0.012]),
-  model('Harrow Six fuel gauge', TANK, 'thermal', [210, 22, 65], [6, 0.015]),
+  model('Harrow Six coolant gauge', CELSIUS, 'thermal', [590, 52, 62, 8, 0.012]),
+  model('Harrow Six fuel gauge', TANK, 'thermal', [210, 22, 65, 6, 0.015]),
   model(
     'Harrow Six oil pressure gauge',
     even('bar', [0, 1, 2, 3, 4, 5]),
     'two-coil',
-    [10, 180, 75],
-    [5, 0.012],
+    [10, 180, 75, 5, 0.012],
   ),
   model(
     'Tern 1100 coolant gauge',
     even('degC', [40, 80, 120], ['C', 'N', 'H']),
     'two-coil',
-    [300, 22, 80],
-    [5, 0.02],
+    [300, 22, 80, 5, 0.02],
   ),
-  model('Tern 1100 fuel gauge', TANK, 'two-coil', [240, 33, 90], [6, 0.012]),
+  model('Tern 1100 fuel gauge', TANK, 'two-coil', [240, 33, 90, 6, 0.012]),
   model(
     'Marrick 900 coolant gauge',
     even('degC', [40, 80, 120], ['C', 'N', 'H']),
     'two-coil',
-    [450, 30, 70],
-    [5, 0.018],
+    [450, 30, 70, 5, 0.018],
   ),
-  model('Marrick 900 fuel gauge', TANK, 'two-coil', [0.5, 90, 45], [5, 0.01]),
+  model('Marrick 900 fuel gauge', TANK, 'two-coil', [0.5, 90, 45, 5, 0.01]),
   model(
     'Linden estate oil temperature gauge',
     even('degC', [50, 75, 100, 125, 150]),
     'thermal',
-    [320, 36, 60],
-    [4, 0.015],
+    [320, 36, 60, 4, 0.015],
   ),
   model(
     'Linden estate fuel gauge',
     even('L', [0, 10, 20, 30, 40, 50]),
     'moving-coil',
-    [73, 10, 40],
-    [5, 0.012],
+    [73, 10, 40, 5, 0.012],
   ),
-  model(
-    'Dunmore 45 coolant gauge',
-    even('degF', [100, 150, 200, 250]),
-    'two-coil',
-    [700, 22, 110],
-    [5, 0.022],
-  ),
+  model('Dunmore 45 coolant gauge', even('degF', [100, 150, 200, 250]), 'two-coil', [700, 22, 110, 5, 0.022]),
   model(
     'Peverell coupe fuel gauge',
     even('%', [0, 50, 100], ['E', '1/2', 'F']),
     'moving-coil',
-    [90, 2, 55],
-    [4, 0.015],
+    [90, 2, 55, 4, 0.015],
   ),
   model(
     'Peverell coupe oil pressure gauge',
     even('psi', [0, 25, 50, 75, 100]),
     'two-coil',
-    [240, 33, 100],
-    [4, 0.012],
+    [240, 33, 100, 4, 0.012],
   ),
 ];
 
@@ -191,11 +177,21 @@ const heat = (name: string, ohmAt25: number, betaKelvin: number, count: number):
   ...{ name, quantity: 'temperature', unit: 'degC', values: BATH, count, spread: 0.03 },
   ohm: thermistor(ohmAt25, betaKelvin),
 });
-const level = (name: string, low: number, high: number, count: number, isUsual = false): SenderModel => ({
+const level = (
+  name: string,
+  [low, high]: readonly [number, number],
+  count: number,
+  isUsual = false,
+): SenderModel => ({
   ...{ name, quantity: 'fuel', unit: '%', values: LEVELS, count, spread: 0.02, isUsual },
   ohm: straight(low, high, 100),
 });
-const pressure = (name: string, low: number, high: number, top: number, count: number, isUsual = false) => ({
+const pressure = (
+  name: string,
+  [low, high, top]: readonly [number, number, number],
+  count: number,
+  isUsual = false,
+) => ({
   ...{ name, quantity: 'pressure' as const, unit: 'kPa', count, spread: 0.025, isUsual },
   values: [0, 0.25, 0.5, 0.75, 1].map((part) => part * top),
   ohm: straight(low, high, top),
@@ -206,16 +202,16 @@ const SENDERS: readonly SenderModel[] = [
   heat('Tern 1100 coolant sender', 560, 3350, 5),
   heat('Marrick 900 coolant sender', 860, 3650, 5),
   heat('Dunmore 45 coolant sender', 1500, 3900, 4),
-  level('Tern 1100 fuel sender', 240, 33, 6),
-  level('Marrick 900 fuel sender', 1, 90, 5),
-  pressure('Harrow Six oil pressure sender', 10, 180, 500, 5),
-  pressure('Peverell coupe oil pressure sender', 240, 33, 690, 4),
-  level('240-33 level sender, usual kind', 240, 33, 1, true),
-  level('0-90 level sender, usual kind', 0, 90, 1, true),
-  level('73-10 level sender, usual kind', 73, 10, 1, true),
-  level('90-0 level sender, usual kind', 90, 0, 1, true),
-  pressure('10-180 pressure sender, usual kind', 10, 180, 500, 1, true),
-  pressure('240-33 pressure sender, usual kind', 240, 33, 690, 1, true),
+  level('Tern 1100 fuel sender', [240, 33], 6),
+  level('Marrick 900 fuel sender', [1, 90], 5),
+  pressure('Harrow Six oil pressure sender', [10, 180, 500], 5),
+  pressure('Peverell coupe oil pressure sender', [240, 33, 690], 4),
+  level('240-33 level sender, usual kind', [240, 33], 1, true),
+  level('0-90 level sender, usual kind', [0, 90], 1, true),
+  level('73-10 level sender, usual kind', [73, 10], 1, true),
+  level('90-0 level sender, usual kind', [90, 0], 1, true),
+  pressure('10-180 pressure sender, usual kind', [10, 180, 500], 1, true),
+  pressure('240-33 pressure sender, usual kind', [240, 33, 690], 1, true),
 ];
 
 function senderCard(each: SenderModel, index: number, random: RandomSource, day: number): Card {

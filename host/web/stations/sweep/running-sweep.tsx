@@ -20,6 +20,7 @@ import { UndoButton } from '../../parts/undo-button';
 import { isPedal, usePageKeys } from './page-keys';
 import { confirmNow, ReadingDial, ReadingHands, StopButtons } from '../../entry/reading-entry';
 import { SimulatedDash } from '../../dial/simulated-dash';
+import { LooksLikeLine } from './looks-like';
 import { SeekEntry } from './seek-entry';
 import { SweepActions } from './sweep-actions';
 import { Prompt, WaitBar } from './wait';
@@ -131,6 +132,7 @@ function Meanwhile(props: RunningProps & { readonly reads: boolean }): JSX.Eleme
           {shownOhm(last.resistanceOhm)}.
         </p>
       )}
+      <LooksLikeLine state={state} />
       {why === undefined ? null : <p class="hint">{why}</p>}
       {reads || mark === undefined ? null : <p>Sought: {shownReading(mark, state.gauge)}.</p>}
       {reads ? null : <TakeOver job={job} />}

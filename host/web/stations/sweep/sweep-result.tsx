@@ -29,6 +29,7 @@ import type { Tile } from '../../plot/tiles';
 import { curveFacts, knownTo, lawWords } from '../../../words/curve-facts';
 import { curveQuestion } from '../../../scene/curve-question';
 import { useChosenPoint } from './curve-view';
+import { InCatalogue } from './in-catalogue';
 import { PointCard } from './point-card';
 import { ReadingsTable } from './readings-table';
 import { usualLines, usualOnGauge, type UsualOnGauge } from './usual-lines';
@@ -72,6 +73,7 @@ export function SweepResult(props: ResultProps): JSX.Element {
             <SureFold curve={curve} state={state} />
             <DrawnFold curve={curve} state={state} />
             <UsualFold usual={usual} />
+            <InCatalogue jobId={state.jobId} isSimulated={state.simulated} />
           </>
         )}
         <Fold line="Sweep again or add points" open={curve === undefined}>
