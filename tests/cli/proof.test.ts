@@ -35,6 +35,10 @@ const Answer = z.strictObject({
       chance_within: z.number(),
     }),
   ),
+  re_estimate: z
+    .looseObject({ ohms_ratio: z.number(), re_trim: z.looseObject({ worth_it: z.boolean() }).nullable() })
+    .optional(),
+  drift: z.looseObject({ moved: z.boolean() }).optional(),
   warnings: z.array(z.string()),
 });
 
@@ -115,5 +119,56 @@ describe('the proof as a command', () => {
     expect(schema.safeParse((await ran(PAIRS, ...good, '--json')).json()).success).toBe(true);
     expect(schema.safeParse({ schema: 'needlewright/proof/1' }).success).toBe(false);
     expect((await commandLine(['schema', 'prof'])).code).toBe(2);
+  });
+});
+
+describe('what else the pairs of a proof tell', () => {
+  const ohm = (celsius: number): number => 700 * Math.exp(3800 * (1 / (celsius + 273.15) - 1 / 298.15));
+  const at = [30, 40, 55, 70, 85, 100, 115, 125];
+  const files = {
+    'sender.csv': ['temperature_C,resistance_ohm', ...at.map((c) => `${c},${ohm(c).toFixed(2)}`)].join('\n'),
+    'gauge.csv': ['resistance_ohm,reading_C', ...at.map((c) => `${ohm(c).toFixed(2)},${c}`)].join('\n'),
+  };
+  /** The sender in the vehicle has so many times the ohms of its curve. */
+  const shows = (part: number, celsius: number): number =>
+    1 / (Math.log((part * ohm(celsius)) / 700) / 3800 + 1 / 298.15) - 273.15;
+  const proofOf = (part: number): string =>
+    ['temperature_C,reading_C', ...[50, 70, 90, 105].map((c) => `${c},${shows(part, c).toFixed(2)}`)].join(
+      '\n',
+    );
+  const asked = (text: string, ...options: readonly string[]) =>
+    commandLine(['proof', 'p.csv', ...SCALE, '--reference-shared', '0.6', '--json', ...options], {
+      ...files,
+      'p.csv': text,
+      'left.csv': proofOf(1),
+    });
+  const chain = ['--gauge', 'gauge.csv', '--sender', 'sender.csv'];
+
+  it('the sender in the vehicle, and whether other resistors are worth it', async () => {
+    const high = Answer.parse((await asked(proofOf(0.85), ...chain)).json()).re_estimate;
+    expect(high?.ohms_ratio).toBeCloseTo(0.85, 1);
+    expect(high?.re_trim?.worth_it).toBe(true);
+    const right = Answer.parse((await asked(proofOf(1), ...chain)).json()).re_estimate;
+    expect(right?.ohms_ratio).toBeCloseTo(1, 1);
+    expect(right?.re_trim?.worth_it).toBe(false);
+  });
+
+  it('known ohms in its place say nothing of the sender', async () => {
+    const substituted = 'temperature_C,reading_C,made\n90,99,substituted';
+    expect(Answer.parse((await asked(substituted, ...chain)).json()).re_estimate).toBeUndefined();
+  });
+
+  it('whether the needle is as it was left, a season later', async () => {
+    const later = async (part: number) =>
+      Answer.parse((await asked(proofOf(part), '--as-left', 'left.csv')).json()).drift?.moved;
+    expect(await later(1.01)).toBe(false);
+    expect(await later(0.8)).toBe(true);
+    expect((await asked('temperature_C,reading_C\n60,60', '--as-left', 'left.csv')).code).toBe(2);
+  });
+
+  it('answers as its schema says', async () => {
+    const schema = z.fromJSONSchema(z.looseObject({}).parse((await commandLine(['schema', 'proof'])).json()));
+    const { json } = await asked(proofOf(0.85), ...chain, '--as-left', 'left.csv');
+    expect(schema.safeParse(json())).toMatchObject({ success: true });
   });
 });

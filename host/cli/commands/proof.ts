@@ -1,11 +1,12 @@
 import { limitFault, decisionRules, type Limits } from '../../core/proof/decision';
-import { judgePairs, type Pair, type Proof } from '../../core/proof/judge';
+import { judgePairs } from '../../core/proof/judge';
 import type { Scale } from '../../core/proof/limits';
 import { judgedProofJson } from '../output/proof-json';
 import { judgedProofText } from '../output/proof-text';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { coreUnitFromText } from '../input/gauge-file';
 import { readPairs } from '../input/pair-file';
+import { furtherOf, FURTHER_OPTIONS } from './proof-further';
 import { DIVISION_OPTION, pairsFrom } from '../input/proof-pairs';
 import { REFERENCE_OPTIONS, referenceKindFrom } from '../input/reference-options';
 import { InputError, refusedError } from '../input-error';
@@ -25,6 +26,8 @@ export const proofCommand: Command = {
     'Optionally leg (up or down), made (run, or substituted: known ohms in the sender\u2019s place), second (when it was',
     'read), u_temperature or u_value (of the reference) and u_reading: standard uncertainties.',
     'Out: the verdict by the rule, with error, uncertainty and chance of each pair, and what the proof still wants.',
+    'With --gauge and --sender: what the pairs say of the sender, and whether other resistors are worth it. A season',
+    'later --as-left compares: as left, or has moved.',
     'Nobody overheats an engine, runs a tank dry or lowers an oil pressure for a pair: that end is substituted.',
   ],
   options: {
@@ -39,6 +42,7 @@ export const proofCommand: Command = {
     type: { kind: 'choice', choices: QUANTITIES, help: 'what the dial shows, when its unit does not say it' },
     unit: { kind: 'text', value: 'UNIT', help: 'unit of the dial when no column says it' },
     ...REFERENCE_OPTIONS,
+    ...FURTHER_OPTIONS,
     ...JSON_OPTION,
   },
   words: { least: 1, most: 1 },
@@ -54,23 +58,16 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   const pairs = pairsFrom(given, file, { ...scale, unit });
   const proof = judgePairs(pairs, { scale, rule, limits });
   if (proof.kind === 'refused') throw refusedError(proof, `${file.file}: `);
+  const asked = { pairs, unit, scale };
+  const further = await furtherOf(given, surroundings, asked);
   const trap = REFERENCE_TRAPS[referenceKindFrom(given)];
-  return report(proof, { pairs, unit, scale, warnings: file.warnings, trap });
+  const warnings = [...file.warnings, ...further.warnings];
+  return {
+    text: [...judgedProofText(proof, asked), ...further.text, '', `Before it is believed: ${trap}`],
+    json: { ...judgedProofJson(proof, { pairs, unit, warnings }), ...further.json },
+    warnings,
+  };
 }
-
-type ProofAnswer = {
-  readonly pairs: readonly Pair[];
-  readonly unit: string;
-  readonly scale: Scale;
-  readonly warnings: readonly string[];
-  readonly trap: string;
-};
-
-const report = (proof: Proof, answer: ProofAnswer): Report => ({
-  text: [...judgedProofText(proof, answer), '', `Before it is believed: ${answer.trap}`],
-  json: judgedProofJson(proof, answer),
-  warnings: answer.warnings,
-});
 
 function scaleFrom(given: Arguments, unit: string): Scale {
   const [lowest, highest, ...more] = given.numbers('scale') ?? [];

@@ -27,6 +27,32 @@ export const answerShapes = {
         chance_within: z.number(),
       }),
     ),
+    re_estimate: z
+      .object({
+        ohms_ratio: z.number(),
+        steepness_ratio: z.number(),
+        reference_off: z.number(),
+        needle: z.array(
+          z.object({ value: z.number(), reading: z.number(), standard_uncertainty: z.number() }),
+        ),
+        re_trim: z
+          .object({
+            topology: z.string(),
+            parts: z.array(z.object({ place: z.string(), resistance_ohm: z.number() })),
+            expected_worst_now: z.number(),
+            expected_worst_then: z.number(),
+            chance_better: z.number(),
+            worth_it: z.boolean(),
+          })
+          .nullable(),
+      })
+      .optional(),
+    drift: z
+      .object({
+        moved: z.boolean(),
+        places: z.array(z.object({ value: z.number(), score: z.number() })),
+      })
+      .optional(),
     warnings: z.array(z.string()),
   }),
   chain: z.object({

@@ -80,6 +80,9 @@ export type Car = {
   readonly ohm: (celsius: number) => number;
 };
 
+/** What stands in the vehicle's wire, whoever put it there. */
+export const needleWith = needle;
+
 /** A car whose sender has so many times the ohms of the book, and so many times its steepness about 80 degC. */
 export const carOf = (kind: Kind, part = 1, steepness = 1): Car => {
   const ohm = (celsius: number): number => part * bookOhm(80) * (bookOhm(celsius) / bookOhm(80)) ** steepness;
