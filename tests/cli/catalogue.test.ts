@@ -300,3 +300,39 @@ describe('the care of a catalogue', () => {
     expect((await run(['list'])).out.split('\n').filter((line) => /gauge/.test(line))).toHaveLength(1);
   });
 });
+
+describe('a card in place of a file', () => {
+  const Ranked = z.looseObject({
+    senders: z.array(
+      z.looseObject({ sender: z.string(), worst_error_alone: z.number(), worst_error: z.number() }),
+    ),
+  });
+  const home = (): Record<string, string> => ({ NEEDLEWRIGHT_HOME: folder });
+
+  it('is the curve of its readings, and its sender the best of the catalogue for the gauge it belongs to', async () => {
+    const [gauge = ''] = await add({ 'g.csv': csv(60) });
+    // The float that gauge was made for: ohms at the level at which each reading of the table was taken.
+    const own = [8, 30, 60, 120].map((ohm) => `${((100 * ohm) / (ohm + 60)).toFixed(2)},${ohm}`);
+    const ownCsv = ['level_percent,resistance_ohm', ...own].join('\n');
+    await add({ 'own.csv': ownCsv }, '--model', 'Own float');
+    await add({ 'other.csv': sender }, '--model', 'Other float');
+    const curve = await commandLine(['curve', gauge, '--json'], {}, [], home());
+    expect(curve.code).toBe(0);
+    expect(curve.json()).toMatchObject({ unit: '%' });
+    const ranked = await commandLine(['match', '--gauge', gauge, '--json'], {}, [], home());
+    const { senders } = Ranked.parse(ranked.json());
+    expect(senders.map(({ sender: name }) => name)).toEqual(['Own float', 'Other float']);
+    expect(senders[0]?.worst_error_alone).toBeLessThan(3);
+    expect(senders[1]?.worst_error).toBeGreaterThan(senders[0]?.worst_error ?? Infinity);
+  });
+
+  it('is said to be of the other kind, or not there, as a file would be', async () => {
+    const [gauge = ''] = await add({ 'g.csv': csv(60) });
+    const asSender = await commandLine(['sender', gauge], {}, [], home());
+    expect([asSender.code, asSender.err]).toEqual([2, expect.stringContaining('this card is of a gauge')]);
+    const gone = await commandLine(['curve', 'zzzzzzzzzz'], {}, [], home());
+    expect([gone.code, gone.err]).toEqual([2, expect.stringContaining('there is no such file')]);
+    const none = await commandLine(['match', '--gauge', gauge, '--json'], {}, [], home());
+    expect([none.code, none.json()]).toMatchObject([3, { refused: { code: 'IDENTIFY_NO_CURVES' } }]);
+  });
+});

@@ -1,13 +1,21 @@
+import { shortName } from '../../catalogue';
+import { refuse } from '../../core/refusal';
+import type { GaugeResponse } from '../../core/response';
+import { unitChange } from '../../core/units';
+import { newestOfModels, searchable } from '../../store/catalogue';
 import { matchSenders, type Match, type Matched } from '../../core/network';
 import { partsText } from '../output/candidate-report';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import {
   CURVE_FILE_OPTIONS,
   loadGauge,
+  loadedSender,
   loadSender,
   required,
   type LoadedSender,
 } from '../input/gauge-and-sender';
+import { CATALOGUE_OPTIONS, withCatalogue } from '../input/catalogue-place';
+import { senderFromCard } from '../input/sender-file';
 import { RefusedError, refusedError } from '../input-error';
 import { heatWords } from '../../words/at-work';
 import { plain } from '../../words/notation';
@@ -20,19 +28,22 @@ import { SEARCH_OPTIONS, trimOptions } from '../input/trim-options';
 export const matchCommand: Command = {
   name: 'match',
   summary: 'which of many senders suits a gauge best, with and without resistors',
-  usage: '--gauge CURVE SENDER.csv SENDER.csv ... [options]',
+  usage: '--gauge CURVE [SENDER ...] [options]',
   details: [
-    'Each sender is a points CSV or the JSON of "sender". Best first, by the worst weighted error with at most two',
-    'resistors (--max-parts 3 for three); senders whose network keeps the safety rule come before the others.',
+    'Each sender is a points CSV, the JSON of "sender" or a card of the catalogue; with none named, every sender of the',
+    'catalogue that measures what the gauge shows, the newest card of each model. Best first, by the worst weighted error',
+    'with at most two resistors (--max-parts 3 for three); a network that keeps the safety rule comes before one that does not.',
   ],
   options: {
     gauge: CURVE_FILE_OPTIONS.gauge,
     'gauge-unit': CURVE_FILE_OPTIONS['gauge-unit'],
     type: CURVE_FILE_OPTIONS.type,
     ...SEARCH_OPTIONS,
+    simulated: { kind: 'flag', help: 'simulated cards of the catalogue too' },
+    ...CATALOGUE_OPTIONS,
     ...JSON_OPTION,
   },
-  words: { least: 1, most: 10_000 },
+  words: { least: 0, most: 10_000 },
   run,
 };
 
@@ -40,8 +51,10 @@ type Named = { readonly file: string; readonly loaded: LoadedSender };
 
 async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
   required(given, 'gauge');
-  const { senders, unfit } = await loadSenders(given.words, surroundings);
-  const gauge = await loadGauge(given, surroundings, senders[0]?.loaded.sender.unit ?? '');
+  const named = given.words.length > 0;
+  const first = named ? await loadSenders(given.words, surroundings) : NO_SENDERS;
+  const gauge = await loadGauge(given, surroundings, first.senders[0]?.loaded.sender.unit ?? '');
+  const { senders, unfit } = named ? first : await sendersOfCatalogue(gauge.response, given, surroundings);
   const options = await trimOptions(given, surroundings);
   const result = matchSenders(
     gauge.response,
@@ -84,6 +97,40 @@ async function loadSenders(
     } catch (error) {
       if (!(error instanceof RefusedError) || files.length === unfit.length + 1) throw error;
       unfit.push({ sender: file, code: error.code, message: error.message });
+    }
+  }
+  return { senders, unfit };
+}
+
+const NO_SENDERS = { senders: [], unfit: [] };
+
+/** Every sender of the catalogue that measures what the gauge shows. Refuses IDENTIFY_NO_CURVES where there is none. */
+async function sendersOfCatalogue(
+  gauge: GaugeResponse,
+  given: Arguments,
+  surroundings: Surroundings,
+): ReturnType<typeof loadSenders> {
+  const cards = await withCatalogue(given, surroundings, (catalogue) => {
+    const meant = searchable(catalogue.entries(), given.flag('simulated')).filter(
+      ({ summary }) =>
+        summary.kind === 'sender' &&
+        summary.quantity === gauge.quantity &&
+        unitChange(summary.unit, gauge.unit).kind === 'unit-change',
+    );
+    return newestOfModels(meant).flatMap(({ hash, model }) => {
+      const card = catalogue.card(hash);
+      return card === undefined ? [] : [{ name: model ?? shortName(hash), card }];
+    });
+  });
+  if (cards.length === 0) throw refusedError(refuse('IDENTIFY_NO_CURVES', {}));
+  const senders: Named[] = [];
+  const unfit: Unusable[] = [];
+  for (const { name, card } of cards) {
+    try {
+      senders.push({ file: name, loaded: loadedSender(senderFromCard(name, card)) });
+    } catch (error) {
+      if (!(error instanceof RefusedError) || cards.length === unfit.length + 1) throw error;
+      unfit.push({ sender: name, code: error.code, message: error.message });
     }
   }
   return { senders, unfit };

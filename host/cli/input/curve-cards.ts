@@ -45,6 +45,7 @@ export async function cardsFromFile(
 ): Promise<FileCards> {
   const input = await readJobOrFile(path, surroundings);
   if (input.kind === 'job') return cardsOfJournal(input, wishes);
+  if (input.kind === 'card') throw new InputError('this card is in the catalogue already', { file: path });
   const making: FileMaking = {
     ...{ file: basename(input.file), program: version, licence: wishes.licence },
     ...{ description: wishes.description ?? nameOf(input.file), simulated: wishes.simulated },

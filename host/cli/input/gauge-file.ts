@@ -6,6 +6,8 @@ import {
   type LawName,
 } from '../../core/curve';
 import { HANDHELD, lastDigitOhm, sharedOhms } from '../../core/ohmmeter';
+import { specimenOf, type Card } from '../../catalogue';
+import { specimenOptions } from '../../core/catalogue/columns';
 import type { Quantity } from '../../core/response';
 import { quantityOfUnit, keptUnit, unitFromText } from '../../core/units';
 import { countedReadings, curveOptionsOf, curveReadings, type JobState } from '../../job';
@@ -57,7 +59,25 @@ export async function readGaugeInput(path: string, surroundings: Surroundings): 
       return readingsFromCurveJson(input.file, input.document);
     case 'job':
       return gaugeFromJob(input.file, input.job);
+    case 'card':
+      return gaugeFromCard(input.file, input.card);
   }
+}
+
+function gaugeFromCard(file: string, card: Card): GaugeInput {
+  if (card.kind !== 'gauge') throw new InputError('this card is of a sender', { file });
+  const specimen = specimenOf(card);
+  const { quantity, unit, readings } = specimen;
+  const options = specimenOptions(specimen);
+  const { resistanceUncertainty } = options;
+  return {
+    ...{ file, quantity, unit, readings, law: undefined },
+    reader: {
+      ...readerOf(options),
+      ...(resistanceUncertainty === undefined ? {} : { resistanceUncertainty }),
+    },
+    warnings: card.simulated ? [`${file}: SIMULATED readings`] : [],
+  };
 }
 
 /** Counted readings of a job; struck ones stay out. */

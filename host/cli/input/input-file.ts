@@ -1,9 +1,11 @@
+import type { Card } from '../../catalogue';
 import type { Surroundings } from '../command';
 import { foldJob, type JobEvent, type JobState } from '../../job';
 import { parseJournal } from '../../store';
 import { textOfFile } from '../../core/text/file-text';
 import { tableFromText } from '../../core/text/table';
 import { inputError, type Grid } from './columns';
+import { cardNamed } from './catalogue-place';
 import { InputError } from '../input-error';
 
 /** A text file of any common encoding. Refuses what is not there, not readable, or no text, with the reason. */
@@ -54,6 +56,8 @@ function reasonFor(error: unknown): string {
 export type Input =
   | { readonly kind: 'csv'; readonly file: string; readonly grid: Grid; readonly text: string }
   | { readonly kind: 'json'; readonly file: string; readonly document: unknown }
+  /** A card of the catalogue, by its name. */
+  | { readonly kind: 'card'; readonly file: string; readonly card: Card }
   /** The journal of a job: its readings are a gauge, its sender points a sender. */
   | {
       readonly kind: 'job';
@@ -63,14 +67,28 @@ export type Input =
       readonly text: string;
     };
 
+/** What a word of the command line means: a file by its content, or, where there is no such file, a card of the catalogue. */
 export async function readInput(path: string, surroundings: Surroundings): Promise<Input> {
-  const text = await readText(path, surroundings);
+  let text: string;
+  try {
+    text = await readText(path, surroundings);
+  } catch (error) {
+    const card = isMissing(error) ? await cardNamed(path, surroundings) : undefined;
+    if (card === undefined) throw error;
+    return { kind: 'card', file: path, card };
+  }
   const file = path === '-' ? 'standard input' : path;
   if (/^\{"n":1,"at":/.test(text)) return { kind: 'job', file, text, ...jobFromText(file, text) };
   if (/^\s*[{[]/.test(text.replace(/^\ufeff/, '')))
     return { kind: 'json', file, document: parseJson(file, text) };
   return { kind: 'csv', file, text, grid: gridFromText(file, text) };
 }
+
+const isMissing = (error: unknown): boolean =>
+  error instanceof InputError &&
+  error.cause instanceof Error &&
+  'code' in error.cause &&
+  error.cause.code === 'ENOENT';
 
 export function parseJson(file: string, text: string): unknown {
   try {

@@ -1,3 +1,4 @@
+import { senderPointsOf, type Card } from '../../catalogue';
 import type { DissipationFactor } from '../../core/at-work';
 import {
   fitSender,
@@ -36,7 +37,16 @@ export async function readSenderInput(path: string, surroundings: Surroundings):
       return pointsFromSenderJson(input.file, input.document);
     case 'job':
       return senderFromJob(input.file, input.job);
+    case 'card':
+      return senderFromCard(input.file, input.card);
   }
+}
+
+/** The counted points of a card of the catalogue. */
+export function senderFromCard(file: string, card: Card): SenderInput {
+  if (card.kind !== 'sender') throw new InputError('this card is of a gauge', { file });
+  const warnings = card.simulated ? [`${file}: SIMULATED points`] : [];
+  return { file, unit: card.unit, points: senderPointsOf(card), warnings };
 }
 
 /** Counted points of the only sender of a job. */

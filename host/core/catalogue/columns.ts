@@ -89,17 +89,23 @@ export type GaugeSpecimen = {
 const BEYOND_SHARE = 0.5;
 
 /** The curve of a specimen, on the arc where its dial is known. Source: `fitCurve`. Refuses as it does. */
-export function fitSpecimen(specimen: GaugeSpecimen): GaugeCurve | Refusal {
-  const { quantity, unit, marks, division, mechanism, ohmsShared, readings } = specimen;
+export const fitSpecimen = (specimen: GaugeSpecimen): GaugeCurve | Refusal =>
+  fitCurve(specimen.readings, {
+    ...specimenOptions(specimen),
+    ...(specimen.marks.length < 2 ? {} : { marks: specimen.marks.map(({ reading }) => reading) }),
+  });
+
+/** What is known of a specimen's dial and of how it was read. */
+export function specimenOptions(specimen: GaugeSpecimen): CurveOptions {
+  const { quantity, unit, marks, division, mechanism, ohmsShared } = specimen;
   const dial = marks.length < 2 ? undefined : dialFromMarks(marks);
-  return fitCurve(readings, {
+  return {
     ...{ quantity, unit },
     ...(mechanism === undefined ? {} : { mechanism }),
     ...(dial === undefined || 'code' in dial ? {} : { dial, scale: endsOf(marks) }),
-    ...(marks.length < 2 ? {} : { marks: marks.map(({ reading }) => reading) }),
     ...(division === undefined ? {} : { readingStep: division / 2 }),
     ...(ohmsShared === undefined ? {} : { resistanceUncertainty: ohmsShared }),
-  });
+  };
 }
 
 /** Columns of a gauge. Source: `fitSpecimen`. Refuses as it does. */

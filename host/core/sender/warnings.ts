@@ -78,10 +78,16 @@ function lacks2585({ beta2585Kelvin, pairwiseBetas }: Facts): boolean {
   return from > 25 + SLACK_KELVIN || to < 85 - SLACK_KELVIN;
 }
 
+/** Half a last digit of a hand-held ohmmeter, of a low and of a four-figure display. Common practice, no source. */
+const LAST_DIGIT_OHM = 0.05;
+const LAST_DIGIT_SHARE = 5e-4;
+
+/** What is less than an ohmmeter's last digit off the others is how it was written down, not a wrong reading. */
 function questionedPoints(facts: Facts, outlying: readonly number[]): SenderRemark[] {
   const { residualUnit, points, unit } = facts;
-  return outlying.map((index) => {
+  return outlying.flatMap((index) => {
     const point = points[index]!;
+    if (Math.abs(point.residualOhm) <= LAST_DIGIT_OHM + LAST_DIGIT_SHARE * point.resistanceOhm) return [];
     const residual = residualUnit === 'ohm' ? point.residualOhm : point.residualValue;
     const { resistanceOhm, value } = point;
     return remark('SENDER_POINT_QUESTIONED', {

@@ -2,7 +2,7 @@ export { Catalogue, type Entry, type Remark } from './catalogue';
 export { CatalogueTrouble } from './sqlite';
 export { verify, type Verified } from './verify';
 export { type WorkedOut } from './worked-out';
-export { counts, modelFinding, nearModel, ofModel, type ModelFinding } from './models';
+export { counts, modelFinding, nearModel, newestOfModels, ofModel, type ModelFinding } from './models';
 export { findModels, searchable, type FindTask, type FoundModels, type NamedCandidate } from './find';
 export { cardsOfJob } from './job-cards';
 export { jobInCatalogue } from './job-in-catalogue';

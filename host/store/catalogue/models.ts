@@ -51,6 +51,18 @@ export function modelFinding(entries: readonly Entry[]): ModelFinding | undefine
   return { found: modelReport(same, task), unit, kind: 'sender' };
 }
 
+/** One card a model, its newest; a card without a model stands for itself. */
+export function newestOfModels(entries: readonly Entry[]): Entry[] {
+  const newest = new Map<string, Entry>();
+  for (const entry of onePerSpecimen(entries)) {
+    const key = entry.model === undefined ? entry.hash : modelKey(entry.model);
+    const before = newest.get(key);
+    if (before === undefined || (entry.summary.measuredAt ?? '') >= (before.summary.measuredAt ?? ''))
+      newest.set(key, entry);
+  }
+  return [...newest.values()];
+}
+
 /** A specimen measured twice is one specimen: its newest card speaks for it. */
 export function onePerSpecimen(entries: readonly Entry[]): Entry[] {
   const newest = new Map<string, Entry>();

@@ -26,6 +26,17 @@ describe('level and pressure senders', () => {
     expect(Math.abs(percent - 64)).toBeGreaterThan(15);
   });
 
+  it('question no point of nominal ohms, written to four figures or whole', () => {
+    // 240-33 over 0 to 100 %, common practice, no source: a straight line to the last digit.
+    for (const ohms of [
+      [240, 188.25, 136.5, 84.75, 33],
+      [240, 188.3, 136.5, 84.75, 33],
+    ]) {
+      const sender = fitted(pointsFrom([0, 25, 50, 75, 100], ohms), { unit: '%' });
+      expect(sender.warnings.map(({ code }) => code)).not.toContain('SENDER_POINT_QUESTIONED');
+    }
+  });
+
   it('keep a line when the points lie on one, and bend to them when they do not', () => {
     expect(fitted(pointsFrom([0, 25, 50, 75, 100], [10, 42.6, 95.3, 137, 180]), { unit: '%' }).model).toBe(
       'table',
