@@ -33,6 +33,11 @@ const jobs = [
   },
   {
     ...node,
+    entryPoints: [`${root}firmware-ts/board/simulated/cluster/main.ts`],
+    outfile: `${out}/box/cluster.js`,
+  },
+  {
+    ...node,
     entryPoints: [`${root}firmware-ts/board/pico/emulator/main.ts`],
     outfile: `${out}/chip/main.js`,
   },

@@ -19,6 +19,7 @@ const parts: Readonly<
   // Runs an image on an emulated chip; knows the protocol as any host does, and nothing of the firmware.
   'firmware-ts/board/pico/emulator': { ours: ['protocol'], packages: [/^node:/] },
   'firmware-ts/board/simulated/main.ts': { ours: ['protocol', 'firmware-ts'], packages: [/^node:/] },
+  'firmware-ts/board/simulated/cluster/main.ts': { ours: ['protocol', 'firmware-ts'], packages: [/^node:/] },
   'host/core': { ours: [], packages: [] },
   // What the host refuses, and how it says so; figures and names come in, sentences go out.
   'host/refusals': { ours: ['host/core'], packages: [] },

@@ -16,6 +16,8 @@ export type SimulatedBoxOptions = WorldOptions & {
   readonly isPoweredOff?: boolean;
   /** Makes the boot nonces of two runs differ though their seed, and so their world, is the same. */
   readonly bootSalt?: number;
+  /** What the box calls itself; several on one bench are told apart by it. */
+  readonly boxSerial?: number;
   /** Starts another firmware than the sources beside this: the bundle of the microcontroller, in whatever engine. */
   readonly firmware?: StartFirmware;
 };
@@ -54,6 +56,7 @@ export class SimulatedBox {
   readonly flash = new SimulatedFlash();
   readonly #sent: (bytes: Uint8Array) => void;
   readonly #bootSalt: number;
+  readonly #boxSerial: number | undefined;
   readonly #firmware: StartFirmware;
   #board: SimulatedBoard | undefined;
   #running: RunningFirmware | undefined;
@@ -63,6 +66,7 @@ export class SimulatedBox {
     this.world = new World(options);
     this.#sent = options.sent;
     this.#bootSalt = options.bootSalt ?? 0;
+    this.#boxSerial = options.boxSerial;
     this.#firmware = options.firmware ?? ownFirmware;
     if (options.calibrationDay !== undefined) this.calibrateByTruth(options.calibrationDay);
     if (options.isPoweredOff !== true) this.powerOn();
@@ -140,6 +144,7 @@ export class SimulatedBox {
       bootNonce: (Math.floor(this.world.random.unit() * 2 ** 32) ^ this.#bootSalt) >>> 0,
       cause,
       restartCount: this.#restartCount,
+      boxSerial: this.#boxSerial,
       sent: this.#sent,
     });
   }

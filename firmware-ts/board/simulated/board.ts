@@ -13,7 +13,7 @@ import type { World } from './world';
 const SERIAL_ROOM_BYTES = 128;
 /** One byte at 115200 baud. */
 const BYTE_MS = 0.0868;
-const SERIAL = 0x53494d31;
+const USUAL_SERIAL = 0x53494d31;
 
 export type BoardOptions = {
   readonly world: World;
@@ -21,6 +21,7 @@ export type BoardOptions = {
   readonly bootNonce: number;
   readonly cause: BootCause;
   readonly restartCount: number;
+  readonly boxSerial?: number | undefined;
   /** Bytes that the firmware sends. */
   readonly sent: (bytes: Uint8Array) => void;
 };
@@ -58,7 +59,7 @@ export class SimulatedBoard {
     }
   }
 
-  #makeDevice({ calibrationSectors, bootNonce, cause, restartCount, sent }: BoardOptions): Device {
+  #makeDevice({ calibrationSectors, bootNonce, cause, restartCount, boxSerial, sent }: BoardOptions): Device {
     const world = this.#world;
     return {
       io: {
@@ -76,7 +77,7 @@ export class SimulatedBoard {
         },
       },
       calibrationSectors,
-      boxSerial: SERIAL,
+      boxSerial: boxSerial ?? USUAL_SERIAL,
       boot: { nonce: bootNonce, cause, restartCount },
       isSimulated: true,
     };

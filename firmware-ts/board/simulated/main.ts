@@ -19,12 +19,14 @@ const DAY_MS = 86_400_000;
 const CALIBRATED_DAYS_AGO = 30;
 const MIN_SPEED = 0.1;
 const MAX_SPEED = 1000;
+const MAX_SERIAL = 0xffff_ffff;
 
 const help = `simulated box: a serial line on standard input and output
   --gauge NAME      one of ${simulatedGauges.map(({ name }) => name).join(', ')}
   --seed N          one number makes one box and one day (default 1)
   --speed X         the needle lives X times faster than the box (default 1); the box keeps real time
   --watched         descriptor 3 shows the needle (20 lines of JSON a second), 4 takes changes of the world (lines of JSON)
+  --serial N        serial number the box gives in its greeting
   --uncalibrated    the box comes without an element table
   --describe        prints the gauges as JSON and ends
 `;
@@ -41,6 +43,7 @@ function options() {
         gauge: { type: 'string', default: 'thermal-temperature' },
         seed: { type: 'string', default: '1' },
         speed: { type: 'string', default: '1' },
+        serial: { type: 'string' },
         watched: { type: 'boolean', default: false },
         uncalibrated: { type: 'boolean', default: false },
         describe: { type: 'boolean', default: false },
@@ -63,6 +66,9 @@ function main(): void {
   if (!Number.isInteger(seed)) fail(`--seed ${given.seed}: must be a whole number`);
   if (!(speed >= MIN_SPEED && speed <= MAX_SPEED))
     fail(`--speed ${given.speed}: must be ${MIN_SPEED} to ${MAX_SPEED}`);
+  const serial = given.serial === undefined ? undefined : Number(given.serial);
+  if (serial !== undefined && !(Number.isInteger(serial) && serial >= 0 && serial <= MAX_SERIAL))
+    fail(`--serial ${given.serial}: must be a whole number of at most 32 bits`);
   const today = Math.floor(Date.now() / DAY_MS);
   const calibrated = given.uncalibrated ? {} : { calibrationDay: today - CALIBRATED_DAYS_AGO };
   const box = new SimulatedBox({
@@ -70,6 +76,7 @@ function main(): void {
     seed,
     speed,
     ...calibrated,
+    ...(serial === undefined ? {} : { boxSerial: serial }),
     bootSalt: Math.floor(Math.random() * 2 ** 32),
     sent: (bytes) => process.stdout.write(bytes),
   });

@@ -1,3 +1,4 @@
+import type { CircuitPlace } from './cluster/shared-circuit';
 import type { Circuit } from './electrical';
 import type { SimulatedGauge } from './gauges/catalogue';
 import type { Source } from './gauges/laws';
@@ -46,13 +47,16 @@ export class Vehicle {
   readonly needle: Needle;
   readonly gauge: SimulatedGauge;
   readonly #speed: number;
+  /** Where the gauge shares its feed and ground with others; undefined: they are its own. */
+  readonly #place: CircuitPlace | undefined;
   /** Time of the needle's own, and what it last saw of the box. */
   #needleMs = 0;
   #pathOhm = Infinity;
   #changedMs = -Infinity;
 
-  constructor(gauge: SimulatedGauge, random: Random, speed: number) {
+  constructor(gauge: SimulatedGauge, random: Random, speed: number, place?: CircuitPlace) {
     this.gauge = gauge;
+    this.#place = place;
     this.#speed = speed;
     this.needle = new Needle(gauge, random);
   }
@@ -97,6 +101,7 @@ export class Vehicle {
     let nowMs = this.#needleMs;
     const untilMs = nowMs + elapsedMs * (isSwitching ? Math.min(1, this.#speed) : this.#speed);
     this.#needleMs = untilMs;
+    this.#place?.draws(this.#loadOhm(pathOhm) + LEAD_OHM, this.#ownSource(nowMs));
     while (nowMs < untilMs) {
       // An edge that falls on this very moment but for rounding is behind it.
       const edgeMs = this.gauge.mechanism.nextSwitchMs(this.feed, nowMs + LEAST_STRETCH_MS);
@@ -107,27 +112,40 @@ export class Vehicle {
   }
 
   #stretch(pathOhm: number, needleMs: number, elapsedMs: number): void {
-    const { openVolt, sourceOhm } = this.gauge.mechanism.source(this.feed, needleMs);
-    const { handOhm, isConnected } = this.settings;
-    const loadOhm = handOhm ?? (isConnected ? pathOhm : Infinity);
+    const { openVolt, sourceOhm } = this.#source(needleMs);
+    const loadOhm = this.#loadOhm(pathOhm);
     const amp = Number.isFinite(loadOhm) ? openVolt / (sourceOhm + loadOhm + LEAD_OHM) : 0;
     const draw: Draw = { amp, volt: openVolt - amp * sourceOhm };
+    this.#place?.warm(amp * amp * this.#ownSource(needleMs).sourceOhm, elapsedMs);
     this.needle.step(this.feed, draw, elapsedMs);
+  }
+
+  /** What stands in the sender's place. */
+  #loadOhm(pathOhm: number): number {
+    const { handOhm, isConnected } = this.settings;
+    return handOhm ?? (isConnected ? pathOhm : Infinity);
   }
 
   /** The circuit as the clips meet it, in the box's own time: pulses last as long as they do in a vehicle. */
   circuit(atMs: number): Circuit {
     const { openVolt, sourceOhm } = this.#source(atMs);
+    const liftVolt = this.#place?.lift(this.#ownSource(atMs).openVolt).liftVolt ?? 0;
     return {
-      openVolt,
+      // What lifts the ground is in the source already: the clips see as much as they would without it.
+      openVolt: openVolt + liftVolt,
       sourceOhm: sourceOhm + LEAD_OHM,
       feedVolt: this.feed.supplyVolt,
-      groundOffsetVolt: this.groundOffsetVolt,
+      groundOffsetVolt: this.groundOffsetVolt + liftVolt,
       isReversed: this.settings.isReversed,
     };
   }
 
-  #source(atMs: number): Source {
+  #ownSource(atMs: number): Source {
     return this.gauge.mechanism.source(this.feed, atMs);
+  }
+
+  #source(atMs: number): Source {
+    const own = this.#ownSource(atMs);
+    return this.#place?.seen(own) ?? own;
   }
 }

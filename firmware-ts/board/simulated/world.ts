@@ -4,6 +4,7 @@ import { SenderBath } from './bath';
 import type { BathPlan } from './bath';
 import { SimulatedChain } from './chain';
 import { VirtualClock } from './clock';
+import type { CircuitPlace } from './cluster/shared-circuit';
 import { Comparators } from './comparators';
 import { CoilRail } from './coil-rail';
 import { SimulatedConverter } from './converter';
@@ -29,6 +30,8 @@ export type WorldOptions = {
   /** Where the board's clock begins, milliseconds, and whether it is the signed 32-bit count of the first board. */
   readonly startMs?: number;
   readonly signedTicks?: boolean;
+  /** The gauge sits in a cluster, whose other gauges share its feed and ground. */
+  readonly place?: CircuitPlace;
 };
 
 const PHYSICS_MS = 5;
@@ -57,13 +60,13 @@ export class World {
   #bank = 0;
   #source: SourceState = 'off';
 
-  constructor({ gauge, seed, speed = 1, startMs = 0, signedTicks = false }: WorldOptions) {
+  constructor({ gauge, seed, speed = 1, startMs = 0, signedTicks = false, place }: WorldOptions) {
     this.random = new Random(seed);
     this.#speed = speed;
     this.clock = new VirtualClock(this.random, { startMs, isSigned: signedTicks });
     this.chain = new SimulatedChain(this.random);
     this.rail = new CoilRail(this.clock, () => this.#coilsChanged());
-    this.vehicle = new Vehicle(gauge, this.random, speed);
+    this.vehicle = new Vehicle(gauge, this.random, speed, place);
     this.frontEnd = new SimulatedFrontEnd(seed);
     this.#electrical = new ElectricalWorld(this.frontEnd);
     const truth = (name: MeterChannelName): number => this.#converterMicrovolt(name);

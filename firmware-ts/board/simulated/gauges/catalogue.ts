@@ -24,7 +24,7 @@ type Recipe = Omit<SimulatedGauge, 'marks'> & {
 };
 
 /** The marks stand where the original sender drives the needle, as whoever drew the dial saw to it. */
-function gauge({ labels, ...rest }: Recipe): SimulatedGauge {
+export function gauge({ labels, ...rest }: Recipe): SimulatedGauge {
   const drives = labels.map(([, reading]) => rest.mechanism.steadyDrive(rest.originalSender(reading)));
   const first = drives[0]!;
   const span = drives[drives.length - 1]! - first;
