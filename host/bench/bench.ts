@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import type { Refused } from '../core/result';
 import { refuse } from '../refusals';
 import type { JobListing, Opening } from '../job';
-import { within, type BoxLink, type LinkClock, type LinkEvent } from '../link';
+import { within, type BoxLink, type LinkClock } from '../link';
 import {
   archiveJob,
   createJobFolder,
@@ -14,7 +14,8 @@ import {
   restoreJob,
   type Journal,
 } from '../store';
-import { Box } from './box/box';
+import type { Box } from './box/box';
+import { Claims, type StopReport } from './claims';
 import type { BenchClock } from './clock';
 import { systemBenchClock } from './clock';
 import type { BoxUse } from './decide/decide-command';
@@ -25,6 +26,8 @@ export type BenchOptions = {
   readonly jobsFolder: string;
   /** Kept by the caller, who also closes it after the bench. */
   readonly link: BoxLink;
+  /** Where further boxes are plugged in, or may be. */
+  readonly furtherLinks?: readonly BoxLink[];
   readonly clock?: BenchClock;
   /** The time the screens live in, where bench and box are lent another. */
   readonly screenClock?: LinkClock;
@@ -52,8 +55,14 @@ export type Bench = {
   restoreJob(name: string): ReturnType<typeof restoreJob>;
   /** The finished job that came with the program. */
   exampleJob(): ReturnType<typeof exampleJob>;
-  /** Opens the output, whichever job drives. Pressed again while it opens, it is the same stop. */
+  /** Says which box is on this job's gauge, where there are several. Refuses BOX_GIVEN_AWAY, JOB_AT_WORK. */
+  assignBox(jobId: string, boxSerial: number | undefined): 'assigned' | Refused;
+  /** Every box that is plugged in, with its number once it has greeted. */
+  boxes(): readonly { readonly box: Box; readonly boxSerial: number | undefined }[];
+  /** Opens every output, whichever job drives. Pressed again while it opens, it is the same stop. */
   stopAll(by: string): Promise<StopOutcome>;
+  /** The same, with what each box that is plugged in answered. None waits for another. */
+  stopEach(by: string): Promise<StopReport>;
   /** Opens the output first; then ends every desk by itself and gives back the locks. Never rejects, whatever failed before. */
   close(): Promise<void>;
 };
@@ -77,18 +86,16 @@ class OpenBench implements Bench {
   readonly #list: JobList;
   readonly #clock: BenchClock;
   readonly #screenClock: LinkClock;
-  readonly #box: Box;
+  readonly #claims: Claims;
   readonly #needleSpeed: number;
   readonly #clipsToGauge: () => void;
   readonly #desks = new Map<string, Promise<OpenJob | Refused>>();
   readonly #open = new Map<string, OpenJob>();
-  readonly #unsubscribe: () => void;
   readonly #usedAtMs = new Map<string, number>();
   readonly #leaving = new Map<string, Promise<void>>();
   #cancelLooking: () => void = () => undefined;
   #closing: Promise<void> | undefined;
-  #driver: OpenJob | undefined;
-  #stopping: Promise<StopOutcome> | undefined;
+  #stopping: Promise<StopReport> | undefined;
 
   constructor(options: BenchOptions) {
     this.#jobsFolder = options.jobsFolder;
@@ -97,10 +104,9 @@ class OpenBench implements Bench {
     this.#list = new JobList(options.jobsFolder);
     this.#clock = options.clock ?? systemBenchClock;
     this.#screenClock = options.screenClock ?? this.#clock;
-    this.#box = new Box(options.link);
     this.#needleSpeed = options.needleSpeed ?? 1;
     this.#clipsToGauge = options.clipsToGauge ?? (() => undefined);
-    this.#unsubscribe = options.link.subscribe((event) => this.#heard(event));
+    this.#claims = new Claims([options.link, ...(options.furtherLinks ?? [])]);
     this.#lookLater();
   }
 
@@ -154,15 +160,25 @@ class OpenBench implements Bench {
     return exampleJob(this.#jobsFolder, this.#exampleFolder);
   }
 
-  stopAll(by: string): Promise<StopOutcome> {
+  assignBox(jobId: string, boxSerial: number | undefined): 'assigned' | Refused {
+    return this.#claims.assign(jobId, boxSerial);
+  }
+
+  boxes(): readonly { readonly box: Box; readonly boxSerial: number | undefined }[] {
+    const { berths } = this.#claims;
+    return berths.plugged.map((berth) => ({ box: berth.box, boxSerial: berths.serialOf(berth) }));
+  }
+
+  async stopAll(by: string): Promise<StopOutcome> {
+    return (await this.stopEach(by)).outcome;
+  }
+
+  stopEach(by: string): Promise<StopReport> {
     const desks = [...this.#open.values()];
     const isDriving = desks.some((desk) => desk.isDriving);
     for (const desk of desks) desk.callOff();
     if (this.#stopping !== undefined && !isDriving) return this.#stopping;
-    const stopping = this.#stopDesks(
-      desks.filter((desk) => desk.isDriving || desk === this.#driver),
-      by,
-    ).finally(() => {
+    const stopping = this.#claims.stopBoxes(by).finally(() => {
       if (this.#stopping === stopping) this.#stopping = undefined;
     });
     this.#stopping = stopping;
@@ -178,15 +194,15 @@ class OpenBench implements Bench {
     this.#cancelLooking();
     // All desks let go before the first answer is waited for; the box is told even when no desk knows that it drives.
     for (const desk of this.#open.values()) desk.letGo();
-    await within(OPEN_LIMIT_MS, () => this.#box.open());
+    await Promise.all(this.#claims.berths.all.map(({ box }) => within(OPEN_LIMIT_MS, () => box.open())));
     const leaving = [...this.#leaving.values()].map((left) => within(DESK_LIMIT_MS, () => left));
     const closing = [...this.#desks.values()].map((opening) =>
       within(DESK_LIMIT_MS, () => closeDesk(opening)),
     );
     await Promise.all([...closing, ...leaving]);
-    this.#unsubscribe();
+    this.#claims.end();
     this.#desks.clear();
-    this.#open.clear();
+    for (const desk of [...this.#open.values()]) this.#forget(desk);
   }
 
   #lookLater(): void {
@@ -203,19 +219,16 @@ class OpenBench implements Bench {
   }
 
   #letGo(jobId: string, desk: OpenJob): void {
-    this.#open.delete(jobId);
+    this.#forget(desk);
     this.#desks.delete(jobId);
     this.#usedAtMs.delete(jobId);
-    if (this.#driver === desk) this.#driver = undefined;
     const left = desk.close().finally(() => this.#leaving.delete(jobId));
     this.#leaving.set(jobId, left);
   }
 
-  #heard(event: LinkEvent): void {
-    this.#box.heard(event);
-    // Nothing is driven before somebody asks anew, so whatever a box still holds when it comes back is from before.
-    if (event.kind === 'state' && event.state === 'live') void this.#box.open();
-    for (const desk of this.#open.values()) desk.heard(event, desk === this.#driver);
+  #forget(desk: OpenJob): void {
+    if (this.#open.get(desk.jobId) === desk) this.#open.delete(desk.jobId);
+    this.#claims.leave(desk);
   }
 
   /** What throws while a job is opened is a refusal too: it must not stay in the way of the next try. */
@@ -235,18 +248,10 @@ class OpenBench implements Bench {
   async #openAnew(jobId: string, desk: OpenJob): Promise<OpenJob | Refused> {
     await desk.close();
     if (this.#open.get(jobId) === desk) {
-      this.#open.delete(jobId);
+      this.#forget(desk);
       this.#desks.delete(jobId);
     }
     return this.openJob(jobId);
-  }
-
-  async #stopDesks(desks: readonly OpenJob[], by: string): Promise<StopOutcome> {
-    const outcomes = await Promise.all(desks.map((desk) => desk.stop(by)));
-    const [first] = outcomes;
-    if (first !== undefined) return outcomes.find((outcome) => outcome !== 'box-confirmed-open') ?? first;
-    if (!this.#box.isLive) return 'no-box';
-    return (await this.#box.open()) === 'open' ? 'box-confirmed-open' : 'box-silent';
   }
 
   async #openDesk(jobId: string): Promise<OpenJob | Refused> {
@@ -259,7 +264,8 @@ class OpenBench implements Bench {
       return await this.#deskOf(jobId, journal);
     } catch (error) {
       // Left open it would stay locked, and the next try would find it in use.
-      this.#open.delete(jobId);
+      const desk = this.#open.get(jobId);
+      if (desk !== undefined) this.#forget(desk);
       await journal.close();
       throw error;
     }
@@ -274,8 +280,10 @@ class OpenBench implements Bench {
     const [clock, screenClock] = [this.#clock, this.#screenClock];
     const needleSpeed =
       growing.now.simulated && this.#simulatedSpeed !== undefined ? this.#simulatedSpeed : this.#needleSpeed;
-    const parts = { jobId, journal, box: this.#box, clock, screenClock, needleSpeed };
+    const place = this.#claims.placeFor(jobId);
+    const parts = { jobId, journal, box: place.box, clock, screenClock, needleSpeed };
     const desk = new OpenJob({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, growing);
+    this.#claims.enter(desk, place);
     this.#open.set(jobId, desk);
     desk.waitForPerson();
     return desk;
@@ -283,19 +291,15 @@ class OpenBench implements Bench {
 
   #claim(desk: OpenJob, use: BoxUse): Refused | undefined {
     if (this.#closing !== undefined) return refuse('HOST_ENDING');
-    const driver = this.#driver;
-    if (driver !== undefined && driver !== desk && driver.isDriving) {
-      return refuse('BOX_BUSY', { title: driver.state.title });
-    }
-    if (driver !== desk) driver?.restBox('another job uses the box');
-    this.#driver = desk;
+    const refused = this.#claims.claim(desk);
+    if (refused !== undefined) return refused;
     if (use === 'drive') this.#clipsToGauge();
     return undefined;
   }
 }
 
 /**
- * The bench: jobs on disk, one box, a desk for each open job. Nothing is driven before a person starts or resumes a
+ * The bench: jobs on disk, one box or several, a desk for each open job. Nothing is driven before a person starts or resumes a
  * sweep in this run of the program.
  */
 export const openBench = (options: BenchOptions): Bench => new OpenBench(options);

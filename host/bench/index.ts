@@ -1,4 +1,6 @@
 export { openBench, type Bench, type BenchOptions } from './bench';
+export type { BoxStopped } from './berths';
+export type { StopReport } from './claims';
 export type { Accepted } from './entries';
 export { OpenJob, type StopOutcome } from './open-job';
 export type { JobNews } from './people/listeners';

@@ -4,7 +4,8 @@ import { typedNumber } from '../core/text/number';
 
 /** One option of a command. The kind decides how its value is read and how its help line looks. */
 export type Option = {
-  readonly kind: 'flag' | 'text' | 'number' | 'numbers' | 'choice' | 'choices';
+  /** `texts` is the one kind that may be given more than once. */
+  readonly kind: 'flag' | 'text' | 'texts' | 'number' | 'numbers' | 'choice' | 'choices';
   /** Stands for the value in the help. */
   readonly value?: string;
   readonly choices?: readonly string[];
@@ -21,6 +22,8 @@ export type Arguments = {
   readonly words: readonly string[];
   flag(name: string): boolean;
   text(name: string): string | undefined;
+  /** Every value of an option that may be given more than once, in their order. */
+  texts(name: string): readonly string[];
   number(name: string): number | undefined;
   numbers(name: string): readonly number[] | undefined;
   /** The words of a list, each one of the choices. */
@@ -29,6 +32,7 @@ export type Arguments = {
 
 type Value = {
   readonly text: string;
+  readonly texts?: readonly string[];
   readonly numbers: readonly number[];
   readonly choices: readonly string[];
 };
@@ -54,7 +58,8 @@ export function readArguments(table: OptionTable, argv: readonly string[]): Argu
     }
     const { name, inline } = split(argument);
     const option = table[name] ?? unknownOption(name, table);
-    if (values.has(name)) throw new InputError(`--${name} is given twice`);
+    const before = values.get(name);
+    if (before !== undefined && option.kind !== 'texts') throw new InputError(`--${name} is given twice`);
     if (option.kind === 'flag') {
       if (inline !== undefined) throw new InputError(`--${name} takes no value`);
       values.set(name, { text: '', numbers: [], choices: [] });
@@ -63,12 +68,14 @@ export function readArguments(table: OptionTable, argv: readonly string[]): Argu
     const text = inline ?? argv[(index += 1)];
     if (text === undefined || text === '')
       throw new InputError(`--${name} needs a value: ${valueHint(option)}`);
-    values.set(name, readValue(name, option, text));
+    const value = readValue(name, option, text);
+    values.set(name, { ...value, texts: [...(before?.texts ?? []), text] });
   }
   return {
     words,
     flag: (name) => values.has(name),
     text: (name) => values.get(name)?.text,
+    texts: (name) => values.get(name)?.texts ?? [],
     number: (name) => values.get(name)?.numbers[0],
     numbers: (name) => values.get(name)?.numbers,
     choices: (name) => values.get(name)?.choices,
@@ -101,6 +108,7 @@ function readValue(name: string, option: Option, text: string): Value {
     case 'numbers':
       return { text, numbers: partsOf(text).map((part) => readNumber(name, option, part)), choices: [] };
     case 'text':
+    case 'texts':
     case 'flag':
       return { text, numbers: [], choices: [] };
   }

@@ -1,9 +1,8 @@
 import { linkProblem } from './problems';
-import type { BoxLink } from './types';
+import type { BoxLink, LinkProblem } from './types';
 
-/** A link to no box at all, for work on a job at which nothing is plugged in. It never becomes live. */
-export function absentLink(): BoxLink {
-  const problem = linkProblem('LINK_NO_BOX', { title: '' });
+/** A link to no box at all, for work on a job at which nothing is plugged in, or nobody has said which. Never live. */
+export function absentLink(problem: LinkProblem = linkProblem('LINK_NO_BOX', { title: '' })): BoxLink {
   return {
     state: 'closed',
     greeting: undefined,

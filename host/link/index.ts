@@ -14,6 +14,12 @@ export {
   type SimulatedBox,
   type SimulatedBoxOptions,
 } from './simulated-box';
+export {
+  simulatedCluster,
+  type ClusterLook,
+  type SimulatedCluster,
+  type SimulatedClusterOptions,
+} from './simulated-cluster';
 export { inOrder, within, type Ended, type EndingStep } from './within';
 export type {
   BoxLink,

@@ -8,6 +8,7 @@ const saidBy = (detail: string | undefined): string => (detail === undefined ? '
 /** One sentence a code: what was seen, and what to do about it. */
 const sentences: Record<LinkProblemCode, (slots: ProblemSlots) => string> = {
   LINK_NO_BOX: () => 'no box is connected; nothing can be driven or measured without one',
+  LINK_WHICH_BOX: () => 'several boxes are plugged in, and nobody has said which one is on this gauge',
   LINK_NO_PORTS: () => 'no USB serial port is there; plug the box in, or work with the simulated one',
   LINK_SEVERAL_PORTS: ({ detail }) =>
     `more than one USB serial port is there${saidBy(detail)}; say which one with --port`,

@@ -84,13 +84,13 @@ type RunningProgram = {
   stop(): Promise<void>;
 };
 
-/** The built program lies beside the bundled command, or in the build folder when the source runs unbundled. */
-export function simulatedBoxProgram(): string | undefined {
-  const places = ['../box/simulated.js', '../../.build/box/simulated.js'];
-  return places
+/** A built program lies beside the bundled command, or in the build folder when the source runs unbundled. */
+export const builtProgram = (name: 'simulated' | 'cluster'): string | undefined =>
+  [`../box/${name}.js`, `../../.build/box/${name}.js`]
     .map((place) => fileURLToPath(new URL(place, import.meta.url)))
     .find((path) => existsSync(path));
-}
+
+export const simulatedBoxProgram = (): string | undefined => builtProgram('simulated');
 
 function programArguments(options: SimulatedBoxOptions): string[] {
   const words = ['--watched', '--gauge', options.gauge];
@@ -117,7 +117,7 @@ async function startProgram(
   return runningProgram(title, child);
 }
 
-const spawned = (child: ChildProcess): Promise<Error | undefined> =>
+export const spawned = (child: ChildProcess): Promise<Error | undefined> =>
   new Promise((resolve) => {
     child.once('error', resolve);
     child.once('spawn', () => resolve(undefined));
@@ -186,7 +186,9 @@ function readNeedle(lines: Readable, listener: (look: NeedleLook) => void): void
 }
 
 /** A needle line of the simulated dash, or undefined for a line of any other kind. */
-function lookFromLine(line: string): NeedleLook | undefined {
+export function lookFromLine(
+  line: string,
+): (NeedleLook & { readonly box?: number; readonly gauge?: number }) | undefined {
   let parsed: unknown;
   try {
     parsed = JSON.parse(line);
@@ -199,6 +201,7 @@ function lookFromLine(line: string): NeedleLook | undefined {
     const value = fields.get(name);
     return typeof value === 'number' ? value : undefined;
   };
+  const [box, gauge] = [number('box'), number('gauge')];
   const ms = number('ms');
   const angleFraction = number('angleFraction');
   if (ms === undefined || angleFraction === undefined) return undefined;
@@ -207,5 +210,7 @@ function lookFromLine(line: string): NeedleLook | undefined {
     angleFraction,
     senderOhm: number('senderOhm'),
     thermometer: number('thermometer'),
+    ...(box === undefined ? {} : { box }),
+    ...(gauge === undefined ? {} : { gauge }),
   };
 }

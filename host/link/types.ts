@@ -9,6 +9,7 @@ export type LinkState = 'closed' | 'opening' | 'greeting' | 'live' | 'silent' | 
 
 export type LinkProblemCode =
   | 'LINK_NO_BOX'
+  | 'LINK_WHICH_BOX'
   | 'LINK_NO_PORTS'
   | 'LINK_SEVERAL_PORTS'
   | 'LINK_NO_SUCH_PORT'

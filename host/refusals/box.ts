@@ -13,6 +13,29 @@ export const boxRefusals = {
     says: ({ title }: { readonly title: string }) => `The box is driving another job, "${title}".`,
     remedy: 'Pause that sweep first.',
   },
+  WHICH_BOX: {
+    status: 422,
+    says: ({ serials }: { readonly serials: readonly number[] }) =>
+      `Several boxes are plugged in (${serials.map((each) => `number ${each}`).join(', ')}), and nobody has said which one is on this gauge.`,
+    remedy: 'Leave only that one plugged in, or open a cluster.',
+  },
+  BOX_NOT_HERE: {
+    status: 422,
+    says: ({ serial }: { readonly serial: number }) => `Box ${serial} does not answer.`,
+    remedy: PLUG_IN,
+  },
+  BOX_SERIAL_TWICE: {
+    status: 422,
+    says: ({ serial }: { readonly serial: number }) =>
+      `Two boxes are plugged in that both call themselves number ${serial}; none of the two is driven.`,
+    remedy: 'Unplug one of them.',
+  },
+  BOX_GIVEN_AWAY: {
+    status: 422,
+    says: ({ serial, title }: { readonly serial: number; readonly title: string }) =>
+      `Box ${serial} is on another gauge, "${title}".`,
+    remedy: 'Take it off there first.',
+  },
   BOX_CANNOT_MEASURE: {
     status: 422,
     says: ({ what }: { readonly what: string }) => `The box cannot measure "${what}".`,

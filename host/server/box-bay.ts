@@ -1,28 +1,23 @@
-import type { Answer, Fields, RequestName } from '../../protocol';
 import type { Refused } from '../core/result';
 import { passedOn, refuse } from '../refusals';
-import type { BoxChoice, SimulatedGauge } from '../job/wire/host-messages';
+import { MOST_BOXES, type BoxChoice, type SimulatedGauge } from '../job/wire/host-messages';
+import { STEP_LIMIT_MS, SwitchedLink } from './switched-link';
 import { describeSimulatedGauges } from './describe-simulated';
 import {
-  guardLink,
   inOrder,
   keepLink,
-  linkProblem,
   notSerial,
   portFinder,
   simulatedBox,
+  simulatedCluster,
   systemClock,
-  within,
   type BoxLink,
   type GuardedLink,
   type LinkClock,
-  type LinkListener,
-  type LinkProblem,
-  type LinkResult,
-  type LinkState,
   type NeedleLook,
   type OpenedForGood,
   type SimulatedBox,
+  type SimulatedCluster,
 } from '../link';
 
 export type SimulationOptions = {
@@ -39,6 +34,8 @@ export type DashListener = (gauge: string, look: NeedleLook) => void;
 /** Where a box is plugged in. The bench sees one link that lasts; what is behind it may be changed by a person. */
 export type BoxBay = {
   readonly link: BoxLink;
+  /** Every place where a box can be plugged in, `link` the first. */
+  readonly links: readonly GuardedLink[];
   readonly choice: BoxChoice;
   simulatedGauges(): Promise<readonly SimulatedGauge[]>;
   /** One change after the other, in the order they were asked for; the output of the box before is opened first. */
@@ -47,13 +44,12 @@ export type BoxBay = {
   /** What a person would see on the simulated dash. For drawing only. */
   subscribeDash(listener: DashListener): () => void;
   tellWorld(change: Readonly<Record<string, unknown>>): void;
-  /** The host ends: opens the output, lets nothing close it again, and plugs in nothing more. */
+  /** What a person calls the outputs; after `openForGood`, those that did not confirm. */
+  readonly title: string;
+  /** The host ends: opens every output, lets nothing close one again, and plugs in nothing more. */
   openForGood(): Promise<OpenedForGood>;
   close(): Promise<void>;
 };
-
-/** For each step of ending what was plugged in. */
-const STEP_LIMIT_MS = 1_500;
 
 export function createBoxBay(
   simulation: SimulationOptions = {},
@@ -63,21 +59,32 @@ export function createBoxBay(
 }
 
 class Bay implements BoxBay {
-  readonly link: SwitchedLink;
+  readonly links: readonly SwitchedLink[];
   readonly #simulation: SimulationOptions;
   readonly #tools: BayTools;
   readonly #choiceListeners = new Set<(choice: BoxChoice) => void>();
   readonly #dashListeners = new Set<DashListener>();
   #choice: BoxChoice = { kind: 'none' };
-  #simulated: SimulatedBox | undefined;
+  #simulated: SimulatedBox | SimulatedCluster | undefined;
   #described: Promise<readonly SimulatedGauge[]> | undefined;
   #turn: Promise<unknown> = Promise.resolve();
   #isEnding = false;
+  #title = 'the box';
 
   constructor(simulation: SimulationOptions, tools: BayTools) {
     this.#simulation = simulation;
     this.#tools = tools;
-    this.link = new SwitchedLink(tools.clock);
+    this.links = Array.from({ length: MOST_BOXES }, () => new SwitchedLink(tools.clock));
+  }
+
+  get link(): SwitchedLink {
+    const [first] = this.links;
+    if (first === undefined) throw new Error('a bay without a place');
+    return first;
+  }
+
+  get title(): string {
+    return this.#title;
   }
 
   get choice(): BoxChoice {
@@ -95,19 +102,21 @@ class Bay implements BoxBay {
 
   async #change(choice: BoxChoice): Promise<BoxChoice | Refused> {
     if (this.#isEnding) return refuse('HOST_ENDING');
-    if (sameChoice(choice, this.#choice) && this.link.state === 'live') return this.#choice;
+    if (sameChoice(choice, this.#choice) && this.#isLive()) return this.#choice;
     if (choice.kind === 'simulated') {
       const known = (await this.simulatedGauges()).map((gauge) => gauge.name);
       if (!known.includes(choice.gauge)) {
         return refuse('NO_SUCH_SIMULATED_GAUGE', { gauge: choice.gauge, known });
       }
     }
-    const stranger = choice.kind === 'port' ? await notSerial(choice.path) : undefined;
-    if (stranger !== undefined) return passedOn(stranger);
+    for (const path of pathsOf(choice)) {
+      const stranger = await notSerial(path);
+      if (stranger !== undefined) return passedOn(stranger);
+    }
     await this.#unplug();
     // Told to end while the old box was let go: a new one would outlive the host.
     if (this.#isEnding) return refuse('HOST_ENDING');
-    this.link.plug(this.#linkTo(choice));
+    this.#linksTo(choice).forEach((link, at) => this.links[at]?.plug(link));
     this.#choice = choice;
     for (const listener of this.#choiceListeners) listener(choice);
     return choice;
@@ -124,25 +133,37 @@ class Bay implements BoxBay {
     this.#simulated = undefined;
     await inOrder(
       [
-        { what: 'unplugging', work: () => this.link.unplug() },
+        { what: 'unplugging', work: () => Promise.all(this.links.map((link) => link.unplug())) },
         { what: 'ending the simulated box', work: async () => simulated?.stop() },
       ],
       2 * STEP_LIMIT_MS,
     );
   }
 
-  #linkTo(choice: BoxChoice): BoxLink | undefined {
+  #isLive(): boolean {
+    const plugged = this.links.filter(({ state }) => state !== 'closed');
+    return plugged.length > 0 && plugged.every(({ state }) => state === 'live');
+  }
+
+  #linksTo(choice: BoxChoice): BoxLink[] {
     const { clock } = this.#tools;
     switch (choice.kind) {
       case 'none':
-        return undefined;
+        return [];
       case 'port':
-        return keepLink(portFinder(choice.path), { clock });
+      case 'ports':
+        return pathsOf(choice).map((path) => keepLink(portFinder(path), { clock }));
       case 'simulated': {
         const box = this.#tools.simulatedBox({ gauge: choice.gauge, ...this.#simulation });
         this.#simulated = box;
         box.subscribeNeedle((look) => this.#dashListeners.forEach((listen) => listen(choice.gauge, look)));
-        return keepLink(() => Promise.resolve(box.source), { clock });
+        return [keepLink(() => Promise.resolve(box.source), { clock })];
+      }
+      case 'simulated-cluster': {
+        const { cluster, boxCount } = choice;
+        const boxes = simulatedCluster({ cluster, boxCount, ...this.#simulation });
+        this.#simulated = boxes;
+        return boxes.sources.map((source) => keepLink(() => Promise.resolve(source), { clock }));
       }
     }
   }
@@ -163,7 +184,22 @@ class Bay implements BoxBay {
 
   openForGood(): Promise<OpenedForGood> {
     this.#isEnding = true;
-    return this.link.openForGood();
+    return this.#openAll();
+  }
+
+  /** All are told before the first answer is waited for. */
+  async #openAll(): Promise<OpenedForGood> {
+    const plugged = this.links.filter(({ state }) => state !== 'closed');
+    const titles = plugged.map(({ greeting }, at) => `box ${greeting?.boxSerial ?? `at place ${at + 1}`}`);
+    const opened = await Promise.all(this.links.map((link) => link.openForGood()));
+    const silent = titles.filter(
+      (_, at) => opened[this.links.indexOf(plugged[at]!)] !== 'box-confirmed-open',
+    );
+    if (plugged.length > 1) this.#title = (silent.length === 0 ? titles : silent).join(', ');
+    // One of several that cannot even be told is the silent one.
+    if (plugged.length > 1 && silent.length > 0) return 'box-silent';
+    if (opened.includes('box-silent')) return 'box-silent';
+    return opened.includes('box-confirmed-open') ? 'box-confirmed-open' : 'no-box';
   }
 
   async close(): Promise<void> {
@@ -172,71 +208,8 @@ class Bay implements BoxBay {
   }
 }
 
+const pathsOf = (choice: BoxChoice): readonly string[] =>
+  choice.kind === 'port' ? [choice.path] : choice.kind === 'ports' ? choice.paths : [];
+
 const sameChoice = (one: BoxChoice, other: BoxChoice): boolean =>
   JSON.stringify(one) === JSON.stringify(other);
-
-/** A link whose far end can be changed while its listeners stay. With nothing plugged in it is closed and says so. */
-class SwitchedLink implements BoxLink {
-  readonly #listeners = new Set<LinkListener>();
-  readonly #clock: LinkClock;
-  #inner: GuardedLink | undefined;
-  #unsubscribe: () => void = () => undefined;
-
-  constructor(clock: LinkClock) {
-    this.#clock = clock;
-  }
-
-  get state(): LinkState {
-    return this.#inner?.state ?? 'closed';
-  }
-
-  get greeting(): Answer<'hello'> | undefined {
-    return this.#inner?.greeting;
-  }
-
-  get problem(): LinkProblem | undefined {
-    return this.#inner === undefined ? linkProblem('LINK_NO_PORTS', { title: '' }) : this.#inner.problem;
-  }
-
-  request<N extends RequestName>(name: N, fields: Fields<N>): Promise<LinkResult<N>> {
-    if (this.#inner !== undefined) return this.#inner.request(name, fields);
-    return Promise.resolve({ kind: 'link-failed', ...linkProblem('LINK_NO_PORTS', { title: '' }) });
-  }
-
-  subscribe(listener: LinkListener): () => void {
-    this.#listeners.add(listener);
-    return () => this.#listeners.delete(listener);
-  }
-
-  close(): Promise<void> {
-    return this.unplug();
-  }
-
-  openForGood(): Promise<OpenedForGood> {
-    return this.#inner?.openForGood() ?? Promise.resolve('no-box');
-  }
-
-  /** Opens the output of what is plugged in, whatever a job still wants of it, and ends the link to it. */
-  async unplug(): Promise<void> {
-    const before = this.#inner;
-    if (before === undefined) return;
-    await before.openForGood();
-    await within(STEP_LIMIT_MS, () => before.close());
-    this.#unsubscribe();
-    this.#inner = undefined;
-    this.#tell({ kind: 'state', state: 'closed', reason: linkProblem('LINK_CLOSED', { title: 'the box' }) });
-  }
-
-  /** Plugs in something, or nothing, where nothing is. */
-  plug(next: BoxLink | undefined): void {
-    if (next === undefined) return;
-    const guarded = guardLink(next, this.#clock);
-    this.#inner = guarded;
-    this.#unsubscribe = guarded.subscribe((event) => this.#tell(event));
-    this.#tell({ kind: 'state', state: next.state });
-  }
-
-  #tell(event: Parameters<LinkListener>[0]): void {
-    for (const listener of [...this.#listeners]) listener(event);
-  }
-}

@@ -41,7 +41,8 @@ export function gateRoutes(app: FastifyInstance, parts: RouteParts): void {
     const asked = checked(stopBody, request.body);
     if ('kind' in asked) return answerWith(reply, asked);
     if (!isSame(asked.token, stopToken)) return answerWith(reply, refuse('STOP_TOKEN'));
-    return answerWith(reply, { outcome: await bench.stopAll(signatureOf(gate.visitorOf(request.raw))) });
+    const { outcome, boxes } = await bench.stopEach(signatureOf(gate.visitorOf(request.raw)));
+    return answerWith(reply, { outcome, ...(boxes.length > 1 ? { boxes } : {}) });
   });
   pairRoute(app, parts);
   pairingRoutes(app, parts);

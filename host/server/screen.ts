@@ -195,7 +195,8 @@ class Screen {
   /** Needs no hello and no right: it can only open. */
   async #stop(id: number): Promise<void> {
     const by = this.#name ?? this.#call.visitor.device?.name ?? 'a screen';
-    this.#say({ kind: 'stopped', id, outcome: await this.#hosts.bench.stopAll(by) });
+    const { outcome, boxes } = await this.#hosts.bench.stopEach(by);
+    this.#say({ kind: 'stopped', id, outcome, ...(boxes.length > 1 ? { boxes: [...boxes] } : {}) });
   }
 
   /** Live pictures: spared while the network is behind, and rare for screens beyond the limit. */

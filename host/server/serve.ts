@@ -101,10 +101,10 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   const place = await jobsPlace(options.jobsFolder);
   if (place.kind === 'refused') return place;
   const bay = createBoxBay(options.simulation, options.lent);
-  options.watchOutput?.({ title: 'the box', openForGood: () => bay.openForGood() });
+  options.watchOutput?.(outputOf(bay));
   const bench = openBench({
     jobsFolder: options.jobsFolder,
-    link: bay.link,
+    ...linksOf(bay),
     ...(options.lent && { clock: options.lent.clock, screenClock: systemClock }),
     ...(options.simulation?.speed === undefined ? {} : { simulatedSpeed: options.simulation.speed }),
     exampleFolder: fileURLToPath(new URL('../../demo-sessions/harrow-six-coolant', import.meta.url)),
@@ -157,6 +157,15 @@ type Parts = {
   readonly computer: { close(): Promise<void> };
   readonly catalogue: { close(): Promise<void> };
 };
+
+const linksOf = ({ links, link }: BoxBay) => ({ link, furtherLinks: links.slice(1) });
+
+const outputOf = (bay: BoxBay): HostOutput => ({
+  get title() {
+    return bay.title;
+  },
+  openForGood: () => bay.openForGood(),
+});
 
 /** The output first, before anything that could fail or hang; then each step by itself, whatever became of the others. */
 const closing =

@@ -28,6 +28,8 @@ const LIMITER_BIT = 14;
 const LIMITER_MILLIOHM = 1_000_000;
 const LEASE_MS = 1_500;
 const BEAT_MS = 100;
+/** Three tries of 250 ms. */
+const GIVEN_UP_MS = 750;
 const SUPPLY_VOLT = 10;
 const GAUGE_OHM = 60;
 
@@ -41,6 +43,8 @@ export class FakeBox implements BoxLink {
   floorMilliohm = 8_000;
   /** Set to make the ignition off: no current, nothing proven. */
   isFed = true;
+  /** The cable carries nothing: what is asked is never answered, and the link gives the box up after its three tries. */
+  isMute = false;
   calibrationId = 1;
   #elements = ELEMENTS;
   /** How long ago it last read volts and amps. */
@@ -58,11 +62,14 @@ export class FakeBox implements BoxLink {
   #lagged: number;
   #needle: number;
   #movedAtMs: number;
+  /** What it calls itself from the next greeting on. */
+  serial: number;
   readonly #clock: VirtualClock;
   readonly #gauge: FakeGauge;
   readonly #listeners = new Set<LinkListener>();
 
-  constructor(clock: VirtualClock, gauge: FakeGauge) {
+  constructor(clock: VirtualClock, gauge: FakeGauge, serial = 42) {
+    this.serial = serial;
     this.#clock = clock;
     this.#gauge = gauge;
     this.#lagged = gauge.restAt(undefined);
@@ -79,7 +86,7 @@ export class FakeBox implements BoxLink {
       firmwareMajor: 0,
       firmwareMinor: 1,
       firmwarePatch: 0,
-      boxSerial: 42,
+      boxSerial: this.serial,
       bootNonce: this.#bootNonce,
       hostNonce: 1,
       capabilities: capabilities.simulated | capabilities.ohmmeter,
@@ -112,6 +119,7 @@ export class FakeBox implements BoxLink {
       return Promise.resolve({ kind: 'link-failed', code: 'LINK_NOT_LIVE', message: 'not live' });
     }
     this.requests.push({ name, fields });
+    if (this.isMute) return this.#givenUp();
     const answer = this.#handlers[name](fields);
     if ('refused' in answer) {
       return Promise.resolve({
@@ -121,6 +129,14 @@ export class FakeBox implements BoxLink {
       });
     }
     return Promise.resolve({ kind: 'answer', fields: answer });
+  }
+
+  #givenUp<Name extends RequestName>(): Promise<LinkResult<Name>> {
+    return new Promise((resolve) => {
+      this.#clock.after(GIVEN_UP_MS, () =>
+        resolve({ kind: 'link-failed', code: 'LINK_SILENT', message: 'it stopped answering' }),
+      );
+    });
   }
 
   subscribe(listener: LinkListener): () => void {

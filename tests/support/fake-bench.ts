@@ -1,4 +1,4 @@
-import type { Accepted, JobNews, StopOutcome } from '../../host/bench';
+import type { Accepted, JobNews, StopOutcome, StopReport } from '../../host/bench';
 import type { ServedBench, ServedJob } from '../../host/server/route-parts';
 import type { Refused } from '../../host/core/result';
 import { passedOn, refuse } from '../../host/refusals';
@@ -27,10 +27,10 @@ export class FakeBench implements ServedBench {
     return Promise.resolve({ jobs, unreadable: [] });
   }
 
-  async stopAll(by: string): Promise<StopOutcome> {
+  async stopEach(by: string): Promise<StopReport> {
     this.stops += 1;
     await Promise.all([...this.desks.values()].map((desk) => desk.stop(by)));
-    return 'no-box';
+    return { outcome: 'no-box', boxes: [] };
   }
 
   createJob(opening: Opening, _by = 'test'): Promise<FakeDesk> {

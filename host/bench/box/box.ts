@@ -11,7 +11,7 @@ import {
 import { contactsFor, ladderFromRows, ladderRangeOhm, type Ladder, type LadderRow } from '../../core/ladder';
 import type { Refused } from '../../core/result';
 import { passedOn, refuse } from '../../refusals';
-import type { BoxLink, LinkEvent } from '../../link';
+import { absentLink, type BoxLink, type LinkEvent } from '../../link';
 import type { TripTold } from './trips';
 import { printed } from '../../words/notation';
 import { withSentence } from '../../words/refusal';
@@ -42,18 +42,40 @@ export type Made = {
   readonly isLimited: boolean;
 };
 
+/** Element tables by box, start and calibration: what one job has read another need not read again. */
+export type Ladders = Map<string, Ladder>;
+
 /** The box in the words of the bench: ohms instead of contacts, one sentence instead of a refusal code. */
 export class Box {
-  readonly #link: BoxLink;
-  #ladder: { readonly key: string; readonly ladder: Ladder } | undefined;
+  readonly #ladders: Ladders;
+  #link: BoxLink;
   #tripTold: TripTold | undefined;
+  #whyNone: Refused | undefined;
 
-  constructor(link: BoxLink) {
+  constructor(link: BoxLink, ladders: Ladders = new Map()) {
     this.#link = link;
+    this.#ladders = ladders;
+  }
+
+  /** Another box from now on, or none, and why. Only while nothing is driven through this one. */
+  moveTo(to: Box | Refused): void {
+    this.#whyNone = to instanceof Box ? undefined : to;
+    this.#link = to instanceof Box ? to.link : absentLink({ code: 'LINK_WHICH_BOX', message: to.message });
+    this.#tripTold = to instanceof Box ? to.tripTold : undefined;
+  }
+
+  /** Why it is nobody's; undefined while it is a box. */
+  get whyNone(): Refused | undefined {
+    return this.#whyNone;
   }
 
   get isLive(): boolean {
     return this.#link.state === 'live';
+  }
+
+  /** As its greeting says; undefined while it is not live. */
+  get serial(): number | undefined {
+    return this.#link.greeting?.boxSerial;
   }
 
   get isSimulated(): boolean {
@@ -178,8 +200,9 @@ export class Box {
   async #readLadder(): Promise<Ladder | Refused> {
     const greeting = this.#link.greeting;
     if (greeting === undefined) return refuse('BOX_NOT_LIVE', {});
-    const key = `${greeting.bootNonce} ${greeting.calibrationId}`;
-    if (this.#ladder?.key === key) return this.#ladder.ladder;
+    const key = `${greeting.boxSerial} ${greeting.bootNonce} ${greeting.calibrationId}`;
+    const known = this.#ladders.get(key);
+    if (known !== undefined) return known;
     const rows: LadderRow[] = [];
     // Elements first, then the limiter, then the residual.
     const rowCount = greeting.elementCount + 2;
@@ -190,7 +213,7 @@ export class Box {
     }
     const built = ladderFromRows(rows);
     if (built.kind === 'refused') return withSentence(built, printed);
-    this.#ladder = { key, ladder: built.ladder };
+    this.#ladders.set(key, built.ladder);
     return built.ladder;
   }
 }

@@ -12,6 +12,7 @@ export const drivingHindrance = (
   vital: Vital | undefined,
 ): Refused | undefined => {
   if (!box.isLive) {
+    if (box.whyNone !== undefined) return box.whyNone;
     const why = box.link.problem?.message;
     return refuse('BOX_NOT_LIVE', why === undefined ? {} : { why });
   }
@@ -26,7 +27,7 @@ export const handHindrance = (state: JobState): Refused | undefined => unsaid('b
 
 /** The ohmmeter needs the output open and the box to itself. */
 export const sourceHindrance = (box: Box, isDriving: boolean): Refused | undefined => {
-  if (!box.isLive) return refuse('BOX_NOT_LIVE', {});
+  if (!box.isLive) return box.whyNone ?? refuse('BOX_NOT_LIVE', {});
   return isDriving ? refuse('SWEEP_RUNNING') : undefined;
 };
 

@@ -1,5 +1,6 @@
 import { version } from '../../../package.json';
 import { startServer, USUAL_PORT } from '../../server';
+import { MOST_BOXES, type BoxChoice } from '../../job/wire/host-messages';
 import { defaultJobsFolder } from '../../store';
 import { BOX_OPTIONS } from '../input/box-options';
 import { CATALOGUE_OPTIONS, catalogueFolder } from '../input/catalogue-place';
@@ -12,7 +13,7 @@ import { pairAtTerminal } from '../output/pair-terminal';
 export const serveCommand: Command = {
   name: 'serve',
   summary: 'host and page: the job sheet in a browser',
-  usage: '[--port PATH | --simulate NAME] [--listen 127.0.0.1:8377] [--lan] [options]',
+  usage: '[--port PATH ... | --simulate NAME] [--listen 127.0.0.1:8377] [--lan] [options]',
   details: [
     'Serves this machine only, until --lan says that other devices of the local network may come in.',
     'Each is paired first: here, or on the page under "Devices", a code is shown for five minutes and one device.',
@@ -20,7 +21,11 @@ export const serveCommand: Command = {
   ],
   options: {
     ...BOX_OPTIONS,
-    port: { kind: 'text', value: 'PATH', help: 'serial port of the box' },
+    port: {
+      kind: 'texts',
+      value: 'PATH',
+      help: `serial port of the box; up to ${MOST_BOXES} times, one a box`,
+    },
     listen: {
       kind: 'text',
       value: 'HOST:PORT',
@@ -39,9 +44,9 @@ export const serveCommand: Command = {
 const USUAL_SPEED = 10;
 
 async function run(given: Arguments, surroundings: Surroundings): Promise<undefined> {
-  const port = given.text('port');
+  const ports = given.texts('port');
   const gauge = given.text('simulate');
-  if (port !== undefined && gauge !== undefined)
+  if (ports.length > 0 && gauge !== undefined)
     throw new InputError('give either --port or --simulate, not both');
   const isLan = given.flag('lan');
   const { host, listenPort } = addressFrom(given.text('listen'), isLan);
@@ -52,12 +57,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
     listenHost: host,
     listenPort,
     isLan,
-    box:
-      port !== undefined
-        ? { kind: 'port', path: port }
-        : gauge !== undefined
-          ? { kind: 'simulated', gauge }
-          : undefined,
+    box: gauge === undefined ? portsChoice(ports) : { kind: 'simulated', gauge },
     simulation: { seed: given.number('seed'), speed: given.number('speed') ?? USUAL_SPEED },
     watchOutput: (output) => surroundings.outputs.add(output),
     trouble: surroundings.err,
@@ -77,6 +77,16 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
   await surroundings.interrupted;
   await server.close();
   return undefined;
+}
+
+function portsChoice(paths: readonly string[]): BoxChoice | undefined {
+  const [path] = paths;
+  if (path === undefined) return undefined;
+  const twice = paths.find((each, at) => paths.indexOf(each) !== at);
+  if (twice !== undefined) throw new InputError(`--port ${twice} is given twice; name each box once`);
+  if (paths.length > MOST_BOXES)
+    throw new InputError(`${paths.length} ports: at most ${MOST_BOXES} boxes are served at once`);
+  return paths.length === 1 ? { kind: 'port', path } : { kind: 'ports', paths: [...paths] };
 }
 
 const HIGHEST_PORT = 65_535;

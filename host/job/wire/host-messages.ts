@@ -3,11 +3,20 @@ import { mark, mechanism, quantity } from '../schema/gauge';
 import { count, finite, name, text } from '../schema/values';
 import { jobMessage, deviceName } from './job-messages';
 
+/** As many boxes as a host serves at once: a cluster's gauges. */
+export const MOST_BOXES = 4;
+
 /** What the host is connected to; a simulated box is always named as such. */
 export const boxChoice = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('none') }),
   z.strictObject({ kind: z.literal('simulated'), gauge: name }),
   z.strictObject({ kind: z.literal('port'), path: name }),
+  z.strictObject({ kind: z.literal('ports'), paths: z.array(name).min(2).max(MOST_BOXES) }),
+  z.strictObject({
+    kind: z.literal('simulated-cluster'),
+    cluster: name,
+    boxCount: z.number().int().min(1).max(MOST_BOXES),
+  }),
 ]);
 export type BoxChoice = z.infer<typeof boxChoice>;
 

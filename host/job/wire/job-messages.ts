@@ -119,6 +119,11 @@ const headline = z.strictObject({
   text,
 });
 
+const boxStopped = z.strictObject({
+  boxSerial: count.optional(),
+  outcome: z.enum(['box-confirmed-open', 'box-silent', 'no-box']),
+});
+
 export const jobSummary = z.strictObject({
   jobId: folderName,
   title: name,
@@ -182,6 +187,8 @@ export const jobMessage = z.discriminatedUnion('kind', [
     kind: z.literal('stopped'),
     id: count,
     outcome: z.enum(['box-confirmed-open', 'box-silent', 'no-box']),
+    /** Which box answered what, where there are several. */
+    boxes: z.array(boxStopped).optional(),
   }),
 ]);
 export type JobMessage = z.infer<typeof jobMessage>;

@@ -80,6 +80,8 @@ const LAMP_WORDS: Readonly<Record<HostInfo['box']['kind'], string>> = {
   none: 'No box plugged in',
   simulated: 'Simulated bench',
   port: 'Box at a port',
+  ports: 'Several boxes',
+  'simulated-cluster': 'Simulated cluster',
 };
 
 function Hero({ app, host }: { readonly app: App; readonly host: HostInfo | undefined }): JSX.Element {
