@@ -73,7 +73,7 @@ export const amplifierParts: readonly Part[] = [
   ),
   ...difference(
     'REFERENCE',
-    ['REF-TOP', 'REF-FOOT', 'V-REFERENCE'],
+    ['TOP-BUFFERED', 'FOOT-BUFFERED', 'V-REFERENCE'],
     ['R34', 'R35', 'R36', 'R37'],
     [100e3, 100e3, NETWORK_RATIO],
   ),
@@ -113,7 +113,7 @@ export const supplyParts: readonly Part[] = [
   part('C50', ['U8A-RC', 'U8A-C'], deadMan.timingMicrofarad * 1e-6, 0.05),
   part('R57', ['3V3', 'U8B-RC'], chainHold.timingKilohm * 1e3, 0.01),
   part('C51', ['U8B-RC', 'U8B-C'], chainHold.timingMicrofarad * 1e-6, 0.05),
-  part('R59', ['5 VL', 'RESERVOIR'], 22, 0.05),
+  part('R59', ['CHARGE', 'RESERVOIR'], 22, 0.05),
   part(
     'C52',
     ['RESERVOIR', COMMON],
@@ -126,7 +126,7 @@ export const supplyParts: readonly Part[] = [
 ];
 
 export const sourceParts: readonly Part[] = [
-  part('R94', ['SOURCE-FEED', 'SOURCE-SET'], 10e3, 0.01),
+  part('R94', ['REF-TOP', 'SOURCE-SET'], 10e3, 0.01),
   part('R95', ['SOURCE-SET', COMMON], 90.9e3, 0.01),
   part('R17', ['REF-TOP', 'REF-FOOT'], 1000, 0.001),
   part('R18', ['REF-HIGH', 'REF-FOOT'], 52.3, 0.001),

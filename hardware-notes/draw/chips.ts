@@ -1,6 +1,8 @@
+import { numberOf } from '../circuit/circuit';
 import { ink, softInk, type Point, type Sheet } from './sheet';
 
-export type Pin = { readonly name: string; readonly number?: string };
+/** `terminal`: its name in the circuit, where the drawing says something else. */
+export type Pin = { readonly name: string; readonly terminal?: string };
 
 export type Chip = {
   readonly at: Point;
@@ -11,9 +13,15 @@ export type Chip = {
   readonly pitch?: number;
   readonly top?: number;
   readonly height?: number;
+  /** Reference in the circuit; without one the block stands for no part. */
+  readonly of?: string;
 };
 
 const stub = 24;
+
+/** '3 …' for a terminal with many numbers. */
+const shortNumber = (numbers: string): string =>
+  numbers.includes(',') ? `${numbers.slice(0, numbers.indexOf(','))} …` : numbers;
 
 function drawPins(sheet: Sheet, chip: Chip, side: 'left' | 'right', found: Map<string, Point>): void {
   const { at, width, pitch = 26, top = 58 } = chip;
@@ -25,13 +33,17 @@ function drawPins(sheet: Sheet, chip: Chip, side: 'left' | 'right', found: Map<s
     const y = at[1] + top + index * pitch;
     sheet.path(`M${edge} ${y} H${edge + way * stub}`);
     sheet.text(edge - way * 8, y + 5, pin.name, { size: 13, anchor });
-    if (pin.number !== undefined)
-      sheet.text(edge + way * 5, y - 4, pin.number, {
+    const end: Point = [edge + way * stub, y];
+    if (chip.of !== undefined) {
+      const terminal = pin.terminal ?? pin.name;
+      sheet.end(chip.of, terminal, end);
+      sheet.text(edge + way * 5, y - 4, shortNumber(numberOf(chip.of, terminal)), {
         size: 11,
         anchor: side === 'left' ? 'end' : 'start',
         colour: softInk,
       });
-    found.set(pin.name, [edge + way * stub, y]);
+    }
+    found.set(pin.name, end);
   });
 }
 

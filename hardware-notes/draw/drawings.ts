@@ -9,6 +9,7 @@ import { driveSheet } from './sheet-drive';
 import { hookupSheet } from './sheet-hookup';
 import { powerSheet } from './sheet-power';
 import { railsSheet } from './sheet-rails';
+import { drillingSheet } from './sheet-drilling';
 import { timingSheet } from './sheet-timing';
 import { voltageSheet } from './sheet-voltages';
 
@@ -26,8 +27,18 @@ const sheets: readonly (readonly [file: string, draw: Draw])[] = [
   ['timing', timingSheet],
   ['hookup', hookupSheet],
   ['layout', layoutSheet],
+  ['drilling', drillingSheet],
   ['channels', channelsSheet],
 ];
+
+/** Sheets that show the circuit itself: read as conductors and terminals they are the netlist. */
+const schematics = ['path', 'voltages', 'current', 'drive', 'rails', 'controller', 'power'];
+
+/** The circuit's sheets before they become text. */
+export const drawSchematics = (): readonly Sheet[] =>
+  sheets
+    .filter(([file]) => schematics.includes(file))
+    .map(([, draw], index) => draw(index + 1, sheets.length));
 
 /** Every drawing as [file name, SVG text], in sheet order. */
 export function drawAll(): readonly (readonly [file: string, svg: string])[] {

@@ -7,7 +7,7 @@ import {
   path,
   relay,
 } from '../../firmware-ts/board/reference-design';
-import { ohmText, wattText, type Row } from './format';
+import { ohmText, wattText } from './format';
 import { mechanicalLines } from './part-leads';
 import type { PartLine } from './part-line';
 
@@ -313,8 +313,20 @@ const controlLines: readonly PartLine[] = [
   {
     references: 'R91, C90–C92',
     count: 4,
-    part: '2.2 Ω; 470 µF 50 V; 100 µF + 1 µF; 470 µF 10 V',
-    why: 'filters; 100 nF at every supply pin besides',
+    part: '2.2 Ω; 470 µF 50 V; 100 µF; 470 µF 10 V',
+    why: 'filters',
+  },
+  {
+    references: 'C93, C94',
+    count: 2,
+    part: '10 µF and 1 µF ceramic',
+    why: 'output of the reference, which wants one; beside C91',
+  },
+  {
+    references: 'C101–C115',
+    count: 15,
+    part: '100 nF ceramic',
+    why: 'one at each supply pin, within 5 mm: the list stands in connections.md',
   },
 ];
 
@@ -326,17 +338,3 @@ export const partGroups: readonly (readonly [title: string, lines: readonly Part
   ['Controller, PC side, power', controlLines],
   ['Leads and case', mechanicalLines],
 ];
-
-export const partRows = (lines: readonly PartLine[]): Row[] =>
-  lines.map((line) => [line.references, line.count, line.part, line.why]);
-
-/** Single references of a list such as 'R20, R22–R24'; names that are not a letter and a number stay out. */
-export function expandReferences(references: string): string[] {
-  return references.split(', ').flatMap((item) => {
-    const match = /^([A-Z])(\d+)(?:–[A-Z](\d+))?$/.exec(item);
-    if (match === null) return [];
-    const [, letter = '', first = '0', last = first] = match;
-    const count = Number(last) - Number(first) + 1;
-    return Array.from({ length: count }, (_, index) => `${letter}${Number(first) + index}`);
-  });
-}

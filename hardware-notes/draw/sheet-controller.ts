@@ -1,7 +1,7 @@
 import { pins } from '../../firmware-ts/board/reference-design';
 import { isolationColour, Sheet } from './sheet';
 import { chip } from './chips';
-import { common, flag, foreignGround, rail, twoTerminal } from './symbols';
+import { common, flag, foreignGround, netName, rail, twoTerminal } from './symbols';
 
 type Line = readonly [pin: string, net: string];
 
@@ -32,6 +32,7 @@ function controller(sheet: Sheet): (pin: string) => readonly [number, number] {
     at: [300, 150],
     width: 300,
     title: ['U10  controller module', 'RP2040 or RP2350, 40 pins'],
+    of: 'U10',
     left: relayLines.map(([name]) => ({ name })),
     right: otherLines.map(([name]) => ({ name })),
     pitch: 40,
@@ -52,13 +53,14 @@ function serialLine(sheet: Sheet, find: (pin: string) => readonly [number, numbe
     at: [900, transmit[1] - 70],
     width: 190,
     title: ['U11  isolator', 'two channels'],
-    left: [{ name: 'IN A' }, { name: 'OUT B' }, { name: 'VDD1' }, { name: 'GND1' }],
-    right: [{ name: 'OUT A' }, { name: 'IN B' }, { name: 'VDD2' }, { name: 'GND2' }],
+    of: 'U11',
+    left: [{ name: 'IN B' }, { name: 'OUT A' }, { name: 'VDD1' }, { name: 'GND1' }],
+    right: [{ name: 'OUT B' }, { name: 'IN A' }, { name: 'VDD2' }, { name: 'GND2' }],
     pitch: 40,
     top: 70,
   });
-  sheet.wire(transmit, isolator('IN A'));
-  sheet.wire(receive, isolator('OUT B'));
+  sheet.wire(transmit, isolator('IN B'));
+  sheet.wire(receive, isolator('OUT A'));
   flag(sheet, isolator('VDD1'), 'left', '3V3');
   const near = isolator('GND1');
   sheet.wire(near, [near[0] - 30, near[1]]);
@@ -67,18 +69,19 @@ function serialLine(sheet: Sheet, find: (pin: string) => readonly [number, numbe
     at: [1270, transmit[1] - 70],
     width: 190,
     title: ['U12  USB bridge', 'USB to serial, 3.3 V'],
+    of: 'U12',
     left: [{ name: 'RXD' }, { name: 'TXD' }, { name: '3V3 OUT' }, { name: 'GND' }],
     right: [{ name: 'VBUS' }, { name: 'D+' }, { name: 'D−' }, { name: 'SHIELD' }],
     pitch: 40,
     top: 70,
   });
-  sheet.wire(isolator('OUT A'), bridge('RXD'));
-  sheet.wire(isolator('IN B'), bridge('TXD'));
+  sheet.wire(isolator('OUT B'), bridge('RXD'));
+  sheet.wire(isolator('IN A'), bridge('TXD'));
   sheet.wire(isolator('VDD2'), bridge('3V3 OUT'));
   sheet.wire(isolator('GND2'), bridge('GND'));
   const mid: readonly [number, number] = [1180, isolator('GND2')[1]];
   sheet.dot(mid[0], mid[1]);
-  foreignGround(sheet, mid[0], mid[1], 'PC 0 V');
+  foreignGround(sheet, mid, 'PC 0 V', 'PC-0V');
   flag(sheet, bridge('D+'), 'right', 'J6 USB D+');
   flag(sheet, bridge('D−'), 'right', 'J6 USB D-');
   flag(sheet, bridge('VBUS'), 'right', 'J6 USB 5 V');
@@ -105,12 +108,12 @@ function small(sheet: Sheet): void {
   ] as const) {
     rail(sheet, x, y, '3V3');
     twoTerminal(sheet, 'resistor', { at: [x, y], down: true, name, value: ['4.7 kΩ'] });
-    sheet.text(x, y + 98, net, { size: 13, anchor: 'middle', mono: true });
+    netName(sheet, [x, y + 80], net, [x, y + 98]);
   }
-  sheet.text(1200, y - 10, 'TRIP-N', { size: 13, anchor: 'middle', mono: true });
+  netName(sheet, [1200, y], 'TRIP-N', [1200, y - 10]);
   twoTerminal(sheet, 'resistor', { at: [1200, y], down: true, name: 'R72', value: ['4.7 kΩ'] });
   common(sheet, 1200, y + 80);
-  sheet.text(1290, y - 10, 'PULSE', { size: 13, anchor: 'middle', mono: true });
+  netName(sheet, [1290, y], 'PULSE', [1290, y - 10]);
   twoTerminal(sheet, 'resistor', { at: [1290, y], down: true, name: 'R56', value: ['8.2 kΩ'] });
   common(sheet, 1290, y + 80);
   rail(sheet, 690, y, '5 VH');

@@ -9,7 +9,7 @@ import { frontEnd } from '../calculations/front-end';
 import { partOhmText } from './format';
 import { Sheet } from './sheet';
 import { chip } from './chips';
-import { amplifier, common, flag, rail, twoTerminal } from './symbols';
+import { amplifier, common, flag, netName, rail, twoTerminal } from './symbols';
 
 type Difference = {
   readonly y: number;
@@ -96,46 +96,33 @@ function converters(sheet: Sheet): void {
   ] as const;
   inputs.forEach((nets, index) => {
     const address = (converter.addresses[index] ?? 0).toString(16);
-    const x = 1180;
     const pin = chip(sheet, {
-      at: [x, 130 + index * 320],
+      at: [1260, 100 + index * 350],
       width: 250,
       title: [`U${4 + index}  24-bit converter`, `I²C address 0x${address}`],
-      left: [
-        { name: 'IN0' },
-        { name: 'IN1' },
-        { name: 'IN2' },
-        { name: 'IN3' },
-        { name: 'REF+' },
-        { name: 'REF−' },
-      ],
-      right: [
-        { name: 'SDA' },
-        { name: 'SCL' },
-        { name: 'READY' },
-        { name: 'AVDD' },
-        { name: 'DVDD' },
-        { name: 'GND' },
-      ],
-      pitch: 32,
-      top: 66,
+      of: `U${4 + index}`,
+      left: ['IN0', 'IN1', 'IN2', 'IN3', 'REF+', 'RESET-N', 'A0', 'A1', 'REF−'].map((name) => ({ name })),
+      right: ['SDA', 'SCL', 'READY', 'AVDD', 'DVDD', 'AVSS', 'DGND'].map((name) => ({ name })),
+      pitch: 28,
+      top: 60,
     });
-    [...nets, 'BIAS', 'REF'].forEach((net, place) => {
-      const at = pin(['IN0', 'IN1', 'IN2', 'IN3', 'REF+'][place] ?? '');
-      flag(sheet, at, 'left', net);
-    });
-    const foot = pin('REF−');
-    sheet.wire(foot, [foot[0] - 30, foot[1]]);
-    common(sheet, foot[0] - 30, foot[1]);
-    const nearRight = ['METER-SDA', 'METER-SCL', index === 1 ? 'METER-READY' : '', '5 VA', '3V3', ''];
-    ['SDA', 'SCL', 'READY', 'AVDD', 'DVDD', 'GND'].forEach((name, place) => {
-      const at = pin(name);
-      const net = nearRight[place] ?? '';
-      if (net !== '') flag(sheet, at, 'right', net);
-    });
-    const ground = pin('GND');
-    sheet.wire(ground, [ground[0] + 30, ground[1]]);
-    common(sheet, ground[0] + 30, ground[1]);
+    const isSecond = index === 1;
+    const left = [...nets, 'BIAS', 'REF', '3V3', ...(isSecond ? ['3V3', '3V3'] : [])];
+    const leftPins = ['IN0', 'IN1', 'IN2', 'IN3', 'REF+', 'RESET-N', ...(isSecond ? ['A0', 'A1'] : [])];
+    leftPins.forEach((name, place) => flag(sheet, pin(name), 'left', left[place] ?? ''));
+    const right = ['METER-SDA', 'METER-SCL', ...(isSecond ? ['METER-READY'] : []), '5 VA', '3V3'];
+    const rightPins = ['SDA', 'SCL', ...(isSecond ? ['READY'] : []), 'AVDD', 'DVDD'];
+    rightPins.forEach((name, place) => flag(sheet, pin(name), 'right', right[place] ?? ''));
+    // To box common on one wire a side, each beside the flags.
+    const toCommon = (names: readonly string[], way: -1 | 1): void => {
+      const last = pin(names.at(-1) ?? '');
+      const x = last[0] + way * 30;
+      for (const name of names) sheet.wire(pin(name), [x, pin(name)[1]], [x, last[1]]);
+      for (const name of names.slice(1)) sheet.dot(x, pin(name)[1]);
+      common(sheet, x, last[1]);
+    };
+    toCommon(['AVSS', 'DGND'], 1);
+    toCommon(isSecond ? ['REF−'] : ['A0', 'A1', 'REF−'], -1);
   });
 }
 
@@ -208,68 +195,109 @@ function comparators(sheet: Sheet, input: (set: string) => readonly [number, num
 
 function slowFilter(sheet: Sheet): void {
   const { trip } = frontEnd;
-  flag(sheet, [1180, 860], 'left', 'V-CURRENT');
+  const [x, y] = [1180, 870];
+  flag(sheet, [x, y], 'left', 'V-CURRENT');
   twoTerminal(sheet, 'resistor', {
-    at: [1180, 860],
+    at: [x, y],
     name: 'R46',
     value: [`${partOhmText(trip.slowOhm)} 1 %`],
   });
-  sheet.wire([1260, 860], [1360, 860]);
-  flag(sheet, [1360, 860], 'right', 'I-SLOW');
-  sheet.dot(1310, 860);
+  sheet.wire([x + 80, y], [x + 180, y]);
+  flag(sheet, [x + 180, y], 'right', 'I-SLOW');
+  sheet.dot(x + 130, y);
   twoTerminal(sheet, 'capacitor', {
-    at: [1310, 860],
+    at: [x + 130, y],
     down: true,
     name: 'C24',
     value: [`${trip.slowMicrofarad} µF film`],
     clearance: 26,
   });
-  sheet.wire([1310, 940], [1340, 940]);
-  flag(sheet, [1340, 940], 'right', 'BIAS');
+  sheet.wire([x + 130, y + 80], [x + 160, y + 80]);
+  flag(sheet, [x + 160, y + 80], 'right', 'BIAS');
+}
+
+/** One for each comparator: an output that is missing reads as a trip. */
+function pullUps(sheet: Sheet): void {
+  ['R41', 'R42', 'R47', 'R48'].forEach((name, index) => {
+    const x = 1560 + 95 * index;
+    rail(sheet, x, 870, '3V3');
+    twoTerminal(sheet, 'resistor', { at: [x, 870], down: true, name, value: ['10 kΩ'] });
+    netName(sheet, [x, 950], `S${index + 1}`, [x, 968]);
+  });
+}
+
+type Gate = {
+  readonly at: readonly [number, number];
+  readonly of: string;
+  readonly unit: string;
+  readonly inputs: readonly string[];
+  readonly out: string;
+};
+
+const gates: readonly Gate[] = [
+  { at: [1240, 1010], of: 'U7', unit: 'a', inputs: ['QUIET', '', ''], out: 'NOT-QUIET' },
+  { at: [1620, 1010], of: 'U7', unit: 'b', inputs: ['DRIVE-K16', '', ''], out: 'NOT-DRIVE' },
+  { at: [1240, 1200], of: 'U7', unit: 'c', inputs: ['NOT-QUIET', 'LATCH-Q', ''], out: 'TRIP-N' },
+  { at: [1620, 1200], of: 'U9', unit: 'b', inputs: ['NOT-DRIVE', 'TRIP-N', '', ''], out: 'LATCH-Q' },
+];
+
+/** A NOR gate by its pins; an input without a net lies at common. */
+function gate(sheet: Sheet, { at, of, unit, inputs, out }: Gate): void {
+  const letters = ['A', 'B', 'C', 'D'].slice(0, inputs.length);
+  const find = chip(sheet, {
+    at,
+    width: 110,
+    title: [`${of}${unit}`, 'NOR'],
+    of,
+    left: letters.map((letter) => ({ name: letter, terminal: `${letter}${unit}` })),
+    right: [{ name: 'Y', terminal: `Y${unit}` }],
+    pitch: 26,
+    top: 56,
+  });
+  const idle = letters.filter((_, index) => inputs[index] === '');
+  inputs.forEach((net, index) => {
+    if (net !== '') flag(sheet, find(letters[index] ?? ''), 'left', net);
+  });
+  const foot = find(idle.at(-1) ?? '');
+  const x = foot[0] - 30;
+  for (const letter of idle) sheet.wire(find(letter), [x, find(letter)[1]], [x, foot[1]]);
+  if (idle.length > 1) sheet.dot(x, foot[1]);
+  common(sheet, x, foot[1]);
+  flag(sheet, find('Y'), 'right', out);
 }
 
 function trip(sheet: Sheet): void {
   sheet.text(50, 740, 'Hardware trip, independent of the firmware', { bold: true, size: 16 });
   thresholds(sheet);
-  const gate = chip(sheet, {
+  const quiet = chip(sheet, {
     at: [790, 960],
     width: 150,
     title: ['U9a', 'four-input NOR'],
-    left: [{ name: 'S1' }, { name: 'S2' }, { name: 'S3' }, { name: 'S4' }],
-    right: [{ name: 'QUIET' }],
+    of: 'U9',
+    left: ['A', 'B', 'C', 'D'].map((letter, index) => ({ name: `S${index + 1}`, terminal: `${letter}a` })),
+    right: [{ name: 'QUIET', terminal: 'Ya' }],
     pitch: 34,
     top: 66,
   });
-  comparators(sheet, gate);
-  const latch = chip(sheet, {
-    at: [1180, 990],
-    width: 190,
-    title: ['U7, U9b  latch', 'NOR gates'],
-    left: [{ name: 'QUIET' }, { name: 'RESET-N' }],
-    right: [{ name: 'Q̅' }],
-    pitch: 74,
-    top: 66,
-  });
-  sheet.wire(gate('QUIET'), [985, gate('QUIET')[1]], [985, latch('QUIET')[1]], latch('QUIET'));
-  sheet.dot(985, latch('QUIET')[1]);
-  twoTerminal(sheet, 'resistor', {
-    at: [985, latch('QUIET')[1]],
-    down: true,
-    name: 'R49',
-    value: ['8.2 kΩ'],
-  });
-  common(sheet, 985, latch('QUIET')[1] + 80);
-  flag(sheet, latch('RESET-N'), 'left', 'DRIVE-K16');
-  flag(sheet, latch('Q̅'), 'right', 'TRIP-N');
+  comparators(sheet, quiet);
+  for (const set of ['S1', 'S2', 'S3', 'S4']) sheet.net(set, quiet(set));
+  const out = quiet('QUIET');
+  sheet.wire(out, [1000, out[1]]);
+  sheet.dot(985, out[1]);
+  twoTerminal(sheet, 'resistor', { at: [985, out[1]], down: true, name: 'R49', value: ['8.2 kΩ'] });
+  common(sheet, 985, out[1] + 80);
+  flag(sheet, [1000, out[1]], 'right', 'QUIET');
   slowFilter(sheet);
+  pullUps(sheet);
+  for (const each of gates) gate(sheet, each);
   const { atOnce, slow } = hardwareTrip;
-  sheet.note(760, 1240, [
+  sheet.note(760, 1390, [
     `V-CURRENT = 2.500 V ± 2.01 V/A. At once: U3a, U3b at ±${atOnce.milliamp} mA (${atOnce.minMilliamp} to ${atOnce.maxMilliamp} mA with part spread).`,
     `Slow: U3c, U3d at ±${slow.milliamp} mA (${slow.minMilliamp} to ${slow.maxMilliamp}) behind R46, C24 (${slow.timeConstantMs} ms): the battery pulses of a`,
     'stabiliser pass, a steady over-current does not, in any job and without firmware.',
-    'QUIET = NOR(S1 … S4). TRIP-N = NOR(not QUIET, Q); Q = NOR(not DRIVE-K16, TRIP-N): set until the firmware has',
-    'switched K16’s drive off; while the current is too high TRIP-N is low in any case. The firmware sees it at GP19.',
-    'U3: open drain, each output with 10 kΩ to 3V3 (R41, R42, R47, R48): one that is missing reads as a trip. U7, U9 on 3V3.',
+    'QUIET = NOR(S1 … S4). U7c and U9b latch: TRIP-N stays low until the firmware has switched K16’s drive off;',
+    'while the current is too high TRIP-N is low in any case. The firmware sees it at GP19.',
+    'U3: open drain, S1 to S4 pulled to 3V3: an output that is missing reads as a trip. U7, U9 on 3V3.',
     'C24 ends on BIAS, so that switching on is no over-current.',
   ]);
 }
@@ -280,8 +308,8 @@ export function currentSheet(number: number, of: number): Sheet {
     title: 'Current, converters, trip',
     number,
     of,
-    width: 1700,
-    height: 1440,
+    width: 2000,
+    height: 1560,
   });
   sheet.text(50, 70, 'Current, reference and converters', { size: 20, bold: true });
   for (const part of differences) difference(sheet, part);

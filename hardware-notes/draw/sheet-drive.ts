@@ -1,7 +1,12 @@
 import { chainHold, deadMan, elements, outputRelay, relay } from '../../firmware-ts/board/reference-design';
 import { Sheet, softInk } from './sheet';
-import { chip } from './chips';
+import { chip, type Pin } from './chips';
 import { common, flag, rail, transistor, twoTerminal } from './symbols';
+
+/** A pin as drawn, and its terminal in one half of the chip. */
+const ofUnit =
+  (unit: 'a' | 'b') =>
+  (name: string): Pin => ({ name, terminal: `${name.replace(' ', '')}${unit}` });
 
 function oneShot(sheet: Sheet): void {
   sheet.text(50, 110, 'Dead-man: the coil rail lives only while the main loop toggles', {
@@ -13,8 +18,9 @@ function oneShot(sheet: Sheet): void {
     at: [x, 200],
     width: 210,
     title: ['U8a  one-shot', 'retriggerable, edge fired'],
-    left: [{ name: 'FIRE ↑' }, { name: 'CLEAR' }],
-    right: [{ name: 'Q' }, { name: 'RC' }, { name: 'C' }],
+    of: 'U8',
+    left: ['FIRE ↑', 'CLEAR', 'FIRE ↓'].map(ofUnit('a')),
+    right: ['Q', 'RC', 'C'].map(ofUnit('a')),
     pitch: 44,
     top: 70,
   });
@@ -24,6 +30,9 @@ function oneShot(sheet: Sheet): void {
   const clear = u('CLEAR');
   flag(sheet, [clear[0] - 20, clear[1]], 'left', 'CLEAR-N');
   sheet.wire([clear[0] - 20, clear[1]], clear);
+  const idle = u('FIRE ↓');
+  sheet.wire(idle, [idle[0] - 30, idle[1]]);
+  common(sheet, idle[0] - 30, idle[1]);
   const rc = u('RC');
   const c = u('C');
   rail(sheet, 700, rc[1] - 130, '3V3');
@@ -49,7 +58,7 @@ function oneShot(sheet: Sheet): void {
   sheet.note(50, 520, [
     `Length = ${deadMan.lengthFactor} · R50 · C50 = ${deadMan.nominalMs} ms; ${deadMan.minMs} to ${deadMan.maxMs} ms with part spread.`,
     `The loop toggles at least every ${deadMan.pulsePeriodMaxMs} ms. A pin stuck high or stuck low gives no edge.`,
-    'U8: two one-shots in one chip, CMOS, on 3V3. U8a’s other trigger input is tied so that FIRE fires.',
+    'U8: two one-shots in one chip, CMOS, on 3V3, of the kind that its CLEAR input cannot fire.',
   ]);
 }
 
@@ -61,8 +70,9 @@ function holdShot(sheet: Sheet): void {
     at: [x, 200],
     width: 210,
     title: ['U8b  one-shot', 'retriggerable, edge fired'],
-    left: [{ name: 'FIRE ↓' }, { name: 'CLEAR' }],
-    right: [{ name: 'Q' }, { name: 'RC' }, { name: 'C' }],
+    of: 'U8',
+    left: ['FIRE ↓', 'CLEAR', 'FIRE ↑'].map(ofUnit('b')),
+    right: ['Q', 'RC', 'C'].map(ofUnit('b')),
     pitch: 44,
     top: 70,
   });
@@ -72,6 +82,9 @@ function holdShot(sheet: Sheet): void {
   const clear = u('CLEAR');
   flag(sheet, [clear[0] - 20, clear[1]], 'left', '3V3');
   sheet.wire([clear[0] - 20, clear[1]], clear);
+  const idle = u('FIRE ↑');
+  flag(sheet, [idle[0] - 20, idle[1]], 'left', '3V3');
+  sheet.wire([idle[0] - 20, idle[1]], idle);
   const rc = u('RC');
   const c = u('C');
   rail(sheet, 1450, rc[1] - 130, '3V3');
@@ -180,11 +193,12 @@ function light(sheet: Sheet): void {
   flag(sheet, [250, y], 'left', 'OUTPUT-RAIL');
   twoTerminal(sheet, 'resistor', { at: [250, y], name: 'R64', value: ['470 Ω'] });
   twoTerminal(sheet, 'diode', { at: [330, y], name: 'D39', value: ['as D2'] });
-  twoTerminal(sheet, 'lamp', { at: [440, y], name: '', value: ['red, on the front'] });
+  twoTerminal(sheet, 'lamp', { at: [440, y], name: '', of: 'D38', value: ['red, on the front'] });
   sheet.text(500, y - 24, 'D38', { bold: true });
   sheet.wire([410, y], [440, y]);
   sheet.wire([520, y], [560, y]);
   sheet.text(570, y + 5, 'drain of Q16', { size: 13 });
+  sheet.net('COIL-K16', [560, y]);
   sheet.note(250, y + 62, ['“Output live”: lit while the coil of K16 is, whatever the firmware says.']);
 }
 

@@ -19,7 +19,7 @@ function cell(sheet: Sheet, place: Cell, value: readonly string[], pin: string):
   sheet.wire([left + 80, y], [x + cellWidth, y]);
   const contactY = y - 62;
   sheet.wire([x + 15, y], [x + 15, contactY], [left, contactY]);
-  twoTerminal(sheet, 'contact', { at: [left, contactY], name: '', value: [] });
+  twoTerminal(sheet, 'contact', { at: [left, contactY], name: '', of: contact.split(' ')[0] ?? '' });
   sheet.wire([left + 80, contactY], [x + cellWidth - 15, contactY], [x + cellWidth - 15, y]);
   sheet.dot(x + 15, y);
   sheet.dot(x + cellWidth - 15, y);
@@ -42,7 +42,7 @@ function elementCell(sheet: Sheet, index: number, x: number, y: number): void {
 }
 
 function entry(sheet: Sheet): void {
-  clip(sheet, [70, upperRowY], 'J1 SENDER', 'red, force');
+  clip(sheet, [70, upperRowY], 'J1 SENDER', { remark: 'red, force', end: ['X1', 'JAW'] });
   sheet.wire([77, upperRowY], [160, upperRowY]);
   twoTerminal(sheet, 'fuse', {
     at: [160, upperRowY],
@@ -60,7 +60,7 @@ function entry(sheet: Sheet): void {
     value: [`${path.suppressor.standoffMillivolt / 1000} V two-way`, `${path.suppressor.peakWatt} W`],
   });
   sheet.wire([270, 460], [270, 700]);
-  twoTerminal(sheet, 'contact', { at: [350, upperRowY], name: '', value: [] });
+  twoTerminal(sheet, 'contact', { at: [350, upperRowY], name: '', of: 'K16' });
   sheet.text(390, upperRowY - 30, 'K16 output', { bold: true, anchor: 'middle' });
   sheet.note(390, upperRowY + 24, [`GP${pins.output}`, 'normally open'], {
     size: 11.5,
@@ -97,16 +97,18 @@ function exit(sheet: Sheet): void {
     at: [x, 580],
     down: true,
     name: path.shunt.name,
+    of: `${path.shunt.name}A`,
     value: [ohmText(path.shunt.milliohm), '2 × 1 Ω 1 %'],
   });
   sheet.wire([x, 660], [x, 700]);
-  sheet.wire([x, 586], [x + 130, 586]);
+  // From inside the solder joints: the flag's own wire runs along the resistor's lead.
+  sheet.wire([x, 580], [x, 586], [x + 130, 586]);
   flag(sheet, [x + 130, 586], 'right', 'SHUNT+');
-  sheet.wire([x, 654], [x + 130, 654]);
+  sheet.wire([x, 660], [x, 654], [x + 130, 654]);
   flag(sheet, [x + 130, 654], 'right', 'SHUNT-');
   sheet.dot(x, 586);
   sheet.dot(x, 654);
-  clip(sheet, [50, 700], 'J2 GROUND', 'black, force');
+  clip(sheet, [50, 700], 'J2 GROUND', { remark: 'black, force', end: ['X2', 'JAW'] });
   sheet.wire([57, 700], [150, 700]);
   twoTerminal(sheet, 'fuse', {
     at: [150, 700],
@@ -122,13 +124,13 @@ function exit(sheet: Sheet): void {
 
 function senses(sheet: Sheet): void {
   const leads = [
-    ['J1 sense', 150, 'SENDER-SENSE', 'R65'],
-    ['J2 sense', 800, 'GROUND-SENSE', 'R67'],
-    ['J3 FEED', 870, 'FEED-SENSE', 'R66'],
-    ['J4 BATTERY −', 940, 'BATTERY-NEG-SENSE', 'R68'],
+    ['J1 sense', 150, 'SENDER-SENSE', 'R65', 'X1'],
+    ['J2 sense', 800, 'GROUND-SENSE', 'R67', 'X2'],
+    ['J3 FEED', 870, 'FEED-SENSE', 'R66', 'X3'],
+    ['J4 BATTERY −', 940, 'BATTERY-NEG-SENSE', 'R68', 'X4'],
   ] as const;
-  for (const [name, y, net, sleeve] of leads) {
-    clip(sheet, [70, y], name);
+  for (const [name, y, net, sleeve, jaw] of leads) {
+    clip(sheet, [70, y], name, { end: [jaw, 'JAW'] });
     sheet.wire([77, y], [160, y]);
     twoTerminal(sheet, 'resistor', { at: [160, y], name: sleeve, value: [partOhmText(valueOf(sleeve))] });
     flag(sheet, [250, y], 'right', net);

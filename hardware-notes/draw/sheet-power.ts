@@ -18,7 +18,7 @@ import {
 const lineY = 190;
 
 function input(sheet: Sheet): void {
-  clip(sheet, [80, lineY], 'J5 DC IN +', '9 to 18 V');
+  clip(sheet, [80, lineY], 'J5 DC IN +', { remark: '9 to 18 V', end: ['X5', 'JAW'] });
   sheet.wire([87, lineY], [150, lineY]);
   twoTerminal(sheet, 'fuse', { at: [150, lineY], name: 'F2', value: ['1 A slow'] });
   sheet.wire([230, lineY], [290, lineY]);
@@ -53,7 +53,7 @@ function input(sheet: Sheet): void {
   });
   sheet.wire([370, lineY], [760, lineY]);
   sheet.dot(420, lineY);
-  clip(sheet, [80, 400], 'J5 DC IN −');
+  clip(sheet, [80, 400], 'J5 DC IN −', { end: ['X6', 'JAW'] });
   sheet.wire([87, 400], [760, 400]);
   sheet.dot(650, lineY);
   sheet.wire([650, lineY], [650, lineY + 60]);
@@ -63,7 +63,7 @@ function input(sheet: Sheet): void {
   sheet.dot(gate[0], 400);
   sheet.dot(255, 400);
   sheet.dot(180, 400);
-  foreignGround(sheet, 180, 400, 'input 0 V');
+  foreignGround(sheet, [180, 400], 'input 0 V', 'INPUT-0V');
 }
 
 function converterBlock(sheet: Sheet): void {
@@ -71,6 +71,7 @@ function converterBlock(sheet: Sheet): void {
     at: [790, 130],
     width: 240,
     title: ['U15  isolated converter', '9–36 V in, 5 V 1.2 A out'],
+    of: 'U15',
     left: [{ name: 'IN +' }, undefined, undefined, { name: 'IN −' }],
     right: [{ name: 'OUT +' }, undefined, undefined, { name: 'OUT −' }],
     pitch: 70,
@@ -88,7 +89,12 @@ function converterBlock(sheet: Sheet): void {
   twoTerminal(sheet, 'resistor', { at: [1250, lineY], name: 'R91', value: ['2.2 Ω'] });
   sheet.wire([1330, lineY], [1500, lineY]);
   sheet.dot(1380, lineY);
-  twoTerminal(sheet, 'capacitor', { at: [1380, lineY], down: true, name: 'C91', value: ['100 µF + 1 µF'] });
+  twoTerminal(sheet, 'capacitor', {
+    at: [1380, lineY],
+    down: true,
+    name: 'C91',
+    value: ['100 µF, and', 'C94 1 µF'],
+  });
   common(sheet, 1380, lineY + 80);
   rail(sheet, 1380, lineY, '5 VA');
   sheet.dot(1170, lineY);
@@ -98,13 +104,18 @@ function converterBlock(sheet: Sheet): void {
     at: [1524, 130],
     width: 190,
     title: ['U16  reference', '2.500 V, 0.1 %, 25 ppm/K'],
+    of: 'U16',
     left: [{ name: 'IN' }],
     right: [{ name: 'OUT' }],
     top: 60,
     height: 100,
   });
   sheet.wire([1500, lineY], reference('IN'));
-  flag(sheet, reference('OUT'), 'right', 'REF');
+  const out = reference('OUT');
+  flag(sheet, out, 'right', 'REF');
+  sheet.wire(out, [out[0], 250]);
+  twoTerminal(sheet, 'capacitor', { at: [out[0], 250], down: true, name: 'C93', value: ['10 µF'] });
+  common(sheet, out[0], 330);
 }
 
 function sourceSwitch(sheet: Sheet): void {
@@ -237,8 +248,8 @@ function output(sheet: Sheet, x: number, y: number): void {
   twoTerminal(sheet, 'zener', { at: [1010, y + 90], up: true, name: 'D31', value: ['33 V'], clearance: 22 });
   sheet.wire([1010, y], [1010, y + 10]);
   common(sheet, 1010, y + 90);
-  clip(sheet, [1247, y], 'J7 CAL +');
-  clip(sheet, [1247, y + 110], 'J8 CAL −');
+  clip(sheet, [1247, y], 'J7 CAL +', { end: ['J7', 'POST'] });
+  clip(sheet, [1247, y + 110], 'J8 CAL −', { end: ['J8', 'POST'] });
   sheet.wire([1240, y + 110], [1200, y + 110]);
   common(sheet, 1200, y + 110);
 }

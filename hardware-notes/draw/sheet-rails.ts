@@ -146,6 +146,7 @@ function supervisor(sheet: Sheet): void {
     at: [x, y],
     width: 220,
     title: ['U14  supervisor', `${chainHold.undervoltMillivolt / 1000} V, open drain`],
+    of: 'U14',
     left: [{ name: 'VDD' }, { name: 'GND' }],
     right: [{ name: 'RESET-N' }],
     pitch: 60,

@@ -93,9 +93,21 @@ function divider(sheet: Sheet, input: Input): void {
 function clampAndBuffer(sheet: Sheet, input: Input): void {
   const { y } = input;
   sheet.dot(680, y);
-  twoTerminal(sheet, 'diode', { at: [680, y], up: true, name: input.clamp, value: ['low leakage'] });
+  twoTerminal(sheet, 'diode', {
+    at: [680, y],
+    up: true,
+    name: input.clamp,
+    value: ['low leakage'],
+    terminals: ['MID', 'K'],
+  });
   rail(sheet, 680, y - 80, '5 VA');
-  twoTerminal(sheet, 'diode', { at: [680, y + 80], up: true, name: '', value: [] });
+  twoTerminal(sheet, 'diode', {
+    at: [680, y + 80],
+    up: true,
+    name: '',
+    of: input.clamp,
+    terminals: ['A', 'MID'],
+  });
   common(sheet, 680, y + 80);
   const pins = amplifier(sheet, [900, y + 19], input.amplifier);
   sheet.wire([790, y], pins.plus);

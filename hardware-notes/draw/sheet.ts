@@ -18,6 +18,11 @@ export type SheetHead = {
   readonly height: number;
 };
 
+/** An end of a part on a sheet. */
+export type DrawnEnd = { readonly part: string; readonly terminal: string; readonly at: Point };
+/** A net's name beside a conductor. */
+export type DrawnName = { readonly net: string; readonly at: Point };
+
 export const ink = '#14181c';
 export const wireColour = '#1d4f7c';
 export const softInk = '#4b5560';
@@ -31,6 +36,11 @@ const round = (value: number): string => String(Math.round(value * 100) / 100);
 export class Sheet {
   readonly head: SheetHead;
   readonly #strokes: string[] = [];
+  /** What the strokes mean, for whoever reads the drawing as a circuit: conductors, joints, ends of parts, names. */
+  readonly wires: (readonly Point[])[] = [];
+  readonly joints: Point[] = [];
+  readonly ends: DrawnEnd[] = [];
+  readonly names: DrawnName[] = [];
 
   constructor(head: SheetHead) {
     this.head = head;
@@ -52,11 +62,23 @@ export class Sheet {
   wire(...points: readonly Point[]): void {
     const data = points.map(([x, y], index) => `${index === 0 ? 'M' : 'L'}${round(x)} ${round(y)}`).join(' ');
     this.path(data, { colour: wireColour, width: 1.8 });
+    this.wires.push(points);
   }
 
   /** A joint of three or more conductors. */
   dot(x: number, y: number): void {
     this.raw(`<circle cx="${round(x)}" cy="${round(y)}" r="3.6" fill="${wireColour}"/>`);
+    this.joints.push([x, y]);
+  }
+
+  /** A part's terminal lies here. */
+  end(part: string, terminal: string, at: Point): void {
+    this.ends.push({ part, terminal, at });
+  }
+
+  /** The conductor here has this name; the same name elsewhere is the same conductor. */
+  net(net: string, at: Point): void {
+    this.names.push({ net, at });
   }
 
   text(x: number, y: number, content: string, style: TextStyle = {}): void {

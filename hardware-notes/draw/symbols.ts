@@ -2,6 +2,8 @@
  * Schematic symbols (IEC 60617 shapes). Every two-terminal part spans 80 pixels: it starts at the point given and
  * runs right, or down when `down` is set, so that wires meet it without arithmetic.
  */
+import { COMMON } from '../../firmware-ts/board/netlist';
+import { numberOf } from '../circuit/circuit';
 import { ink, isolationColour, softInk, wireColour, type Point, type Sheet } from './sheet';
 
 export const span = 80;
@@ -17,6 +19,10 @@ export type Part = {
   readonly labelLeft?: boolean;
   /** How far the labels keep off the part's axis. */
   readonly clearance?: number;
+  /** Reference in the circuit, where the label says something else or nothing. */
+  readonly of?: string;
+  /** Terminals at the starting end and at the far one, where the shape does not tell. */
+  readonly terminals?: readonly [string, string];
 };
 
 type Shape = readonly { readonly d: string; readonly fill?: string }[];
@@ -61,6 +67,31 @@ const shapes = {
 
 export type ShapeName = keyof typeof shapes;
 
+const fromAnode = ['A', 'K'] as const;
+const alike = ['1', '2'] as const;
+
+/** Terminals at the two ends of each shape, as the circuit names them. */
+const shapeTerminals = {
+  resistor: alike,
+  fuse: alike,
+  capacitor: alike,
+  suppressor: alike,
+  diode: fromAnode,
+  zener: fromAnode,
+  lamp: fromAnode,
+  zenerBack: ['K', 'A'],
+  contact: ['COM', 'MAKE'],
+  coil: ['COIL+', 'COIL−'],
+} as const satisfies Record<ShapeName, readonly [string, string]>;
+
+function recordEnds(sheet: Sheet, shape: ShapeName, part: Part, far: Point): Point {
+  const [first, second] = part.terminals ?? shapeTerminals[shape];
+  const name = part.of ?? part.name;
+  sheet.end(name, first, part.at);
+  sheet.end(name, second, far);
+  return far;
+}
+
 function labels(sheet: Sheet, part: Part): void {
   const [x, y] = part.at;
   const value = part.value ?? [];
@@ -94,18 +125,20 @@ export function twoTerminal(sheet: Sheet, shape: ShapeName, part: Part): Point {
   }
   sheet.raw('</g>');
   labels(sheet, part);
-  if (part.up === true) return [x, y - span];
-  return part.down === true ? [x, y + span] : [x + span, y];
+  const far: Point = part.up === true ? [x, y - span] : part.down === true ? [x, y + span] : [x + span, y];
+  return recordEnds(sheet, shape, part, far);
 }
 
 /** Box common: the node of the GROUND clip. It is not the chassis of the PC nor the input supply. */
 export function common(sheet: Sheet, x: number, y: number, label?: string): void {
   sheet.path(`M${x} ${y} V${y + 10} M${x - 12} ${y + 10} H${x + 12} L${x} ${y + 24} Z`, { fill: '#ffffff' });
+  sheet.net(COMMON, [x, y]);
   if (label !== undefined) sheet.text(x, y + 40, label, { size: 12, anchor: 'middle', colour: softInk });
 }
 
 /** Another side's zero volts: three bars, in the colour of the isolation barrier, with its name. */
-export function foreignGround(sheet: Sheet, x: number, y: number, label: string): void {
+export function foreignGround(sheet: Sheet, [x, y]: Point, label: string, net: string): void {
+  sheet.net(net, [x, y]);
   sheet.path(
     `M${x} ${y} V${y + 12} M${x - 14} ${y + 12} H${x + 14} M${x - 9} ${y + 17} H${x + 9} M${x - 4} ${y + 22} H${x + 4}`,
     {
@@ -117,6 +150,7 @@ export function foreignGround(sheet: Sheet, x: number, y: number, label: string)
 
 /** A supply rail: a bar with its name above. */
 export function rail(sheet: Sheet, x: number, y: number, name: string): void {
+  sheet.net(name, [x, y]);
   sheet.path(`M${x} ${y} V${y - 14} M${x - 14} ${y - 14} H${x + 14}`);
   sheet.text(x, y - 20, name, { size: 13, anchor: 'middle', bold: true });
 }
@@ -124,6 +158,7 @@ export function rail(sheet: Sheet, x: number, y: number, name: string): void {
 /** A net's name in a pointed flag; the same name elsewhere is the same conductor. `side`: where the flag lies. */
 export function flag(sheet: Sheet, at: Point, side: 'left' | 'right', name: string): void {
   const [x, y] = at;
+  sheet.net(name, at);
   const width = name.length * 8.1 + 20;
   const way = side === 'right' ? 1 : -1;
   sheet.path(`M${x} ${y} l${8 * way} -11 h${width * way} v22 h${-width * way} Z`, {
@@ -135,12 +170,40 @@ export function flag(sheet: Sheet, at: Point, side: 'left' | 'right', name: stri
   sheet.text(middle, y + 4.5, name, { size: 13, anchor: 'middle', mono: true, colour: wireColour });
 }
 
-/** A clip or socket on the outside of the box. */
-export function clip(sheet: Sheet, at: Point, name: string, remark?: string): void {
+type ClipNotes = { readonly remark?: string; readonly end?: readonly [part: string, terminal: string] };
+
+/** A clip or socket on the outside of the box; `end` is its terminal in the circuit. */
+export function clip(sheet: Sheet, at: Point, name: string, { remark, end }: ClipNotes = {}): void {
   const [x, y] = at;
+  if (end !== undefined) for (const side of [x - 7, x + 7]) sheet.end(...end, [side, y]);
   sheet.raw(`<circle cx="${x}" cy="${y}" r="7" fill="#ffffff" stroke="${ink}" stroke-width="2.2"/>`);
   sheet.text(x - 10, y - 16, name, { bold: true, size: 15 });
   if (remark !== undefined) sheet.text(x - 10, y + 26, remark, { size: 12, colour: softInk });
+}
+
+/** Records the three pins of unit 'U1a' and writes their numbers beside them. */
+function numberedUnit(
+  sheet: Sheet,
+  name: string,
+  pins: { readonly plus: Point; readonly minus: Point; readonly out: Point },
+): void {
+  const [reference, unit] = [name.slice(0, -1), name.slice(-1)];
+  const record = (terminal: string, at: Point, [right, down]: readonly [number, number]): void => {
+    sheet.end(reference, terminal, at);
+    const number = numberOf(reference, terminal);
+    sheet.text(at[0] + right, at[1] + down, number, { size: 11, colour: softInk });
+  };
+  // Inside the triangle, on the side of the name.
+  const inside = ([, y]: Point): readonly [number, number] => [21, y < pins.out[1] ? 10 : -2];
+  record(`+${unit}`, pins.plus, inside(pins.plus));
+  record(`−${unit}`, pins.minus, inside(pins.minus));
+  record(`OUT${unit}`, pins.out, [4, -5]);
+}
+
+/** A name written along a conductor instead of in a flag. */
+export function netName(sheet: Sheet, at: Point, net: string, text: Point = at): void {
+  sheet.net(net, at);
+  sheet.text(text[0], text[1], net, { size: 13, anchor: 'middle', mono: true });
 }
 
 /** An amplifier; `at` is the output. Answers with its input points. */
@@ -158,7 +221,9 @@ export function amplifier(
   sheet.text(left + 7, y - 14, plusOnTop ? '+' : '−', { size: 17 });
   sheet.text(left + 7, y + 24, plusOnTop ? '−' : '+', { size: 17 });
   sheet.text(left + 30, y + 5, name, { bold: true, size: 13, anchor: 'middle' });
-  return plusOnTop ? { plus: top, minus: bottom } : { plus: bottom, minus: top };
+  const pins = plusOnTop ? { plus: top, minus: bottom } : { plus: bottom, minus: top };
+  numberedUnit(sheet, name, { ...pins, out: at });
+  return pins;
 }
 
 /** Field-effect transistor, gate on the left; `at` is the gate. Drain 38 right and 40 up (n) or down (p). */
@@ -178,7 +243,12 @@ export function transistor(
   const arrow = kind === 'n' ? `M${x + 22} ${y} l9 -5 v10 Z` : `M${x + 37} ${y} l-9 -5 v10 Z`;
   sheet.path(arrow, { fill: ink, width: 1 });
   sheet.text(x + 48, y + 5, name, { bold: true });
-  return { up: [x + 38, y - 40], down: [x + 38, y + 40] };
+  const up: Point = [x + 38, y - 40];
+  const down: Point = [x + 38, y + 40];
+  sheet.end(name, 'G', at);
+  sheet.end(name, kind === 'n' ? 'D' : 'S', up);
+  sheet.end(name, kind === 'n' ? 'S' : 'D', down);
+  return { up, down };
 }
 
 /** P-channel transistor lying in a line, gate below; its source at the given side. Answers with the gate. */
@@ -190,5 +260,9 @@ export function passTransistor(sheet: Sheet, at: Point, name: string, source: 'l
   sheet.path('M40 1 l-5 9 h10 Z', { fill: ink, width: 1 });
   sheet.raw('</g>');
   sheet.text(x + 40, y - 12, name, { bold: true, anchor: 'middle' });
-  return [x + 40, y + 40];
+  const gate: Point = [x + 40, y + 40];
+  sheet.end(name, 'G', gate);
+  sheet.end(name, source === 'left' ? 'S' : 'D', at);
+  sheet.end(name, source === 'left' ? 'D' : 'S', [x + span, y]);
+  return gate;
 }

@@ -57,7 +57,9 @@ import {
   slowPeakAmp,
 } from '../calculations/pulses';
 import { fixed, ohmText, table, wattText, type Row } from './format';
-import { partGroups, partRows } from './parts';
+import { partCountRows, partRows } from './part-rows';
+import { partGroups } from './parts';
+import { circuitTables } from './tables-circuit';
 
 function pinTable(): string {
   const rows: Row[] = [
@@ -75,7 +77,7 @@ function pinTable(): string {
     [`GP${pins.hardwareTrip}`, 'in', 'TRIP-N, low when the hardware trip has latched', '4.7 kΩ down'],
     [`GP${pins.meterData}`, 'both', 'I²C data of the converters', '4.7 kΩ up'],
     [`GP${pins.meterClock}`, 'out', 'I²C clock of the converters', '4.7 kΩ up'],
-    [`GP${pins.meterReady}`, 'in', 'converter 1 has a result, low', 'none'],
+    [`GP${pins.meterReady}`, 'in', 'U5 has a result, low', 'the controller’s own, up'],
     [`GP${pins.ohmmeterLow}`, 'out', `ohmmeter, ${ohmmeter.low.microamp} µA`, '100 kΩ down'],
     [`GP${pins.ohmmeterHigh}`, 'out', `ohmmeter, ${ohmmeter.high.microamp / 1000} mA`, '8.2 kΩ down'],
     [`GP${pins.railSense}`, 'analogue in', 'half of the mean of both coil supplies', '10 kΩ down'],
@@ -401,7 +403,7 @@ function selfTestTable(): string {
 }
 
 function partTable(): string {
-  const header = ['reference', 'number', 'part', 'why'];
+  const header = ['reference', 'number', 'part', 'a type that fits', 'its data sheet', 'why'];
   return partGroups.map(([title, lines]) => `**${title}**\n\n${table(header, partRows(lines))}`).join('\n\n');
 }
 
@@ -490,6 +492,8 @@ export function allTables(): ReadonlyMap<string, string> {
     ['relays', relayTable()],
     ['meter-channels', channelTable()],
     ['parts', partTable()],
+    ['part-count', table(['group', 'parts'], partCountRows())],
+    ...circuitTables(),
     ['converter', converterTable()],
     ['self-test', selfTestTable()],
   ]);

@@ -2,10 +2,13 @@ import { existsSync, readFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { circuit } from '../../hardware-notes/circuit/circuit';
 import { chip } from '../../hardware-notes/draw/chips';
 import { drawAll } from '../../hardware-notes/draw/drawings';
+import { holes, slots, wallMm, type WallName } from '../../hardware-notes/circuit/case';
 import { outputs } from '../../hardware-notes/draw/outputs';
-import { expandReferences, partGroups } from '../../hardware-notes/draw/parts';
+import { expandReferences, partRows } from '../../hardware-notes/draw/part-rows';
+import { partGroups } from '../../hardware-notes/draw/parts';
 import { Sheet } from '../../hardware-notes/draw/sheet';
 import { allTables, fillTables } from '../../hardware-notes/draw/tables';
 
@@ -15,9 +18,9 @@ const documents = readdirSync(folder).filter((name) => name.endsWith('.md'));
 const textOf = (file: string): string => readFileSync(join(folder, file), 'utf8');
 
 const schematic = drawings.filter(
-  ([file]) => !['blocks.svg', 'channels.svg', 'hookup.svg', 'layout.svg', 'timing.svg'].includes(file),
+  ([file]) =>
+    !['blocks.svg', 'channels.svg', 'drilling.svg', 'hookup.svg', 'layout.svg', 'timing.svg'].includes(file),
 );
-const driveNets = Array.from({ length: 16 }, (_, index) => `DRIVE-K${index + 1}`);
 
 type Label = {
   readonly text: string;
@@ -62,7 +65,7 @@ function overlappingLabels(svg: string): string[] {
 describe('the drawings and tables in the notes', () => {
   it('are exactly what the data and the scripts give now', () => {
     const all = outputs(folder);
-    expect(all.length).toBe(drawings.length + documents.length);
+    expect(all.length).toBe(drawings.length + documents.length + 1);
     for (const { path, text } of all) {
       expect(textOf(path) === text, `${path} is out of date: run node hardware-notes/draw/generate.mjs`).toBe(
         true,
@@ -135,26 +138,51 @@ describe('the check for overlapping texts', () => {
   });
 });
 
-describe('the nets of the schematic', () => {
-  const nets = schematic.flatMap(([, svg]) =>
-    [...svg.matchAll(/<text [^>]*font-size="13" text-anchor="middle"([^>]*)>([^<]+)<\/text>/g)]
-      .filter((match) => /monospace|bold/.test(match[1] ?? '') && !/^U\d/.test(match[2] ?? ''))
-      .flatMap((match) => (match[2] === 'DRIVE-K1 … DRIVE-K16' ? driveNets : [match[2] ?? ''])),
-  );
-
-  it('each lead from somewhere to somewhere: no name stands alone', () => {
-    expect(nets.length).toBeGreaterThan(80);
-    const alone = nets.filter((net) => nets.indexOf(net) === nets.lastIndexOf(net) && !net.startsWith('J6 '));
-    expect(alone).toEqual([]);
-  });
-});
-
 describe('a drawn chip', () => {
   it('refuses a pin it does not have', () => {
     const sheet = new Sheet({ title: 'x', number: 1, of: 1, width: 900, height: 400 });
     const find = chip(sheet, { at: [100, 100], width: 100, title: ['U1'], left: [{ name: 'A' }] });
     expect(find('A')).toEqual([76, 158]);
     expect(() => find('B')).toThrow(/U1 has no pin B/);
+  });
+});
+
+describe('the holes of the case', () => {
+  const room = (wall: WallName) => holes.filter((hole) => hole.wall === wall);
+
+  it('are one for each socket, post and lamp of the circuit, and four for the board', () => {
+    const outside = circuit.filter(({ place, reference }) => place === 'case' && reference !== 'U12');
+    const named = [...outside.map(({ reference }) => reference), 'M1', 'M2', 'M3', 'M4'];
+    expect(holes.map(({ name }) => name).sort()).toEqual(named.sort());
+  });
+
+  it.each(['front', 'back', 'floor', 'lid'] as const)(
+    'leave metal between them and to the edges: %s',
+    (wall) => {
+      const [width, height] = wallMm[wall];
+      const all = room(wall);
+      for (const { x, y, diameter, name } of all) {
+        const edge = Math.min(x, y, width - x, height - y) - diameter / 2;
+        expect(edge, name).toBeGreaterThan(6);
+        for (const other of all.filter((each) => each.name !== name))
+          expect(
+            Math.hypot(x - other.x, y - other.y) - (diameter + other.diameter) / 2,
+            `${name} and ${other.name}`,
+          ).toBeGreaterThan(8);
+      }
+      for (const slot of slots.filter((each) => each.wall === wall)) {
+        expect(slot.x + slot.width).toBeLessThan(width - 6);
+        expect(slot.y + slot.height).toBeLessThan(height - 6);
+      }
+    },
+  );
+
+  it('keep the PC’s socket and the supply’s away from each other and from the leads', () => {
+    const [usb, supply] = ['J6', 'J5'].map((name) => holes.find((hole) => hole.name === name));
+    expect(usb?.wall).toBe('back');
+    expect(supply?.wall).toBe('back');
+    expect(Math.abs((usb?.x ?? 0) - (supply?.x ?? 0))).toBeGreaterThan(40);
+    expect(room('front').map(({ name }) => name)).not.toContain('J6');
   });
 });
 
@@ -176,6 +204,23 @@ describe('the parts list', () => {
     );
     expect(shown.length).toBeGreaterThan(100);
     expect([...new Set(shown)].filter((name) => !listed.includes(name)).sort()).toEqual([]);
+  });
+
+  it('names what the netlist solders, and nothing else', () => {
+    // Clips are part of their leads; the shunt is two parts of one line; NT1 is a joint of copper.
+    const soldered = circuit
+      .map(({ reference }) => reference.replace(/^(R16)[AB]$/, '$1'))
+      .filter((name) => !/^(X\d|NT1)$/.test(name));
+    expect([...new Set(soldered)].sort()).toEqual([...listed].sort());
+  });
+
+  it('says of every line which type fits, and whether its data sheet was read', () => {
+    const rows = partGroups.flatMap(([, lines]) => partRows(lines));
+    for (const [reference, , , type, sheet] of rows) {
+      expect(String(type).length, String(reference)).toBeGreaterThan(2);
+      expect(String(sheet)).toMatch(/^(data sheet read: .{5,}|from memory, compare with the table)$/);
+    }
+    expect(() => partRows([{ references: 'R999', count: 1, part: '', why: '' }])).toThrow(/no type for R999/);
   });
 
   it('counts as many parts as it names, where one reference is one part', () => {

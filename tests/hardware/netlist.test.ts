@@ -18,7 +18,8 @@ import { RATIO_UNCERTAINTY } from '../../firmware-ts/meter/kelvin';
 import { isOpenClip } from '../../firmware-ts/meter/open-clip';
 import { drawAll } from '../../hardware-notes/draw/drawings';
 import { ohmText, partOhmText } from '../../hardware-notes/draw/format';
-import { expandReferences, partGroups } from '../../hardware-notes/draw/parts';
+import { expandReferences } from '../../hardware-notes/draw/part-rows';
+import { partGroups } from '../../hardware-notes/draw/parts';
 
 const SEEDS = Array.from({ length: 20 }, (_, index) => index + 1);
 const isElement = (name: string): boolean => elements.some((element) => element.name === name);

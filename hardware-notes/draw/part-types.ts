@@ -1,0 +1,112 @@
+/**
+ * One type for each line of the parts list. `read`: what its data sheet was read for; without it the type is from memory and
+ * has to be compared with the columns beside it. A type is an example: any other that keeps to the column "part" will do.
+ */
+export type PartType = { readonly type: string; readonly read?: string };
+
+const memory = (type: string): PartType => ({ type });
+const read = (type: string, what: string): PartType => ({ type, read: what });
+
+const wound = (series: string): PartType => memory(`${series}, 1 %, value as asked`);
+const FILM = 'MRS25, 0.6 W, 1 %, 50 ppm/K';
+
+/** By the references of the line. */
+export const partTypes: Readonly<Record<string, PartType>> = {
+  R1: wound('RS02B'),
+  R2: wound('RS02B'),
+  R3: wound('RS02B'),
+  R4: wound('RS02B'),
+  R5: wound('RS02B'),
+  R6: wound('RS005'),
+  R7: wound('RS007'),
+  R8: wound('RS005'),
+  R9: wound('RS02B'),
+  R10: memory('CPF2, 2 W, 1 %'),
+  R11: memory('CPF1, 1 W, 1 %'),
+  R12: memory(FILM),
+  R13: memory(FILM),
+  R14: memory(FILM),
+  R15: memory('AC10, 47 Ω, 5 %'),
+  R16: memory(FILM),
+  F1: memory('0217.500, 5 × 20 mm'),
+  F4: memory('0216002, 5 × 20 mm'),
+  D1: memory('1.5KE39CA (stand-off 33.3 V)'),
+  'K1–K15': read(
+    'G6S-2 DC5',
+    '178 Ω, 28.1 mA; 2 A 30 V DC; gold-clad twin contacts, 75 mΩ; operate, release ≤ 4 ms; sealed',
+  ),
+  K16: read(
+    'PA1a-5V',
+    '120 mW; 5 A 30 V DC, gold-clad, from 100 µA; 30 mΩ; operate about 6 ms, release about 3 ms without a diode: typical, so measure yours',
+  ),
+  'R20, R22': memory('CMF60, 10 MΩ, 1 %, 50 ppm/K'),
+  'R21, R23–R27': memory('MRS25, 1 MΩ, 1 %'),
+  'C20–C23': memory('K102J15C0GF5'),
+  'D20–D23': memory('BAV199'),
+  'U1, U2': read(
+    'MCP6V69',
+    '1.8 to 5.5 V, rail to rail, 25 µV, zero drift; its input current was not in the text read: compare',
+  ),
+  U6: read('MCP6V67', 'as U1'),
+  'U4, U5': read(
+    'ADS122C04IPW',
+    'addresses 0x40 and 0x45 by A0, A1; the bytes of the table below stand in public drivers of this type',
+  ),
+  U16: memory('REF5025AID (0.1 %, 8 ppm/K); it wants C93'),
+  'R30–R33': memory('YR1B, 0.1 %, 15 ppm/K, one batch'),
+  'R34–R37': memory('LT5400A-2, 0.01 %: R34 is pins 1, 8; R35 is 2, 7; R36 is 3, 6; R37 is 4, 5'),
+  'R38–R40, R43–R45': memory(FILM),
+  'R46, C24': memory('MRS25; MKS2, 1 µF, 63 V, 10 %'),
+  U3: read('MCP6549', 'four, open drain up to 10 V, inputs beyond both supplies, 4 µs, 3.3 mV of hysteresis'),
+  'U7, U9': memory('74HC27 and 74HC4002'),
+  'R17, R18': memory('PTF56, 0.1 %, 10 ppm/K'),
+  'Q1–Q16, Q18, Q21, Q25, Q27': read(
+    'TN0106N3-G',
+    '60 V, 0.35 A, threshold 2.0 V at most, leads S, G, D; at 3.3 V and 40 mA measure below 0.3 V',
+  ),
+  'Q17, Q22–Q24, Q26': memory('AO3401A; Q24: FDS6679AZ'),
+  Q20: memory('IRF9540N'),
+  'D2–D17': memory('1N4148'),
+  D19: memory('P6KE15A (stand-off 12.8 V)'),
+  'D18, D37': memory('P6KE15CA (stand-off 12.8 V)'),
+  'D24, D32, D33': memory('BAT85'),
+  U8: read(
+    '74HC423',
+    'edge fired, both signs; 0.45 · R · C above 10 nF; its clear input cannot fire it. Not a 74HC123, which fires when CLEAR-N rises while PULSE is high',
+  ),
+  'R50, C50': memory('MRS25; MKS2, 1 µF, 63 V, 5 %'),
+  'R57, C51': memory('MRS25; MKS2, 1 µF, 63 V, 5 %'),
+  C52: memory('EEU-FR, 5600 µF, 10 V'),
+  'D34–D36': memory('1N5820 (D34, D35); 1N5818 (D36)'),
+  R59: memory('PR01, 22 Ω, 1 W'),
+  U14: memory('MCP120-450DI/TO (4.25 to 4.50 V)'),
+  'D38, D39, R64': memory('red, 5 mm, 20 mA; 1N4148; MRS25'),
+  'R101–R116': memory(FILM),
+  'R121–R136, R52, R97, R56, R60, R49': memory(FILM),
+  U10: memory('Raspberry Pi Pico, or Pico 2'),
+  U11: memory('ISO7721DWV (wide body; without the letter F: default high)'),
+  U12: memory('module with an FT232R or CP2102, set to 3.3 V'),
+  U15: read(
+    'TMR 9-2411WI',
+    '9 to 36 V in, 5 V 1.6 A out, 1600 V DC; what capacitance it starts with was not in the text read: compare',
+  ),
+  F2: memory('0215001, 5 × 20 mm, ceramic: a battery drives more than a glass fuse breaks'),
+  'D25, D31': memory('1.5KE39CA; P6KE39A (stand-off 33.3 V)'),
+  D27: memory('1N5818'),
+  D26: memory('BZX55C12'),
+  'D28–D30': memory('BAT85; D30: SB160'),
+  F3: memory('MF-R005'),
+  'R90, R92–R96': memory(FILM),
+  'R51, R58, R53, R55, R61, R41, R42, R47, R48, R54, R63': memory(FILM),
+  'R70–R72': memory(FILM),
+  'R91, C90–C92': memory('MRS25; EEU-FR'),
+  'C93, C94': memory('ceramic, X7R, 10 V or more'),
+  'C101–C115': memory('ceramic, X7R, 50 V'),
+  'J1, J2': memory('four-pole circular plug and socket, 5 A; clips for 10 A'),
+  'R65–R68': memory('MRS25, in two layers of heat-shrink'),
+  'J3, J4': memory('4 mm safety plug and socket, one colour each'),
+  J5: memory('two-pole circular plug and socket, keyed'),
+  J6: memory('that of the module'),
+  'J7, J8': memory('4 mm stud; shroud printed or turned from plastic'),
+  case: memory('any of the size in the drilling plan'),
+};
