@@ -13,7 +13,7 @@ import { Fold } from '../../parts/fold';
 import { Icon } from '../../parts/icon';
 import { Verdict } from '../../parts/verdict';
 import { shownSpread } from '../../parts/words';
-import { chosenFrom, isChosen } from './chosen';
+import { chosenFrom, isChosen } from '../../../job/state/chosen';
 import { trimVerdict, untrimmedError } from '../../../scene/trim-errors';
 import { ErrorTable, NetworkList, WhatIfTable } from './network-tables';
 import { NetworkView } from './network-view';

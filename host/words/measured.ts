@@ -1,5 +1,5 @@
-import type { CheckFinding } from '../../../job/findings';
-import type { Measurement } from '../../../job/state/state';
+import type { CheckFinding } from '../job/findings';
+import type { Measurement } from '../job/state/state';
 
 const NAMES: Readonly<Record<Measurement['what'], string>> = {
   'supply-volt': 'supply at the gauge',
