@@ -53,7 +53,7 @@ const wantedPoints = (line: readonly LinePoint[]): readonly OhmPoint[] =>
   line.map(({ x, y }) => ({ ohm: x, value: y }));
 
 /** Ohms of a line at a mark; undefined beyond its ends. */
-function ohmAtMark(points: readonly OhmPoint[], reading: number): number | undefined {
+export function ohmAtMark(points: readonly OhmPoint[], reading: number): number | undefined {
   const ordered = [...points].sort((one, other) => one.value - other.value);
   const after = ordered.findIndex(({ value }) => value >= reading);
   const [low, high] = [ordered[Math.max(0, after - 1)], ordered[after]];

@@ -14,6 +14,7 @@ import { sweepCommand } from './sweep';
 import { trimCommand } from './trim';
 import { proofCommand } from './proof';
 import { schemaCommand } from './schema';
+import { recordCommand } from './record';
 import { networkCommand } from './network';
 import { portsCommand } from './ports';
 import { senderCommand } from './sender';
@@ -24,6 +25,7 @@ export const commands: readonly Command[] = [
   serveCommand,
   sweepCommand,
   jobCommandLine,
+  recordCommand,
   curveCommand,
   senderCommand,
   trimCommand,
