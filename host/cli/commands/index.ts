@@ -15,6 +15,8 @@ import { trimCommand } from './trim';
 import { proofCommand } from './proof';
 import { schemaCommand } from './schema';
 import { recordCommand } from './record';
+import { overlayCommand } from './overlay';
+import { strapCommand } from './strap';
 import { networkCommand } from './network';
 import { portsCommand } from './ports';
 import { senderCommand } from './sender';
@@ -33,6 +35,8 @@ export const commands: readonly Command[] = [
   networkCommand,
   chainCommand,
   proofCommand,
+  strapCommand,
+  overlayCommand,
   boilCommand,
   budgetCommand,
   identifyCommand,
