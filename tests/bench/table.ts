@@ -29,3 +29,7 @@ export function medianMs(rounds: number, call: () => unknown): number {
   times.sort((left, right) => left - right);
   return times[Math.floor(times.length / 2)] ?? 0;
 }
+
+/** The middle one of some figures; 0 of none. */
+export const medianOf = (values: readonly number[]): number =>
+  [...values].sort((one, two) => one - two)[Math.floor(values.length / 2)] ?? 0;

@@ -1,0 +1,206 @@
+import {
+  believe,
+  bestWith,
+  expectedShare,
+  findingsOf,
+  partsBelieved,
+  slipShare,
+  type Belief,
+  type Finding,
+  type Reading,
+} from './belief';
+import { proofOf } from './causes';
+import type { CauseName, Part, TestName } from './names';
+import { cloudOf, cloudWithPairs, type Cloud, type Subject } from './cloud';
+import { accessOf, minutesOf, prospects, type Prospect } from './next-test';
+import { testRow, type Access } from './tests';
+
+/** What was done so far: readings in their order, what cannot be done, and what a shut gate forbids now. */
+export type Progress = {
+  readonly readings: readonly Reading[];
+  readonly skipped?: readonly TestName[];
+  readonly shut?: readonly TestName[];
+};
+
+/** How sure: proved and said; likely; one of two; nothing fits; all was tried. */
+export type Verdict = 'is' | 'most-likely' | 'between' | 'no-circuit';
+
+/** Why a test is next. */
+export type Why = 'tells-most' | 'proves' | 'read-again' | 'third-reading';
+
+export type Suspect = { readonly part: Part; readonly share: number; readonly cause: CauseName };
+
+export type Diagnosis = {
+  readonly kind: 'diagnosis';
+  readonly verdict: Verdict;
+  /** The likeliest parts, best first. */
+  readonly suspects: readonly Suspect[];
+  /** Everything that may be named now: one part, or both of a pair. */
+  readonly named: readonly Suspect[];
+  /** Undefined when it is over. */
+  readonly next: { readonly test: TestName; readonly why: Why; readonly minutes: number } | undefined;
+  /** Tests that could be done now, the most telling first. */
+  readonly prospects: readonly Prospect[];
+  /** What must still be measured before the likeliest part may be named; of each list one. */
+  readonly unproved: readonly (readonly TestName[])[];
+  readonly minutes: number;
+  readonly findings: readonly Finding[];
+  readonly belief: Belief;
+};
+
+const SURE = 0.95;
+const LIKELY = 0.8;
+/** Nothing that tells less a minute is worth a person's time. */
+const LEAST_WORTH = 0.004;
+const MOST_MINUTES = 60;
+/** What 95 % of belief did not expect is read again first. */
+const UNEXPECTED = 0.05;
+/** So many findings taken for slips: no single cause explains what was read. */
+const MISFIT = 0.8;
+
+/** A cloud with pairs is drawn only where no single cause fits; each is drawn once. */
+export type Clouds = { readonly single: Cloud; readonly withPairs: () => Cloud };
+
+/** The clouds of a subject; the same seed draws the same. */
+export function cloudsOf(subject: Subject, seed: number): Clouds {
+  let pairs: Cloud | undefined;
+  return { single: cloudOf(subject, seed), withPairs: () => (pairs ??= cloudWithPairs(subject, seed)) };
+}
+
+/** What is believed of a vehicle after these readings, and what to do next. */
+export function diagnose(clouds: Clouds, progress: Progress): Diagnosis {
+  const findings = findingsOf(clouds.single, progress.readings);
+  const alone = believe(clouds.single, findings);
+  const misfit = findings.reduce((sum, finding) => sum + slipShare(alone, finding), 0);
+  const belief = misfit > MISFIT ? believe(clouds.withPairs(), findings) : alone;
+  const isLost = misfit > MISFIT && misfitOf(belief, findings) > 2 * MISFIT;
+  return conclude(belief, findings, progress, isLost);
+}
+
+const misfitOf = (belief: Belief, findings: readonly Finding[]): number =>
+  findings.reduce((sum, finding) => sum + slipShare(belief, finding), 0);
+
+function conclude(
+  belief: Belief,
+  findings: readonly Finding[],
+  progress: Progress,
+  isLost: boolean,
+): Diagnosis {
+  const suspects = suspectsOf(belief);
+  const isThermal = belief.cloud.subject.family.kind === 'thermal';
+  const paid = accessOf(findings.map(({ test }) => test));
+  const closed = new Set([...(progress.skipped ?? []), ...(progress.shut ?? [])]);
+  const open = belief.cloud.tests.filter(
+    (test) => !closed.has(test) && findings.every((finding) => finding.test !== test),
+  );
+  const able = prospects(belief, open, paid);
+  const minutes = minutesSpent(progress.readings, isThermal);
+  const [first] = suspects;
+  const unproved = first === undefined ? [] : unprovedOf(belief, findings, first);
+  const named = suspects.filter(
+    (each) => each.share >= SURE && unprovedOf(belief, findings, each).length === 0,
+  );
+  const state = { belief, findings, able, closed, minutes, paid };
+  const again = readAgain(progress.readings, state);
+  const isNamed = named.length > 0 && again === undefined;
+  return {
+    kind: 'diagnosis',
+    verdict: isNamed
+      ? 'is'
+      : isLost
+        ? 'no-circuit'
+        : (first?.share ?? 0) >= LIKELY
+          ? 'most-likely'
+          : 'between',
+    suspects,
+    named: isNamed ? named : [],
+    next: again ?? (isNamed ? undefined : nextOf(state, first, unproved)),
+    ...{ prospects: able, unproved, minutes, findings, belief },
+  };
+}
+
+type Standing = {
+  readonly belief: Belief;
+  readonly findings: readonly Finding[];
+  readonly able: readonly Prospect[];
+  readonly closed: ReadonlySet<TestName>;
+  readonly minutes: number;
+  readonly paid: ReadonlySet<Access>;
+};
+
+const suspectsOf = (belief: Belief): readonly Suspect[] =>
+  partsBelieved(belief).flatMap(({ part, share }) => {
+    const best = bestWith(belief, part);
+    const cause = best?.causes[best.parts.indexOf(part)];
+    return cause === undefined ? [] : [{ part, share, cause }];
+  });
+
+/** A measurement counts as proof unless the part it should prove takes it for a wrong reading. */
+function unprovedOf(
+  belief: Belief,
+  findings: readonly Finding[],
+  { part, cause }: Suspect,
+): readonly (readonly TestName[])[] {
+  const { family } = belief.cloud.subject;
+  return proofOf(cause, family).filter(
+    (tests) =>
+      !findings.some(
+        (finding) =>
+          tests.includes(finding.test) && !finding.isSplit && slipShare(belief, finding, part) < 0.5,
+      ),
+  );
+}
+
+/** The newest reading, where hardly any belief had expected it, or where two of one test do not agree. */
+function readAgain(readings: readonly Reading[], { belief, findings, closed }: Standing): Diagnosis['next'] {
+  const split = findings.find(({ test, isSplit }) => isSplit && !closed.has(test));
+  const isThermal = belief.cloud.subject.family.kind === 'thermal';
+  const minutes = (test: TestName): number => minutesOf(test, isThermal, accessOf([test])).test;
+  const timesRead = (test: TestName): number => readings.filter((each) => each.test === test).length;
+  if (split !== undefined && timesRead(split.test) < 3)
+    return { test: split.test, why: 'third-reading', minutes: minutes(split.test) };
+  const newest = findings.find(({ test }) => test === readings.at(-1)?.test);
+  if (newest === undefined || newest.count > 1 || newest.isSplit || closed.has(newest.test)) return undefined;
+  if (testRow(newest.test).measure === 'chance') return undefined;
+  const before = believe(
+    belief.cloud,
+    findings.filter((each) => each !== newest),
+  );
+  return expectedShare(before, newest) < UNEXPECTED
+    ? { test: newest.test, why: 'read-again', minutes: minutes(newest.test) }
+    : undefined;
+}
+
+function nextOf(
+  { able, minutes }: Standing,
+  first: Suspect | undefined,
+  unproved: readonly (readonly TestName[])[],
+): Diagnosis['next'] {
+  if (minutes >= MOST_MINUTES) return undefined;
+  const pick = (list: readonly Prospect[], why: Why): Diagnosis['next'] => {
+    const [best] = list;
+    return best === undefined ? undefined : { test: best.test, why, minutes: best.minutes };
+  };
+  if (first !== undefined && first.share >= SURE) {
+    const proving = able.filter(({ test }) => unproved.some((tests) => tests.includes(test)));
+    const cheapest = [...proving].sort((one, two) => one.minutes - two.minutes);
+    const proof = pick(cheapest, 'proves');
+    if (proof !== undefined) return proof;
+  }
+  return pick(
+    able.filter(({ worth }) => worth >= LEAST_WORTH),
+    'tells-most',
+  );
+}
+
+/** Minutes of all readings, access paid once. */
+function minutesSpent(readings: readonly Reading[], isThermal: boolean): number {
+  const done: TestName[] = [];
+  let sum = 0;
+  for (const { test } of readings) {
+    const { test: own, access } = minutesOf(test, isThermal, accessOf(done));
+    sum += own + access;
+    done.push(test);
+  }
+  return sum;
+}

@@ -1,0 +1,12 @@
+export { cloudsOf, diagnose } from './diagnose';
+export type { Clouds, Diagnosis, Progress, Suspect, Verdict, Why } from './diagnose';
+export { evidenceOf, expectedOf } from './evidence';
+export type { Evidence, Expected } from './evidence';
+export { families } from './family';
+export type { FamilyName, GaugeFamily } from './family';
+export { isPossible, isTestName, loadOf, testNames, testRow, waysOfWorking } from './tests';
+export type { Measure, Way } from './tests';
+export type { CauseName, Part, TestName } from './names';
+export { loadsOf } from './cloud';
+export type { Subject } from './cloud';
+export type { Finding, Reading } from './belief';
