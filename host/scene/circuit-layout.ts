@@ -6,8 +6,7 @@ import { figureWidth } from './text-width';
 export type CircuitPart = {
   readonly place: Place;
   readonly resistanceOhm: number;
-  /** Left out where nobody said it. */
-  readonly tolerancePercent?: number | undefined;
+  readonly tolerancePercent: number;
   readonly ratingWatt?: number | undefined;
 };
 

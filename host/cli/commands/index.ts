@@ -1,5 +1,6 @@
 import { boilCommand } from './boil';
 import { budgetCommand } from './budget';
+import { checkCommand } from './check';
 import { calibrateCommand } from './calibrate';
 import { catalogueCommand } from './catalogue';
 import { chainCommand } from './chain';
@@ -14,9 +15,6 @@ import { sweepCommand } from './sweep';
 import { trimCommand } from './trim';
 import { proofCommand } from './proof';
 import { schemaCommand } from './schema';
-import { recordCommand } from './record';
-import { overlayCommand } from './overlay';
-import { strapCommand } from './strap';
 import { networkCommand } from './network';
 import { portsCommand } from './ports';
 import { senderCommand } from './sender';
@@ -25,9 +23,9 @@ import { watchCommand } from './watch';
 /** Every command, in the order a job needs them. */
 export const commands: readonly Command[] = [
   serveCommand,
+  checkCommand,
   sweepCommand,
   jobCommandLine,
-  recordCommand,
   curveCommand,
   senderCommand,
   trimCommand,
@@ -35,8 +33,6 @@ export const commands: readonly Command[] = [
   networkCommand,
   chainCommand,
   proofCommand,
-  strapCommand,
-  overlayCommand,
   boilCommand,
   budgetCommand,
   identifyCommand,

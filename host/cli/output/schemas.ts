@@ -1,13 +1,9 @@
 import { z } from 'zod';
+import { testNames } from '../../core/diagnosis';
 import { mismatchCauses, partingReadings } from '../../core/proof/mismatch';
 import { decisionRules, pairWords } from '../../core/proof/decision';
 
-const strapRow = z.object({
-  needle: z.number(),
-  litre: z.number(),
-  usable_litre: z.number(),
-  u_litre: z.number(),
-});
+const suspect = z.object({ part: z.string(), cause: z.string() });
 
 /** Answers of commands as JSON: what programs may rely on. Within one number fields are only ever added. */
 export const answerShapes = {
@@ -89,35 +85,50 @@ export const answerShapes = {
     read_next: z.enum(partingReadings).nullable(),
     warnings: z.array(z.string()),
   }),
-  strap: z.object({
-    schema: z.literal('needlewright/strap/1'),
-    kind: z.literal('strap'),
-    filling: z.array(strapRow),
-    driving: z.array(strapRow),
-    hysteresis: z.number().nullable(),
-    dropouts_l: z.array(z.number()),
-    unusable_l: z.number(),
-    honest_empty: z.object({
-      needle: z.number(),
-      usable_l: z.number(),
-      reserve_l: z.number(),
-      chance: z.number(),
-      at_lowest: z.boolean(),
-    }),
-    warnings: z.array(z.string()),
-  }),
-  overlay: z.object({
-    schema: z.literal('needlewright/overlay/1'),
-    kind: z.literal('overlay'),
-    width_mm: z.number(),
-    height_mm: z.number(),
-    scale_across: z.number(),
-    scale_up: z.number(),
-    marks: z.array(z.object({ label: z.string(), degrees: z.number() })),
-    svg: z.string(),
+  check: z.object({
+    schema: z.literal('needlewright/check/1'),
+    kind: z.literal('check'),
+    verdict: z.enum(['is', 'most-likely', 'between', 'no-circuit']),
+    sentence: z.string(),
+    named: z.array(suspect),
+    suspects: z.array(suspect),
+    next: z
+      .object({
+        test: z.enum(testNames),
+        why: z.enum(['tells-most', 'proves', 'read-again', 'third-reading']),
+        minutes: z.number(),
+        unit: z.string(),
+        load_ohm: z.number().nullable(),
+        how: z.string(),
+        expects: z.array(
+          z.object({ part: z.string(), low: z.number(), middle: z.number(), high: z.number() }),
+        ),
+      })
+      .nullable(),
+    others: z.array(z.object({ test: z.enum(testNames), minutes: z.number() })),
+    evidence: z.array(
+      z.object({
+        test: z.enum(testNames),
+        value: z.number(),
+        unit: z.string(),
+        readings: z.number(),
+        weight: z.enum(['strong', 'some', 'little', 'against']),
+        sound_gives: z.number(),
+      }),
+    ),
+    unproved: z.array(z.array(z.enum(testNames))),
+    not_looked_at: z.array(z.enum(testNames)),
+    minutes: z.number(),
+    simulated: z
+      .object({
+        faults: z.array(z.string()),
+        worth_percent: z.number(),
+        readings: z.array(z.object({ test: z.enum(testNames), value: z.number() })),
+      })
+      .optional(),
   }),
 } as const;
 
 export type AnswerName = keyof typeof answerShapes;
 export type AnswerOf<Name extends AnswerName> = z.infer<(typeof answerShapes)[Name]>;
-export const answerNames = ['proof', 'chain', 'strap', 'overlay'] as const satisfies readonly AnswerName[];
+export const answerNames = ['proof', 'chain', 'check'] as const satisfies readonly AnswerName[];

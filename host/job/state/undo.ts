@@ -22,8 +22,6 @@ const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
   'sender-point-struck': 'sender-points',
   'self-heating': 'sender-points',
   'working-current': 'sender-points',
-  'chain-tested': 'trim',
-  'trim-signed': 'trim',
   'trim-requested': 'trim',
   'trim-chosen': 'trim',
   'network-fitted': 'proof',

@@ -189,16 +189,11 @@ function NextStep({ found, draft, given }: NextProps): JSX.Element {
         </button>
       </div>
     );
-  const isOpenEnded = found?.verdict === 'open' && found.next === undefined;
-  if (given === 0 || found?.verdict === undefined || isOpenEnded)
+  if (given === 0 || found?.verdict === undefined)
     return (
       <div>
         <button type="button" class="button button-main" disabled>
-          {isOpenEnded
-            ? 'Give another reading'
-            : draft.kind === 'gauge'
-              ? 'Type ohms, put the needle'
-              : 'Type ohms and value'}
+          {draft.kind === 'gauge' ? 'Type ohms, put the needle' : 'Type ohms and value'}
         </button>
       </div>
     );
