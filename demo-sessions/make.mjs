@@ -111,6 +111,7 @@ const before = (gauge, job) => [
     kind: 'record-as-found',
     state: job.asFoundState,
     reference,
+    referenceUncertainty: job.valueError,
     indicated: shownAt(gauge.originalSender, ohmAt(gauge.replacementSender, reference)),
   })),
   ...Object.entries(job.answers).map(([question, answer]) => ({ kind: 'answer-check', question, answer })),
@@ -133,6 +134,7 @@ function after(gauge, job) {
     { kind: 'describe-sender', senderId: 'fitted', title: job.senderTitle, model: job.model, unit },
     ...points,
     { kind: 'request-trim', options: { senderId: 'fitted', from: job.from, to: job.to } },
+    { kind: 'test-chain' },
     { kind: 'add-note', text: job.note },
   ];
 }

@@ -62,6 +62,13 @@ const parts: Readonly<
     ],
     packages: [/^node:/, /^zod$/, /^fastify$/, /^@fastify\//, /^ws$/, /^uqr$/],
   },
+  // The record of a job: as data, on its sheets, and as files.
+  'host/record': {
+    ours: ['host/core', 'host/job', 'host/words', 'host/scene', 'host/catalogue'],
+    packages: [/^node:/],
+  },
+  'host/record/files/fonts.ts': { ours: ['host/record'], packages: [/^node:/, /^fontkit$/] },
+  'host/record/files/pdf.ts': { ours: ['host/record'], packages: [/^pdfkit$/] },
   /** The program's version; nothing of it is code. */
   'package.json': { ours: [], packages: [] },
   'host/cli': {
@@ -76,6 +83,7 @@ const parts: Readonly<
       'host/store',
       'host/bench',
       'host/server',
+      'host/record',
       'package.json',
     ],
     packages: [/^node:/, /^zod$/, /^uqr$/],

@@ -39,6 +39,10 @@ const houses: Readonly<
     ],
     ground: ['signal.ts'],
   },
+  'host/record': {
+    rooms: ['paper', 'plots', 'model', 'sheets', 'files', 'job-sum.ts', 'record-file.ts'],
+    ground: [],
+  },
   'host/job': {
     rooms: ['schema', 'state', 'hook-up.ts', 'proof', 'findings.ts', 'check', 'stations.ts', 'wire'],
     ground: [],

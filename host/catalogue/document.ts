@@ -15,7 +15,7 @@ export type NoDocument = { readonly kind: 'bad'; readonly why: string };
 export const documentText = (document: Card | Statement): string => canonicalJson(asJson(document));
 
 /** Schemas name only what JSON can hold; what is undefined is not there. */
-function asJson(value: unknown): Json {
+export function asJson(value: unknown): Json {
   if (value === null || typeof value === 'string' || typeof value === 'boolean') return value;
   if (typeof value === 'number') return value;
   if (Array.isArray(value)) return value.map(asJson);

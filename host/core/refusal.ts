@@ -7,9 +7,11 @@ import type { IdentifyRefusals } from './identify/refusals';
 import type { LadderRefusals } from './ladder/refusals';
 import type { NetworkRefusals } from './network/refusals';
 import type { NumericRefusals } from './numeric/refusals';
+import type { OverlayRefusals } from './overlay/refusals';
 import type { PlanRefusals } from './plan/refusals';
 import type { ProofRefusals } from './proof/refusals';
 import type { SenderRefusals } from './sender/refusals';
+import type { StrapRefusals } from './strap/refusals';
 import type { WaterRefusals } from './water/refusals';
 
 /** Every code with which the core refuses, and the figures its sentence is made of. */
@@ -22,9 +24,11 @@ export type Refusals = AtWorkRefusals &
   LadderRefusals &
   NetworkRefusals &
   NumericRefusals &
+  OverlayRefusals &
   PlanRefusals &
   ProofRefusals &
   SenderRefusals &
+  StrapRefusals &
   WaterRefusals;
 export type RefusalCode = keyof Refusals;
 

@@ -1,7 +1,32 @@
 type Unit = { readonly unit: string };
 
+const SHUT = {
+  'as-found': 'nobody noted what the needle showed, beside a reference, before anything was touched',
+  chain: 'nobody compared what was found with what gauge and sender together foretell',
+  'fault-remains':
+    'gauge and sender together do not show what their curves say: a fault remains, and a resistor would hide it',
+  finding: 'the check found a fault, and a resistor would hide it',
+} as const;
+
 /** Refusals of a proof in the vehicle. */
 export const proofRefusals = {
+  TRIM_SHUT: {
+    status: 422,
+    says: ({ why }: { readonly why: keyof typeof SHUT }) => `Trim is shut: ${SHUT[why]}.`,
+    remedy: 'Do that first, or sign with a reason that is printed.',
+  },
+  TRIM_OPEN: { status: 422, says: () => 'Trim is open: nothing needs a signature.', remedy: '' },
+  SIGN_WITH_REASON: {
+    status: 422,
+    says: ({ leastLetters }: { readonly leastLetters: number }) =>
+      `A signature wants a reason in words, ${leastLetters} letters or more: it is printed.`,
+    remedy: 'Say why a resistor is fitted all the same.',
+  },
+  CHAIN_NEEDS_READING: {
+    status: 422,
+    says: () => 'No reading as found has a reference with its \u00b1.',
+    remedy: 'Note one natural state in Check: a night\u2019s soak is free.',
+  },
   NO_REASON: {
     status: 422,
     says: ({ leastLetters }: { readonly leastLetters: number }) =>

@@ -6,7 +6,8 @@ import { figureWidth } from './text-width';
 export type CircuitPart = {
   readonly place: Place;
   readonly resistanceOhm: number;
-  readonly tolerancePercent: number;
+  /** Left out where nobody said it. */
+  readonly tolerancePercent?: number | undefined;
   readonly ratingWatt?: number | undefined;
 };
 

@@ -47,7 +47,11 @@ export const PARTING_WORDS: Readonly<Record<PartingReading, string>> = {
 };
 
 /** One line of what a mismatch could mean. */
-export const mismatchWords = ({ causes, sizes, alike }: RankedCause, unit: string, say: Notation): string => {
+export const mismatchWords = (
+  { causes, sizes, alike }: Pick<RankedCause, 'causes' | 'sizes' | 'alike'>,
+  unit: string,
+  say: Notation,
+): string => {
   const said = causes.map((cause, index) => CAUSE_WORDS[cause](sizes[index] ?? 0, unit, say)).join(', and ');
   return alike.length === 0
     ? said

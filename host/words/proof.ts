@@ -13,6 +13,13 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   'cannot-tell': 'cannot be told',
 };
 
+const SIGNED_OVER = {
+  'as-found': 'nothing was noted as found',
+  chain: 'no chain test was made',
+  'fault-remains': 'the chain test says that a fault remains',
+  finding: 'the check had found a fault',
+} as const;
+
 /** What nobody may overlook beside the verdict of a proof; it stands in a line of several. */
 export const proofRemarkWords = (remark: ProofRemark, unit: string, say: Notation): string => {
   switch (remark.kind) {
@@ -22,6 +29,8 @@ export const proofRemarkWords = (remark: ProofRemark, unit: string, say: Notatio
       return `the limit was widened from ${say.spread(remark.from, unit)} to ${say.spread(remark.to, unit)} after pairs were entered`;
     case 'readings-differ':
       return `two readings at ${say.short(remark.place, unit)}, taken the same way, differ by ${say.short(remark.differ, unit)}, more than the limit of ${say.spread(remark.limit, unit)}`;
+    case 'trim-signed':
+      return `a resistor was chosen although ${SIGNED_OVER[remark.why]}; signed by ${remark.by}: ${remark.reason}`;
     case 'trim-beyond':
       return `the worst error left by Trim, ${say.spread(remark.worst, unit)}, is beyond the limit of ${say.spread(remark.limit, unit)}`;
   }

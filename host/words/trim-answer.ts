@@ -1,10 +1,10 @@
-import type { Candidate, Offers } from '../core/network';
+import type { Candidate, Network, Offers } from '../core/network';
 import type { OhmsAtMark } from './answer';
 import { placeWords } from './network';
 import type { Notation } from './notation';
 import { counted, listed } from './sentence';
 
-type Parts = Pick<Candidate, 'parts'>;
+type Parts = Pick<Network, 'parts'>;
 
 /** "18 ohm + 91 ohm", never broken within a value. */
 export const partsSum = ({ parts }: Parts, say: Notation): string =>

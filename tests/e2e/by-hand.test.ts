@@ -113,6 +113,14 @@ describe.skipIf(!hasBrowser())('a job without a box', () => {
     await page.getByRole('button', { name: /Add these 5 points/ }).click();
     await page.getByRole('button', { name: 'On to the trim' }).click();
     await page.getByRole('button', { name: 'Find the network' }).click();
+    // Not before the vehicle was seen to show what its two curves say: one natural state beside a reference.
+    await page.getByRole('button', { name: 'First the chain test' }).waitFor();
+    const chain = page.getByRole('region', { name: 'Chain test' });
+    await chain.getByLabel(/^What is true/).fill('80');
+    await chain.getByLabel(/95 %/).fill('2');
+    await chain.getByLabel(/^The needle shows/).fill(needleAt(ohmAt(80) - 15).toFixed(1));
+    await chain.getByRole('button', { name: 'Note it as found' }).click();
+    await chain.getByRole('button', { name: 'Compare with the curves' }).click();
     await page.getByRole('button', { name: 'Fit this one' }).click();
     await openStation(page, 'Record');
     await page.getByText(/put on by hand \(My ohmmeter\).*rising only/).waitFor();

@@ -11,7 +11,7 @@ const heaterPlace = (ohm: number): number => {
   return (power(ohm) - power(590)) / (power(52) - power(590));
 };
 
-describe.skipIf(!hasBrowser)('the catalogue on the page', () => {
+describe.skipIf(!hasBrowser())('the catalogue on the page', () => {
   let shop: SmallShop;
   let host: FakeHost;
   beforeAll(async () => {
@@ -85,7 +85,7 @@ describe.skipIf(!hasBrowser)('the catalogue on the page', () => {
   });
 });
 
-describe.skipIf(!hasBrowser)('a finished sweep and the catalogue', () => {
+describe.skipIf(!hasBrowser())('a finished sweep and the catalogue', () => {
   it('is kept in one action, under the name that a person gives', async () => {
     const kept: (string | undefined)[] = [];
     const card = { kind: 'gauge', new: true, simulated: true } as const;

@@ -114,7 +114,7 @@ describe.skipIf(!hasBrowser())('every station', () => {
   });
 
   it('leaves no view out', () => {
-    expect(views.length).toBe(45);
-    expect(new Set(views.map((view) => view.name)).size).toBe(45);
+    expect(views.length).toBe(50);
+    expect(new Set(views.map((view) => view.name)).size).toBe(50);
   });
 });

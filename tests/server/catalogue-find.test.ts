@@ -87,6 +87,13 @@ describe('finding in the catalogue, by HTTP', () => {
     expect(settled.parts[0]?.name).toBe('Harrow Six coolant gauge');
   });
 
+  it('is not sure of anything after one reading, which contradicts nothing', async () => {
+    const points = [{ resistanceOhm: 155, value: heaterPlace(155) }];
+    const found = Found.parse((await find({ points })).body);
+    expect(found.parts[0]?.name).toBe('Harrow Six coolant gauge');
+    expect(found.verdict).toBe('open');
+  });
+
   it('finds by words, says which, and lists everything where nothing is asked', async () => {
     const all = Found.parse((await find({})).body);
     expect(all.parts.map(({ name }) => name)).toEqual(['Harrow Six coolant gauge', 'Harrow Six fuel gauge']);

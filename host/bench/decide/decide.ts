@@ -17,6 +17,7 @@ import { decideImport } from './decide-import';
 import { decideCheck } from './decide-check';
 import { decideSender } from './decide-sender';
 import { decideProof } from './decide-proof';
+import { decideTrim } from './decide-trim';
 import { decideUndo } from './decide-undo';
 import { noSuch, struck, type Decision } from './decision';
 import { offScale, truthOffScale } from './off-scale';
@@ -186,9 +187,10 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
     case 'import-readings':
       return decideImport(state, command);
     case 'request-trim':
-      return [{ kind: 'trim-requested', options: command.options }];
     case 'choose-trim':
-      return [{ kind: 'trim-chosen', candidate: command.candidate }];
+    case 'test-chain':
+    case 'sign-trim':
+      return decideTrim(state, command);
     case 'say-fitted':
     case 'set-proof-limit':
     case 'add-proof-pair':

@@ -15,6 +15,9 @@ import { sweepCommand } from './sweep';
 import { trimCommand } from './trim';
 import { proofCommand } from './proof';
 import { schemaCommand } from './schema';
+import { recordCommand } from './record';
+import { overlayCommand } from './overlay';
+import { strapCommand } from './strap';
 import { networkCommand } from './network';
 import { portsCommand } from './ports';
 import { senderCommand } from './sender';
@@ -26,6 +29,7 @@ export const commands: readonly Command[] = [
   checkCommand,
   sweepCommand,
   jobCommandLine,
+  recordCommand,
   curveCommand,
   senderCommand,
   trimCommand,
@@ -33,6 +37,8 @@ export const commands: readonly Command[] = [
   networkCommand,
   chainCommand,
   proofCommand,
+  strapCommand,
+  overlayCommand,
   boilCommand,
   budgetCommand,
   identifyCommand,

@@ -8,11 +8,11 @@ import {
   type Opening,
   type TrimCandidate,
 } from '../../job';
+import { chosenFrom } from '../../job/state/chosen';
 import { absentLink } from '../../link';
 import { trimFinding } from '../../server/findings/findings';
 import { tasksOf } from '../../server/findings/tasks';
 import { JOURNAL_FILE } from '../../store';
-import type { Candidate } from '../../core/network';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { InputError, RefusedError, refusedError } from '../input-error';
 import { parseJson, readText } from '../input/input-file';
@@ -112,18 +112,5 @@ function recommended(desk: OpenJob): TrimCandidate {
   if (trimmed.kind === 'refused') throw refusedError(trimmed);
   const best = trimmed.candidates[trimmed.recommended];
   if (best === undefined) throw new RefusedError('NOTHING_TO_TRIM', 'no network was found');
-  return candidateEntry(best);
+  return chosenFrom(best);
 }
-
-const candidateEntry = ({ topology, parts, worstError, rmsError }: Candidate): TrimCandidate => ({
-  topology,
-  parts: parts.map((part) => ({
-    place: part.place,
-    resistanceOhm: part.resistanceOhm,
-    tolerancePercent: part.tolerancePercent,
-    powerWatt: part.powerWorstWatt,
-    ...(part.ratingWatt === undefined ? {} : { ratingWatt: part.ratingWatt }),
-  })),
-  worstError,
-  rmsError,
-});

@@ -3,6 +3,13 @@ import { testNames } from '../../core/diagnosis';
 import { mismatchCauses, partingReadings } from '../../core/proof/mismatch';
 import { decisionRules, pairWords } from '../../core/proof/decision';
 
+const strapRow = z.object({
+  needle: z.number(),
+  litre: z.number(),
+  usable_litre: z.number(),
+  u_litre: z.number(),
+});
+
 const suspect = z.object({ part: z.string(), cause: z.string() });
 
 /** Answers of commands as JSON: what programs may rely on. Within one number fields are only ever added. */
@@ -85,6 +92,33 @@ export const answerShapes = {
     read_next: z.enum(partingReadings).nullable(),
     warnings: z.array(z.string()),
   }),
+  strap: z.object({
+    schema: z.literal('needlewright/strap/1'),
+    kind: z.literal('strap'),
+    filling: z.array(strapRow),
+    driving: z.array(strapRow),
+    hysteresis: z.number().nullable(),
+    dropouts_l: z.array(z.number()),
+    unusable_l: z.number(),
+    honest_empty: z.object({
+      needle: z.number(),
+      usable_l: z.number(),
+      reserve_l: z.number(),
+      chance: z.number(),
+      at_lowest: z.boolean(),
+    }),
+    warnings: z.array(z.string()),
+  }),
+  overlay: z.object({
+    schema: z.literal('needlewright/overlay/1'),
+    kind: z.literal('overlay'),
+    width_mm: z.number(),
+    height_mm: z.number(),
+    scale_across: z.number(),
+    scale_up: z.number(),
+    marks: z.array(z.object({ label: z.string(), degrees: z.number() })),
+    svg: z.string(),
+  }),
   check: z.object({
     schema: z.literal('needlewright/check/1'),
     kind: z.literal('check'),
@@ -131,4 +165,10 @@ export const answerShapes = {
 
 export type AnswerName = keyof typeof answerShapes;
 export type AnswerOf<Name extends AnswerName> = z.infer<(typeof answerShapes)[Name]>;
-export const answerNames = ['proof', 'chain', 'check'] as const satisfies readonly AnswerName[];
+export const answerNames = [
+  'proof',
+  'chain',
+  'strap',
+  'overlay',
+  'check',
+] as const satisfies readonly AnswerName[];

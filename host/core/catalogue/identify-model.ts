@@ -39,6 +39,8 @@ export type AskOptions = {
 
 /** One name is given at this share. Common practice, no source (the usual 95 %). */
 const CLEAR_SHARE = 0.95;
+/** One reading agrees with many a gauge that nobody has measured: it contradicts nothing. Derived here. */
+const FEWEST_FOR_ONE = 2;
 const MOST_RANKED = 10;
 /** Models nowhere further apart than so many tau count as one. */
 const ALIKE_TAUS = 3;
@@ -118,7 +120,7 @@ function weighed({ logs, count, best }: Judged, { bank, sights, options }: Asked
     kind: 'model-identification',
     ranking: ranking.map(({ models, share }) => ({ ids: models.map((model) => bank.ids[model]!), share })),
     ...{ noneShare, nonePrior: options.nonePrior },
-    verdict: verdictOf(ranking[0]!.share, noneShare),
+    verdict: verdictOf(ranking[0]!.share, noneShare, sights.length),
     next: bestNextReading(
       bank,
       sights,
@@ -128,9 +130,9 @@ function weighed({ logs, count, best }: Judged, { bank, sights, options }: Asked
   };
 }
 
-function verdictOf(share: number, noneShare: number): ModelIdentification['verdict'] {
+function verdictOf(share: number, noneShare: number, points: number): ModelIdentification['verdict'] {
   if (noneShare >= CLEAR_SHARE) return 'none';
-  return share >= CLEAR_SHARE ? 'clear' : 'open';
+  return share >= CLEAR_SHARE && points >= FEWEST_FOR_ONE ? 'clear' : 'open';
 }
 
 /** Best first: each joins the first group to whose head it is nowhere further than three tau. */

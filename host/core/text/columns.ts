@@ -51,7 +51,7 @@ const STEMS = [
   { stem: 'count', words: ['count', 'quantity', 'pieces'], of: 'text' },
   { stem: 'tolerance', words: ['tolerance_percent', 'tolerance'], of: 'text' },
   { stem: 'label', words: ['label', 'name', 'sender'], of: 'text' },
-  { stem: 'value', words: ['value'], of: 'dial' },
+  { stem: 'value', words: ['value', 'arc_fraction'], of: 'dial' },
   { stem: 'leg', words: ['leg', 'direction'], of: 'text' },
   { stem: 'at_stop', words: ['at_stop', 'stop', 'on_stop'], of: 'text' },
 ] as const satisfies readonly StemRow[];

@@ -1,5 +1,6 @@
 import { isSameAgain, provingPairs } from './proof';
 import { struckOutside, takenAsLeft } from './proof-struck';
+import type { TrimShutWhy } from '../schema/chain-shapes';
 import type { JobState } from '../state/state';
 import { limitOf, narrowestSince, pairResult } from './verdict';
 
@@ -12,6 +13,13 @@ export type ProofRemark =
       readonly place: number;
       readonly differ: number;
       readonly limit: number;
+    }
+  /** Somebody went on to Trim where a resistor might hide a fault. */
+  | {
+      readonly kind: 'trim-signed';
+      readonly by: string;
+      readonly why: TrimShutWhy;
+      readonly reason: string;
     }
   | { readonly kind: 'trim-beyond'; readonly worst: number; readonly limit: number };
 
@@ -53,13 +61,19 @@ const trimBeyond = (state: JobState): readonly ProofRemark[] => {
   return worst <= limit * ROUNDING ? [] : [{ kind: 'trim-beyond', worst, limit }];
 };
 
+const signedOf = ({ trimSigned }: JobState): readonly ProofRemark[] =>
+  trimSigned === undefined
+    ? []
+    : [{ kind: 'trim-signed', by: trimSigned.by, why: trimSigned.why, reason: trimSigned.reason }];
+
 /** What nobody may overlook beside the verdict. Empty while nothing proves the vehicle as it is left. */
 export const proofRemarks = (state: JobState): readonly ProofRemark[] => {
   const struck = struckOutside(state);
   const isBegun = struck.length > 0 || provingPairs(state).length > 0;
-  if (!isBegun) return [];
+  if (!isBegun) return signedOf(state);
   const reasons = struck.flatMap((pair) => pair.struckBecause ?? []);
   return [
+    ...signedOf(state),
     ...(struck.length === 0 ? [] : [{ kind: 'struck-outside', count: struck.length, reasons } as const]),
     ...readingsDiffer(state),
     ...widened(state),

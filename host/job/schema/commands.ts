@@ -120,6 +120,10 @@ export const jobCommand = z.discriminatedUnion('kind', [
   /** The sender in its place: what its own current does to it. */
   command('say-working-current', senderShapes.workingCurrent),
   command('strike-sender-point', { pointId: name, reason: name }),
+  /** The readings as found, against what gauge and sender together foretell. */
+  command('test-chain', {}),
+  /** On to Trim over a shut gate; the reason is printed. */
+  command('sign-trim', { reason: text }),
   command('request-trim', { options: trimOptions, unit }),
   command('choose-trim', { candidate: trimCandidate, unit }),
   command('set-proof-limit', { limit: proofLimit, unit }),

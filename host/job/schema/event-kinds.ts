@@ -33,6 +33,8 @@ const KNOWN: Readonly<Record<EventKind, true>> = {
   'sender-point-struck': true,
   'self-heating': true,
   'working-current': true,
+  'chain-tested': true,
+  'trim-signed': true,
   'trim-requested': true,
   'trim-chosen': true,
   'network-fitted': true,

@@ -21,6 +21,7 @@ import {
   stopEnd,
   text,
 } from './values';
+import { chainShapes } from './chain-shapes';
 import { checkShapes } from './check-shapes';
 import { senderShapes } from './sender-shapes';
 
@@ -166,6 +167,8 @@ export const jobEvent = z.discriminatedUnion('kind', [
   event('sender-point-struck', { pointId: name, reason: name }),
   event('self-heating', { ...senderShapes.selfHeating, given: given.optional() }),
   event('working-current', senderShapes.workingCurrent),
+  event('chain-tested', chainShapes.tested),
+  event('trim-signed', chainShapes.signed),
   event('trim-requested', { options: trimOptions }),
   event('trim-chosen', { candidate: trimCandidate }),
   event('network-fitted', networkFittedShape),

@@ -83,11 +83,24 @@ const foldCheck = ({ plain, grown, answers }: Draft, event: CheckEvent): void =>
 };
 
 type TrimEvent = EventOf<
-  'trim-requested' | 'trim-chosen' | 'network-fitted' | 'proof-limit' | 'proof-pair' | 'proof-pair-struck'
+  | 'chain-tested'
+  | 'trim-signed'
+  | 'trim-requested'
+  | 'trim-chosen'
+  | 'network-fitted'
+  | 'proof-limit'
+  | 'proof-pair'
+  | 'proof-pair-struck'
 >;
 
 const foldTrim = (draft: Draft, event: TrimEvent): void => {
   switch (event.kind) {
+    case 'chain-tested':
+      draft.plain.chainTested = kept(event);
+      return;
+    case 'trim-signed':
+      draft.plain.trimSigned = kept(event);
+      return;
     case 'trim-requested':
       draft.plain.trimRequest = event.options;
       draft.plain.trimSenderId = event.options.senderId;
@@ -155,6 +168,8 @@ const foldOne = (draft: Draft, event: JobEvent): void => {
     case 'self-heating':
     case 'working-current':
       return foldSender(draft, event);
+    case 'chain-tested':
+    case 'trim-signed':
     case 'trim-requested':
     case 'trim-chosen':
     case 'network-fitted':

@@ -158,6 +158,22 @@ export const inShownUnit = (state: JobState): JobState => {
     readings: state.readings.map((each) => turned(turn, each, READ)),
     superseded: state.superseded.map((each) => turned(turn, each, { values: ['reading'] })),
     sweeps: turnedSweeps(turn, state.sweeps),
+    ...(state.chainTested === undefined
+      ? {}
+      : {
+          chainTested: {
+            ...state.chainTested,
+            pairs: state.chainTested.pairs.map((each) =>
+              turned(turn, each, { values: ['value', 'indicated', 'predicted'] }),
+            ),
+            couldMean: state.chainTested.couldMean.map((each) => ({
+              ...each,
+              sizes: each.sizes.map((size, index) =>
+                each.causes[index] === 'pointer' ? turn.size(size) : size,
+              ),
+            })),
+          },
+        }),
     proofPairs: state.proofPairs.map((each) => turned(turn, each, indicated)),
     adjustments: state.adjustments.map((each) => turned(turn, each, { sizes: ['movedBy'] })),
     ...(state.proofLimit === undefined ? {} : { proofLimit: turnedLimit(turn, state.proofLimit) }),

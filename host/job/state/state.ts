@@ -113,6 +113,9 @@ export type JobState = {
   readonly senderPoints: readonly SenderPoint[];
   readonly selfHeating: readonly Kept<'self-heating'>[];
   readonly workingCurrents: readonly Kept<'working-current'>[];
+  /** The newest chain test, and who signed to go on to Trim without one that agrees. */
+  readonly chainTested?: Kept<'chain-tested'>;
+  readonly trimSigned?: Kept<'trim-signed'>;
   readonly trimRequest?: TrimOptions;
   /** The sender the trim is about: of the newest request, or one that was added for the trim since. */
   readonly trimSenderId?: string;

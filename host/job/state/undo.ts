@@ -22,6 +22,8 @@ const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
   'sender-point-struck': 'sender-points',
   'self-heating': 'sender-points',
   'working-current': 'sender-points',
+  'chain-tested': 'trim',
+  'trim-signed': 'trim',
   'trim-requested': 'trim',
   'trim-chosen': 'trim',
   'network-fitted': 'proof',

@@ -8,7 +8,7 @@ import { checkFinding, type DialLaw } from './check-evidence';
 import { circuitOf } from '../../job/proof/working-circuit';
 import { fittedSender, senderFinding } from './sender-finding';
 import { toleranceOf } from './trim-tolerance';
-import type { CurveTask, TrimTask, FindingTask } from './tasks';
+import type { CheckTask, CurveTask, TrimTask, FindingTask } from './tasks';
 
 const LINE_PARTS = 60;
 const BEFORE_PARTS = 40;
@@ -92,6 +92,10 @@ function lawOf(task: CurveTask | undefined): DialLaw | undefined {
   return { from: 'by the gauge\u2019s curve', reading: gaugeResponse(curve).reading, ohm };
 }
 
+/** What the check's measurements are worth, by the gauge's own curve where it has one. */
+export const checkFindingOf = ({ facts, curve }: CheckTask): CheckFinding =>
+  checkFinding(facts, lawOf(curve));
+
 /** Computes one task. Runs in the computing thread. */
 export function compute(task: FindingTask): CurveFinding | SenderFinding | TrimFinding | CheckFinding {
   switch (task.kind) {
@@ -102,6 +106,6 @@ export function compute(task: FindingTask): CurveFinding | SenderFinding | TrimF
     case 'trim':
       return trimFinding(task);
     case 'check':
-      return checkFinding(task.facts, lawOf(task.curve));
+      return checkFindingOf(task);
   }
 }

@@ -189,11 +189,16 @@ function NextStep({ found, draft, given }: NextProps): JSX.Element {
         </button>
       </div>
     );
-  if (given === 0 || found?.verdict === undefined)
+  const isOpenEnded = found?.verdict === 'open' && found.next === undefined;
+  if (given === 0 || found?.verdict === undefined || isOpenEnded)
     return (
       <div>
         <button type="button" class="button button-main" disabled>
-          {draft.kind === 'gauge' ? 'Type ohms, put the needle' : 'Type ohms and value'}
+          {isOpenEnded
+            ? 'Give another reading'
+            : draft.kind === 'gauge'
+              ? 'Type ohms, put the needle'
+              : 'Type ohms and value'}
         </button>
       </div>
     );

@@ -143,8 +143,10 @@ function Part({ drawn, layout }: { readonly drawn: DrawnPart; readonly layout: C
         {shownPart(part.resistanceOhm)}
       </text>
       <text class="bag" x={bag.x} y={bag.y} text-anchor={bag.anchor}>
-        {part.ratingWatt === undefined ? '' : `${part.ratingWatt} W, `}
-        {part.tolerancePercent} %
+        {part.ratingWatt === undefined ? '' : `${part.ratingWatt} W`}
+        {part.tolerancePercent === undefined
+          ? ''
+          : `${part.ratingWatt === undefined ? '' : ', '}${part.tolerancePercent} %`}
       </text>
     </g>
   );

@@ -16,6 +16,7 @@ import {
   waterRefusals,
 } from './numbers';
 import { proofRefusals } from './proof';
+import { overlayRefusals, strapRefusals } from './strap';
 import { senderRefusals } from './sender';
 
 /** Every refusal of the core: what it says and what to do. One entry a code; the compiler asks for a missing one. */
@@ -29,7 +30,9 @@ export const refusalWords: { readonly [Code in RefusalCode]: RefusalWords<Refusa
   ...networkRefusals,
   ...numericRefusals,
   ...planRefusals,
+  ...overlayRefusals,
   ...proofRefusals,
+  ...strapRefusals,
   ...senderRefusals,
   ...atWorkRefusals,
   ...waterRefusals,

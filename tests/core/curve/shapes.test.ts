@@ -1,11 +1,6 @@
 import { describe, expect, it } from 'vitest';
 
-import {
-  printedParameters,
-  shapeGradient,
-  shapeReading,
-  shapeSlope,
-} from '../../../host/core/curve/laws/shape-law';
+import { printedParameters, anchoredLaw } from '../../../host/core/curve/laws/shape-law';
 import { shapes } from '../../../host/core/curve/laws/shapes';
 
 const anchors = [10, 240] as const;
@@ -27,29 +22,29 @@ describe('mechanism laws', () => {
 
   for (const shape of shapes) {
     const p = [20, 90, ...shapeValues[shape.name]];
+    const law = anchoredLaw(shape, anchors, p);
 
     it(`${shape.name}: takes its first two parameters at the anchors and rises all the way between`, () => {
-      expect(shapeReading(shape, anchors, p, 10)).toBeCloseTo(20, 12);
-      expect(shapeReading(shape, anchors, p, 240)).toBeCloseTo(90, 12);
-      const readings = places.map((ohm) => shapeReading(shape, anchors, p, ohm));
+      expect(law.reading(10)).toBeCloseTo(20, 12);
+      expect(law.reading(240)).toBeCloseTo(90, 12);
+      const readings = places.map((ohm) => law.reading(ohm));
       expect(readings).toEqual([...readings].sort((a, b) => a - b));
     });
 
     it(`${shape.name}: has the gradient and slope that small steps show`, () => {
       for (const ohm of places) {
-        shapeGradient(shape, anchors, p, ohm).forEach((value, j) => {
+        law.gradient(ohm).forEach((value, j) => {
           const at = (step: number) =>
-            shapeReading(
+            anchoredLaw(
               shape,
               anchors,
               p.map((v, i) => (i === j ? v + step : v)),
-              ohm,
-            );
+            ).reading(ohm);
           expect(value).toBeCloseTo((at(1e-5) - at(-1e-5)) / 2e-5, 5);
         });
         const step = 1e-4;
-        const rise = shapeReading(shape, anchors, p, ohm + step) - shapeReading(shape, anchors, p, ohm);
-        expect(shapeSlope(shape, anchors, p, ohm + step / 2)).toBeCloseTo(rise / step, 5);
+        const rise = law.reading(ohm + step) - law.reading(ohm);
+        expect(law.slope(ohm + step / 2)).toBeCloseTo(rise / step, 5);
       }
     });
 
@@ -58,7 +53,7 @@ describe('mechanism laws', () => {
         printedParameters(shape.name, anchors, p).map(({ name, value }) => [name, value]),
       );
       for (const ohm of places)
-        expect(printedFormula[shape.name](printed, ohm)).toBeCloseTo(shapeReading(shape, anchors, p, ohm), 9);
+        expect(printedFormula[shape.name](printed, ohm)).toBeCloseTo(law.reading(ohm), 9);
     });
   }
 });

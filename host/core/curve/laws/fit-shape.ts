@@ -2,7 +2,7 @@ import { leastSquares } from '../../numeric/least-squares';
 import type { LeastSquaresFit, LeastSquaresRefusal, ResidualProblem } from '../../numeric/least-squares';
 import { rootWeights } from '../readings/fit-context';
 import type { FitContext, RawFit } from '../readings/fit-context';
-import { shapeGradient, shapeReading } from './shape-law';
+import { anchoredLaw } from './shape-law';
 import type { Anchors } from './shape-law';
 import type { Shape } from './shapes';
 import type { LawModel } from '../types';
@@ -56,6 +56,7 @@ function described(
   const parameters = fit.parameters.slice(0, lawCount);
   const half = context.hasHalf ? fit.parameters[lawCount]! : 0;
   const covariance = fit.inverseNormal.slice(0, lawCount).map((row) => row.slice(0, lawCount));
+  const law = anchoredLaw(shape, anchorsOhm, parameters);
   return {
     kind: 'fit',
     model: { form: 'shape', name: shape.name, anchorsOhm, parameters, covariance },
@@ -64,9 +65,7 @@ function described(
     sumOfSquares: effectiveSum(context.whitening, fit.residuals),
     // A parameter at its bound was still there to be moved: it counts, or degenerate laws would look simple.
     freedom: fit.parameters.length,
-    residuals: fitted.map(
-      (row) => row.reading - shapeReading(shape, anchorsOhm, parameters, row.ohm) - half * row.legSign,
-    ),
+    residuals: fitted.map((row) => row.reading - law.reading(row.ohm) - half * row.legSign),
   };
 }
 
@@ -79,31 +78,31 @@ function shapeProblem(shape: Shape, anchors: Anchors, context: FitContext): Resi
     residualCount: fitted.length + bounds.length,
     parameterCount: count,
     evaluate: (p, residuals, jacobian) => {
-      const law = p.subarray(0, lawCount);
+      const law = anchoredLaw(shape, anchors, p.subarray(0, lawCount));
       const half = context.hasHalf ? p[lawCount]! : 0;
       const raw = Float64Array.from(
         fitted,
-        (row, i) =>
-          (shapeReading(shape, anchors, law, row.ohm) + half * row.legSign - row.reading) * roots[i]!,
+        (row, i) => (law.reading(row.ohm) + half * row.legSign - row.reading) * roots[i]!,
       );
       residuals.set(whiten(context.whitening, raw));
       if (jacobian !== undefined) {
         const columns = Array.from({ length: count }, () => new Float64Array(fitted.length));
         fitted.forEach((row, i) => {
-          const gradient = shapeGradient(shape, anchors, law, row.ohm);
-          gradient.forEach((value, j) => (columns[j]![i] = value * roots[i]!));
+          const gradient = law.gradient(row.ohm);
+          for (let j = 0; j < gradient.length; j += 1) columns[j]![i] = gradient[j]! * roots[i]!;
           if (context.hasHalf) columns[lawCount]![i] = row.legSign * roots[i]!;
         });
-        columns.forEach((column, j) =>
-          whiten(context.whitening, column).forEach((value, i) => (jacobian[i * count + j] = value)),
-        );
+        columns.forEach((column, j) => {
+          const white = whiten(context.whitening, column);
+          for (let i = 0; i < white.length; i += 1) jacobian[i * count + j] = white[i]!;
+        });
       }
       bounds.forEach((row, k) => {
         const i = fitted.length + k;
-        const excess = shapeReading(shape, anchors, law, row.ohm) - row.reading;
+        const excess = law.reading(row.ohm) - row.reading;
         const breaks = row.bound === 'at most' ? excess > 0 : excess < 0;
         residuals[i] = breaks ? excess : 0;
-        const gradient = breaks && jacobian !== undefined ? shapeGradient(shape, anchors, law, row.ohm) : [];
+        const gradient = breaks && jacobian !== undefined ? law.gradient(row.ohm) : [];
         for (let j = 0; j < count; j += 1)
           if (jacobian !== undefined) jacobian[i * count + j] = gradient[j] ?? 0;
       });

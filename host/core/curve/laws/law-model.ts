@@ -2,18 +2,28 @@ import { cubicBasis } from '../../numeric/b-spline';
 import { quadraticForm } from '../../numeric/matrix';
 import { cubicAt, cubicSlopeAt, monotoneCubic, pieceOf } from '../../numeric/monotone-cubic';
 import { axisPosition, axisSlope } from '../readings/log-axis';
-import { shapeGradient, shapeReading, shapeSlope } from './shape-law';
+import { anchoredLaw, type AnchoredLaw } from './shape-law';
 import { shapeOf } from './shapes';
 import type { LawModel } from '../types';
 
+type ShapeModel = Extract<LawModel, { form: 'shape' }>;
 type Spline = Extract<LawModel, { form: 'spline' }>;
 type Interpolant = Extract<LawModel, { form: 'interpolant' }>;
+
+const lawsOf = new WeakMap<ShapeModel, AnchoredLaw>();
+
+/** The law of a model; a model is asked thousands of times. */
+function anchored(model: ShapeModel): AnchoredLaw {
+  const known = lawsOf.get(model) ?? anchoredLaw(shapeOf(model.name), model.anchorsOhm, model.parameters);
+  lawsOf.set(model, known);
+  return known;
+}
 
 /** Reading that a fitted law gives at a resistance, stops not regarded. Source: the law's own formula. */
 export function lawReading(model: LawModel, ohm: number): number {
   switch (model.form) {
     case 'shape':
-      return shapeReading(shapeOf(model.name), model.anchorsOhm, model.parameters, ohm);
+      return anchored(model).reading(ohm);
     case 'spline': {
       const { index, values } = cubicBasis(axisPosition(model.axis, ohm), gridOf(model));
       return values.reduce((sum, value, k) => sum + value * model.parameters[index + k]!, 0);
@@ -27,7 +37,7 @@ export function lawReading(model: LawModel, ohm: number): number {
 export function lawSlope(model: LawModel, ohm: number): number {
   switch (model.form) {
     case 'shape':
-      return shapeSlope(shapeOf(model.name), model.anchorsOhm, model.parameters, ohm);
+      return anchored(model).slope(ohm);
     case 'spline': {
       const { index, slopes } = cubicBasis(axisPosition(model.axis, ohm), gridOf(model));
       const along = slopes.reduce((sum, value, k) => sum + value * model.parameters[index + k]!, 0);
@@ -46,7 +56,7 @@ export const lawVariance = (model: LawModel, ohm: number): number =>
 export function lawGradient(model: LawModel, ohm: number): number[] {
   switch (model.form) {
     case 'shape':
-      return shapeGradient(shapeOf(model.name), model.anchorsOhm, model.parameters, ohm);
+      return anchored(model).gradient(ohm);
     case 'spline': {
       const { index, values } = cubicBasis(axisPosition(model.axis, ohm), gridOf(model));
       const gradient = new Array<number>(model.parameters.length).fill(0);

@@ -8,33 +8,38 @@ export type Anchors = readonly [number, number];
 /** The scale of the shape parameters. Half an ohm keeps a short circuit at one end from making it zero. */
 const shapeScaleOhm = ([lowOhm, highOhm]: Anchors): number => Math.sqrt((lowOhm + 0.02 * highOhm) * highOhm);
 
-/** Reading of an anchored law at a resistance. Source: the form stated in `shapes`. */
-export function shapeReading(shape: Shape, anchors: Anchors, p: ArrayLike<number>, ohm: number): number {
-  const along = alongAt(shape, anchors, p, ohm);
-  return p[0]! + (p[1]! - p[0]!) * along;
-}
+/** A law at one set of parameters (yA, yB, shape...), ready to be asked at many resistances. */
+export type AnchoredLaw = {
+  readonly reading: (ohm: number) => number;
+  /** Dial units per ohm. */
+  readonly slope: (ohm: number) => number;
+  /** Derivatives of the reading by the parameters. */
+  readonly gradient: (ohm: number) => number[];
+};
 
-/** Slope of an anchored law, dial units per ohm. Source: derivative of `shapeReading`. */
-export function shapeSlope(shape: Shape, anchors: Anchors, p: ArrayLike<number>, ohm: number): number {
+/** What is the same at all resistances is worked out here. Source: the form stated in `shapes`, and its derivatives. */
+export function anchoredLaw(shape: Shape, anchors: Anchors, p: ArrayLike<number>): AnchoredLaw {
   const scale = shapeScaleOhm(anchors);
   const s = shapeParameters(p);
-  const reach = shape.psi(anchors[1] / scale, s) - shape.psi(anchors[0] / scale, s);
-  return ((p[1]! - p[0]!) * shape.slope(ohm / scale, s)) / (reach * scale);
-}
-
-/** Derivatives of the reading by the parameters (yA, yB, shape...). Source: quotient rule on `shapeReading`. */
-export function shapeGradient(shape: Shape, anchors: Anchors, p: ArrayLike<number>, ohm: number): number[] {
-  const scale = shapeScaleOhm(anchors);
-  const s = shapeParameters(p);
-  const reach = shape.psi(anchors[1] / scale, s) - shape.psi(anchors[0] / scale, s);
-  const along = alongAt(shape, anchors, p, ohm);
-  const here = shape.sensitivity(ohm / scale, s);
-  const low = shape.sensitivity(anchors[0] / scale, s);
-  const high = shape.sensitivity(anchors[1] / scale, s);
-  const shapePart = here.map(
-    (d, k) => ((p[1]! - p[0]!) * (d - low[k]! - along * (high[k]! - low[k]!))) / reach,
-  );
-  return [1 - along, along, ...shapePart];
+  const [first, last] = [p[0]!, p[1]!];
+  const [from, to] = [anchors[0] / scale, anchors[1] / scale];
+  const low = shape.psi(from, s);
+  const reach = shape.psi(to, s) - low;
+  const along = (ohm: number): number => (shape.psi(ohm / scale, s) - low) / reach;
+  let ends: readonly [readonly number[], readonly number[]] | undefined;
+  return {
+    reading: (ohm) => first + (last - first) * along(ohm),
+    slope: (ohm) => ((last - first) * shape.slope(ohm / scale, s)) / (reach * scale),
+    gradient: (ohm) => {
+      const [atLow, atHigh] = (ends ??= [shape.sensitivity(from, s), shape.sensitivity(to, s)]);
+      const part = along(ohm);
+      const here = shape.sensitivity(ohm / scale, s);
+      const gradient = [1 - part, part];
+      for (let k = 0; k < here.length; k += 1)
+        gradient.push(((last - first) * (here[k]! - atLow[k]! - part * (atHigh[k]! - atLow[k]!))) / reach);
+      return gradient;
+    },
+  };
 }
 
 /** The parameters of a law as its formula prints them. Source: the formulas in `shapes`. */
@@ -100,13 +105,6 @@ const lawFormulas = {
   'monotone-spline': 'reading = monotone cubic spline in ln(R + offset)',
   interpolant: 'reading = monotone cubic through the readings in ln(R + offset)',
 } as const;
-
-function alongAt(shape: Shape, anchors: Anchors, p: ArrayLike<number>, ohm: number): number {
-  const scale = shapeScaleOhm(anchors);
-  const s = shapeParameters(p);
-  const low = shape.psi(anchors[0] / scale, s);
-  return (shape.psi(ohm / scale, s) - low) / (shape.psi(anchors[1] / scale, s) - low);
-}
 
 const shapeParameters = (p: ArrayLike<number>): number[] => {
   const shape: number[] = [];

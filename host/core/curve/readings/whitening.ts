@@ -141,16 +141,17 @@ export function effectiveSum({ blocks, repeatsWorth }: Whitening, white: ArrayLi
   return sum;
 }
 
-/** Applies a whitening to one value per fitted row. Source: L^-1 r, block by block. */
+/** Applies a whitening to one value per fitted row. Source: L^-1 r, block by block, forward substitution in place. */
 export function whiten(whitening: Whitening, values: Float64Array): Float64Array {
   const out = Float64Array.from(values);
   for (const { rows, factor } of whitening.blocks) {
     if (rows.length === 1) continue;
-    const part = forwardSubstitute(
-      factor,
-      rows.map((i) => values[i]!),
-    );
-    rows.forEach((i, k) => (out[i] = part[k]!));
+    for (let i = 0; i < rows.length; i += 1) {
+      const row = factor[i]!;
+      let sum = values[rows[i]!]!;
+      for (let k = 0; k < i; k += 1) sum -= row[k]! * out[rows[k]!]!;
+      out[rows[i]!] = sum / row[i]!;
+    }
   }
   return out;
 }

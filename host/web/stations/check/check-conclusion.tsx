@@ -6,7 +6,7 @@ import { isFaultFound } from '../../../job/check/since-fault';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state/state';
 import { suggestFinding, type Finding } from './check-finding';
-import { measuredWords } from './measured-words';
+import { measuredWords } from '../../../words/measured';
 import { Pick } from '../../parts/choice';
 import { Note } from '../../parts/note';
 import { AnswerButton } from '../../parts/one-press';

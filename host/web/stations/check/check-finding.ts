@@ -11,7 +11,7 @@ import { notAsked, question, type CheckFacts } from '../../../job/check/not-aske
 import type { CheckFinding, DialWorth } from '../../../job/findings';
 import type { JobState } from '../../../job/state/state';
 import { checkPlan } from './check-plan';
-import { measuredWords } from './measured-words';
+import { measuredWords } from '../../../words/measured';
 import { shownReading } from '../../parts/words';
 import { asSentence, capital } from '../../../words/sentence';
 

@@ -18,7 +18,7 @@ import {
   stepId,
   type CheckStep,
 } from './check-plan';
-import { measuredWords } from './measured-words';
+import { measuredWords } from '../../../words/measured';
 import { useSignal } from '../../signal';
 import { useBringIntoView } from '../../parts/bring-into-view';
 import { Note } from '../../parts/note';

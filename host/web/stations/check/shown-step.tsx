@@ -5,7 +5,7 @@ import { judge } from '../../../job/check/judge';
 import { keptQuestion } from '../../../job/check/measured';
 import type { CheckFinding } from '../../../job/findings';
 import type { JobState, Measurement } from '../../../job/state/state';
-import { measuredWords } from './measured-words';
+import { measuredWords } from '../../../words/measured';
 import { Note } from '../../parts/note';
 import { Verdict } from '../../parts/verdict';
 import { AnswerButton } from '../../parts/one-press';

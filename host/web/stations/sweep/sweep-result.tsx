@@ -32,7 +32,7 @@ import { useChosenPoint } from './curve-view';
 import { InCatalogue } from './in-catalogue';
 import { PointCard } from './point-card';
 import { ReadingsTable } from './readings-table';
-import { usualLines, usualOnGauge, type UsualOnGauge } from './usual-lines';
+import { usualLines, usualOnGauge, type UsualOnGauge } from '../../../scene/usual-lines';
 
 type ResultProps = {
   readonly state: JobState;

@@ -2,6 +2,7 @@ import type { JSX, RefObject } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { Candidate, Trimmed } from '../../../core/network';
 import type { JobState } from '../../../job/state/state';
+import { trimShut } from '../../../job/proof/chain-gate';
 import { limitOf } from '../../../job/proof/verdict';
 import { adviceWords, heatWords } from '../../../words/at-work';
 import { dangerWords, ruleWords, searchedWords } from '../../../words/network';
@@ -13,7 +14,7 @@ import { Fold } from '../../parts/fold';
 import { Icon } from '../../parts/icon';
 import { Verdict } from '../../parts/verdict';
 import { shownSpread } from '../../parts/words';
-import { chosenFrom, isChosen } from './chosen';
+import { chosenFrom, isChosen } from '../../../job/state/chosen';
 import { trimVerdict, untrimmedError } from '../../../scene/trim-errors';
 import { ErrorTable, NetworkList, WhatIfTable } from './network-tables';
 import { NetworkView } from './network-view';
@@ -77,6 +78,7 @@ type ActionsProps = ResultProps & {
 
 /** To fit it, or, when it is chosen, the way on; the others stand one press away. */
 function Actions({ state, send, goOn, candidate, count, showOthers }: ActionsProps): JSX.Element {
+  const isShut = candidate.parts.length > 0 && trimShut(state) !== undefined;
   return (
     <>
       {isChosen(state.trimChosen, candidate) ? (
@@ -87,9 +89,14 @@ function Actions({ state, send, goOn, candidate, count, showOthers }: ActionsPro
         <button
           type="button"
           class="button button-main"
+          disabled={isShut}
           onClick={() => send({ kind: 'choose-trim', candidate: chosenFrom(candidate) })}
         >
-          {candidate.parts.length === 0 ? 'Leave it as it is' : 'Fit this one'}
+          {isShut
+            ? 'First the chain test'
+            : candidate.parts.length === 0
+              ? 'Leave it as it is'
+              : 'Fit this one'}
         </button>
       )}
       {count < 2 ? null : (

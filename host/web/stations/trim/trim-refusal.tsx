@@ -1,37 +1,17 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import { gaugeResponse } from '../../../core/curve';
-import type { GaugeCurve } from '../../../core/curve/types';
-import type { LinePoint } from '../../../job/findings';
-import type { Mark } from '../../../job/schema/gauge';
-import type { OhmsAtMark } from '../../../words/answer';
-import { scaleOf } from '../../../job/schema/scale';
-import { turnOf } from '../../../job/state/shown-unit';
 import { limitOf } from '../../../job/proof/verdict';
-import type { JobState } from '../../../job/state/state';
+import { chosenFrom } from '../../../job/state/chosen';
+import type { OhmPoint } from '../../../scene/ohms-scene';
+import { forbiddenWords, searchedSender, senderPoints, twoCurves, waysOut } from '../../../scene/refused';
 import { printed } from '../../../words/notation';
 import { said } from '../../../words/refusal';
-import {
-  converterWay,
-  newFiguresWay,
-  offersSays,
-  otherSenderWay,
-  refusedLines,
-  refusedSentence,
-  refusedWords,
-  turnedFloatWay,
-  type WayOut,
-} from '../../../words/trim-answer';
+import { offersSays, refusedSentence, type WayOut } from '../../../words/trim-answer';
 import { Fold } from '../../parts/fold';
 import { Icon } from '../../parts/icon';
 import { Note } from '../../parts/note';
 import { Verdict } from '../../parts/verdict';
-import { shownSpread } from '../../parts/words';
 import { OhmsPlot } from '../../plot/ohms-plot';
-import type { OhmPoint } from '../../../scene/ohms-scene';
-import { isByRatio } from '../../../scene/curve-question';
-import { usualOnGauge } from '../sweep/usual-lines';
-import { chosenFrom } from './chosen';
 import { ErrorTable } from './network-tables';
 import { NetworkView } from './network-view';
 import { OffersView } from './offers';
@@ -73,17 +53,17 @@ function Forbidden(props: ForbiddenProps): JSX.Element {
   const { state, trimmed, findings, tryAnother } = props;
   const [isNearShown, setNearShown] = useState(false);
   const curve = curveOf(findings);
-  const gives = senderPoints(props);
+  const gives = senderPoints(state, findings, searchedSender(state));
   return (
     <div class="stack answer">
       <div class="answer-top">
         <div>
           <h3 class="lead">{refusedSentence(trimmed.code)}</h3>
-          <Verdict kind="bad">{lawWords(props, gives)}</Verdict>
+          <Verdict kind="bad">{forbiddenWords({ state, findings, trimmed }, gives)}</Verdict>
         </div>
       </div>
       <div class="columns">
-        {curve === undefined ? null : <TwoCurves {...props} curve={curve} gives={gives} />}
+        {curve === undefined ? null : <TwoCurves {...props} gives={gives} />}
         <section class="stack">
           <h4>What will do it</h4>
           <Ways ways={waysOut(state, trimmed.code, curve, gives)} onFirst={tryAnother} />
@@ -140,109 +120,17 @@ function Nearest({ state, finding, nearest, send }: ForbiddenProps): JSX.Element
   );
 }
 
-/** What the sender of this search gives, over the dial. */
-function senderPoints({ state, findings }: RefusalProps): readonly OhmPoint[] {
-  const senderId = state.trimRequest?.senderId ?? state.trimSenderId;
-  const unit = state.senders.find((each) => each.senderId === senderId)?.unit ?? state.gauge.unit;
-  const turn = turnOf(unit, state.gauge.unit);
-  const line = findings.senders.find((each) => each.senderId === senderId)?.line ?? [];
-  return turn === undefined ? [] : line.map(({ x, y }) => ({ value: turn.value(x), ohm: y }));
-}
-
-const risesAlong = (points: readonly OhmPoint[]): boolean => {
-  const ordered = [...points].sort((one, other) => one.value - other.value);
-  return (ordered.at(-1)?.ohm ?? 0) > (ordered[0]?.ohm ?? 0);
-};
-
-const wantedPoints = (line: readonly LinePoint[]): readonly OhmPoint[] =>
-  line.map(({ x, y }) => ({ ohm: x, value: y }));
-
-/** Ohms of a line at a mark; undefined beyond its ends. */
-function ohmAtMark(points: readonly OhmPoint[], reading: number): number | undefined {
-  const ordered = [...points].sort((one, other) => one.value - other.value);
-  const after = ordered.findIndex(({ value }) => value >= reading);
-  const [low, high] = [ordered[Math.max(0, after - 1)], ordered[after]];
-  if (low === undefined || high === undefined || low.value > reading) return undefined;
-  const share = high.value === low.value ? 0 : (reading - low.value) / (high.value - low.value);
-  return low.ohm + share * (high.ohm - low.ohm);
-}
-
-/** At the outermost marks that both curves reach: what is wanted, what is given, and the law that forbids it. */
-function lawWords({ state, trimmed, findings }: RefusalProps, gives: readonly OhmPoint[]): string {
-  const wanted = wantedPoints(findings.curve?.line ?? []);
-  const at = (points: readonly OhmPoint[], mark: Mark): OhmsAtMark[] => {
-    const ohm = ohmAtMark(points, mark.reading);
-    return ohm === undefined ? [] : [{ ohm: printed.ohm(Number(ohm.toPrecision(3))), at: mark.label }];
-  };
-  const both = [...state.gauge.marks]
-    .sort((one, other) => one.reading - other.reading)
-    .flatMap((mark) => {
-      const [wants, given] = [at(wanted, mark)[0], at(gives, mark)[0]];
-      return wants === undefined || given === undefined ? [] : [{ wants, given }];
-    });
-  const [first, last] = [both[0], both.at(-1)];
-  const words =
-    first === undefined || last === undefined || first === last
-      ? undefined
-      : refusedWords({
-          code: trimmed.code,
-          wants: [first.wants, last.wants],
-          gives: [first.given, last.given],
-        });
-  return words ?? said(trimmed, printed);
-}
-
-type CurvesProps = RefusalProps & { readonly curve: GaugeCurve; readonly gives: readonly OhmPoint[] };
+type CurvesProps = RefusalProps & { readonly gives: readonly OhmPoint[] };
 
 function TwoCurves({ state, findings, gives }: CurvesProps): JSX.Element {
-  const wanted = wantedPoints(findings.curve?.line ?? []);
-  const [gauge, sender] = refusedLines(risesAlong(wanted), risesAlong(gives));
+  const question = twoCurves({ state, findings }, gives);
+  const names = question.lines.map(({ name }) => name).join(', ');
   return (
     <OhmsPlot
-      label={`Ohms over the dial: ${gauge}, ${sender}. The figures stand in the sentence above and at the stations before.`}
-      question={{
-        scale: state.gauge,
-        isRatio: isByRatio(state.gauge),
-        lines: [
-          { id: 'wanted', name: gauge, look: 'curve', points: wanted },
-          { id: 'given', name: sender, look: 'sender', points: gives },
-        ],
-        dots: [],
-        naming: 'lines',
-      }}
+      label={`Ohms over the dial: ${names}. The figures stand in the sentence above and at the stations before.`}
+      question={question}
     />
   );
-}
-
-/** Ways that do work, the best first. Only another sender is a way this job can go on by itself. */
-function waysOut(
-  state: JobState,
-  code: string,
-  curve: GaugeCurve | undefined,
-  gives: readonly OhmPoint[],
-): readonly WayOut[] {
-  const usual = curve === undefined ? undefined : usualOnGauge(curve, state.gauge)[0];
-  const rises = curve === undefined ? false : gaugeResponse(curve).risesWithResistance;
-  const turned = curve === undefined || code !== 'SENSE' ? undefined : turnedError(state, curve, gives);
-  return [
-    otherSenderWay(rises, usual),
-    ...(state.gauge.quantity === 'fuel' && turned !== undefined
-      ? [turnedFloatWay(shownSpread(turned, state.gauge))]
-      : []),
-    newFiguresWay,
-    ...(state.gauge.quantity === 'fuel' && turned !== undefined ? [] : [converterWay]),
-  ];
-}
-
-/** The worst error with the sender's ohms the other way round, between the ends of the scale. */
-function turnedError(state: JobState, curve: GaugeCurve, gives: readonly OhmPoint[]): number | undefined {
-  const { lowest, highest } = scaleOf(state.gauge.marks);
-  const { reading } = gaugeResponse(curve);
-  const errors = gives
-    .map(({ value, ohm }) => ({ value: lowest + highest - value, ohm }))
-    .filter(({ value }) => value >= lowest && value <= highest)
-    .map(({ value, ohm }) => Math.abs(reading(ohm) - value));
-  return errors.length === 0 ? undefined : Math.max(...errors);
 }
 
 function Ways({

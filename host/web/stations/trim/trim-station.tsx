@@ -5,6 +5,8 @@ import { countedReadings } from '../../../job/state/views';
 import { useSignal } from '../../signal';
 import { MarksTable } from '../marks-table';
 import type { StationProps } from '../station-props';
+import { trimShut } from '../../../job/proof/chain-gate';
+import { ChainGate } from './chain-gate';
 import { TrimAnswer } from './trim-answer';
 import { TrimQuestion } from './trim-question';
 import { plateIf } from '../../parts/plate';
@@ -31,9 +33,13 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
       </div>
     );
   }
+  const shut = trimShut(state);
   const wasSearched = state.trimRequest?.senderId === state.trimSenderId;
   return (
     <div class="stack">
+      {shut === undefined || state.trimRequest === undefined ? null : (
+        <ChainGate state={state} why={shut} send={send} toCheck={() => app.opened.set('check')} />
+      )}
       {findings?.trim === undefined || !wasSearched ? null : (
         <TrimAnswer
           key={JSON.stringify(state.trimRequest)}

@@ -1,5 +1,5 @@
-import type { Candidate } from '../../../core/network';
-import type { TrimCandidate } from '../../../job/schema/trim';
+import type { Candidate } from '../../core/network';
+import type { TrimCandidate } from '../schema/trim';
 
 /** What is kept in the job when a network is chosen. */
 export const chosenFrom = (candidate: Candidate): TrimCandidate => ({

@@ -1,11 +1,11 @@
-import { gaugeResponse } from '../../../core/curve';
-import type { GaugeCurve } from '../../../core/curve/types';
-import { usualFits, type UsualFit } from '../../../core/network';
-import type { Gauge } from '../../../job/schema/gauge';
-import { scaleOf } from '../../../job/schema/scale';
-import { printed } from '../../../words/notation';
-import { usualSenderName, usualSenderSays } from '../../../words/usual-senders';
-import type { OhmLine } from '../../../scene/ohms-scene';
+import { gaugeResponse } from '../core/curve';
+import type { GaugeCurve } from '../core/curve/types';
+import { usualFits, type UsualFit } from '../core/network';
+import type { Gauge } from '../job/schema/gauge';
+import { scaleOf } from '../job/schema/scale';
+import { printed } from '../words/notation';
+import { usualSenderName, usualSenderSays } from '../words/usual-senders';
+import type { OhmLine } from './ohms-scene';
 
 /** A usual sender on this gauge, in words. */
 export type UsualOnGauge = { readonly fit: UsualFit; readonly name: string; readonly says: string };

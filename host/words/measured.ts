@@ -1,5 +1,5 @@
-import type { CheckFinding } from '../../../job/findings';
-import type { Measurement } from '../../../job/state/state';
+import type { CheckFinding } from '../job/findings';
+import type { Measurement } from '../job/state/state';
 
 const NAMES: Readonly<Record<Measurement['what'], string>> = {
   'supply-volt': 'supply at the gauge',
@@ -31,13 +31,25 @@ const sizeOf = ({ what, value }: Measurement): string => {
   return `${value.toFixed(1)} \u00b0C`;
 };
 
-/** "gauge ground to sender body, lights on: 4.1 mV (box), worth 2 K at 90 degC". */
-export function measuredWords(measurement: Measurement, worth?: CheckFinding): string {
+/** What was measured, and what it came to: "gauge ground to sender body, lights on", "4.1 mV (box), worth 2 K at 90 degC". */
+export function measuredParts(
+  measurement: Measurement,
+  worth?: CheckFinding,
+): { readonly what: string; readonly size: string } {
   const { what, loads, source } = measurement;
   const size =
     what === 'ground-offset-volt' && (loads === 'off' || loads === 'lights')
       ? worth?.groundWorth[loads]?.words
       : undefined;
   const by = source === 'box' ? 'box' : 'meter';
-  return `${NAMES[what]}${loads === undefined ? '' : LOADS[loads]}: ${sizeOf(measurement)} (${by})${size === undefined ? '' : `, ${size}`}`;
+  return {
+    what: `${NAMES[what]}${loads === undefined ? '' : LOADS[loads]}`,
+    size: `${sizeOf(measurement)} (${by})${size === undefined ? '' : `, ${size}`}`,
+  };
+}
+
+/** The same in one line. */
+export function measuredWords(measurement: Measurement, worth?: CheckFinding): string {
+  const { what, size } = measuredParts(measurement, worth);
+  return `${what}: ${size}`;
 }
