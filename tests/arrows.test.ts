@@ -65,7 +65,7 @@ const parts: Readonly<
   // The record of a job: as data, on its sheets, and as files.
   'host/record': {
     ours: ['host/core', 'host/job', 'host/words', 'host/scene', 'host/catalogue'],
-    packages: [/^node:/],
+    packages: [/^node:/, /^zod$/],
   },
   'host/record/files/fonts.ts': { ours: ['host/record'], packages: [/^node:/, /^fontkit$/] },
   'host/record/files/pdf.ts': { ours: ['host/record'], packages: [/^pdfkit$/] },

@@ -40,7 +40,17 @@ const houses: Readonly<
     ground: ['signal.ts'],
   },
   'host/record': {
-    rooms: ['paper', 'plots', 'model', 'sheets', 'files', 'job-sum.ts', 'record-file.ts'],
+    rooms: [
+      'paper',
+      'plots',
+      'model',
+      'sheets',
+      'files',
+      'record-mark.ts',
+      'job-sum.ts',
+      'record-file.ts',
+      'verify.ts',
+    ],
     ground: [],
   },
   'host/job': {

@@ -8,7 +8,7 @@ import type { JournalSum } from './model/record-model';
 const isSaid = ({ kind }: JobEvent): boolean => kind !== 'record-made';
 
 /** The entries that a record speaks of. */
-const saidEvents = (events: readonly JobEvent[]): readonly JobEvent[] => events.filter(isSaid);
+export const saidEvents = (events: readonly JobEvent[]): readonly JobEvent[] => events.filter(isSaid);
 
 /**
  * A sum over the first so many of them, which any change of one changes. Source: SHA-256 (FIPS 180-4) over the entries

@@ -5,6 +5,7 @@ import { recordFonts } from './files/fonts';
 import { pdfOf, type Paper } from './files/pdf';
 import { svgOf } from './files/svg';
 import { journalSum, stateForRecord } from './job-sum';
+import { markText } from './record-mark';
 import { loomLabel } from './sheets/loom-label';
 import { drawnRecord, type DrawnRecord } from './sheets/record-sheets';
 
@@ -27,10 +28,6 @@ export type JobRecord = {
   readonly labelSvg: () => string;
 };
 
-/** What finds a record's own job again: in the file's properties, and printed on its last sheet. */
-const recordMark = ({ jobId, journal }: RecordModel, paper: Paper): string =>
-  `needlewright/record/1 paper=${paper} entries=${journal.entries} sum=${journal.sha256} job=${jobId}`;
-
 /** The record of a journal; undefined where the journal opens no job. */
 export function recordOfJournal({ events, findings, program, entries }: RecordWish): JobRecord | undefined {
   const state = stateForRecord(events, entries);
@@ -41,21 +38,29 @@ export function recordOfJournal({ events, findings, program, entries }: RecordWi
     fonts,
   );
   const { model, sheets } = drawn;
-  const facts = (paper: Paper, title: string) => ({
-    title,
+  const facts = (heads: string, keywords: string) => ({
+    title: heads,
     subject: model.found.sentence,
-    keywords: recordMark(model, paper),
+    keywords,
     at: new Date(state.lastAt),
     producer: `Needlewright ${program}`,
     ...(model.shop === undefined ? {} : { author: model.shop }),
   });
+  const mark = (paper: Paper) =>
+    markText({
+      entries: model.journal.entries,
+      sum: model.journal.sha256,
+      jobId: model.jobId,
+      paper,
+      program,
+    });
   const title = `${model.simulated ? 'SIMULATED ' : ''}Record ${model.jobId}`;
   const label = () => loomLabel(fonts, model);
   return {
     model,
-    pdf: (paper) => pdfOf(sheets, fonts, facts(paper, title), paper),
+    pdf: (paper) => pdfOf(sheets, fonts, facts(title, mark(paper)), paper),
     svgSheets: () => sheets.map((sheet, index) => svgOf(sheet, { idPrefix: `record-${index + 1}-` })),
-    labelPdf: () => pdfOf([label()], fonts, facts('a4', `Label of ${title}`), undefined),
+    labelPdf: () => pdfOf([label()], fonts, facts(`Label of ${title}`, 'loom label'), undefined),
     labelSvg: () => svgOf(label(), { idPrefix: 'label-', withFonts: fonts }),
   };
 }

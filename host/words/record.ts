@@ -115,6 +115,24 @@ export const SO_FAR = {
   chosen: 'A network was chosen; nothing was proved in the vehicle.',
 } as const;
 
+/** Whether a record belongs to a job, in a sentence. */
+export const BELONGING = {
+  same: 'This file is the record of the job as it stands, byte for byte.',
+  current: 'The record belongs to the job, and nothing was entered since.',
+  earlier: (count: number, kinds: string): string =>
+    `The record belongs to the job; ${counted(count, 'entry', 'entries')} came after it: ${kinds}.`,
+  altered:
+    'The record bears the sum of this job, and it is not the file that this program makes of it: somebody altered it, or another build of this version made it. Make the record anew from the job.',
+  otherProgram: (made: string): string =>
+    `It was made by version ${made} of this program, so its own figures cannot be compared with what this version would write.`,
+  noRecord:
+    'this is no record of this program: a PDF file of "record --pdf", the data of "record --json", or what is printed beside Journal on the last sheet',
+  otherJob: (of: string, here: string): string =>
+    `the record is of the job ${of}, and this is the job ${here}`,
+  changed: (entries: number, now: number): string =>
+    `the record speaks of ${counted(entries, 'entry', 'entries')}, and the first ${entries} of this job (it has ${now}) are not those: the journal was changed or cut after the record was made, or the record is of another job`,
+} as const;
+
 /** What a record is about, under its title. */
 export const SUBJECT_WORDS: Readonly<Record<string, string>> = {
   temperature: 'Temperature gauge, as found and as left',

@@ -2,8 +2,9 @@ import { writeFile } from 'node:fs/promises';
 import { version } from '../../../package.json';
 import { recordOfJournal, type JobRecord } from '../../record/record-file';
 import { findingsOfJob } from '../../server/findings/findings-of-job';
-import { JSON_OPTION, type Command, type Report } from '../command';
+import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { InputError } from '../input-error';
+import { verifyRecord } from './verify-record';
 import { readJobFrom } from '../input/job-journal';
 import { recordReport } from '../output/record-report';
 import type { Arguments } from '../options';
@@ -14,8 +15,10 @@ const PAPERS = ['a4', 'letter'] as const;
 export const recordCommand: Command = {
   name: 'record',
   summary: 'the record of a job: a PDF file to hand over, the label for the loom',
-  usage: 'JOB [--pdf FILE] [--paper a4|letter] [--label FILE] [--json]',
+  usage: 'JOB [--pdf FILE] [--paper a4|letter] [--label FILE] [--verify FILE] [--json]',
   details: [
+    '--verify says whether a record belongs to the job: a PDF file, the data of --json, or what is printed beside Journal on the',
+    'last sheet ("35 entries, sum 1ab8 5013 8918 44e8"); and what was entered since.',
     'JOB is the folder of a job. Sheet 1 is for the customer, the others for whoever checks the work.',
     'The same job gives the same bytes. The job is only looked at: a record may be made while the page works in it.',
     '--label writes the label for the loom, 50 mm x 25 mm, as PDF or, where the name ends so, as SVG.',
@@ -25,14 +28,17 @@ export const recordCommand: Command = {
     pdf: { kind: 'text', value: 'FILE', help: 'write the sheets as a PDF file' },
     paper: { kind: 'choice', choices: PAPERS, help: 'what it will be printed on; a4 when left out' },
     label: { kind: 'text', value: 'FILE', help: 'write the label for the loom (.pdf or .svg)' },
+    verify: { kind: 'text', value: 'FILE', help: 'whether this record belongs to the job' },
     ...JSON_OPTION,
   },
   words: { least: 1, most: 1 },
   run,
 };
 
-async function run(given: Arguments): Promise<Report> {
+async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
   const job = await readJobFrom(given.words[0] ?? '.');
+  const verified = given.text('verify');
+  if (verified !== undefined) return verifyRecord(verified, job.events, surroundings);
   const record = recordOfJournal({ events: job.events, findings: findingsOfJob, program: version });
   if (record === undefined)
     throw new InputError('this is not the journal of a job', { file: given.words[0] });

@@ -1,0 +1,93 @@
+import { version } from '../../../package.json';
+import type { JobEvent } from '../../job';
+import { recordOfJournal } from '../../record/record-file';
+import { typedMark, type RecordMark } from '../../record/record-mark';
+import { belongingOf, belongingOfFile, type Belonging } from '../../record/verify';
+import { findingsOfJob } from '../../server/findings/findings-of-job';
+import { BELONGING } from '../../words/record';
+import type { Report, Surroundings } from '../command';
+import { InputError, RefusedError } from '../input-error';
+
+/**
+ * Whether a record belongs to a job. Refuses (exit 3) a record of another job, one whose entries are no longer those of
+ * the journal, and a file that bears the right sum and is not what this program makes of the job.
+ */
+export async function verifyRecord(
+  named: string,
+  events: readonly JobEvent[],
+  surroundings: Surroundings,
+): Promise<Report> {
+  const typed = typedMark(named);
+  const bytes = typed === undefined ? await bytesOf(named, surroundings) : undefined;
+  const found =
+    typed !== undefined ? belongingOf(typed, events) : belongingOfFile(bytes ?? new Uint8Array(), events);
+  if (found.kind !== 'belongs') return notIts(found, named);
+  const drawn = bytes === undefined ? undefined : await sameFile(bytes, found.mark, events);
+  if (drawn === false) throw new RefusedError('RECORD_ALTERED', BELONGING.altered);
+  const since = kindsOf(found.since);
+  const first =
+    found.since.length > 0
+      ? BELONGING.earlier(found.since.length, since.map(({ kind, count }) => `${count} ${kind}`).join(', '))
+      : drawn === true
+        ? BELONGING.same
+        : BELONGING.current;
+  const { program } = found.mark;
+  const other = program !== undefined && program !== version ? [BELONGING.otherProgram(program)] : [];
+  return {
+    text: [first, ...other],
+    json: {
+      kind: 'record-verified',
+      belongs: true,
+      entries: found.mark.entries,
+      sum: found.mark.sum,
+      same_file: drawn ?? null,
+      since: since.map(({ kind, count }) => ({ kind: kind.replaceAll(' ', '-'), count })),
+    },
+  };
+}
+
+async function bytesOf(path: string, { readFile }: Surroundings): Promise<Uint8Array> {
+  try {
+    return await readFile(path);
+  } catch (error) {
+    throw new InputError(
+      `it could not be read (${error instanceof Error ? error.message : String(error)}); ${BELONGING.noRecord}`,
+      { file: path },
+      { cause: error },
+    );
+  }
+}
+
+function notIts(found: Exclude<Belonging, { kind: 'belongs' }>, file: string): never {
+  switch (found.kind) {
+    case 'no-record':
+      throw new InputError(BELONGING.noRecord, { file });
+    case 'other-job':
+      throw new RefusedError(
+        'RECORD_OF_ANOTHER_JOB',
+        BELONGING.otherJob(found.mark.jobId ?? '', found.jobId),
+      );
+    case 'journal-changed':
+      throw new RefusedError('RECORD_JOURNAL_CHANGED', BELONGING.changed(found.mark.entries, found.entries));
+  }
+}
+
+/** Whether the file is what this program makes of the job as it then was; undefined where that cannot be told. */
+async function sameFile(
+  bytes: Uint8Array,
+  { entries, paper, program }: RecordMark,
+  events: readonly JobEvent[],
+): Promise<boolean | undefined> {
+  if (paper === undefined || program !== version) return undefined;
+  const record = recordOfJournal({ events, findings: findingsOfJob, program: version, entries });
+  return record === undefined ? false : Buffer.from(await record.pdf(paper)).equals(Buffer.from(bytes));
+}
+
+function kindsOf(events: readonly JobEvent[]): { readonly kind: string; readonly count: number }[] {
+  const counts = new Map<string, number>();
+  for (const { kind } of events) {
+    const words = kind.replaceAll('-', ' ');
+    counts.set(words, (counts.get(words) ?? 0) + 1);
+  }
+  return [...counts].map(([kind, count]) => ({ kind, count }));
+}
