@@ -52,6 +52,11 @@ const jobs = [
     outfile: `${out}/cli/catalogue-thread.js`,
   },
   {
+    ...node,
+    entryPoints: [`${root}host/server/record/record-thread.ts`],
+    outfile: `${out}/cli/record-thread.js`,
+  },
+  {
     bundle: true,
     platform: 'browser',
     format: 'esm',

@@ -59,6 +59,7 @@ const parts: Readonly<
       'host/link',
       'host/store',
       'host/bench',
+      'host/record',
     ],
     packages: [/^node:/, /^zod$/, /^fastify$/, /^@fastify\//, /^ws$/, /^uqr$/],
   },

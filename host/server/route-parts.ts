@@ -7,6 +7,7 @@ import type { CatalogueDesk } from './catalogue/catalogue-desk';
 import type { Computer } from './findings/computer';
 import type { Devices } from './devices';
 import type { Gate } from './gate';
+import type { RecordDesk } from './record/record-desk';
 import type { ServerLimits } from './limits';
 import type { Pairing } from './pairing';
 
@@ -31,6 +32,7 @@ export type AppParts = {
   readonly bay: BoxBay;
   readonly computer: Computer;
   readonly catalogue: Omit<CatalogueDesk, 'close'>;
+  readonly records: Omit<RecordDesk, 'close'>;
   readonly callers: Callers;
   /** Paired devices; left out, none are kept. */
   readonly devices?: Devices | undefined;

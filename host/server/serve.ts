@@ -10,6 +10,7 @@ import { jobsPlace } from '../store';
 import { createServerApp } from './app';
 import { createBoxBay, type BayTools, type BoxBay, type SimulationOptions } from './box-bay';
 import { knownCallers } from './callers';
+import { recordDesk } from './record/record-desk';
 import { catalogueDesk } from './catalogue/catalogue-desk';
 import { createComputer } from './findings/computer';
 import { Devices } from './devices';
@@ -79,9 +80,17 @@ function builtPieces() {
   const web = builtPath('web/main.js');
   const thread = builtPath('cli/compute-thread.js');
   const catalogueThread = builtPath('cli/catalogue-thread.js');
-  if (web === undefined || thread === undefined || catalogueThread === undefined) return undefined;
-  return { web, thread, catalogueThread };
+  const recordThread = builtPath('cli/record-thread.js');
+  if (web === undefined || thread === undefined) return undefined;
+  if (catalogueThread === undefined || recordThread === undefined) return undefined;
+  return { web, thread, catalogueThread, recordThread };
 }
+
+const cataloguePlace = ({ jobsFolder, catalogueFolder }: ServeOptions, version: string) => ({
+  jobsFolder,
+  catalogueFolder: catalogueFolder ?? join(jobsFolder, '.catalogue'),
+  version,
+});
 
 /**
  * Starts the host: bench, page, API and screens' sockets on one port.
@@ -112,11 +121,8 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   });
   const computer = createComputer(reckonInThread(built.thread));
   const version = options.version ?? '0.1.0';
-  const catalogue = catalogueDesk(reckonInThread(built.catalogueThread), {
-    jobsFolder: options.jobsFolder,
-    catalogueFolder: options.catalogueFolder ?? join(options.jobsFolder, '.catalogue'),
-    version,
-  });
+  const records = recordDesk(reckonInThread(built.recordThread), version);
+  const catalogue = catalogueDesk(reckonInThread(built.catalogueThread), cataloguePlace(options, version));
   const callers = knownCallers(isLan);
   const devices = new Devices(join(options.jobsFolder, devicesFile(host, port)));
   const loaded = isLan ? await devices.load() : 'loaded';
@@ -126,13 +132,14 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     bay,
     computer,
     catalogue,
+    records,
     callers,
     devices,
     pairing,
     webFolder: fileURLToPath(new URL('.', built.web)),
     version,
   });
-  const close = closing({ bay, bench, app, computer, catalogue }, options);
+  const close = closing({ bay, bench, app, computer, catalogue, records }, options);
   try {
     const url = await app.listen({ host, port });
     const chosen = options.box === undefined ? bay.choice : await bay.choose(options.box);
@@ -156,6 +163,7 @@ type Parts = {
   readonly app: { close(): Promise<void> };
   readonly computer: { close(): Promise<void> };
   readonly catalogue: { close(): Promise<void> };
+  readonly records: { close(): Promise<void> };
 };
 
 const linksOf = ({ links, link }: BoxBay) => ({ link, furtherLinks: links.slice(1) });
@@ -169,7 +177,10 @@ const outputOf = (bay: BoxBay): HostOutput => ({
 
 /** The output first, before anything that could fail or hang; then each step by itself, whatever became of the others. */
 const closing =
-  ({ bay, bench, app, computer, catalogue }: Parts, { trouble: tell }: ServeOptions): (() => Promise<void>) =>
+  (
+    { bay, bench, app, computer, catalogue, records }: Parts,
+    { trouble: tell }: ServeOptions,
+  ): (() => Promise<void>) =>
   async () => {
     await bay.openForGood();
     const steps = [
@@ -178,6 +189,7 @@ const closing =
       { what: 'letting go of the box', work: () => bay.close() },
       { what: 'ending the computation', work: () => computer.close() },
       { what: 'closing the catalogue', work: () => catalogue.close() },
+      { what: 'ending the drawing', work: () => records.close() },
     ];
     for (const trouble of await inOrder(steps, END_STEP_MS)) tell?.(trouble);
   };

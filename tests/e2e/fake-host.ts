@@ -7,6 +7,7 @@ import { knownCallers } from '../../host/server/callers';
 import { createComputer } from '../../host/server/findings/computer';
 import { compute } from '../../host/server/findings/findings';
 import { FakeBench } from '../support/fake-bench';
+import { drawnRecords } from '../support/drawn-records';
 import { noCatalogue } from '../support/no-catalogue';
 import { openBrowser } from './browser';
 
@@ -33,6 +34,7 @@ export async function openFakeHost(parts: Partial<AppParts> = {}, open = openBro
     bay,
     computer,
     catalogue: noCatalogue,
+    records: drawnRecords,
     callers,
     webFolder,
     version: '0',

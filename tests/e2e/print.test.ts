@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { hasBrowser, launchBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
+import { hasPdfReaders, readPdf } from '../support/pdf-readers';
 import { NTC_POINTS, proved, sampleDesk, senderGiven, sweepDone } from './sample-job';
 import { keepPicture, picturePath } from './screenshots';
 import { openStation } from './workshop';
@@ -16,7 +17,7 @@ async function openPrinted(host: FakeHost): Promise<Page> {
   const page = await host.browser.newPage();
   await page.goto(`${host.url}/#/job/${desk.jobId}`);
   await openStation(page, 'Record');
-  await page.getByText('Resistance at the marks').waitFor();
+  await page.locator('.drawn-sheet').first().waitFor({ state: 'attached' });
   await page.emulateMedia({ media: 'print' });
   return page;
 }
@@ -26,9 +27,12 @@ describe.skipIf(!hasBrowser())('the printed sheet', () => {
     const host = await openFakeHost();
     const page = await openPrinted(host);
     const visible = await page.evaluate(() => document.body.innerText);
-    expect(visible).toContain('not an accredited calibration');
+    expect(visible).toContain('no accredited certificate');
     expect(visible).toContain('SIMULATED: no vehicle was measured');
     expect(visible).toContain('Harrow Six saloon (1964)');
+    // The sheets as the PDF file has them, and nothing of the screen's own text beside them.
+    expect(visible).toContain('sheet 1 of');
+    expect(visible).not.toContain('Resistance at the marks');
     for (const button of await page.locator('.button').all()) expect(await button.isVisible()).toBe(false);
     expect(await page.locator('.dash').isVisible()).toBe(false);
     await keepPicture(page, 'record-print', { fullPage: true });
@@ -38,9 +42,13 @@ describe.skipIf(!hasBrowser())('the printed sheet', () => {
   // A headless browser was once seen to give no answer at all to a print on a crowded machine: it gets a fresh browser.
   it('is printed as a PDF', { timeout: 60_000, retry: 2 }, async () => {
     const host = await openFakeHost({}, launchBrowser);
-    const pdf = await (await openPrinted(host)).pdf({ format: 'A4' });
+    const page = await openPrinted(host);
+    const pdf = await page.pdf({ format: 'A4' });
     writeFileSync(picturePath('record.pdf'), pdf);
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+    // A sheet a page, and no page between them.
+    const sheets = await page.locator('.drawn-sheet').count();
+    if (hasPdfReaders()) expect(readPdf(pdf).pages).toHaveLength(sheets);
     await host.close();
   });
 });

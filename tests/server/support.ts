@@ -8,6 +8,7 @@ import { knownCallers } from '../../host/server/callers';
 import { createComputer } from '../../host/server/findings/computer';
 import { compute } from '../../host/server/findings/findings';
 import { FakeBench } from '../support/fake-bench';
+import { drawnRecords } from '../support/drawn-records';
 import { noCatalogue } from '../support/no-catalogue';
 
 export type TestHost = {
@@ -31,6 +32,7 @@ export async function openTestHost(parts: Partial<AppParts> = {}): Promise<TestH
     bay,
     computer,
     catalogue: noCatalogue,
+    records: drawnRecords,
     callers: knownCallers(false),
     version: 'test',
     ...parts,

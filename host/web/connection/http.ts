@@ -70,6 +70,11 @@ export const restoreJob = (name: string): Promise<Answer<{ readonly jobId: strin
 export const openExample = (): Promise<Answer<{ readonly jobId: string }>> => ask('/api/example', post({}));
 export const findingsOf = (jobId: string): Promise<Answer<Findings>> =>
   ask(`/api/jobs/${encodeURIComponent(jobId)}/findings`, undefined, RECKONING_MS);
+/** The sheets of the record, each an SVG document; the host searches the trim anew for them. */
+export const recordSheets = (jobId: string): Promise<Answer<{ readonly sheets: readonly string[] }>> =>
+  ask(onJob(jobId, 'record'), undefined, RECKONING_MS);
+export const recordFileAddress = (jobId: string, form: 'a4' | 'letter' | 'label'): string =>
+  onJob(jobId, `record/${form}`);
 const ofCatalogue = (jobId: string): string => `/api/jobs/${encodeURIComponent(jobId)}/catalogue`;
 /** What the catalogue has of a job. It may have to fit cards first. */
 export const jobInCatalogue = (jobId: string): Promise<Answer<JobInCatalogue>> =>

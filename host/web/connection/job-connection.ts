@@ -22,6 +22,8 @@ export type Outcome = { readonly kind: 'accepted'; readonly upToN: number } | Re
 
 /** One screen's place at one job: what it knows, and the only way to ask for anything. */
 export type JobConnection = {
+  /** The folder it lies in; a copied folder's journal names another. */
+  readonly jobId: string;
   /** What the host calls this screen. */
   readonly screen: string;
   /** What this device may do; undefined before the host has said it. */
@@ -171,6 +173,7 @@ type DeskSignals = Omit<JobConnection, 'screen' | 'send' | 'stop' | 'openAgain' 
 };
 
 const deskSignals = (jobId: string): DeskSignals => ({
+  jobId,
   findings: keepFindings(jobId),
   events: createSignal<readonly JobEvent[]>([]),
   state: createSignal<JobState | undefined>(undefined),

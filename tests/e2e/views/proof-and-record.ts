@@ -46,6 +46,10 @@ export const proofAndRecordViews: readonly View[] = [
       desk.append({ kind: 'job-changed', shownUnit: 'degF' }, BY);
     }),
     open: 'Record',
-    act: (page) => page.getByText(/shown here in/).waitFor(),
+    act: (page) =>
+      page
+        .locator('.record')
+        .getByText(/shown here in/)
+        .waitFor(),
   },
 ];

@@ -1,23 +1,28 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
+import { recordFileAddress } from '../../connection/http';
 import { useSignal } from '../../signal';
 import { TextField } from '../../parts/text-field';
 import type { StationProps } from '../station-props';
+import { DrawnSheets, useDrawnSheets } from './drawn-sheets';
+import { ParticularsForm } from './particulars-form';
 import { RecordSheet } from './record-sheet';
 
-/** The sheet as it goes with the car: printed, or kept as a PDF by the browser's own print. */
+/** The record as it goes with the car: printed, or as a file. On the screen it is one text; on paper it is sheets. */
 export function RecordStation({ job, state }: StationProps): JSX.Element {
   const findings = useSignal(job.findings.findings);
   const [note, setNote] = useState('');
+  const sheets = useDrawnSheets(job.jobId, state.lastN);
   const send = (command: JobCommand): void => void job.send(command);
   const print = (): void => {
     send({ kind: 'note-record', file: `printed sheet of ${state.jobId}`, format: 'print' });
     window.print();
   };
   return (
-    <div class="stack">
+    <div class={sheets.length === 0 ? 'stack' : 'stack has-sheets'}>
       <div class="stack screen-only">
+        <ParticularsForm state={state} send={send} />
         <TextField label="A remark for whoever reads this next" text={note} onText={setNote} rows={2} />
         <div class="row">
           <button
@@ -35,8 +40,26 @@ export function RecordStation({ job, state }: StationProps): JSX.Element {
             Print the record
           </button>
         </div>
+        <p class="row">
+          <FileLink jobId={job.jobId} form="a4" words="PDF file, A4" />
+          <FileLink jobId={job.jobId} form="letter" words="PDF file, Letter" />
+          <FileLink jobId={job.jobId} form="label" words="Label for the loom" />
+        </p>
       </div>
       <RecordSheet state={state} findings={findings} />
+      <DrawnSheets sheets={sheets} />
     </div>
   );
 }
+
+type LinkProps = {
+  readonly jobId: string;
+  readonly form: 'a4' | 'letter' | 'label';
+  readonly words: string;
+};
+
+const FileLink = ({ jobId, form, words }: LinkProps): JSX.Element => (
+  <a class="button button-plain" href={recordFileAddress(jobId, form)} download>
+    {words}
+  </a>
+);

@@ -1,0 +1,30 @@
+import type { JobEvent } from '../../job/schema/events';
+import { recordOfJournal } from '../../record/record-file';
+import { findingsOfJob } from '../findings/findings-of-job';
+
+/** What a page asks of a job's record. Plain data: it is posted to the thread that draws. */
+export type RecordTask = {
+  readonly events: readonly JobEvent[];
+  readonly program: string;
+  readonly wants: 'sheets' | 'a4' | 'letter' | 'label';
+};
+
+export type RecordAnswer =
+  | { readonly kind: 'sheets'; readonly sheets: readonly string[] }
+  | { readonly kind: 'file'; readonly bytes: Uint8Array }
+  | { readonly kind: 'no-job' };
+
+/** Draws the record of a journal. Runs in the drawing thread: a trim is searched for it anew, which takes seconds. */
+export async function drawRecord({ events, program, wants }: RecordTask): Promise<RecordAnswer> {
+  const record = recordOfJournal({ events, findings: findingsOfJob, program });
+  if (record === undefined) return { kind: 'no-job' };
+  switch (wants) {
+    case 'sheets':
+      return { kind: 'sheets', sheets: record.svgSheets() };
+    case 'label':
+      return { kind: 'file', bytes: await record.labelPdf() };
+    case 'a4':
+    case 'letter':
+      return { kind: 'file', bytes: await record.pdf(wants) };
+  }
+}
