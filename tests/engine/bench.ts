@@ -1,3 +1,4 @@
+import { contactBits, elements } from '../../firmware-ts/board/reference-design';
 import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
 import type { SimulatedBoxOptions, StartFirmware } from '../../firmware-ts/board/simulated/bench';
 import type { Device } from '../../firmware-ts/main';
@@ -26,6 +27,9 @@ import type {
 // Everything in this folder but the tests themselves runs in Node and inside the XS engine: no Node, no vitest.
 
 export const TODAY = 20_700;
+/** Rows of the element table behind the elements, whatever board it is. */
+export const LIMITER_ROW = elements.length;
+export const RESIDUAL_ROW = elements.length + 1;
 const ANSWER_MS = 1_000;
 const STEP_MS = 5;
 
@@ -181,7 +185,10 @@ export class Bench {
 
   /** Element table as the box tells it, residual last. */
   table(): number[] {
-    return Array.from({ length: 16 }, (_, index) => this.ask('element', { index }).milliohm ?? NaN);
+    return Array.from(
+      { length: RESIDUAL_ROW + 1 },
+      (_, index) => this.ask('element', { index }).milliohm ?? NaN,
+    );
   }
 
   /** Greedy contacts for about so much: good enough to drive with, the host's exact search is elsewhere. */
@@ -189,10 +196,11 @@ export class Bench {
     ohm: number,
     table: readonly number[],
   ): { readonly contactMask: number; readonly milliohm: number } {
-    let rest = ohm * 1000 - table[15]!;
-    let milliohm = table[15]!;
-    let contactMask = 0xffff;
-    for (let index = 13; index >= 0; index -= 1) {
+    const residualMilliohm = table[RESIDUAL_ROW]!;
+    let rest = ohm * 1000 - residualMilliohm;
+    let milliohm = residualMilliohm;
+    let contactMask = contactBits.allMask;
+    for (let index = elements.length - 1; index >= 0; index -= 1) {
       if (table[index]! > rest) continue;
       rest -= table[index]!;
       milliohm += table[index]!;

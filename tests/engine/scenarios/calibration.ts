@@ -1,8 +1,7 @@
+import { contactBits, elements } from '../../../firmware-ts/board/reference-design';
 import { faults } from '../../../protocol';
-import { Bench, TODAY } from '../bench';
+import { Bench, RESIDUAL_ROW, TODAY } from '../bench';
 import { equal, isTrue, near, rule } from '../check';
-
-const RESIDUAL = 15;
 
 /** The procedure a host follows: residual first, then every other row, then store. */
 export function calibrated(seed = 7, gauge = 'thermal-fuel-steady'): Bench {
@@ -10,8 +9,8 @@ export function calibrated(seed = 7, gauge = 'thermal-fuel-steady'): Bench {
   bench.hello();
   bench.box.world.calPost = { kind: 'chain' };
   // The residual four times: contacts close a little differently each time, and the box takes the mean.
-  const residuals = [RESIDUAL, RESIDUAL, RESIDUAL, RESIDUAL];
-  for (const index of [...residuals, ...Array.from({ length: RESIDUAL }, (_, row) => row)]) {
+  const residuals = [RESIDUAL_ROW, RESIDUAL_ROW, RESIDUAL_ROW, RESIDUAL_ROW];
+  for (const index of [...residuals, ...Array.from({ length: RESIDUAL_ROW }, (_, row) => row)]) {
     const row = bench.ask('calibrateElement', { channel: 0, index });
     if (row.refused !== undefined) throw new Error(`row ${index}: ${row.refused} ${row.detail}`);
   }
@@ -34,7 +33,7 @@ function idAfterPowerCut(operations: number): number | undefined {
   world.calPost = { kind: 'chain' };
   bench.box.advance(100);
   // Another mean of the residual, so that the new table differs.
-  const again = bench.ask('calibrateElement', { channel: 0, index: RESIDUAL });
+  const again = bench.ask('calibrateElement', { channel: 0, index: RESIDUAL_ROW });
   equal(again.refused, undefined, 'residual once more');
   world.calPost = { kind: 'open' };
   flash.cutAfter(operations);
@@ -51,10 +50,10 @@ export const calibration = [
   rule('measures its own elements and states the truth within its uncertainty', () => {
     const bench = calibrated();
     const { world } = bench.box;
-    for (let index = 0; index < 14; index += 1) {
+    for (let index = 0; index < elements.length; index += 1) {
       const row = bench.ask('element', { index });
-      const mask = 0xffff & ~(1 << index);
-      const trueOhm = world.settledOhm(mask) - world.settledOhm(0xffff);
+      const mask = contactBits.allMask & ~(1 << index);
+      const trueOhm = world.settledOhm(mask) - world.settledOhm(contactBits.allMask);
       const madeOhm = (row.milliohm ?? 0) / 1000;
       near(madeOhm, trueOhm, { by: 0.05 + 0.002 * trueOhm, what: `element ${index}` });
       near(madeOhm, trueOhm, {
@@ -94,8 +93,8 @@ export const calibration = [
     bench.hello();
     bench.box.world.calPost = { kind: 'chain' };
     const early = bench.ask('calibrateElement', { channel: 0, index: 3 });
-    equal([early.refused, early.detail], ['UNMEASURED', RESIDUAL], 'residual first');
-    bench.ask('calibrateElement', { channel: 0, index: RESIDUAL });
+    equal([early.refused, early.detail], ['UNMEASURED', RESIDUAL_ROW], 'residual first');
+    bench.ask('calibrateElement', { channel: 0, index: RESIDUAL_ROW });
     const store = bench.ask('calibrateStore', { channel: 0, calibrationId: 1, validDayCount: 10 });
     equal([store.refused, store.detail], ['UNMEASURED', 0], 'rows missing');
   }),
@@ -103,12 +102,12 @@ export const calibration = [
     const bench = new Bench({ isUncalibrated: true });
     bench.hello();
     equal(
-      bench.ask('calibrateElement', { channel: 0, index: RESIDUAL }).refused,
+      bench.ask('calibrateElement', { channel: 0, index: RESIDUAL_ROW }).refused,
       'SUPPLY_PRESENT',
       'vehicle',
     );
     bench.box.world.vehicle.settings.isConnected = false;
-    const open = bench.ask('calibrateElement', { channel: 0, index: RESIDUAL });
+    const open = bench.ask('calibrateElement', { channel: 0, index: RESIDUAL_ROW });
     equal(open.refused, 'OPEN_LEAD', 'no link');
     bench.box.advance(20);
     isTrue(bench.isOutputOpen, 'open afterwards');
@@ -118,18 +117,22 @@ export const calibration = [
     bench.hello();
     bench.box.world.calPost = { kind: 'chain' };
     bench.box.world.isBatteryClipOnPost = false;
-    const hanging = bench.ask('calibrateElement', { channel: 0, index: RESIDUAL });
+    const hanging = bench.ask('calibrateElement', { channel: 0, index: RESIDUAL_ROW });
     equal(hanging.refused, 'GROUND_CLIPS', 'hanging free');
     near(hanging.detail ?? 0, 2500, { by: 60, what: 'millivolt of a free lead' });
     bench.box.world.isBatteryClipOnPost = true;
-    equal(bench.ask('calibrateElement', { channel: 0, index: RESIDUAL }).refused, undefined, 'on the post');
+    equal(
+      bench.ask('calibrateElement', { channel: 0, index: RESIDUAL_ROW }).refused,
+      undefined,
+      'on the post',
+    );
   }),
   rule('trips instead of waiting for ever when the coil rail does not come up', () => {
     const bench = new Bench({ isUncalibrated: true });
     bench.hello();
     bench.box.world.calPost = { kind: 'chain' };
     bench.box.world.rail.supplyMillivolt = 0;
-    equal(bench.ask('calibrateElement', { channel: 0, index: RESIDUAL }).refused, 'TRIPPED', 'refused');
+    equal(bench.ask('calibrateElement', { channel: 0, index: RESIDUAL_ROW }).refused, 'TRIPPED', 'refused');
     bench.box.advance(50);
     equal(bench.events[0]?.faultCode, faults.COIL_SUPPLY.number, 'why');
   }),
@@ -155,7 +158,7 @@ export const calibration = [
     const bench = new Bench({ isUncalibrated: true });
     bench.hello();
     bench.box.world.calPost = { kind: 'chain' };
-    bench.ask('calibrateElement', { channel: 0, index: RESIDUAL });
+    bench.ask('calibrateElement', { channel: 0, index: RESIDUAL_ROW });
     bench.box.world.chain.contact(4)!.weld = 'closed';
     equal(bench.ask('calibrateElement', { channel: 0, index: 4 }).refused, 'REFERENCE', 'stuck contact');
   }),

@@ -1,5 +1,6 @@
+import { contactBits } from '../../../firmware-ts/board/reference-design';
 import { hasMeterFlag, states } from '../../../protocol';
-import { Bench, TODAY } from '../bench';
+import { Bench, LIMITER_ROW, RESIDUAL_ROW, TODAY } from '../bench';
 import { equal, isTrue, near, rule } from '../check';
 
 const armed = (): { bench: Bench; table: number[] } => {
@@ -49,7 +50,12 @@ export const driving = [
     const open = good.contactMask & 0x7fff;
     const fields = { ...good, contactMask: open, complementMask: ~open & 0xffff };
     equal(bench.ask('set', fields).refused, 'OUTPUT_BIT', 'output bit');
-    const shorted = { ...good, contactMask: 0xffff, complementMask: 0, resistanceMilliohm: table[15]! };
+    const shorted = {
+      ...good,
+      contactMask: contactBits.allMask,
+      complementMask: ~contactBits.allMask & 0xffff,
+      resistanceMilliohm: table[RESIDUAL_ROW]!,
+    };
     equal(bench.ask('set', shorted).refused, 'FLOOR', 'everything shorted');
   }),
   rule('refuses limits looser than its own and tells them', () => {
@@ -112,7 +118,7 @@ export const driving = [
       const asked = bench.setting(60, table);
       const made = bench.ask('set', asked);
       equal((made.contactMask ?? 0) & 0x4000, 0, 'limiter in');
-      near(made.madeMilliohm, asked.resistanceMilliohm + table[14]!, {
+      near(made.madeMilliohm, asked.resistanceMilliohm + table[LIMITER_ROW]!, {
         by: 1,
         what: 'made includes the limiter',
       });

@@ -1,3 +1,4 @@
+import { elements } from '../../../firmware-ts/board/reference-design';
 import { capabilities, jobKinds, states } from '../../../protocol';
 import { Bench, TODAY } from '../bench';
 import { equal, isTrue, rule } from '../check';
@@ -18,7 +19,7 @@ export const greeting = [
     const hello = bench.hello(12345);
     equal(hello.hostNonce, 12345, 'host nonce');
     equal(hello.state, states.safe, 'state');
-    equal(hello.elementCount, 14, 'elements');
+    equal(hello.elementCount, elements.length, 'elements');
     equal(hello.calibrationDay, TODAY - 30, 'calibration day');
     isTrue(((hello.capabilities ?? 0) & capabilities.simulated) !== 0, 'the simulated bit');
   }),

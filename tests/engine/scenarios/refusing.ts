@@ -1,11 +1,10 @@
 import { faults, jobKinds, messages } from '../../../protocol';
 import type { Fields } from '../../../protocol';
-import { Bench } from '../bench';
+import { Bench, RESIDUAL_ROW } from '../bench';
 import type { Outcome } from '../bench';
 import { equal, isTrue, near, rule } from '../check';
 import { magnetic } from '../trips/case';
 
-const RESIDUAL = 15;
 const UNUSED_TYPE = 0x3e;
 
 const greeted = (): Bench => {
@@ -77,7 +76,7 @@ export const refusing = [
     bench.box.advance(20);
     equal(bench.ask('ohmmeter', ohmmeterFields).refused, 'BUSY', 'measuring');
     equal(bench.arm().refused, 'BUSY', 'arming');
-    equal(bench.ask('calibrateElement', { channel: 0, index: RESIDUAL }).refused, 'BUSY', 'calibrating');
+    equal(bench.ask('calibrateElement', { channel: 0, index: RESIDUAL_ROW }).refused, 'BUSY', 'calibrating');
     equal(bench.ask('calibrateStore', store).refused, 'BUSY', 'storing');
   }),
   rule(

@@ -1,5 +1,5 @@
 import { contactBits } from '../../../firmware-ts/board/reference-design';
-import { Bench } from '../bench';
+import { Bench, LIMITER_ROW, RESIDUAL_ROW } from '../bench';
 import { equal, isTrue } from '../check';
 import { beatFor, feed, magnetic, nothingToMend } from './case';
 import type { TripCase } from './case';
@@ -208,7 +208,7 @@ const TOO_WRONG = 2;
 
 const insertedMilliohm = (bench: Bench): number => {
   const table = bench.table();
-  return INSERTED.reduce((sum, row) => sum + table[row]!, table[15]!);
+  return INSERTED.reduce((sum, row) => sum + table[row]!, table[RESIDUAL_ROW]!);
 };
 
 /** Drives R8, R3 and R2 in series: 2 % and 0.6 ohm of that lie between R2 and R3. */
@@ -216,7 +216,7 @@ function threeInserted(): Bench {
   const bench = magnetic(60);
   const contactMask = INSERTED.reduce((mask, row) => mask & ~(1 << row), contactBits.allMask);
   const resistanceMilliohm = insertedMilliohm(bench);
-  const complementMask = ~contactMask & contactBits.allMask;
+  const complementMask = ~contactMask & 0xffff;
   const fields = { channel: 0, contactMask, complementMask, resistanceMilliohm, leaseMs: 1500 };
   equal(bench.ask('set', fields).refused, undefined, 'set');
   bench.live(300);
@@ -268,7 +268,7 @@ const outputOpen: TripCase = {
   approach: (bench) => void bench.live(1000),
   measured: [10_000_000, 0x7fff_ffff],
   // The limiter has stayed in, because nothing proved that it may come out.
-  limit: (bench) => bench.setting(80, bench.table()).resistanceMilliohm + bench.table()[14]!,
+  limit: (bench) => bench.setting(80, bench.table()).resistanceMilliohm + bench.table()[LIMITER_ROW]!,
   mend: (bench) => {
     bench.box.world.chain.contact('output')!.weld = undefined;
     unfeed(bench);
