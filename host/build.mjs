@@ -4,7 +4,7 @@ import { chmod, mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises
 import { basename } from 'node:path';
 import { existsSync } from 'node:fs';
 import { minify } from 'terser';
-import { firmwareBundle } from './firmware-bundle.mjs';
+import { firmwareBundle, firstBuild } from './firmware-bundle.mjs';
 
 const root = new URL('..', import.meta.url).pathname;
 const out = `${root}.build`;
@@ -30,6 +30,12 @@ const jobs = [
     ...node,
     entryPoints: [`${root}firmware-ts/board/simulated/main.ts`],
     outfile: `${out}/box/simulated.js`,
+  },
+  {
+    ...node,
+    entryPoints: [`${root}firmware-ts/board/simulated/main.ts`],
+    outfile: `${out}/box/first-build.js`,
+    plugins: [firstBuild],
   },
   {
     ...node,
@@ -122,3 +128,6 @@ if (existsSync(`${out}/cli/main.js`)) await chmod(`${out}/cli/main.js`, 0o755);
 await mkdir(`${out}/firmware`, { recursive: true });
 const firmware = await firmwareBundle(`${root}firmware-ts/main.ts`);
 await writeFile(`${out}/firmware/box.js`, firmware.text);
+const first = await firmwareBundle(`${root}firmware-ts/main.ts`, { board: 'first-build' });
+await mkdir(`${out}/firmware/first-build`, { recursive: true });
+await writeFile(`${out}/firmware/first-build/box.js`, first.text);

@@ -2,13 +2,24 @@
 import { build } from 'esbuild';
 import { fileURLToPath } from 'node:url';
 
+/** The first build's data in place of the reference design, for whoever imports it but the first build itself. */
+export const firstBuild = {
+  name: 'first-build',
+  setup({ onResolve }) {
+    const own = fileURLToPath(new URL('../firmware-ts/board/first-build/', import.meta.url));
+    onResolve({ filter: /(?:^|\/)reference-design$/ }, ({ importer }) =>
+      importer.startsWith(own) ? undefined : { path: `${own}reference-design.ts` },
+    );
+  },
+};
+
 /**
  * One script of an entry and all it imports, without comments and spaces.
  * @param {string} entry absolute path
- * @param {{ format?: 'esm' | 'iife' }} [options]
+ * @param {{ format?: 'esm' | 'iife', board?: 'reference' | 'first-build' }} [options]
  * @returns {Promise<{ text: string, bytes: number }>}
  */
-export async function firmwareBundle(entry, { format = 'esm' } = {}) {
+export async function firmwareBundle(entry, { format = 'esm', board = 'reference' } = {}) {
   const bundle = await build({
     entryPoints: [entry],
     absWorkingDir: fileURLToPath(new URL('..', import.meta.url)),
@@ -18,6 +29,7 @@ export async function firmwareBundle(entry, { format = 'esm' } = {}) {
     write: false,
     logLevel: 'silent',
     minify: true,
+    plugins: board === 'first-build' ? [firstBuild] : [],
   });
   const { text } = bundle.outputFiles[0];
   return { text, bytes: Buffer.byteLength(text) };

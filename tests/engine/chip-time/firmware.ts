@@ -13,9 +13,10 @@ export class ChipFirmware {
     this.#engine.evaluate(script);
   }
 
-  static async load(): Promise<ChipFirmware> {
+  static async load(board: 'reference' | 'first-build' = 'reference'): Promise<ChipFirmware> {
     const { text } = await firmwareBundle(new URL('xs-board.ts', import.meta.url).pathname, {
       format: 'iife',
+      board,
     });
     return new ChipFirmware(text);
   }
