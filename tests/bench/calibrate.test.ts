@@ -18,11 +18,15 @@ afterEach(async () => {
 const CALIBRATION_ID = 77;
 
 class Workbench {
-  readonly simulated: SimulatedBox = simulatedBox({
-    gauge: 'thermal-temperature',
-    seed: 5,
-    programPath: simulatedProgram(),
-  });
+  readonly simulated: SimulatedBox;
+
+  constructor(program: 'simulated' | 'first-build') {
+    this.simulated = simulatedBox({
+      gauge: 'thermal-temperature',
+      seed: 5,
+      programPath: simulatedProgram(program),
+    });
+  }
 
   async connect(): Promise<BoxLink> {
     const link = openLink(this.simulated.source);
@@ -59,8 +63,8 @@ class Workbench {
   }
 }
 
-const workbench = (): Workbench => {
-  const made = new Workbench();
+const workbench = (program: 'simulated' | 'first-build' = 'simulated'): Workbench => {
+  const made = new Workbench(program);
   ends.push(() => made.simulated.stop());
   return made;
 };
@@ -88,5 +92,24 @@ describe('a calibration of the box as a program of its own', () => {
     const result = await bench.run(link, bench.person(cutAfterFive));
     expect(result.kind).toBe('refused');
     expect(await calibrationIdOf(await bench.connect())).toBe(before);
+  });
+
+  it('measures, stores and reads back the ten rows of a box of eight elements', async () => {
+    const bench = workbench('first-build');
+    const result = await bench.run(await bench.connect(), bench.person());
+    if (result.kind !== 'calibrated') throw new Error(`${result.code}: ${result.message}`);
+    expect(result.rows.map(({ name }) => name)).toEqual([
+      ...Array.from({ length: 8 }, (_, index) => `R${index + 1}`),
+      'R15',
+      'residual',
+    ]);
+    // The box counts its limiter and the residual from where its elements end.
+    const { rows, boxIndex } = result.stored.chain;
+    expect(rows).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 14, 15]);
+    expect(rows.map(boxIndex)).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9]);
+    expect(result.stored.calibration?.calibrationId).toBe(CALIBRATION_ID);
+    expect(result.stored.rows.map(({ ohm }) => ohm)).toEqual(result.rows.map(({ ohm }) => ohm));
+    expect(result.largestStepOhm).toBeGreaterThan(0.5);
+    expect(result.largestStepOhm).toBeLessThan(1.5);
   });
 });

@@ -93,7 +93,7 @@ export function driftWarnings(rows: readonly TableRow[], old: readonly TableRow[
 const LOWEST_USE_OHM = 5;
 const HIGHEST_USE_OHM = 6000;
 
-/** Largest step between neighbouring resistances the measured chain can make from 5 to 6000 ohm, ohm. */
+/** Largest step between neighbouring resistances the measured chain can make from 5 to 6000 ohm, or to its end, ohm. */
 export function largestStepOf(rows: readonly TableRow[]): number {
   const ladderRows: LadderRow[] = rows.map(({ index, ohm, uncertaintyOhm }) => ({
     kind: index === RESIDUAL_ROW ? 2 : index === LIMITER_ROW ? 1 : 0,
@@ -102,5 +102,8 @@ export function largestStepOf(rows: readonly TableRow[]): number {
     uncertaintyMilliohm: uncertaintyOhm * 1000,
   }));
   const built = ladderFromRows(ladderRows);
-  return built.kind === 'refused' ? 0 : largestStepOhm(built.ladder, LOWEST_USE_OHM, HIGHEST_USE_OHM);
+  const mostOhm = rows.reduce((sum, { index, ohm }) => (index === LIMITER_ROW ? sum : sum + ohm), 0);
+  return built.kind === 'refused'
+    ? 0
+    : largestStepOhm(built.ladder, LOWEST_USE_OHM, Math.min(HIGHEST_USE_OHM, mostOhm));
 }

@@ -11,14 +11,14 @@ import {
   stoppedRefusal,
   unknownText,
 } from './texts';
-import { RESIDUAL_ROW, ROW_COUNT, readElementTable, rowOf } from './element-table';
+import { RESIDUAL_ROW, readElementTable, rowOf } from './element-table';
 import type { ElementTable, TableRow } from './element-table';
 import { checkStandard, type StandardReading } from './outside-standard';
 
 const CHANNEL = 0;
 /** Contacts close a little differently each time: the box takes the mean of the residuals of one calibration. */
 const RESIDUAL_ROUNDS = 4;
-/** Measured once more after the clips were fitted again: R5, R9, and the residual, which holds the clips. */
+/** Measured once more after the clips were fitted again: R5, R9 (or the last there is), and the residual with the clips. */
 const REPEATED_ROWS = [4, 8] as const;
 const REPEAT_OHM = 0.03;
 const REPEAT_FRACTION = 0.001;
@@ -157,9 +157,9 @@ class CalibrationRun {
   }
 
   #judge(standard: readonly StandardReading[]): CalibrationFinding {
-    const rows = Array.from({ length: ROW_COUNT }, (_, index) => this.#rows.get(index)).filter(
-      (row) => row !== undefined,
-    );
+    const rows = this.#old.chain.rows
+      .map((index) => this.#rows.get(index))
+      .filter((row) => row !== undefined);
     const objections = rows.map(objectionTo).filter((objection) => objection !== undefined);
     const warnings = this.#old.calibration === undefined ? [] : driftWarnings(rows, this.#old.rows);
     return { old: this.#old, rows, objections, warnings, largestStepOhm: largestStepOf(rows), standard };
@@ -186,7 +186,7 @@ class CalibrationRun {
   async #measureAll(): Promise<Refused | undefined> {
     const order = [
       ...Array.from({ length: RESIDUAL_ROUNDS }, () => RESIDUAL_ROW),
-      ...Array.from({ length: RESIDUAL_ROW }, (_, index) => index),
+      ...this.#old.chain.rows.filter((index) => index !== RESIDUAL_ROW),
     ];
     for (const [done, index] of order.entries()) {
       const row = await this.#measureRow(index);
@@ -197,7 +197,9 @@ class CalibrationRun {
   }
 
   async #repeat(): Promise<Refused | undefined> {
-    for (const index of REPEATED_ROWS) {
+    const lastElement = this.#old.chain.rows.length - 3;
+    for (const wanted of REPEATED_ROWS) {
+      const index = Math.min(wanted, lastElement);
       const before = this.#rows.get(index)?.ohm ?? 0;
       const row = await this.#measureRow(index);
       if ('kind' in row) return row;
@@ -218,10 +220,13 @@ class CalibrationRun {
       if (event.kind === 'tripped')
         tripText = faultSentence(event.fields.faultCode, event.fields.measured, event.fields.limit);
     });
-    const result = await this.#link.request('calibrateElement', { channel: CHANNEL, index });
+    const result = await this.#link.request('calibrateElement', {
+      channel: CHANNEL,
+      index: this.#old.chain.boxIndex(index),
+    });
     end();
     if (result.kind === 'answer' && !this.#options.signal.aborted) {
-      const row = rowOf(result.fields);
+      const row = rowOf(index, result.fields);
       this.#rows.set(index, row);
       return row;
     }

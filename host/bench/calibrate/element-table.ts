@@ -11,7 +11,27 @@ export const PRINTED_LIMITER_OHM = 47;
 
 export const LIMITER_ROW = PRINTED_ELEMENT_OHM.length;
 export const RESIDUAL_ROW = LIMITER_ROW + 1;
-export const ROW_COUNT = RESIDUAL_ROW + 1;
+
+/**
+ * The rows of a box with so many elements. A row has one number here whatever the box: elements from 0, then LIMITER_ROW and
+ * RESIDUAL_ROW; a box of fewer elements counts its last two from where its elements end.
+ */
+type ChainRows = {
+  readonly rows: readonly number[];
+  readonly boxIndex: (row: number) => number;
+};
+
+/** Undefined for a count that no chain of this design has: it is the first so many of the printed elements. */
+function chainRowsOf(elementCount: number): ChainRows | undefined {
+  const isKnown =
+    Number.isInteger(elementCount) && elementCount > 0 && elementCount <= PRINTED_ELEMENT_OHM.length;
+  if (!isKnown) return undefined;
+  const elements = Array.from({ length: elementCount }, (_, row) => row);
+  return {
+    rows: [...elements, LIMITER_ROW, RESIDUAL_ROW],
+    boxIndex: (row) => (row < LIMITER_ROW ? row : row - LIMITER_ROW + elementCount),
+  };
+}
 
 /** One row of the element table in the words of the parts list. */
 export type TableRow = {
@@ -31,6 +51,7 @@ export type ElementTable = {
   /** Undefined when no copy is good: the rows are then the printed values. */
   readonly calibration: CalibrationStamp | undefined;
   readonly rows: readonly TableRow[];
+  readonly chain: ChainRows;
 };
 
 export type CalibrationStamp = {
@@ -59,20 +80,18 @@ export const printedOhm = (index: number): number | undefined =>
 export async function readElementTable(link: BoxLink): Promise<ElementTable | Refused> {
   const { greeting } = link;
   if (greeting === undefined) return refuse('BOX_NOT_LIVE', {});
-  if (
-    !hasCapability(greeting.capabilities, 'selfCalibration') ||
-    greeting.elementCount !== PRINTED_ELEMENT_OHM.length
-  ) {
+  const chain = chainRowsOf(greeting.elementCount);
+  if (chain === undefined || !hasCapability(greeting.capabilities, 'selfCalibration')) {
     return refuse('CALIBRATION_OTHER_BOX', {
       elementCount: greeting.elementCount,
       knownCount: PRINTED_ELEMENT_OHM.length,
     });
   }
   const rows: TableRow[] = [];
-  for (let index = 0; index < ROW_COUNT; index += 1) {
-    const row = await link.request('element', { index });
+  for (const index of chain.rows) {
+    const row = await link.request('element', { index: chain.boxIndex(index) });
     if (row.kind !== 'answer') return passedOn(row);
-    rows.push(rowOf(row.fields));
+    rows.push(rowOf(index, row.fields));
   }
   const firmware = `${greeting.firmwareMajor}.${greeting.firmwareMinor}.${greeting.firmwarePatch}`;
   return {
@@ -82,15 +101,15 @@ export async function readElementTable(link: BoxLink): Promise<ElementTable | Re
     isSimulated: hasCapability(greeting.capabilities, 'simulated'),
     calibration: stampOf(greeting),
     rows,
+    chain,
   };
 }
 
 /** A row as any of the box's answers gives it. */
-export const rowOf = ({
-  index,
-  milliohm,
-  uncertaintyMilliohm,
-}: Pick<Answer<'calibrateElement'>, 'index' | 'milliohm' | 'uncertaintyMilliohm'>): TableRow => ({
+export const rowOf = (
+  index: number,
+  { milliohm, uncertaintyMilliohm }: Pick<Answer<'calibrateElement'>, 'milliohm' | 'uncertaintyMilliohm'>,
+): TableRow => ({
   index,
   name: rowName(index),
   ohm: milliohm / 1000,
