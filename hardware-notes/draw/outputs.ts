@@ -2,6 +2,7 @@ import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { drawAll } from './drawings';
 import { circuit } from '../circuit/circuit';
+import { firstCircuit } from '../circuit/first-build';
 import { kicadNetlist } from '../circuit/kicad-netlist';
 import { allTables, fillTables } from './tables';
 
@@ -10,13 +11,16 @@ export type Output = { readonly path: string; readonly text: string };
 /** Everything generated below `folder`, as it should be: drawings, netlist, and documents with their tables filled. */
 export function outputs(folder: string): Output[] {
   const drawings = drawAll().map(([file, text]) => ({ path: join('drawings', file), text }));
-  const netlist = { path: join('netlist', 'box.net'), text: kicadNetlist(circuit, 'Needlewright, the box') };
+  const netlists = [
+    ['box.net', kicadNetlist(circuit, 'Needlewright, the box')] as const,
+    ['first-build.net', kicadNetlist(firstCircuit, 'Needlewright, the first build')] as const,
+  ].map(([file, text]) => ({ path: join('netlist', file), text }));
   const tables = allTables();
   const documents = readdirSync(folder)
     .filter((name) => name.endsWith('.md'))
     .sort()
     .map((path) => ({ path, text: fillTables(readFileSync(join(folder, path), 'utf8'), tables) }));
-  return [...drawings, netlist, ...documents];
+  return [...drawings, ...netlists, ...documents];
 }
 
 /** Writes them; answers with the names written. */

@@ -60,6 +60,7 @@ import { fixed, ohmText, table, wattText, type Row } from './format';
 import { partCountRows, partRows } from './part-rows';
 import { partGroups } from './parts';
 import { circuitTables } from './tables-circuit';
+import { firstBuildTables } from './tables-first-build';
 
 function pinTable(): string {
   const rows: Row[] = [
@@ -494,6 +495,7 @@ export function allTables(): ReadonlyMap<string, string> {
     ['parts', partTable()],
     ['part-count', table(['group', 'parts'], partCountRows())],
     ...circuitTables(),
+    ...firstBuildTables(),
     ['converter', converterTable()],
     ['self-test', selfTestTable()],
   ]);

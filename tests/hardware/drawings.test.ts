@@ -65,7 +65,7 @@ function overlappingLabels(svg: string): string[] {
 describe('the drawings and tables in the notes', () => {
   it('are exactly what the data and the scripts give now', () => {
     const all = outputs(folder);
-    expect(all.length).toBe(drawings.length + documents.length + 1);
+    expect(all.length).toBe(drawings.length + documents.length + 2);
     for (const { path, text } of all) {
       expect(textOf(path) === text, `${path} is out of date: run node hardware-notes/draw/generate.mjs`).toBe(
         true,
