@@ -58,7 +58,7 @@ const houses: Readonly<
     ground: [],
   },
   'host/bench': {
-    rooms: ['box', 'people', 'sender', 'sweep', 'hand', 'decide', 'calibrate'],
+    rooms: ['box', 'people', 'sender', 'sweep', 'hand', 'decide', 'calibrate', 'cluster'],
     ground: ['rules.ts', 'clock.ts'],
   },
 };

@@ -21,6 +21,7 @@ import { systemBenchClock } from './clock';
 import type { BoxUse } from './decide/decide-command';
 import { OpenJob, type StopOutcome } from './open-job';
 import { GrowingState } from './growing-state';
+import type { StepGate } from './sweep/sweep-run-parts';
 
 export type BenchOptions = {
   readonly jobsFolder: string;
@@ -57,6 +58,8 @@ export type Bench = {
   exampleJob(): ReturnType<typeof exampleJob>;
   /** Says which box is on this job's gauge, where there are several. Refuses BOX_GIVEN_AWAY, JOB_AT_WORK. */
   assignBox(jobId: string, boxSerial: number | undefined): 'assigned' | Refused;
+  /** Lets each step of this job's sweeps begin from now on: in a cluster others may have to be read first. */
+  gateSteps(jobId: string, gate: StepGate | undefined): void;
   /** Every box that is plugged in, with its number once it has greeted. */
   boxes(): readonly { readonly box: Box; readonly boxSerial: number | undefined }[];
   /** Opens every output, whichever job drives. Pressed again while it opens, it is the same stop. */
@@ -87,6 +90,7 @@ class OpenBench implements Bench {
   readonly #clock: BenchClock;
   readonly #screenClock: LinkClock;
   readonly #claims: Claims;
+  readonly #gates = new Map<string, StepGate>();
   readonly #needleSpeed: number;
   readonly #clipsToGauge: () => void;
   readonly #desks = new Map<string, Promise<OpenJob | Refused>>();
@@ -162,6 +166,11 @@ class OpenBench implements Bench {
 
   assignBox(jobId: string, boxSerial: number | undefined): 'assigned' | Refused {
     return this.#claims.assign(jobId, boxSerial);
+  }
+
+  gateSteps(jobId: string, gate: StepGate | undefined): void {
+    if (gate === undefined) this.#gates.delete(jobId);
+    else this.#gates.set(jobId, gate);
   }
 
   boxes(): readonly { readonly box: Box; readonly boxSerial: number | undefined }[] {
@@ -282,7 +291,9 @@ class OpenBench implements Bench {
       growing.now.simulated && this.#simulatedSpeed !== undefined ? this.#simulatedSpeed : this.#needleSpeed;
     const place = this.#claims.placeFor(jobId);
     const parts = { jobId, journal, box: place.box, clock, screenClock, needleSpeed };
-    const desk = new OpenJob({ ...parts, claim: (claimant, use) => this.#claim(claimant, use) }, growing);
+    const gate: StepGate = async (step, signal) => this.#gates.get(jobId)?.(step, signal);
+    const claim = (claimant: OpenJob, use: BoxUse): Refused | undefined => this.#claim(claimant, use);
+    const desk = new OpenJob({ ...parts, gate, claim }, growing);
     this.#claims.enter(desk, place);
     this.#open.set(jobId, desk);
     desk.waitForPerson();

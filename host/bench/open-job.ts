@@ -42,9 +42,9 @@ export type OpenJobParts = {
   readonly needleSpeed: number;
   /** One box, one job at a time: refuses when another job drives it, and takes it from whoever only measures. */
   readonly claim: (desk: OpenJob, use: BoxUse) => Refused | undefined;
+  readonly gate?: ConstructorParameters<typeof SweepRun>[0]['gate'];
 };
 
-/** For each step of closing a job. */
 const CLOSE_STEP_MS = 1_000;
 
 /**
@@ -84,7 +84,7 @@ export class OpenJob {
     const job = { clock, state: () => this.state, changed: () => this.#listeners.frameDue() };
     const record: HandRunParts['record'] = (choose, by = BENCH) =>
       void this.#turns.take(() => this.#entries.append(choose(this.state), by));
-    this.#engine = new SweepRun({ ...job, needleSpeed, record, box, presence: this.#presence });
+    this.#engine = new SweepRun({ ...parts, ...job, record, presence: this.#presence });
     this.#hand = new HandRun({ ...job, needleSpeed, record });
     this.#journalLook = new JournalLook({
       clock,

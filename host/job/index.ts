@@ -10,10 +10,17 @@ export * from './schema/trim';
 export * from './schema/events';
 export * from './schema/proof-shapes';
 export * from './schema/commands';
+export {
+  clusterEvent,
+  type ClusterBody,
+  type ClusterEvent,
+  type NeighbourSaid,
+} from './schema/cluster-events';
 export * from './state/state';
 export * from './state/effective';
 export * from './state/undo';
 export * from './state/fold';
+export { foldCluster, type ClusterGauge, type ClusterState } from './state/cluster-state';
 export * from './state/views';
 export * from './state/curve-options';
 export * from './state/shown-unit';

@@ -10,6 +10,7 @@ export { notSerial, serialSource } from './serial-source';
 export {
   simulatedBox,
   simulatedBoxProgram,
+  builtProgram,
   type NeedleLook,
   type SimulatedBox,
   type SimulatedBoxOptions,

@@ -1,5 +1,12 @@
 const PLUG_IN = 'Plug it in and wait until it answers.';
 
+const ROLL_CALL_SAID = {
+  none: (serial: number) => `No needle moved with box ${serial}.`,
+  several: (serial: number) =>
+    `Several needles moved with box ${serial}: the gauges disturb each other, or leads are crossed.`,
+  'not-sure': (serial: number) => `Nobody could say which needle moved with box ${serial}.`,
+} as const;
+
 /** Refusals of what is asked of the box: by a sweep, by its ohmmeter, by its meter. */
 export const boxRefusals = {
   BOX_NOT_LIVE: {
@@ -35,6 +42,23 @@ export const boxRefusals = {
     says: ({ serial, title }: { readonly serial: number; readonly title: string }) =>
       `Box ${serial} is on another gauge, "${title}".`,
     remedy: 'Take it off there first.',
+  },
+  ROLL_CALL_TWICE: {
+    status: 422,
+    says: ({ place, serials }: { readonly place: string; readonly serials: readonly number[] }) =>
+      `Boxes ${serials.join(' and ')} both moved the needle at "${place}": two boxes are on one gauge.`,
+    remedy: 'Put each on a gauge of its own, then call the roll again.',
+  },
+  ROLL_CALL_UNCLEAR: {
+    status: 422,
+    says: ({
+      boxSerial,
+      said,
+    }: {
+      readonly boxSerial: number;
+      readonly said: 'none' | 'several' | 'not-sure';
+    }) => ROLL_CALL_SAID[said](boxSerial),
+    remedy: 'Look at its clips, then call the roll again.',
   },
   BOX_CANNOT_MEASURE: {
     status: 422,

@@ -17,3 +17,10 @@ export { exampleJob } from './example-job';
 export { archiveJob, deleteJob, restoreJob, type ShelfRefused } from './job-shelf';
 export { jobsPlace, type JobsPlace } from './jobs-place';
 export { JobList } from './list-jobs';
+export {
+  createCluster,
+  listClusters,
+  openCluster,
+  type ClusterJournal,
+  type ClusterOpening,
+} from './cluster-journal';

@@ -1,4 +1,5 @@
 import { angleFractionAt, dialFromMarks, person, readingForAngle } from '../../core/dial';
+import type { Refused } from '../../core/result';
 import { randomSource, type RandomSource } from '../../core/numeric/random';
 import {
   scaleOf,
@@ -41,7 +42,7 @@ const FINEST_PART = 1e-6;
 export type AnsweredJob = {
   readonly state: JobState;
   readonly live: LiveFrame;
-  submit(command: JobCommand, by: string): Promise<unknown>;
+  submit(command: JobCommand, by: string): Promise<{ readonly kind: 'accepted' } | Refused>;
   attend(by: string): () => void;
   subscribe(listener: (news: JobNews) => void): () => void;
 };

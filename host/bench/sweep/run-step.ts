@@ -146,6 +146,8 @@ export const runStep = async (where: Where, tools: StepTools, signal: AbortSigna
   }
   const aimOhm = await aimOf(where, tools);
   if (aimOhm === undefined || signal.aborted) return;
+  await tools.gate?.({ stepId: step.stepId, isShort: aimOhm < armed.floorOhm }, signal);
+  if (signal.aborted) return;
   const came = await goTo(aimOhm, where, tools, signal);
   if (signal.aborted || came === 'called-off') return;
   if (came !== 'made') {

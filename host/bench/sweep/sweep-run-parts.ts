@@ -3,6 +3,12 @@ import type { Box } from '../box/box';
 import type { BenchClock } from '../clock';
 import type { Presence } from '../people/presence';
 
+/** A step that is about to begin; `isShort`: it may be held for seconds only, and begins with somebody's eyes on it. */
+export type StepGate = (
+  step: { readonly stepId: string; readonly isShort: boolean },
+  signal: AbortSignal,
+) => Promise<void>;
+
 export type SweepRunParts = {
   readonly box: Box;
   readonly clock: BenchClock;
@@ -12,6 +18,8 @@ export type SweepRunParts = {
   readonly state: () => JobState;
   /** Adds to the journal in the desk's turn: what `decide` says of the state as it then is. */
   readonly record: (decide: (state: JobState) => readonly EventBody[], by?: string) => void;
+  /** Lets a step begin; left out, every step may. In a cluster others may have to be read first. */
+  readonly gate?: StepGate | undefined;
   /** Something a screen shows has changed. */
   readonly changed: () => void;
 };

@@ -4,6 +4,7 @@ import { checkCommand } from './check';
 import { calibrateCommand } from './calibrate';
 import { catalogueCommand } from './catalogue';
 import { chainCommand } from './chain';
+import { clusterCommand } from './cluster';
 import type { Command } from '../command';
 import { curveCommand } from './curve';
 import { holdCommand } from './hold';
@@ -47,5 +48,6 @@ export const commands: readonly Command[] = [
   portsCommand,
   watchCommand,
   catalogueCommand,
+  clusterCommand,
   schemaCommand,
 ];

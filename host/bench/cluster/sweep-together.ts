@@ -1,0 +1,139 @@
+import type { Refused } from '../../core/result';
+import type { SweepChoice } from '../../job';
+import { wait, type BenchClock } from '../clock';
+import type { AnsweredJob } from '../people/simulated-operator';
+import type { StepGate } from '../sweep/sweep-run-parts';
+import { HeldBox } from './held-box';
+import { armingOf, isRunning, restOhmOf, type Member } from './member';
+import type { ReadingQueue } from './reading-queue';
+
+/**
+ * `free`: every gauge goes on as soon as it was read. `rounds`: all are set, all come to rest, all are read; nothing moves
+ * while one is read. `one-by-one`: the others stand at rest, for gauges that disturb each other.
+ */
+export type SweepOrder = 'free' | 'rounds' | 'one-by-one';
+
+export type SweptMember = Member & { readonly desk: AnsweredJob & { readonly isDriving: boolean } };
+
+export type SweepTogetherParts = {
+  readonly members: readonly SweptMember[];
+  readonly order: SweepOrder;
+  readonly choice: SweepChoice;
+  readonly by: string;
+  readonly clock: BenchClock;
+  readonly queue: ReadingQueue;
+  readonly gateSteps: (jobId: string, gate: StepGate | undefined) => void;
+  readonly signal: AbortSignal;
+  /** A sweep could not begin, or a gauge could not be held at rest; the others go on. */
+  readonly trouble: (jobId: string, refused: Refused) => void;
+};
+
+const LOOK_EVERY_MS = 50;
+
+const untilAborted = (signal: AbortSignal, begin: (done: () => void) => () => void): Promise<void> =>
+  new Promise((resolve) => {
+    if (signal.aborted) return resolve();
+    const takeBack = begin(resolve);
+    signal.addEventListener(
+      'abort',
+      () => {
+        takeBack();
+        resolve();
+      },
+      { once: true },
+    );
+  });
+
+/** A barrier: whoever comes waits until every gauge that still sweeps has come. */
+class Round {
+  readonly #waiting = new Map<string, () => void>();
+  readonly #running: () => readonly string[];
+
+  constructor(running: () => readonly string[]) {
+    this.#running = running;
+  }
+
+  join(jobId: string, begin: () => void): () => void {
+    this.#waiting.set(jobId, begin);
+    this.look();
+    return () => void this.#waiting.delete(jobId);
+  }
+
+  look(): void {
+    if (!this.#running().every((jobId) => this.#waiting.has(jobId))) return;
+    const begin = [...this.#waiting.values()];
+    this.#waiting.clear();
+    for (const each of begin) each();
+  }
+}
+
+/** Sweeps all gauges to their ends, in one of three orders. Every output is open when it answers. */
+export async function sweepTogether(parts: SweepTogetherParts): Promise<void> {
+  const { members, order, clock, signal, queue, gateSteps } = parts;
+  const runningIds = (): string[] =>
+    members.filter(({ desk }) => isRunning(desk.state)).map(({ jobId }) => jobId);
+  const round = new Round(runningIds);
+  const gateOf =
+    (jobId: string): StepGate =>
+    async ({ isShort }, called) => {
+      if (order === 'rounds') await untilAborted(called, (done) => round.join(jobId, done));
+      if (isShort) await untilAborted(called, (done) => queue.askFor(jobId, done));
+    };
+  const resting = new Map<string, HeldBox>();
+  try {
+    for (const { jobId } of members) gateSteps(jobId, gateOf(jobId));
+    if (order === 'one-by-one') await oneByOne(parts, resting);
+    else {
+      for (const member of members) await begin(member, parts);
+      while (runningIds().length > 0) {
+        round.look();
+        for (const member of members) await restWhenDone(member, parts, resting);
+        if (!(await wait(clock, LOOK_EVERY_MS, signal))) return;
+      }
+    }
+  } finally {
+    for (const { jobId } of members) gateSteps(jobId, undefined);
+    await Promise.all([...resting.values()].map((held) => held.end()));
+  }
+}
+
+async function begin(
+  { desk, jobId }: SweptMember,
+  { choice, by, trouble }: SweepTogetherParts,
+): Promise<void> {
+  const begun = await desk.submit({ kind: 'start-sweep', choice }, by);
+  if (begun.kind === 'refused') trouble(jobId, begun);
+}
+
+/** An unloaded stabiliser is not the one in the car: who has finished stands at rest while others are read. */
+async function restWhenDone(
+  member: SweptMember,
+  { clock, signal, trouble }: SweepTogetherParts,
+  resting: Map<string, HeldBox>,
+): Promise<void> {
+  const { jobId, desk, box, gauge } = member;
+  const isOver = desk.state.sweeps.at(-1)?.status.kind === 'finished' && !desk.isDriving;
+  if (!isOver || resting.has(jobId) || !box.isLive) return;
+  const held = new HeldBox({ box, clock, signal, ...armingOf(gauge) });
+  resting.set(jobId, held);
+  const made = await held.hold(restOhmOf(gauge));
+  if (typeof made === 'object') trouble(jobId, made);
+}
+
+async function oneByOne(parts: SweepTogetherParts, resting: Map<string, HeldBox>): Promise<void> {
+  const { members, clock, signal, trouble } = parts;
+  const rest = async ({ jobId, box, gauge }: SweptMember): Promise<void> => {
+    const held = new HeldBox({ box, clock, signal, ...armingOf(gauge) });
+    resting.set(jobId, held);
+    const made = await held.hold(restOhmOf(gauge));
+    if (typeof made === 'object') trouble(jobId, made);
+  };
+  for (const member of members.slice(1)) await rest(member);
+  for (const member of members) {
+    await resting.get(member.jobId)?.end();
+    resting.delete(member.jobId);
+    await begin(member, parts);
+    while (isRunning(member.desk.state)) if (!(await wait(clock, LOOK_EVERY_MS, signal))) return;
+    if (!member.desk.isDriving) await rest(member);
+  }
+}
