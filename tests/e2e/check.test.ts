@@ -189,6 +189,20 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     expect(foldJob(await journalOf(page))?.asFound[0]).toMatchObject({ atStop: 'low' });
   }, 60_000);
 
+  it('keeps what is true as found, and how well that is known', async () => {
+    const gauge = await workshop.simulated('cross-coil-temperature');
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, gauge.name);
+    expect(await page.getByLabel(/of the true value/).count()).toBe(0);
+    await page.getByLabel(/^True value/).fill('88');
+    await page.getByLabel(/of the true value/).fill('3');
+    await asFound(page, '90');
+    await page.getByText(/Are other gauges in this dash wrong/).waitFor();
+    expect(foldJob(await journalOf(page))?.asFound[0]).toMatchObject({
+      ...{ indicated: 90, reference: 88, referenceUncertainty: 1.5 },
+    });
+  }, 60_000);
+
   it('lets the box be the known load: a sweep of one setting, with all that is said before one', async () => {
     const gauge = await workshop.simulated('cross-coil-temperature');
     const page = await workshop.openScreen();

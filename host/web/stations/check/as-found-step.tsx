@@ -8,7 +8,7 @@ import { REFERENCE_WORDS } from '../sender/sender-words';
 import type { Signal } from '../../signal';
 import { shownUnit } from '../../parts/words';
 import { Caution } from '../../parts/caution';
-import { NumberField, useNumberDraft } from '../../parts/number-field';
+import { NumberField, useNumberDraft, type NumberDraft } from '../../parts/number-field';
 import { TextField } from '../../parts/text-field';
 import { ReadingEntry } from '../../entry/reading-entry';
 
@@ -17,6 +17,9 @@ type AsFoundProps = {
   readonly entry: Signal<Entry>;
   readonly send: (command: JobCommand) => void;
 };
+
+/** What is asked for is twice a standard uncertainty. Source: JCGM 100:2008, 6.3.3. */
+const COVERAGE_FACTOR = 2;
 
 const STATES: Readonly<Record<JobState['gauge']['quantity'], readonly string[]>> = {
   temperature: ['engine cold', 'engine warm, idling', 'thermostat open'],
@@ -31,8 +34,9 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
   const { gauge } = state;
   const face = useMemo(() => faceOf(gauge), [gauge]);
   const reference = useNumberDraft('', gauge.unit);
+  const give = useNumberDraft('', gauge.unit, 0);
   const [natural, setNatural] = useState('');
-  const isReady = natural.trim() !== '' && reference.problem === undefined;
+  const isReady = natural.trim() !== '' && reference.problem === undefined && give.problem === undefined;
   const confirm = (): void => {
     const { atStop } = entry.get();
     const indicated = entryReading(gauge, entry.get());
@@ -43,6 +47,9 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
       indicated,
       ...(atStop === undefined ? {} : { atStop }),
       ...(reference.value === undefined ? {} : { reference: reference.value }),
+      ...(reference.value === undefined || give.value === undefined
+        ? {}
+        : { referenceUncertainty: give.value / COVERAGE_FACTOR }),
     });
     entry.set(UNSET);
   };
@@ -64,12 +71,7 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
             chosen={natural}
             onChoose={setNatural}
           />
-          <NumberField
-            label="True value, if you know it"
-            unit={shownUnit(gauge.unit)}
-            draft={reference}
-            hint={REFERENCE_WORDS[gauge.quantity]}
-          />
+          <TrueValue gauge={gauge} reference={reference} give={give} />
         </div>
         <ReadingEntry
           gauge={gauge}
@@ -83,6 +85,34 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
     </div>
   );
 }
+
+/** What is true, and how well that is known. */
+const TrueValue = (props: {
+  readonly gauge: JobState['gauge'];
+  readonly reference: NumberDraft;
+  readonly give: NumberDraft;
+}): JSX.Element => {
+  const { gauge, reference, give } = props;
+  const unit = shownUnit(gauge.unit);
+  return (
+    <>
+      <NumberField
+        label="True value, if you know it"
+        unit={unit}
+        draft={reference}
+        hint={REFERENCE_WORDS[gauge.quantity]}
+      />
+      {reference.value === undefined ? null : (
+        <NumberField
+          label={'\u00b1 of the true value'}
+          unit={`${unit}, 95 %`}
+          draft={give}
+          hint="Without it nobody can tell later whether a fault remains beside the curve."
+        />
+      )}
+    </>
+  );
+};
 
 const Chips = (props: {
   readonly words: readonly string[];
