@@ -50,6 +50,7 @@ const houses: Readonly<
       'job-sum.ts',
       'record-file.ts',
       'verify.ts',
+      'plot-file.ts',
     ],
     ground: [],
   },

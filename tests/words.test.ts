@@ -17,6 +17,7 @@ const parts = [
   'host/bench',
   'host/server',
   'host/store',
+  'host/record',
   'host/web',
   'host/cli',
   'host/core/text',

@@ -17,6 +17,7 @@ import { trimCommand } from './trim';
 import { proofCommand } from './proof';
 import { schemaCommand } from './schema';
 import { recordCommand } from './record';
+import { plotCommand } from './plot';
 import { overlayCommand } from './overlay';
 import { strapCommand } from './strap';
 import { networkCommand } from './network';
@@ -31,6 +32,7 @@ export const commands: readonly Command[] = [
   sweepCommand,
   jobCommandLine,
   recordCommand,
+  plotCommand,
   curveCommand,
   senderCommand,
   trimCommand,

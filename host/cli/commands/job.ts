@@ -17,6 +17,7 @@ import { JSON_OPTION, type Command, type Report, type Surroundings } from '../co
 import { InputError, RefusedError, refusedError } from '../input-error';
 import { parseJson, readText } from '../input/input-file';
 import { createJobAt, isThere } from '../input/job-place';
+import { packedJob } from './job-zip';
 import { jobReport } from '../output/job-report';
 import type { Arguments } from '../options';
 
@@ -26,8 +27,10 @@ const DEFAULT_BY = 'terminal';
 export const jobCommandLine: Command = {
   name: 'job',
   summary: 'show a job; open one, make entries in it, choose its trim, without a box',
-  usage: 'DIR [--open OPENING.json] [--tell COMMANDS.ndjson] [--choose-trim] [--json]',
+  usage:
+    'DIR | export DIR FILE.zip | import FILE.zip [DIR] [--open OPENING.json] [--tell COMMANDS.ndjson] [--choose-trim] [--json]',
   details: [
+    'export writes the whole job as one zip (journal, schema, readings as CSV, record, photographs); import makes it again from one.',
     '--open makes the job from one JSON document (title, vehicle, place, complaint, simulated, gauge).',
     '--tell makes the entries of a file, one JSON command a line, in order, and stops at the first that is refused.',
     '--choose-trim searches the network that was requested for the sender of the job and enters the recommended one.',
@@ -39,11 +42,13 @@ export const jobCommandLine: Command = {
     by: { kind: 'text', value: 'NAME', help: `who makes the entries; "${DEFAULT_BY}" when left out` },
     ...JSON_OPTION,
   },
-  words: { least: 1, most: 1 },
+  words: { least: 1, most: 3 },
   run,
 };
 
 async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
+  const packed = await packedJob(given, surroundings);
+  if (packed !== undefined) return packed;
   const folder = resolve(given.words[0] ?? '.');
   const by = given.text('by') ?? DEFAULT_BY;
   const openFile = given.text('open');

@@ -1,9 +1,9 @@
-import { writeFile } from 'node:fs/promises';
 import { version } from '../../../package.json';
 import { recordOfJournal, type JobRecord } from '../../record/record-file';
 import { findingsOfJob } from '../../server/findings/findings-of-job';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { InputError } from '../input-error';
+import { writeNew } from '../output/new-file';
 import { verifyRecord } from './verify-record';
 import { readJobFrom } from '../input/job-journal';
 import { recordReport } from '../output/record-report';
@@ -59,18 +59,4 @@ async function writeFiles(given: Arguments, record: JobRecord): Promise<string[]
   if (label !== undefined)
     await write(label, label.toLowerCase().endsWith('.svg') ? record.labelSvg() : await record.labelPdf());
   return written;
-}
-
-/** A file that a person asked for by name; what is there already may be somebody's only copy. */
-async function writeNew(file: string, content: Uint8Array | string): Promise<void> {
-  try {
-    await writeFile(file, content, { flag: 'wx' });
-  } catch (error) {
-    const code = error instanceof Error && 'code' in error ? error.code : undefined;
-    const why =
-      code === 'EEXIST'
-        ? 'this file is there already; name another, or remove it first'
-        : `it could not be written (${error instanceof Error ? error.message : String(error)})`;
-    throw new InputError(why, { file }, { cause: error });
-  }
 }
