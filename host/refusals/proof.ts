@@ -27,6 +27,22 @@ export const proofRefusals = {
     says: () => 'No reading as found has a reference with its \u00b1.',
     remedy: 'Note one natural state in Check: a night\u2019s soak is free.',
   },
+  RULE_FIRST: {
+    status: 422,
+    says: () => 'Nobody chose yet by which limit and rule the pairs are judged.',
+    remedy: 'Choose both before the first pair: afterwards they would fit the pairs.',
+  },
+  RULE_STAYS: {
+    status: 422,
+    says: () => 'Pairs were judged by this rule.',
+    remedy: 'Say anew what is fitted: that begins the proof anew.',
+  },
+  ENGINE_TOO_HOT: {
+    status: 422,
+    says: ({ reference, limit, unit }: Unit & { readonly reference: number; readonly limit: number }) =>
+      `Engine off now: ${reference} ${unit} on the reference (limit ${limit} ${unit}). No point is worth it.`,
+    remedy: 'The proof goes on when the engine is cold; the hot end is proved by known ohms.',
+  },
   NO_REASON: {
     status: 422,
     says: ({ leastLetters }: { readonly leastLetters: number }) =>

@@ -20,6 +20,13 @@ export const RULE_WORDS: Readonly<Record<DecisionRule, string>> = {
   probability: 'within when the chance of being inside the limit is 95 % or more (JCGM 106)',
 };
 
+/** The rule in a few words. */
+export const RULE_NAMES: Readonly<Record<DecisionRule, string>> = {
+  guard: 'a guard band as wide as the uncertainty',
+  simple: 'simple acceptance',
+  probability: 'a chance of 95 %',
+};
+
 const side = (size: number, say: Notation): string =>
   `${size > 0 ? '+' : ''}${say.number(Number(size.toPrecision(3)))}`;
 

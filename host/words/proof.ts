@@ -5,6 +5,7 @@ import type { Verdict } from '../job/proof/verdict';
 import { settleMsOf } from '../job/state/settling';
 import type { JobState } from '../job/state/state';
 import type { Notation } from './notation';
+import { limitsWords, RULE_NAMES } from './judged';
 import { counted } from './sentence';
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
@@ -31,6 +32,13 @@ export const proofRemarkWords = (remark: ProofRemark, unit: string, say: Notatio
       return `two readings at ${say.short(remark.place, unit)}, taken the same way, differ by ${say.short(remark.differ, unit)}, more than the limit of ${say.spread(remark.limit, unit)}`;
     case 'trim-signed':
       return `a resistor was chosen although ${SIGNED_OVER[remark.why]}; signed by ${remark.by}: ${remark.reason}`;
+    case 'judged-by':
+      return [
+        `judged by ${RULE_NAMES[remark.rule]}`,
+        ...(remark.sides === undefined
+          ? []
+          : [`${limitsWords(remark.sides, unit, say)} where it is dangerous`]),
+      ].join(', ');
     case 'trim-beyond':
       return `the worst error left by Trim, ${say.spread(remark.worst, unit)}, is beyond the limit of ${say.spread(remark.limit, unit)}`;
   }
@@ -72,6 +80,8 @@ export const missingWords = (
 ): string => {
   const { from, to } = normalRange(gauge);
   switch (missing) {
+    case 'three-places':
+      return 'three places on the scale';
     case 'fitted':
       return 'what is fitted: the chosen network, or nothing';
     case 'normal-running':
@@ -87,6 +97,7 @@ export const missingWords = (
 
 /** The same in a word or two, for one line of many. */
 export const MISSING_SHORT: Readonly<Record<Missing, string>> = {
+  'three-places': 'three places',
   fitted: 'what is fitted',
   'normal-running': 'ordinary running',
   'dangerous-end': 'the dangerous end by known ohms',

@@ -1,4 +1,5 @@
 import type { BudgetLine } from '../core/curve/types';
+import type { DecisionRule } from '../core/proof/decision';
 import type { Verdict } from '../job/proof/verdict';
 import type { Leg } from '../job/schema/values';
 import type { ProofPair } from '../job/state/state';
@@ -11,9 +12,14 @@ export const NO_CERTIFICATE =
 
 export const SIMULATED_RECORD = 'SIMULATED: no vehicle was measured';
 
-/** How error and uncertainty make a verdict. Source: `DECISION_RULE`, in sentences. */
-export const RULE_WORDS =
-  'Within, when error and its uncertainty together stay inside the limit. Outside, when both lie beyond it. Between, it cannot be told.';
+/** How error and uncertainty make a verdict. Source: ILAC-G8 and JCGM 106, in sentences. */
+export const RULE_WORDS: Readonly<Record<DecisionRule, string>> = {
+  guard:
+    'Within, when error and its uncertainty together stay inside the limit. Outside, when both lie beyond it. Between, it cannot be told.',
+  simple: 'Simple acceptance: the error alone is held to the limit, its uncertainty counts for neither side.',
+  probability:
+    'Within, when the chance of lying inside the limit is 95 % or more; outside, when that of lying beyond it is. Between, it cannot be told.',
+};
 
 /** What the figures after a plus-minus sign are. */
 export const UNCERTAINTY_WORDS =

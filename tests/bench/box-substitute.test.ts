@@ -15,6 +15,7 @@ const readyForProof = async (): Promise<TestBench> => {
   const senderId = t.desk.state.senders[0]?.senderId ?? '';
   await t.do({ kind: 'import-sender-points', senderId, source: 'datasheet', from: 'a table', points });
   await t.do({ kind: 'say-fitted', fitted: 'nothing' });
+  await t.do({ kind: 'choose-proof-rule', rule: 'guard', limit: { kind: 'usual' } });
   return t;
 };
 

@@ -32,6 +32,13 @@ const openProof = async (page: Page): Promise<void> => {
   await station(page).getByRole('button', { name: 'Yes', exact: true }).click();
   await station(page).getByRole('button', { name: 'Nothing is fitted' }).click();
   await station(page).getByText('Fitted: nothing is fitted').waitFor();
+  // Limit and rule come before the first pair.
+  await station(page).getByText('two sides of your own').click();
+  for (const side of ['Low by at most', 'High by at most'])
+    await station(page)
+      .getByLabel(new RegExp(`^${side}`))
+      .fill('4');
+  await station(page).getByRole('button', { name: 'Judge by this' }).click();
 };
 
 const givePair = async (page: Page, reference: string, indicated: string, sure = '0.8'): Promise<void> => {
@@ -125,6 +132,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByText('Box connected').waitFor();
     await openStation(page, 'Proof');
     await station(page).getByRole('button', { name: 'Nothing is fitted' }).click();
+    await station(page).getByRole('button', { name: 'Judge by this' }).click();
     await page.getByLabel(/The reference says/).waitFor();
     expect(await page.getByText(/The tank stays closed/).count()).toBe(0);
     expect(await page.getByRole('button', { name: 'Yes', exact: true }).count()).toBe(0);
@@ -203,6 +211,10 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await button.filter({ hasText: 'First say what is fitted' }).waitFor();
     await station(page).getByText('Nobody said yet what is fitted').click();
     await station(page).getByRole('button', { name: 'Nothing is fitted' }).click();
+    // Nor before limit and rule were chosen.
+    await station(page).getByRole('button', { name: 'Judge by this' }).click();
+    await page.getByText('As left (what is fitted now)').click();
+    await page.getByLabel(/The reference says/).fill('88');
     await button.filter({ hasText: 'First the \u00b1 of the reference' }).waitFor();
     await station(page)
       .getByLabel(/^\u00b1/)
@@ -230,6 +242,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     const other = await workshop.openScreen({ viewport: { width: 390, height: 844 } });
     await other.goto(page.url());
     await openStation(other, 'Proof');
+    await givePair(page, '60', '60.2');
     await givePair(page, '88', '88.5');
     await page.getByText('Needle falling').click();
     await givePair(page, '89', '89');
@@ -249,14 +262,14 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await station(page)
       .getByLabel(/^\u00b1/)
       .fill('0.1');
-    await page.getByLabel(/or type it/).fill('119');
+    await page.getByLabel(/or type it/).fill('119.5');
     await keepPicture(page, 'proof-substituted', { fullPage: true });
     await confirmNeedle(page).click();
     for (const screen of [page, other]) await screen.getByText('Within the limit', { exact: true }).waitFor();
     await keepPicture(other, 'proof-second-screen-390', { fullPage: true });
     await openStation(page, 'Record');
     const record = (await page.locator('.record').textContent()) ?? '';
-    expect(record).toMatch(/2 run and 1 substituted/);
+    expect(record).toMatch(/3 run and 1 substituted/);
     expect(record).toMatch(/substituted: a resistor of [\d.]+ \u03a9/);
     expect(record).toMatch(/not an accredited calibration/);
     // The second screen says anew what is fitted: the proof begins anew, on both.

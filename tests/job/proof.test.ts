@@ -15,14 +15,23 @@ import { isProved, missingFromProof, proofVerdict, tooSoon } from '../../host/jo
 import { proofRemarks } from '../../host/job/proof/proof-remarks';
 import { proofCautions } from '../../host/job/proof/proof-cautions';
 import { fittedSenderOf, standsFor, substitutionAt } from '../../host/job/proof/substitution';
-import { probabilityWithin, verdictOn } from '../../host/job/proof/verdict';
+import { conformanceProbability, pairWord, type ErrorWithUncertainty } from '../../host/core/proof/decision';
 import ratios from '../vectors/thermistor-ntc-ratio-table.json';
 import { opened, stamped } from './sample';
 import { headlines } from '../../host/words/headline';
 import { plain } from '../../host/words/notation';
 import { missingWords, proofRemarkWords } from '../../host/words/proof';
 
+/** The verdict on one error against a limit to both sides, by the guard band. */
+const verdictOn = (result: ErrorWithUncertainty, limit: number): string => {
+  const word = pairWord(result, { lower: -limit, upper: limit }, 'guard');
+  return word === 'within' || word === 'outside' ? word : 'cannot-tell';
+};
+
 type Entry = Extract<JobCommand, { kind: 'add-proof-pair' }>;
+
+/** Journals of the older program hold pairs without a chosen rule: what is kept lacks it, and the desk is told of one. */
+const olderRule = { n: 1, at: '2026-03-01T09:00:00.000Z', by: 'laptop', rule: 'guard' } as const;
 
 /** A job as the desk keeps it: what is refused never reaches the journal. */
 class Job {
@@ -47,7 +56,8 @@ class Job {
   /** As a program would send it: past every page, through the schema of the wire. Answers the code of a refusal. */
   tell(command: unknown): string {
     const read = jobCommand.parse(command);
-    const decided = decide({ state: this.state, events: this.events, by: 'laptop' }, planned(read));
+    const state = { ...this.state, proofRule: olderRule };
+    const decided = decide({ state, events: this.events, by: 'laptop' }, planned(read));
     if ('kind' in decided) return `${decided.code}: ${decided.message}`;
     this.bodies.push(...decided);
     return 'kept';
@@ -533,12 +543,17 @@ describe('the decision rule', () => {
     [1, 0.023],
   ])('lets through with a guard band of %d U no more than %d at its edge', (guard, risk) => {
     const error = 4 - guard * 3;
-    expect(1 - probabilityWithin({ error, expandedUncertainty: 3 }, 4)).toBeCloseTo(risk, 3);
+    expect(
+      1 - conformanceProbability({ error, expandedUncertainty: 3 }, { lower: -4, upper: 4 }),
+    ).toBeCloseTo(risk, 3);
   });
 
   /** A limit on one side only: the other lies far away. */
   const belowLimit = (value: number, standard: number, limit: number): number =>
-    probabilityWithin({ error: value - (limit - 1000), expandedUncertainty: 2 * standard }, 1000);
+    conformanceProbability(
+      { error: value - (limit - 1000), expandedUncertainty: 2 * standard },
+      { lower: -1000, upper: 1000 },
+    );
 
   // Worked examples of JCGM 106:2012; its figures from memory, recomputed here through the normal distribution.
   it('gives the conformance probabilities of the worked examples', () => {
@@ -556,6 +571,6 @@ describe('the decision rule', () => {
 
   it('says nothing good of a number that is none', () => {
     expect(verdictOn({ error: NaN, expandedUncertainty: 1 }, 4)).toBe('cannot-tell');
-    expect(probabilityWithin({ error: NaN, expandedUncertainty: 0 }, 4)).toBe(0);
+    expect(conformanceProbability({ error: NaN, expandedUncertainty: 0 }, { lower: -4, upper: 4 })).toBe(0);
   });
 });

@@ -117,6 +117,8 @@ describe('a job shown in another unit', () => {
   it('shows what was typed in that unit exactly as it was typed', () => {
     fc.assert(
       fc.property(onTheDial, (reference) => {
+        // At 110 degC an engine is switched off, and no pair is read.
+        fc.pre(reference < 229);
         const command = jobCommand.parse({
           kind: 'add-proof-pair',
           state: 'as-found',
@@ -127,7 +129,8 @@ describe('a job shown in another unit', () => {
           unit: 'degF',
         });
         const cold = { kind: 'safety-confirmed', confirmation: 'engine-cold', sentence: 'cold' } as const;
-        const before = stateAfter(cold, { kind: 'job-changed', shownUnit: 'degF' });
+        const level = { ...cold, confirmation: 'coolant-level' } as const;
+        const before = stateAfter(cold, level, { kind: 'job-changed', shownUnit: 'degF' });
         const meant = understood(before, command);
         if (meant.kind === 'refused') throw new Error(meant.message);
         if (meant.command.kind !== 'add-proof-pair') throw new Error('another command');

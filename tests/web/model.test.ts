@@ -10,7 +10,8 @@ import { joinEvents } from '../../host/web/connection/join-events';
 import { curveAt } from '../../host/web/stations/sweep/point-facts';
 import { stationAtWork, stationShown } from '../../host/web/stations/station-order';
 import { proofVerdict } from '../../host/job/proof/proof';
-import { limitOf, pairResult, verdictOn } from '../../host/job/proof/verdict';
+import { pairWord, type ErrorWithUncertainty } from '../../host/core/proof/decision';
+import { limitOf, pairResult } from '../../host/job/proof/verdict';
 import { markWords, shownError, shownOhm, shownPart, sureOhm } from '../../host/web/parts/words';
 import { editMark, marksProblem, withMark, withoutMark } from '../../host/web/dial/edit-marks';
 import { templates } from '../../host/web/dial/templates';
@@ -19,6 +20,12 @@ import { gauge as gaugeSchema } from '../../host/job/schema/gauge';
 import { FakeBench, type FakeDesk } from '../support/fake-bench';
 import { concluded, proved, sampleDesk, sampleGauge, sweepBegun } from '../e2e/sample-job';
 import { asSentence } from '../../host/words/sentence';
+
+/** The verdict on one error against a limit to both sides, by the guard band. */
+const verdictOn = (result: ErrorWithUncertainty, limit: number): string => {
+  const word = pairWord(result, { lower: -limit, upper: limit }, 'guard');
+  return word === 'within' || word === 'outside' ? word : 'cannot-tell';
+};
 
 const note = (n: number): JobEvent => ({
   n,

@@ -2,10 +2,11 @@ import { isDeepStrictEqual } from 'node:util';
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import { scaleOf, senderInVehicle, type CommandOf, type JobState, type ProofPair } from '../../job';
-import { isReason, LEAST_LETTERS, wasOutside } from '../../job/proof/proof-struck';
+import { isReason, LEAST_LETTERS, takenAsLeft, wasOutside } from '../../job/proof/proof-struck';
 import { limitOf } from '../../job/proof/verdict';
 import { fittedSenderOf, standsFor, untriedTolerance } from '../../job/proof/substitution';
 import { nextId, noSuch, struck, type Decision } from './decision';
+import { badReference, levelUnsaid, tooHot } from './proof-gates';
 import { proofHindrance } from '../box/hindrances';
 import { atWork, workingFactsOf } from '../../job/proof/working-circuit';
 import { offScale } from './off-scale';
@@ -13,7 +14,12 @@ import { printed } from '../../words/notation';
 import { withSentence } from '../../words/refusal';
 
 export type ProofCommand = CommandOf<
-  'say-fitted' | 'set-proof-limit' | 'add-proof-pair' | 'add-proof-substitution' | 'strike-proof-pair'
+  | 'say-fitted'
+  | 'set-proof-limit'
+  | 'choose-proof-rule'
+  | 'add-proof-pair'
+  | 'add-proof-substitution'
+  | 'strike-proof-pair'
 >;
 
 /** What a command of the proof adds to the journal, or why not. Pure. */
@@ -23,6 +29,8 @@ export const decideProof = (state: JobState, by: string, command: ProofCommand):
       return unlessSaid(state, by, sayFitted(state, command));
     case 'set-proof-limit':
       return tooWide(state, command) ?? [{ kind: 'proof-limit', limit: command.limit }];
+    case 'choose-proof-rule':
+      return chooseRule(state, command);
     case 'add-proof-pair':
       return addRun(state, command);
     case 'add-proof-substitution':
@@ -46,13 +54,32 @@ const withoutReason = (state: JobState, pair: ProofPair, reason: string): Refuse
 /** A needle that may be wrong by more than this part of its scale tells nobody anything. Common practice, no source. */
 const WIDEST_PART = 0.15;
 
-const tooWide = ({ gauge }: JobState, { limit }: CommandOf<'set-proof-limit'>): Refused | undefined => {
+const tooWide = (
+  { gauge }: JobState,
+  { limit }: Pick<CommandOf<'set-proof-limit'>, 'limit'>,
+): Refused | undefined => {
   const { span } = scaleOf(gauge.marks);
   const { size } = limitOf({ gauge, proofLimit: limit });
   if (size <= WIDEST_PART * span * (1 + 1e-9)) return undefined;
   const widest = Number((WIDEST_PART * span).toPrecision(4));
   return refuse('LIMIT_TOO_WIDE', { percent: WIDEST_PART * 100, widest, unit: gauge.unit });
 };
+
+/** Before the first pair: afterwards a rule would be chosen to fit them. */
+const chooseRule = (state: JobState, command: CommandOf<'choose-proof-rule'>): Decision => {
+  const { rule, limit } = command;
+  if (takenAsLeft(state).length > 0) return refuse('RULE_STAYS');
+  return (
+    tooWide(state, command) ?? [
+      { kind: 'proof-limit', limit },
+      { kind: 'proof-rule', rule },
+    ]
+  );
+};
+
+/** A proof that was begun before rules were chosen goes on as it began. */
+const noRule = (state: JobState): Refused | undefined =>
+  state.proofRule === undefined && takenAsLeft(state).length === 0 ? refuse('RULE_FIRST') : undefined;
 
 const sayFitted = (state: JobState, command: CommandOf<'say-fitted'>): Decision => {
   const { trimChosen, trimChosenN, trimChosenFor } = state;
@@ -117,15 +144,19 @@ const addRun = (state: JobState, command: CommandOf<'add-proof-pair'>): Decision
   if (!(referenceUncertainty !== undefined && referenceUncertainty > 0))
     return refuse('NO_REFERENCE_UNCERTAINTY');
   const refused =
+    tooHot(state, reference) ??
     proofHindrance(state) ??
-    (command.state === 'as-left' ? unfitted(state) : undefined) ??
+    (command.state === 'as-left' ? (unfitted(state) ?? noRule(state)) : undefined) ??
+    badReference(state, command) ??
     placeOffScale(state, reference) ??
+    levelUnsaid(state, command) ??
     offScale(state, indicated);
   return refused ?? [{ ...command, kind: 'proof-pair', pairId: nextId('f', state.lastN), method: 'run' }];
 };
 
 const addSubstitution = (state: JobState, command: CommandOf<'add-proof-substitution'>): Decision => {
-  const refused = proofHindrance(state) ?? unfitted(state) ?? offScale(state, command.indicated);
+  const refused =
+    proofHindrance(state) ?? unfitted(state) ?? noRule(state) ?? offScale(state, command.indicated);
   if (refused !== undefined) return refused;
   const { resistanceOhm, uncertaintyOhm, ohmmeter, indicated, leg, remark } = command;
   if (!(uncertaintyOhm !== undefined && uncertaintyOhm > 0)) return refuse('NO_OHM_UNCERTAINTY');

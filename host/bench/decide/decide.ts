@@ -136,6 +136,12 @@ const decideSweep = (
   }
 };
 
+const asFound = (state: JobState, command: CommandOf<'record-as-found'>): Decision =>
+  offScale(state, command.indicated) ??
+  (command.reference === undefined ? undefined : truthOffScale(state, command.reference)) ?? [
+    { ...command, kind: 'as-found' },
+  ];
+
 /** Who said it last, where it stands. */
 const stillSaid = ({ confirmations: standing, saidForSafety }: JobState, confirmation: Confirmation) =>
   standing.includes(confirmation)
@@ -155,12 +161,7 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
     case 'conclude-check':
       return decideCheck({ state, events }, command);
     case 'record-as-found':
-      return (
-        offScale(state, command.indicated) ??
-        (command.reference === undefined ? undefined : truthOffScale(state, command.reference)) ?? [
-          { ...command, kind: 'as-found' },
-        ]
-      );
+      return asFound(state, command);
     case 'confirm-safety': {
       const sentence = confirmations[command.confirmation].asks;
       // A double tap: it stands, and the same person said it.
@@ -193,6 +194,7 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
       return decideTrim(state, command);
     case 'say-fitted':
     case 'set-proof-limit':
+    case 'choose-proof-rule':
     case 'add-proof-pair':
     case 'add-proof-substitution':
     case 'strike-proof-pair':

@@ -1,7 +1,7 @@
 import { GROUND_WORDS, inShownUnit, wantedOhms, type JobState, type WantedOhm } from '../../job';
 import { missingFromProof, proofVerdict, provesNothing } from '../../job/proof/proof';
 import { proofRemarks } from '../../job/proof/proof-remarks';
-import { limitOf, pairResult, probabilityWithin, verdictOn } from '../../job/proof/verdict';
+import { limitOf, pairResult, probabilityWithin, verdictOf } from '../../job/proof/verdict';
 import { curveFinding } from '../../server/findings/findings';
 import { tasksOf } from '../../server/findings/tasks';
 import type { Report } from '../command';
@@ -79,8 +79,8 @@ function proofJson(state: JobState): Record<string, unknown> {
           leg: pair.leg,
           error: result.error,
           expanded_uncertainty: isSure ? result.expandedUncertainty : null,
-          verdict: isSure ? verdictOn(result, limit) : null,
-          probability_within: isSure ? probabilityWithin(result, limit) : null,
+          verdict: isSure ? verdictOf(state, pair) : null,
+          probability_within: isSure ? probabilityWithin(state, pair) : null,
           proves_nothing: provesNothing(state, pair) ?? null,
           substitute_ohm: pair.substitute?.resistanceOhm ?? null,
         };

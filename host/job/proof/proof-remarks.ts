@@ -1,8 +1,9 @@
+import type { DecisionRule, Limits } from '../../core/proof/decision';
 import { isSameAgain, provingPairs } from './proof';
 import { struckOutside, takenAsLeft } from './proof-struck';
 import type { TrimShutWhy } from '../schema/chain-shapes';
 import type { JobState } from '../state/state';
-import { limitOf, narrowestSince, pairResult } from './verdict';
+import { limitOf, narrowestSince, pairResult, ruleOf } from './verdict';
 
 /** What belongs beside a verdict, whatever it is; sizes in dial units. */
 export type ProofRemark =
@@ -21,6 +22,8 @@ export type ProofRemark =
       readonly why: TrimShutWhy;
       readonly reason: string;
     }
+  /** Judged otherwise than by a guard band, or by a limit whose sides differ. */
+  | { readonly kind: 'judged-by'; readonly rule: DecisionRule; readonly sides?: Limits }
   | { readonly kind: 'trim-beyond'; readonly worst: number; readonly limit: number };
 
 /** Equal limits given in two ways differ by rounding. */
@@ -66,6 +69,13 @@ const signedOf = ({ trimSigned }: JobState): readonly ProofRemark[] =>
     ? []
     : [{ kind: 'trim-signed', by: trimSigned.by, why: trimSigned.why, reason: trimSigned.reason }];
 
+const judgedBy = (state: JobState): readonly ProofRemark[] => {
+  const rule = ruleOf(state);
+  const { sides } = limitOf(state);
+  if (rule === 'guard' && sides === undefined) return [];
+  return [{ kind: 'judged-by', rule, ...(sides === undefined ? {} : { sides }) }];
+};
+
 /** What nobody may overlook beside the verdict. Empty while nothing proves the vehicle as it is left. */
 export const proofRemarks = (state: JobState): readonly ProofRemark[] => {
   const struck = struckOutside(state);
@@ -74,6 +84,7 @@ export const proofRemarks = (state: JobState): readonly ProofRemark[] => {
   const reasons = struck.flatMap((pair) => pair.struckBecause ?? []);
   return [
     ...signedOf(state),
+    ...judgedBy(state),
     ...(struck.length === 0 ? [] : [{ kind: 'struck-outside', count: struck.length, reasons } as const]),
     ...readingsDiffer(state),
     ...widened(state),

@@ -1,6 +1,6 @@
 import { scaleOf } from '../schema/scale';
 import type { JobState, ProofPair } from '../state/state';
-import { narrowestSince, pairResult, verdictOn } from './verdict';
+import { wasOutsideOnce } from './verdict';
 
 /** Two pairs nearer than this part of the scale are at one place. Common practice, no source. */
 const ONE_PLACE_PART = 0.05;
@@ -20,9 +20,7 @@ export const takenAsLeft = ({ fitted, proofPairs }: JobState): readonly ProofPai
 
 /** As left, and outside by the narrowest limit since. Such a pair is taken back by nobody, and struck only with a reason. */
 export const wasOutside = (state: JobState, pair: ProofPair): boolean =>
-  pair.state === 'as-left' &&
-  pair.method !== undefined &&
-  verdictOn(pairResult(state, pair), narrowestSince(state, pair.n)) === 'outside';
+  pair.state === 'as-left' && pair.method !== undefined && wasOutsideOnce(state, pair);
 
 /** Pairs outside the limit that somebody said do not count. */
 export const struckOutside = (state: JobState): readonly ProofPair[] =>

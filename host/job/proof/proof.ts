@@ -2,7 +2,7 @@ import { isAtDangerousEnd, normalRange } from './danger';
 import { freshPairsWanted, isOnePlace, takenAsLeft } from './proof-struck';
 import { settleMsOf } from '../state/settling';
 import type { JobState, ProofPair } from '../state/state';
-import { limitOf, pairResult, verdictOn, type Verdict } from './verdict';
+import { verdictOf, type Verdict } from './verdict';
 
 /**
  * Pairs that prove the vehicle as it was left: taken since somebody said what is fitted, and told apart into run and
@@ -43,7 +43,8 @@ export const tooSoon = (state: JobState, pair: ProofPair): TooSoon | undefined =
   return passed.length === 0 ? undefined : { passedMs: Math.max(0, Math.min(...passed)), wantedMs };
 };
 
-export type Missing = 'fitted' | 'normal-running' | 'dangerous-end' | 'both-ways' | 'fresh-pair';
+export type Missing =
+  'three-places' | 'fitted' | 'normal-running' | 'dangerous-end' | 'both-ways' | 'fresh-pair';
 
 const isNormal = (state: JobState, { method, reference }: ProofPair): boolean => {
   const { from, to } = normalRange(state.gauge);
@@ -52,6 +53,14 @@ const isNormal = (state: JobState, { method, reference }: ProofPair): boolean =>
 
 const isDangerous = (state: JobState, { method, reference }: ProofPair): boolean =>
   method === 'substituted' && isAtDangerousEnd(state.gauge, reference);
+
+/** Three places tell a curve from a lucky point; common practice, no source. Asked since rules are chosen. */
+const FEWEST_PLACES = 3;
+const placesOf = (state: JobState, pairs: readonly ProofPair[]): number =>
+  pairs.reduce<readonly ProofPair[]>(
+    (apart, pair) => (apart.some((other) => isOnePlace(state, pair, other)) ? apart : [...apart, pair]),
+    [],
+  ).length;
 
 const areBothWays = (state: JobState, pairs: readonly ProofPair[]): boolean => {
   const [up, down] = (['up', 'down'] as const).map((leg) => pairs.filter((pair) => pair.leg === leg));
@@ -63,6 +72,9 @@ export const missingFromProof = (state: JobState): readonly Missing[] => {
   const pairs = provingPairs(state).filter((pair) => tooSoon(state, pair) === undefined);
   return [
     ...(state.fitted === undefined ? (['fitted'] as const) : []),
+    ...(state.proofRule === undefined || placesOf(state, pairs) >= FEWEST_PLACES
+      ? []
+      : (['three-places'] as const)),
     ...(pairs.some((pair) => isNormal(state, pair)) ? [] : (['normal-running'] as const)),
     ...(pairs.some((pair) => isDangerous(state, pair)) ? [] : (['dangerous-end'] as const)),
     ...(areBothWays(state, pairs) ? [] : (['both-ways'] as const)),
@@ -82,12 +94,11 @@ export type ProofVerdict = {
   readonly substituted: number;
 };
 
-/** Undefined while nothing was proved of the vehicle as it was left. Source: JCGM 106 and ILAC-G8 by `verdictOn`. */
+/** Undefined while nothing was proved of the vehicle as it was left. Source: JCGM 106 and ILAC-G8 by `verdictOf`. */
 export function proofVerdict(state: JobState): ProofVerdict | undefined {
   const pairs = provingPairs(state);
   if (pairs.length === 0) return undefined;
-  const { size } = limitOf(state);
-  const verdicts = pairs.map((pair) => verdictOn(pairResult(state, pair), size));
+  const verdicts = pairs.map((pair) => verdictOf(state, pair));
   const isWithin = verdicts.filter((each) => each === 'within').length;
   const isOutside = verdicts.filter((each) => each === 'outside').length;
   const substituted = pairs.filter((pair) => pair.method === 'substituted').length;

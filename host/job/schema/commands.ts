@@ -4,7 +4,7 @@ import { changedShape, needleAnswer, readingShape } from './events';
 import { importedReadings } from './by-hand';
 import { senderShapes } from './sender-shapes';
 import { checkShapes } from './check-shapes';
-import { proofLimit, runPairShape, sayFittedShape, substitutionShape } from './proof-shapes';
+import { proofLimit, proofRuleShape, runPairShape, sayFittedShape, substitutionShape } from './proof-shapes';
 import { ohmmeter, supplyAt } from './instrument';
 import { confirmation } from './safety';
 import { sweepChoice } from './sweep';
@@ -127,6 +127,8 @@ export const jobCommand = z.discriminatedUnion('kind', [
   command('request-trim', { options: trimOptions, unit }),
   command('choose-trim', { candidate: trimCandidate, unit }),
   command('set-proof-limit', { limit: proofLimit, unit }),
+  /** Rule and limit of a proof, before its first pair. */
+  command('choose-proof-rule', { ...proofRuleShape, limit: proofLimit, unit }),
   command('say-fitted', sayFittedShape),
   command('add-proof-pair', { ...runPairShape, unit }),
   /** Known ohms in the sender's place; the desk says by the sender's curve what they stand for. */

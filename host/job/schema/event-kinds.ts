@@ -39,6 +39,7 @@ const KNOWN: Readonly<Record<EventKind, true>> = {
   'trim-chosen': true,
   'network-fitted': true,
   'proof-limit': true,
+  'proof-rule': true,
   'proof-pair': true,
   'proof-pair-struck': true,
   'adjustment-made': true,

@@ -4,7 +4,7 @@ import { opening } from './gauge';
 import { handSetUp } from './by-hand';
 import { ohmmeter, supplyAt } from './instrument';
 import { photographShape } from './photograph';
-import { networkFittedShape, proofLimit, proofShape } from './proof-shapes';
+import { networkFittedShape, proofLimit, proofRuleShape, proofShape } from './proof-shapes';
 import { confirmation } from './safety';
 import { condition, step, sweepMode } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
@@ -173,6 +173,7 @@ export const jobEvent = z.discriminatedUnion('kind', [
   event('trim-chosen', { candidate: trimCandidate }),
   event('network-fitted', networkFittedShape),
   event('proof-limit', { limit: proofLimit }),
+  event('proof-rule', proofRuleShape),
   event('proof-pair', { ...proofShape, given: given.optional() }),
   event('proof-pair-struck', { pairId: name, reason: name }),
   event('adjustment-made', { ...adjustmentShape, given: given.optional() }),

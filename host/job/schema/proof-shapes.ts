@@ -1,15 +1,27 @@
 import { z } from 'zod';
+import { decisionRules } from '../../core/proof/decision';
+import { referenceKinds } from '../../core/proof/reference-kinds';
 import { ohmmeter, supplyAt } from './instrument';
 import { condition } from './sweep';
 import { trimCandidate } from './trim';
 import { finite, leg, name, notNegative, positive, resistanceOhm } from './values';
 
-/** How far the needle may be off before the proof says so: in dial units, or as a part of the scale. */
+/**
+ * How far the needle may be off before the proof says so: in dial units, as a part of the scale, by two sides of its own
+ * (dial units), or as usual: 5 % of the scale, half of it to the side that hides the danger in the dangerous quarter.
+ */
 export const proofLimit = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('size'), size: positive }),
   z.strictObject({ kind: z.literal('percent'), percent: positive.max(50) }),
+  z
+    .strictObject({ kind: z.literal('sides'), lower: finite.max(0), upper: notNegative })
+    .refine(({ lower, upper }) => upper > lower, 'the limit has no room between its sides'),
+  z.strictObject({ kind: z.literal('usual') }),
 ]);
 export type ProofLimit = z.infer<typeof proofLimit>;
+
+/** How a pair's error and its uncertainty become a word; chosen before the first pair. */
+export const proofRuleShape = { rule: z.enum(decisionRules) };
 
 /** What a person says is in the sender's lead now. */
 const fitted = z.enum(['network', 'nothing']);
@@ -51,6 +63,9 @@ export const proofShape = {
   substitute: substitute.optional(),
   reference: finite,
   referenceUncertainty: notNegative.optional(),
+  referenceKind: z.enum(referenceKinds).optional(),
+  /** How fast the reference was changing, dial units a minute. */
+  ratePerMinute: finite.optional(),
   referencePlace: name.optional(),
   indicated: finite,
   leg,

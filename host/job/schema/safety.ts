@@ -8,5 +8,6 @@ export const confirmation = z.enum([
   'engine-cold',
   'tank-closed',
   'hand-ignition-off',
+  'coolant-level',
 ]);
 export type Confirmation = z.infer<typeof confirmation>;

@@ -2,7 +2,7 @@ import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import type { CommandOf, JobCommand } from '../schema/commands';
 import type { EventBody } from '../schema/events';
-import { turned, turnedTrimOptions, turnOf, type Turn } from './shown-unit';
+import { turned, turnedLimit, turnedTrimOptions, turnOf, type Turn } from './shown-unit';
 import type { JobState } from './state';
 import type { Given } from '../schema/values';
 
@@ -20,6 +20,7 @@ const UNIT_COMMANDS = [
   'request-trim',
   'choose-trim',
   'set-proof-limit',
+  'choose-proof-rule',
   'add-proof-pair',
   'add-proof-substitution',
   'say-adjusted',
@@ -58,12 +59,13 @@ export const understood = (state: JobState, command: JobCommand): Understood | R
 };
 
 type Bare = UnitCommand extends infer Each ? (Each extends UnitCommand ? Omit<Each, 'unit'> : never) : never;
-const PAIR = { values: ['indicated', 'reference'], sizes: ['referenceUncertainty'] } as const;
+const FOUND = { values: ['indicated', 'reference'], sizes: ['referenceUncertainty'] } as const;
+const PAIR = { values: FOUND.values, sizes: ['referenceUncertainty', 'ratePerMinute'] } as const;
 
 const inOwnUnit = (command: Bare, turn: Turn): JobCommand => {
   switch (command.kind) {
     case 'record-as-found':
-      return turned(turn, command, PAIR);
+      return turned(turn, command, FOUND);
     case 'add-proof-pair':
       return turned(turn, command, PAIR);
     case 'add-proof-substitution':
@@ -102,9 +104,8 @@ const inOwnUnit = (command: Bare, turn: Turn): JobCommand => {
         candidate: turned(turn, command.candidate, { sizes: ['worstError', 'rmsError'] }),
       };
     case 'set-proof-limit':
-      return command.limit.kind === 'percent'
-        ? command
-        : { ...command, limit: turned(turn, command.limit, { sizes: ['size'] }) };
+    case 'choose-proof-rule':
+      return { ...command, limit: turnedLimit(turn, command.limit) };
   }
 };
 

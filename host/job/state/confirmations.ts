@@ -26,6 +26,9 @@ export const confirmations: Readonly<Record<Confirmation, { readonly asks: strin
   'tank-closed': {
     asks: 'The tank stays closed. Wires are parted and joined at the dash end only, ignition off; the air is moving and nothing near can spark.',
   },
+  'coolant-level': {
+    asks: 'The needle stands far below the reference: coolant may be below the bulb. The engine was stopped, has cooled, and the level is right.',
+  },
   'hand-ignition-off': {
     asks: 'The ignition is off whenever a clip is moved. What is measured with the ohmmeter is off the wire.',
   },
@@ -38,6 +41,7 @@ const OF_THE_HOUR: readonly Confirmation[] = [
   'engine-cold',
   'tank-closed',
   'hand-ignition-off',
+  'coolant-level',
 ];
 
 /** In a longer break a vehicle may have been driven, filled or taken apart. Common practice, no source. */

@@ -89,6 +89,7 @@ type TrimEvent = EventOf<
   | 'trim-chosen'
   | 'network-fitted'
   | 'proof-limit'
+  | 'proof-rule'
   | 'proof-pair'
   | 'proof-pair-struck'
 >;
@@ -113,6 +114,9 @@ const foldTrim = (draft: Draft, event: TrimEvent): void => {
     case 'proof-limit':
       draft.plain.proofLimit = event.limit;
       draft.grown.proofLimits.push(kept(event));
+      return;
+    case 'proof-rule':
+      draft.plain.proofRule = kept(event);
       return;
     case 'proof-pair':
       return draft.proofPairs.add(kept(event));
@@ -174,6 +178,7 @@ const foldOne = (draft: Draft, event: JobEvent): void => {
     case 'trim-chosen':
     case 'network-fitted':
     case 'proof-limit':
+    case 'proof-rule':
     case 'proof-pair':
     case 'proof-pair-struck':
       return foldTrim(draft, event);

@@ -126,8 +126,10 @@ const turnedTrim = (turn: Turn, state: JobState): Pick<JobState, 'trimRequest' |
     : { trimChosen: turned(turn, state.trimChosen, { sizes: ['worstError', 'rmsError'] }) }),
 });
 
-const turnedLimit = (turn: Turn, limit: ProofLimit): ProofLimit =>
-  limit.kind === 'size' ? turned(turn, limit, { sizes: ['size'] }) : limit;
+export const turnedLimit = (turn: Turn, limit: ProofLimit): ProofLimit => {
+  if (limit.kind === 'size') return turned(turn, limit, { sizes: ['size'] });
+  return limit.kind === 'sides' ? turned(turn, limit, { sizes: ['lower', 'upper'] }) : limit;
+};
 
 /** The wishes for a network in another unit. */
 export const turnedTrimOptions = (
@@ -174,7 +176,9 @@ export const inShownUnit = (state: JobState): JobState => {
             })),
           },
         }),
-    proofPairs: state.proofPairs.map((each) => turned(turn, each, indicated)),
+    proofPairs: state.proofPairs.map((each) =>
+      turned(turn, each, { ...indicated, sizes: ['referenceUncertainty', 'ratePerMinute'] }),
+    ),
     adjustments: state.adjustments.map((each) => turned(turn, each, { sizes: ['movedBy'] })),
     ...(state.proofLimit === undefined ? {} : { proofLimit: turnedLimit(turn, state.proofLimit) }),
     proofLimits: state.proofLimits.map((each) => ({ ...each, limit: turnedLimit(turn, each.limit) })),

@@ -127,6 +127,8 @@ export type JobState = {
   readonly fitted?: Kept<'network-fitted'>;
   /** Left out until somebody chose one. */
   readonly proofLimit?: ProofLimit;
+  /** How its pairs are judged; left out in jobs of the older rule, which is the guard band. */
+  readonly proofRule?: Kept<'proof-rule'>;
   /** Every limit that was ever set and not taken back, oldest first. */
   readonly proofLimits: readonly Kept<'proof-limit'>[];
   readonly proofPairs: readonly ProofPair[];

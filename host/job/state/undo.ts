@@ -28,6 +28,7 @@ const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
   'trim-chosen': 'trim',
   'network-fitted': 'proof',
   'proof-limit': 'proof',
+  'proof-rule': 'proof',
   'proof-pair': 'proof',
   'proof-pair-struck': 'proof',
   'job-changed': 'job',

@@ -1,3 +1,4 @@
+import type { DecisionRule } from '../../core/proof/decision';
 import type { MarkResult } from '../../core/curve/types';
 import type { Verdict } from '../../job/proof/verdict';
 import type { Leg } from '../../job/schema/values';
@@ -28,6 +29,7 @@ export type RecordModel = {
   readonly readings: readonly ReadingRow[];
   readonly pairs: readonly PairRow[];
   readonly limit: number;
+  readonly rule: DecisionRule;
   readonly parts: readonly string[];
   readonly fitted: string | undefined;
   readonly failures: readonly FailureRow[];

@@ -2,7 +2,7 @@ import { DEFERS } from '../../job/state/confirmations';
 import type { JobState } from '../../job/state/state';
 import { senderInVehicle } from '../../job/state/views';
 import { scaleOf } from '../../job/schema/scale';
-import { limitOf } from '../../job/proof/verdict';
+import { limitOf, ruleOf } from '../../job/proof/verdict';
 import { lawWords } from '../../words/curve-facts';
 import { measuredParts } from '../../words/measured';
 import { methodWords } from '../../words/method';
@@ -48,6 +48,7 @@ export function recordOf(source: RecordSource): RecordModel {
     readings: readingsOf(source),
     pairs: pairsOf(source),
     limit: limitOf(state).size,
+    rule: ruleOf(state),
     parts: partsOf(source),
     fitted: fittedOf(state),
     failures: failuresOf(source),

@@ -1,6 +1,6 @@
 import type { GaugeCurve, MarkResult } from '../../core/curve/types';
 import { provesNothing, provingPairs } from '../../job/proof/proof';
-import { limitOf, pairResult, verdictOn } from '../../job/proof/verdict';
+import { pairResult, verdictOf } from '../../job/proof/verdict';
 import type { JobState, ProofPair } from '../../job/state/state';
 import { readingUncertaintyOf, senderInVehicle } from '../../job/state/views';
 import { wantedOhms } from '../../job/state/wanted-ohms';
@@ -158,7 +158,7 @@ function pairRow(state: JobState, pair: ProofPair): PairRow {
       ? {}
       : { referenceUncertainty: pair.referenceUncertainty, expandedUncertainty }),
     ...(pair.referencePlace === undefined ? {} : { referencePlace: pair.referencePlace }),
-    ...(counts ? { verdict: verdictOn({ error, expandedUncertainty }, limitOf(state).size) } : {}),
+    ...(counts ? { verdict: verdictOf(state, pair) } : {}),
     ...(idle === undefined ? {} : { provesNothing: idle }),
     ...(pair.struckBecause === undefined ? {} : { struckBecause: pair.struckBecause }),
   };

@@ -41,7 +41,7 @@ export function sheetOne(sheet: Sheet): Item[] {
   put(headOf(letters, model), 8);
   put(titleBlock(letters, cellRows(model), WIDTH), 12);
   put(verdictBlock(letters, model), 12);
-  const foot = footBlock(letters);
+  const foot = footBlock(letters, RULE_WORDS[model.rule]);
   const warnings = warningBlock(letters, model);
   const footTop = SHEET.bottom - foot.height;
   const warningsTop = footTop - warnings.height - (warnings.height > 0 ? 6 : 0);
@@ -255,14 +255,14 @@ function warningBlock(letters: Letters, { found: { dangers } }: RecordModel): Bl
 }
 
 /** Who signs, and by which rule it was judged. */
-function footBlock(letters: Letters): Block {
+function footBlock(letters: Letters, ruleWords: string): Block {
   const lines: readonly (readonly [string, number, number])[] = [
     ['Technician', 0, 145],
     ['Customer, received', 163, 145],
     ['Date', 326, 84],
   ];
   const rules = paragraph(letters, {
-    text: `Rule. ${RULE_WORDS}`,
+    text: `Rule. ${ruleWords}`,
     width: WIDTH - 432,
     size: 9.5,
     colour: INK.soft,

@@ -2,6 +2,8 @@ import type { JSX } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
+import type { ReferenceKind } from '../../../core/proof/reference-kinds';
+import { ReferenceChoice, usualSpread } from './reference-choice';
 import { faceOf } from '../../dial/dial-geometry';
 import type { JobConnection } from '../../connection/job-connection';
 import { entryReading, UNSET, type Entry } from '../../entry/entry';
@@ -78,6 +80,19 @@ export function PairNeedle({ state, entry, notYet, onReading }: NeedleProps): JS
 export const firstMissing = (fields: readonly (readonly [NumberDraft, string])[]): NotYet =>
   fields.find(([draft]) => draft.value === undefined)?.[1];
 
+/** What is being typed of the reference; its kind brings what such a one is usually good to. */
+function useReference(gauge: PairProps['state']['gauge']) {
+  const reference = useNumberDraft('', gauge.unit);
+  const uncertainty = useNumberDraft('', shownUnit(gauge.unit), 0);
+  const [kind, setKind] = useState<ReferenceKind>('other');
+  const chooseKind = (next: ReferenceKind): void => {
+    const usual = usualSpread(next, gauge);
+    if (usual !== undefined) uncertainty.setText(String(Number(usual.toPrecision(2))));
+    setKind(next);
+  };
+  return { reference, uncertainty, kind, chooseKind };
+}
+
 /** The vehicle as it runs, against a reference. */
 export function RunPair({
   state,
@@ -86,9 +101,7 @@ export function RunPair({
   isAsFound,
 }: PairProps & { readonly isAsFound: boolean }): JSX.Element {
   const { gauge } = state;
-  const difference = shownUnit(gauge.unit);
-  const reference = useNumberDraft('', gauge.unit);
-  const uncertainty = useNumberDraft('', difference, 0);
+  const { reference, uncertainty, kind, chooseKind } = useReference(gauge);
   const [place, setPlace] = useState('');
   const [leg, setLeg] = useState<Leg>('up');
   const [when, setWhen] = useState<'as-left' | 'as-found'>(isAsFound ? 'as-found' : 'as-left');
@@ -108,6 +121,7 @@ export function RunPair({
         state: when,
         reference: reference.value,
         referenceUncertainty: uncertainty.value / 2,
+        referenceKind: kind,
         indicated,
         leg,
         ...(place.trim() === '' ? {} : { referencePlace: place }),
@@ -119,10 +133,11 @@ export function RunPair({
     <div class="columns">
       <div class="stack">
         <p class="prompt">What is true, and what does the needle show?</p>
+        <ReferenceChoice gauge={gauge} kind={kind} onKind={chooseKind} />
         <NumberField label="The reference says" unit={shownUnit(gauge.unit)} draft={reference} />
         <NumberField
           label={'\u00b1'}
-          unit={`${difference}, 95 %`}
+          unit={`${shownUnit(gauge.unit)}, 95 %`}
           draft={uncertainty}
           hint="From its own certificate, or what you trust it to. No reference is exact."
         />

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
 import { missingFromProof, proofVerdict, provingPairs, type ProofVerdict } from '../../../job/proof/proof';
-import { DECISION_RULE, limitOf, type Limit, type Verdict } from '../../../job/proof/verdict';
+import { limitOf, ruleOf, type Limit, type Verdict } from '../../../job/proof/verdict';
 import { proofRemarks } from '../../../job/proof/proof-remarks';
 import { shownUnit, shownSpread } from '../../parts/words';
 import { Choice } from '../../parts/choice';
@@ -11,6 +11,7 @@ import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { Verdict as VerdictLine } from '../../parts/verdict';
 import { fittedWords } from '../../../words/fitted';
 import { printed } from '../../../words/notation';
+import { limitsWords, RULE_WORDS } from '../../../words/judged';
 import { missingWords, proofRemarkWords, proofSentence } from '../../../words/proof';
 import { asSentence } from '../../../words/sentence';
 
@@ -18,7 +19,13 @@ const HIGHEST_PERCENT = 50;
 
 /** "±4 K (5 % of the scale, common practice)". */
 const limitWords = (limit: Limit, gauge: JobState['gauge']): string => {
-  const size = shownSpread(limit.size, gauge);
+  const { sides, size: larger } = limit;
+  const size =
+    sides === undefined
+      ? shownSpread(larger, gauge)
+      : limit.percent === undefined
+        ? limitsWords(sides, gauge.unit, printed)
+        : `${shownSpread(larger, gauge)}, where it is dangerous ${limitsWords(sides, gauge.unit, printed)}`;
   if (limit.percent === undefined) return `${size}, as agreed for this job`;
   const why = limit.isChosen ? 'as agreed for this job' : 'common practice; nobody chose another';
   return `${size} (${limit.percent} % of the scale, ${why})`;
@@ -67,7 +74,7 @@ export function ProofLimit({ state, send }: LimitProps): JSX.Element {
             Set the limit
           </button>
         </div>
-        <ProofRule />
+        <ProofRule state={state} />
       </div>
     </details>
   );
@@ -134,15 +141,15 @@ export function ProofSummary({
           </ul>
         </>
       )}
-      {isWithRule ? <ProofRule /> : null}
+      {isWithRule ? <ProofRule state={state} /> : null}
     </div>
   );
 }
 
-const ProofRule = (): JSX.Element => (
+const ProofRule = ({ state }: { readonly state: JobState }): JSX.Element => (
   <p class="hint">
-    Rule: {DECISION_RULE}. Uncertainty at 95 %: half a division of the dial and the reference, together; the
-    chance is that of the true error lying inside the limit.
+    Rule: {RULE_WORDS[ruleOf(state)]}. Uncertainty at 95 %: half a division of the dial and the reference,
+    together; the chance is that of the true error lying inside the limit.
   </p>
 );
 

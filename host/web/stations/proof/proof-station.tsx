@@ -8,6 +8,8 @@ import type { JobState } from '../../../job/state/state';
 import { senderInVehicle } from '../../../job/state/views';
 import { UNSET } from '../../entry/entry';
 import { useSignal } from '../../signal';
+import { confirmations } from '../../../job/state/confirmations';
+import { Note } from '../../parts/note';
 import { Choice } from '../../parts/choice';
 import { Caution } from '../../parts/caution';
 import { ConfirmFirst } from '../confirm-first';
@@ -18,6 +20,7 @@ import { ProofLimit, ProofSummary } from './proof-limit';
 import { LeadsFold } from '../leads-fold';
 import { ProofPlot } from './proof-plot';
 import { ProofTable } from './proof-table';
+import { isRuleWanted, RuleQuestion } from './rule-question';
 import { SubstitutePair } from './substitute-pair';
 import { plateIf } from '../../parts/plate';
 
@@ -50,6 +53,8 @@ export function ProofStation({ app, job, state }: StationProps): JSX.Element {
         <ConfirmFirst work="proof" state={state} send={send}>
           {isAsked ? (
             <FittedQuestion {...fitted} asFoundFirst={() => setAsFoundFirst(true)} />
+          ) : isRuleWanted(state) ? (
+            <RuleQuestion key={unit} state={state} send={send} />
           ) : (
             <NextPair app={app} job={job} state={state} isAsFound={isAsFoundFirst} />
           )}
@@ -94,6 +99,7 @@ function NextPair({
           ))}
         </ul>
       </Caution>
+      <LevelQuestion job={job} />
       {method === 'run' ? (
         <RunPair key={unit} {...pair} isAsFound={isAsFound} />
       ) : (
@@ -128,5 +134,26 @@ function Onward({ app, state, isPlate }: OnwardProps): JSX.Element | null {
         On to the record
       </button>
     </div>
+  );
+}
+
+/** Asked where the host would not take a needle far below its reference: steam tells a bulb nothing. */
+function LevelQuestion({ job }: Pick<StationProps, 'job'>): JSX.Element | null {
+  const refusal = useSignal(job.refusal);
+  const { asks } = confirmations['coolant-level'];
+  if (refusal?.code !== 'CONFIRM_FIRST' || !refusal.message.includes(asks)) return null;
+  const say = (): void => {
+    job.refusal.set(undefined);
+    void job.send({ kind: 'confirm-safety', confirmation: 'coolant-level' });
+  };
+  return (
+    <Note kind="wrong" word="Stop, let it cool, look at the level">
+      <p>{asks}</p>
+      <div>
+        <button type="button" class="button" onClick={say}>
+          The level is right
+        </button>
+      </div>
+    </Note>
   );
 }

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { JobState, ProofPair } from '../../../job/state/state';
 import { provesNothing, tooSoon, type TooSoon } from '../../../job/proof/proof';
 import { isReason, LEAST_LETTERS, STRUCK_BY_HAND, wasOutside } from '../../../job/proof/proof-struck';
-import { limitOf, pairResult, probabilityWithin, verdictOn } from '../../../job/proof/verdict';
+import { pairResult, probabilityWithin, verdictOf } from '../../../job/proof/verdict';
 import { shownError, shownOhm, shownReading, shownSpread } from '../../parts/words';
 import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';
@@ -26,7 +26,6 @@ export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | nu
     return strike !== undefined || state.fitted === undefined ? null : (
       <ProofSummary state={state} isWithRule />
     );
-  const limit = limitOf(state).size;
   const ask = (pair: ProofPair): void =>
     wasOutside(state, pair) ? setAsked(pair) : strike?.(pair.pairId, STRUCK_BY_HAND);
   return (
@@ -46,13 +45,7 @@ export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | nu
           </thead>
           <tbody>
             {state.proofPairs.map((pair) => (
-              <PairRow
-                key={pair.pairId}
-                state={state}
-                pair={pair}
-                limit={limit}
-                strike={strike && (() => ask(pair))}
-              />
+              <PairRow key={pair.pairId} state={state} pair={pair} strike={strike && (() => ask(pair))} />
             ))}
           </tbody>
         </table>
@@ -105,12 +98,11 @@ function WhyStruck(props: {
 type RowProps = {
   readonly state: JobState;
   readonly pair: ProofPair;
-  readonly limit: number;
   readonly strike: (() => void) | undefined;
 };
 
 function PairRow(props: RowProps): JSX.Element {
-  const { state, pair, limit, strike } = props;
+  const { state, pair, strike } = props;
   const { gauge } = state;
   const result = pairResult(state, pair);
   const isStruck = pair.struckBecause !== undefined;
@@ -138,7 +130,7 @@ function PairRow(props: RowProps): JSX.Element {
         {shownError(result.error, gauge)} {isSure ? shownSpread(result.expandedUncertainty, gauge) : ''}
       </td>
       <td>
-        <PairVerdict state={state} pair={pair} limit={limit} />
+        <PairVerdict state={state} pair={pair} />
       </td>
     </tr>
   );
@@ -162,9 +154,9 @@ const seconds = (ms: number): string => `${Math.round(ms / 1_000)} s`;
 const soonWords = ({ passedMs, wantedMs }: TooSoon): string =>
   `entered ${seconds(passedMs)} after another pair; the needle needs ${seconds(wantedMs)} to rest: read it again`;
 
-type VerdictProps = { readonly state: JobState; readonly pair: ProofPair; readonly limit: number };
+type VerdictProps = { readonly state: JobState; readonly pair: ProofPair };
 
-function PairVerdict({ state, pair, limit }: VerdictProps): JSX.Element {
+function PairVerdict({ state, pair }: VerdictProps): JSX.Element {
   if (pair.struckBecause !== undefined)
     return (
       <>
@@ -174,12 +166,11 @@ function PairVerdict({ state, pair, limit }: VerdictProps): JSX.Element {
   const idle = provesNothing(state, pair);
   if (idle !== undefined) return <small class="soft">proves nothing: {idle}</small>;
   if (pair.referenceUncertainty === undefined) return <small class="soft">the reference has no \u00b1</small>;
-  const result = pairResult(state, pair);
   const soon = pair.state === 'as-left' ? tooSoon(state, pair) : undefined;
   return (
     <>
-      <strong>{VERDICT_WORDS[verdictOn(result, limit)]}</strong>{' '}
-      <small class="soft nowrap">{chanceWords(probabilityWithin(result, limit))}</small>
+      <strong>{VERDICT_WORDS[verdictOf(state, pair)]}</strong>{' '}
+      <small class="soft nowrap">{chanceWords(probabilityWithin(state, pair))}</small>
       {soon === undefined ? null : <small class="soft"> {soonWords(soon)}</small>}
     </>
   );
