@@ -185,7 +185,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await openStation(page, 'Record');
     const record = (await page.locator('.record').textContent()) ?? '';
     expect(record).toMatch(/Limit \u00b110\.0 .C \(12\.5 % of the scale, as agreed for this job\)/);
-    expect(record).toMatch(/Rule: within when error and uncertainty together/);
+    expect(record).toMatch(/Rule: guard band as wide as the uncertainty: within when/);
     expect(record).toMatch(/Still wanted.*a fresh pair for each outside one that was struck/);
     expect(record).toMatch(/1 outside pair struck \(read from the side\)/);
   });
