@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { documentText, readDocument } from '../../host/catalogue';
 import { demoDocuments } from '../support/catalogue/demo-recipe';
 
-const FILE = join(import.meta.dirname, '..', '..', 'demo-sessions', 'shop-catalogue', 'documents.ndjson');
+const FILE = join(import.meta.dirname, '..', '..', 'demo-sessions', 'shop-catalogue.ndjson');
 const hashOf = (text: string): string => createHash('sha256').update(text, 'utf8').digest('hex');
 const recipe = (): string =>
   demoDocuments((each) => hashOf(documentText(each)))

@@ -8,7 +8,7 @@ import type { Document } from './keeper';
 
 /** Beside the bundled command, and beside the source. */
 const PLACES = ['../../demo-sessions/', '../../../demo-sessions/'].map((place) =>
-  fileURLToPath(new URL(`${place}shop-catalogue/documents.ndjson`, import.meta.url)),
+  fileURLToPath(new URL(`${place}shop-catalogue.ndjson`, import.meta.url)),
 );
 
 /** Documents of the catalogue that comes along to try things with. Throws where it did not come along. */

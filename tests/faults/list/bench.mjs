@@ -43,7 +43,7 @@ export const bench = [
     tests: ['tests/bench/interruptions.test.ts', 'tests/bench/ending.test.ts'],
   },
   {
-    file: 'host/bench/bench.ts',
+    file: 'host/bench/claims.ts',
     rule: 'the job that measured a sender lets go of the box for another',
     from: "if (driver !== desk) driver?.restBox('another job uses the box');",
     to: '',
@@ -59,8 +59,8 @@ export const bench = [
   {
     file: 'host/bench/box/box.ts',
     rule: 'after a calibration the new element table counts',
-    from: '`${greeting.bootNonce} ${greeting.calibrationId}`',
-    to: '`${greeting.bootNonce}`',
+    from: '${greeting.bootNonce} ${greeting.calibrationId}`',
+    to: '${greeting.bootNonce}`',
     tests: ['tests/bench/stale-news.test.ts'],
   },
   {

@@ -5,7 +5,7 @@ import { catalogueDesk, type CatalogueDesk } from '../../../host/server/catalogu
 import { answerFromCatalogue, Catalogue, takeIn } from '../../../host/store/catalogue';
 import { readLines } from '../../../host/store/catalogue/import';
 
-const FILE = join(import.meta.dirname, '../../../demo-sessions/shop-catalogue/documents.ndjson');
+const FILE = join(import.meta.dirname, '../../../demo-sessions/shop-catalogue.ndjson');
 
 /** The first two models of the demo, whose 14 fits take a second or two; all 108 would take ten. */
 const FIRST_TWO_MODELS = 16;
