@@ -136,10 +136,32 @@ export async function startSweep(
   await page.getByRole('button', { name: 'Start the sweep' }).click();
 }
 
-/** Where the drawn needle of the simulated dash stands: read off the drawing, as an eye would. */
+/** So many frames at one place are rest: a third of a second, in which a thermal needle of the bench lives most of a minute. */
+const REST_FRAMES = 20;
+/** What an eye does not see move. */
+const REST_DEGREES = 0.15;
+
+/** Where the drawn needle of the simulated dash stands once it rests: read off the drawing, as an eye would. */
 export async function lookAtDash(page: Page, gauge: SimulatedGauge): Promise<number> {
-  const turn = (await page.locator('.dash .needle').getAttribute('transform')) ?? '';
-  const degrees = Number(/rotate\((-?[\d.]+)\)/.exec(turn)?.[1]);
+  const degrees = await page.locator('.dash .needle').evaluate(
+    (needle, [frames, least]) =>
+      new Promise<number>((resolve) => {
+        const now = (): number =>
+          Number(/rotate\((-?[\d.]+)\)/.exec(needle.getAttribute('transform') ?? '')?.[1]);
+        let [from, rested, looks] = [now(), 0, 0];
+        const look = (): void => {
+          const at = now();
+          looks += 1;
+          rested = Math.abs(at - from) < least! ? rested + 1 : 0;
+          if (rested === 0) from = at;
+          // One that trembles is read as it trembles.
+          if (rested >= frames! || looks > 10 * frames!) resolve(at);
+          else requestAnimationFrame(look);
+        };
+        requestAnimationFrame(look);
+      }),
+    [REST_FRAMES, REST_DEGREES],
+  );
   const fraction = degrees / DASH_ARC_DEGREES + 0.5;
   return readingAt(gauge, Math.min(1, Math.max(0, fraction)));
 }
