@@ -27,12 +27,21 @@ const WHY: Readonly<Record<TrimShutWhy, string>> = {
   finding: 'The check found a fault. A resistor would hide it: mend it, then check again.',
 };
 
+const PLACE = 'chain-test';
+
+/** Brings the test into sight, with the keyboard at its first question. */
+export function toChainTest(): void {
+  const place = document.getElementById(PLACE);
+  place?.scrollIntoView({ block: 'center' });
+  place?.querySelector<HTMLElement>('input, button')?.focus({ preventScroll: true });
+}
+
 /** Before a resistor is chosen: does the vehicle show what its two curves say together? Else one would hide a fault. */
 export function ChainGate(props: GateProps): JSX.Element {
   const { state, why, send, toCheck } = props;
   const wantsReading = why === 'as-found' || (why === 'chain' && chainReadings(state).length === 0);
   return (
-    <section class="stack" aria-label="Chain test">
+    <section class="stack" aria-label="Chain test" id={PLACE}>
       <Note kind="plain" word="First the chain test">
         <p>{WHY[why]}</p>
       </Note>

@@ -21,6 +21,7 @@ import { NetworkView } from './network-view';
 import { OffersView } from './offers';
 import { TrimRefusal } from './trim-refusal';
 import type { AnswerProps } from './answer-props';
+import { toChainTest } from './chain-gate';
 
 /** The network to fit, or the law that forbids it and what does work. */
 export function TrimAnswer(props: AnswerProps): JSX.Element {
@@ -89,8 +90,9 @@ function Actions({ state, send, goOn, candidate, count, showOthers }: ActionsPro
         <button
           type="button"
           class="button button-main"
-          disabled={isShut}
-          onClick={() => send({ kind: 'choose-trim', candidate: chosenFrom(candidate) })}
+          onClick={() =>
+            isShut ? toChainTest() : send({ kind: 'choose-trim', candidate: chosenFrom(candidate) })
+          }
         >
           {isShut
             ? 'First the chain test'

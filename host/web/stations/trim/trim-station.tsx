@@ -37,9 +37,6 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
   const wasSearched = state.trimRequest?.senderId === state.trimSenderId;
   return (
     <div class="stack">
-      {shut === undefined || state.trimRequest === undefined ? null : (
-        <ChainGate state={state} why={shut} send={send} toCheck={() => app.opened.set('check')} />
-      )}
       {findings?.trim === undefined || !wasSearched ? null : (
         <TrimAnswer
           key={JSON.stringify(state.trimRequest)}
@@ -54,6 +51,9 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
             app.opened.set('sender');
           }}
         />
+      )}
+      {shut === undefined || !wasSearched || findings?.trim?.trimmed.kind !== 'trimmed' ? null : (
+        <ChainGate state={state} why={shut} send={send} toCheck={() => app.opened.set('check')} />
       )}
       <p role="status" class="soft">
         {isComputing && state.trimRequest !== undefined ? 'Searching the networks.' : ''}
