@@ -79,8 +79,8 @@ class Newcomer {
   }
 }
 
-/** The plate under a recommendation. */
-const ADVICE = /^(Fit this one|Leave it as it is|Try another sender)/;
+/** The plate under a recommendation; before a resistor is fitted in a vehicle its chain is tested. */
+const ADVICE = /^(Fit this one|First the chain test|Leave it as it is|Try another sender)/;
 
 /** A person takes so long to look, drag and tap; and to find and press a plate. Common practice, no source. */
 const READ_S = 6;
