@@ -25,6 +25,7 @@ export * from './state/views';
 export * from './state/curve-options';
 export * from './state/shown-unit';
 export * from './state/command-unit';
+export * from './state/shown-command';
 export * from './stations';
 export * from './state/wanted-ohms';
 export * from './schema/explain';

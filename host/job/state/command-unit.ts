@@ -2,33 +2,10 @@ import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import type { CommandOf, JobCommand } from '../schema/commands';
 import type { EventBody } from '../schema/events';
+import { hasUnit, ownUnitOf, type UnitCommand } from './shown-command';
 import { turned, turnedLimit, turnedTrimOptions, turnOf, type Turn } from './shown-unit';
 import type { JobState } from './state';
 import type { Given } from '../schema/values';
-
-/** Commands whose numbers are in a unit. */
-const UNIT_COMMANDS = [
-  'record-as-found',
-  'start-sweep',
-  'give-reading',
-  'import-readings',
-  'add-sender-point',
-  'import-sender-points',
-  'capture-sender-point',
-  'take-watched-point',
-  'check-self-heating',
-  'request-trim',
-  'choose-trim',
-  'set-proof-limit',
-  'choose-proof-rule',
-  'add-proof-pair',
-  'add-proof-substitution',
-  'say-adjusted',
-] as const;
-export type UnitCommand = CommandOf<(typeof UNIT_COMMANDS)[number]>;
-
-const hasUnit = (command: JobCommand): command is UnitCommand =>
-  UNIT_COMMANDS.some((kind) => kind === command.kind);
 
 /** A command with its numbers in the dial's own unit (the sender's own for a sender), and what was typed if that was another. */
 export type Understood = {
@@ -36,13 +13,6 @@ export type Understood = {
   readonly command: JobCommand;
   readonly given?: Given;
 };
-
-type Units = Pick<JobState, 'gauge' | 'senders'>;
-
-const ownUnitOf = (state: Units, command: UnitCommand): string =>
-  'senderId' in command
-    ? (state.senders.find((each) => each.senderId === command.senderId)?.unit ?? state.gauge.unit)
-    : state.gauge.unit;
 
 /**
  * Brings a command to the units the job keeps. Source: derived here; tests/job/shown-unit.test.ts.
@@ -161,10 +131,3 @@ export const withGiven = (
     return isTyped ? { ...body, given } : body;
   });
 };
-
-/**
- * The command of a screen, its numbers in the units that the screen shows: those of a sender in the sender's, which need
- * not be the dial's.
- */
-export const inShownUnits = (command: JobCommand, shown: Units): JobCommand =>
-  hasUnit(command) && command.unit === undefined ? { ...command, unit: ownUnitOf(shown, command) } : command;

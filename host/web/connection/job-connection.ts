@@ -1,7 +1,7 @@
 import type { JobCommand } from '../../job/schema/commands';
 import { isKnownEvent } from '../../job/schema/event-kinds';
 import type { JobEvent } from '../../job/schema/events';
-import { inShownUnits } from '../../job/state/command-unit';
+import { inShownUnits } from '../../job/state/shown-command';
 import { foldJob } from '../../job/state/fold';
 import type { DashLook, HostMessage, Right } from '../../job/wire/host-messages';
 import { frameInUnit } from '../../job/wire/frame-in-unit';

@@ -20,12 +20,15 @@ import { UndoButton } from '../../parts/undo-button';
 import { isPedal, usePageKeys } from './page-keys';
 import { confirmNow, ReadingDial, ReadingHands, StopButtons } from '../../entry/reading-entry';
 import { SimulatedDash } from '../../dial/simulated-dash';
-import { LooksLikeLine } from './looks-like';
 import { SeekEntry } from './seek-entry';
 import { SweepActions } from './sweep-actions';
 import { Prompt, WaitBar } from './wait';
 import { asSentence } from '../../../words/sentence';
 import { stepWhyWords } from '../../../words/sweep';
+
+const LooksLikeLine = later<{ readonly state: JobState }>(
+  async () => (await import('./looks-like')).LooksLikeLine,
+);
 
 type RunningProps = {
   readonly app: App;

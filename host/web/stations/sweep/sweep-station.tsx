@@ -9,9 +9,9 @@ import { later } from '../../parts/later';
 import { isReader } from './attending';
 import { RunningSweep } from './running-sweep';
 import { isByHand } from '../../../job/state/hand-step';
-import { RunningHand } from './running-hand';
 import { WaysToSweep } from './ways-to-sweep';
 
+const RunningHand = later(async () => (await import('./running-hand')).RunningHand);
 const CurveView = later(async () => (await import('./curve-view')).CurveView);
 const SweepResult = later(async () => (await import('./sweep-result')).SweepResult);
 
