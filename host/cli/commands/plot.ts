@@ -1,6 +1,6 @@
 import { plotOfJournal, plotSubjects } from '../../record/plot-file';
 import { findingsOfJob } from '../../server/findings/findings-of-job';
-import type { Command, Surroundings } from '../command';
+import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { InputError, RefusedError } from '../input-error';
 import { readJobFrom } from '../input/job-journal';
 import type { Arguments } from '../options';
@@ -28,12 +28,13 @@ export const plotCommand: Command = {
       max: 3000,
       help: `width; ${USUAL_WIDTH} when left out`,
     },
+    ...JSON_OPTION,
   },
   words: { least: 1, most: 1 },
   run,
 };
 
-async function run(given: Arguments, { out }: Surroundings): Promise<undefined> {
+async function run(given: Arguments, { out }: Surroundings): Promise<Report | undefined> {
   const { events } = await readJobFrom(given.words[0] ?? '.');
   const of = plotSubjects.find((each) => each === given.text('of')) ?? 'curve';
   const svg = plotOfJournal({
@@ -46,6 +47,9 @@ async function run(given: Arguments, { out }: Surroundings): Promise<undefined> 
   if (svg === undefined)
     throw new RefusedError('NOTHING_TO_DRAW', `this job has nothing to show of ${of} yet`);
   const file = given.text('svg');
+  if (file !== undefined) await writeNew(file, svg);
+  if (given.flag('json'))
+    return { text: [], json: { schema: 'needlewright/plot/1', of, written: file ?? null, svg } };
   if (file === undefined) out(svg);
-  else await writeNew(file, svg);
+  return undefined;
 }
