@@ -1,3 +1,4 @@
+import { LEAST_LIKENESS } from '../core/catalogue/likeness';
 import type { NotOneModel } from '../core/catalogue/one-model';
 import type { FoundInCatalogue, JobInCatalogue } from '../job/wire/catalogue-messages';
 import type { Quantity } from '../core/response';
@@ -128,13 +129,10 @@ export function keptWords({ cards, model }: JobInCatalogue): string {
     : `kept in part as ${listed(ids)}${named}`;
 }
 
-/** A chance below this is no likeness: something else is at least as likely. */
-const LEAST_LIKE = 0.5;
-
 /** In a sweep under way: which model it looks like. Undefined where that cannot be said. */
 export function looksLikeWords(found: FoundInCatalogue | undefined): string | undefined {
   const [first] = found?.parts ?? [];
-  if (found === undefined || first?.share === undefined || first.share < LEAST_LIKE) return undefined;
+  if (found === undefined || first?.share === undefined || first.share < LEAST_LIKENESS) return undefined;
   if (found.verdict === 'none') return undefined;
   return found.verdict === 'clear'
     ? `This looks like ${first.name} of the catalogue. A full sweep still tells how this one differs.`

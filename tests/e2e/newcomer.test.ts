@@ -46,7 +46,7 @@ class Newcomer {
     } else if (words.startsWith('Tick')) {
       await this.#until(plate, () => this.#page.locator('label.chip:has([type=checkbox])').first().tap());
       this.taps += 1;
-    } else await this.#page.waitForTimeout(100);
+    } else await this.#page.evaluate(() => new Promise((resolve) => requestAnimationFrame(resolve)));
   }
 
   /**

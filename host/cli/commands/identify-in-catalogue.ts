@@ -13,9 +13,6 @@ import { readSenderInput } from '../input/sender-file';
 import type { Arguments } from '../options';
 import { significant, textTable } from '../output/text-table';
 
-/** Cards that an import left waiting are worked out for so long before an answer is given without the rest. */
-const WORK_MS = 10_000;
-
 /** Which model of the catalogue the points of a file belong to. */
 export async function identifyInCatalogue(
   path: string,
@@ -24,8 +21,7 @@ export async function identifyInCatalogue(
 ): Promise<Report> {
   const asked = await taskFrom(path, given, surroundings);
   return withCatalogue(given, surroundings, (catalogue) => {
-    const untilMs = Date.now() + WORK_MS;
-    catalogue.workOut(() => Date.now() > untilMs);
+    catalogue.workOutForAnswer();
     const found = findModels(searchable(catalogue.entries(), given.flag('simulated')), asked);
     if ('code' in found) throw refusedError(found);
     return reportOf(found, asked);

@@ -23,6 +23,7 @@ import { cardOf, derivedVersion, readDerived, workOut, type WorkedOut } from './
 
 const CATALOGUE_FILE = 'catalogue.sqlite';
 const SLIPS_FILE = 'catalogue-slips.sqlite';
+const WORK_MS = 10_000;
 
 /** A card with what was said about it and what was worked out of it; `search` is undefined until it is. */
 export type Entry = ShelfCard & { readonly search: WorkedOut | undefined };
@@ -149,6 +150,12 @@ export class Catalogue {
       done += 1;
     }
     return waiting.length - done;
+  }
+
+  /** Works cards out for a while before an answer is given without the rest. */
+  workOutForAnswer(): void {
+    const untilMs = Date.now() + WORK_MS;
+    this.workOut(() => Date.now() > untilMs);
   }
 
   /** Forgets everything that was worked out. */

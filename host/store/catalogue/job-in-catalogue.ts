@@ -1,4 +1,5 @@
 import { shortName, type GaugeCard } from '../../catalogue';
+import { LEAST_LIKENESS } from '../../core/catalogue/likeness';
 import type { Refused } from '../../core/result';
 import type { JobCard, JobInCatalogue, LooksLike } from '../../job/wire/catalogue-messages';
 import { Catalogue, type Entry } from './catalogue';
@@ -18,11 +19,6 @@ export type JobQuestion = {
     readonly model?: string | undefined;
   };
 };
-
-/** Cards that wait are worked out for so long before an answer is given without the rest. */
-const WORK_MS = 10_000;
-/** A share below this is no likeness: something else is at least as likely. */
-const LEAST_SHARE = 0.5;
 
 /**
  * What the catalogue has of a job; with `keep`, after its cards were kept. The same cards twice are one.
@@ -56,8 +52,7 @@ async function answer(
 ): Promise<JobInCatalogue> {
   const before = catalogue.known(made.cards);
   if (keep !== undefined) await kept(catalogue, made, keep);
-  const untilMs = Date.now() + WORK_MS;
-  catalogue.workOut(() => Date.now() > untilMs);
+  catalogue.workOutForAnswer();
   const entries = catalogue.entries();
   const hashes = catalogue.known(made.cards);
   const gauge = made.cards.findIndex((card) => card.kind === 'gauge');
@@ -118,7 +113,7 @@ function likeness(catalogue: Catalogue, made: JobCards, entries: readonly Entry[
   });
   if ('code' in found) return undefined;
   const [first] = found.identification.ranking;
-  if (first === undefined || found.identification.verdict === 'none' || first.share < LEAST_SHARE)
+  if (first === undefined || found.identification.verdict === 'none' || first.share < LEAST_LIKENESS)
     return undefined;
   const nameOf = (id: string): string => {
     const candidate = found.named.get(id);

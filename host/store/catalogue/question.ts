@@ -29,9 +29,6 @@ export type CatalogueAnswer = JobInCatalogue | FoundInCatalogue | PartInCatalogu
 
 const EVERYTHING = { kind: 'gauge', unit: ARC_UNIT, points: [], words: '', withSimulated: false } as const;
 
-/** Cards that wait are worked out for so long before an answer is given without the rest. */
-const WORK_MS = 10_000;
-
 /**
  * Answers one question.
  * Refuses as `jobInCatalogue`, `foundInCatalogue` and `partInCatalogue`, and what the disk of the catalogue refuses.
@@ -44,8 +41,7 @@ export async function answerFromCatalogue(question: CatalogueQuestion): Promise<
   try {
     catalogue = await Catalogue.open(question.folder, question.program);
     if (question.kind === 'demo') await addDemo(catalogue, question.at);
-    const untilMs = Date.now() + WORK_MS;
-    catalogue.workOut(() => Date.now() > untilMs);
+    catalogue.workOutForAnswer();
     if (question.kind === 'part') return partInCatalogue(catalogue, question.meant);
     return foundInCatalogue(catalogue, question.kind === 'find' ? question.ask : EVERYTHING);
   } catch (error) {

@@ -35,6 +35,8 @@ import { ReadingsTable } from './readings-table';
 import { usualLines, usualOnGauge, type UsualOnGauge } from '../../../scene/usual-lines';
 
 type ResultProps = {
+  /** As the host knows the job: the name of its folder. */
+  readonly jobId: string;
   readonly state: JobState;
   readonly finding: CurveFinding | undefined;
   readonly canRepeat: boolean;
@@ -73,7 +75,7 @@ export function SweepResult(props: ResultProps): JSX.Element {
             <SureFold curve={curve} state={state} />
             <DrawnFold curve={curve} state={state} />
             <UsualFold usual={usual} />
-            <InCatalogue jobId={state.jobId} isSimulated={state.simulated} />
+            <InCatalogue jobId={props.jobId} isSimulated={state.simulated} />
           </>
         )}
         <Fold line="Sweep again or add points" open={curve === undefined}>

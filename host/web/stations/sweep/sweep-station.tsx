@@ -38,7 +38,7 @@ export function SweepStation({ app, job, state }: StationProps): JSX.Element {
   };
   if (sweep === undefined)
     return hasReadings ? (
-      <SweepResult {...answer} goOn={() => app.opened.set('sender')} again={start} />
+      <SweepResult {...answer} jobId={job.jobId} goOn={() => app.opened.set('sender')} again={start} />
     ) : (
       start
     );
