@@ -257,7 +257,12 @@ export const converter = {
 export const currentRangeMilliamp = 1_100;
 
 export type MeterChannelName =
-  'terminal' | 'supply' | 'groundSense' | 'current' | 'groundOffset' | 'reference';
+  | 'terminal'
+  | 'supply'
+  | 'groundSense'
+  | 'current'
+  | 'groundOffset'
+  | 'reference';
 
 /**
  * How a converter reading (microvolt against bias) becomes the quantity: `quantity = reading * scale + offset`.

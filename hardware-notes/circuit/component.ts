@@ -5,7 +5,14 @@
 
 /** What a terminal does, as board programs mean it. `free`: nothing may be soldered to it. */
 export type TerminalKind =
-  'passive' | 'input' | 'output' | 'open drain' | 'both ways' | 'supply in' | 'supply out' | 'free';
+  | 'passive'
+  | 'input'
+  | 'output'
+  | 'open drain'
+  | 'both ways'
+  | 'supply in'
+  | 'supply out'
+  | 'free';
 
 export type Terminal = {
   /** As printed in the data sheet of the type named in the parts list. */

@@ -43,7 +43,8 @@ export function readMark(bytes: Uint8Array): RecordMark | undefined {
 }
 
 function markOf([, entries = '', sum = '', paper, program = '', job = '']: RegExpExecArray):
-  RecordMark | undefined {
+  | RecordMark
+  | undefined {
   try {
     return {
       entries: Number(entries),

@@ -26,7 +26,8 @@ export function reckonInThread<Task, Answer>(
   const queue: Asked<Task, Answer>[] = [];
   let worker: Worker | undefined;
   let running:
-    { readonly asked: Asked<Task, Answer>; readonly id: number; readonly cancel: () => void } | undefined;
+    | { readonly asked: Asked<Task, Answer>; readonly id: number; readonly cancel: () => void }
+    | undefined;
   let lastId = 0;
   const settle = (how: (asked: Asked<Task, Answer>) => void): void => {
     const done = running;

@@ -16,7 +16,8 @@ export type ShelfMark = keyof typeof SHELF_MARKS;
 const DELETED_FOLDER = '.deleted';
 
 export type ShelfRefused =
-  Refused<'JOB_ID' | 'JOURNAL_MISSING' | 'JOB_NOT_MOVED' | 'DELETED_MISSING' | 'JOB_AT_WORK'> | LockRefused;
+  | Refused<'JOB_ID' | 'JOURNAL_MISSING' | 'JOB_NOT_MOVED' | 'DELETED_MISSING' | 'JOB_AT_WORK'>
+  | LockRefused;
 
 const exists = (path: string): Promise<boolean> =>
   stat(path).then(

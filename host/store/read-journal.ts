@@ -10,7 +10,8 @@ import { journalParser, type JournalProblem, type JournalText } from './journal-
 export const JOURNAL_FILE = 'job.ndjson';
 
 export type ReadRefused =
-  JournalProblem | Refused<'JOURNAL_MISSING' | 'JOURNAL_UNREADABLE' | 'JOURNAL_NOT_A_FILE'>;
+  | JournalProblem
+  | Refused<'JOURNAL_MISSING' | 'JOURNAL_UNREADABLE' | 'JOURNAL_NOT_A_FILE'>;
 
 /** Nobody waits for a pipe that has no other end. */
 export const WITHOUT_WAITING = constants.O_NONBLOCK;

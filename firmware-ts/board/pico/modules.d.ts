@@ -1,4 +1,4 @@
-/* eslint-disable @typescript-eslint/consistent-type-imports -- a declaration of a foreign module cannot import */
+/* oxlint-disable typescript/consistent-type-imports -- a declaration of a foreign module cannot import */
 // What the runtime of the microcontroller offers, typed as the firmware knows it. Only board/pico/main.ts sees these.
 
 declare module 'embedded:io/digital' {

@@ -28,7 +28,12 @@ const RESIDUAL_REPEAT_OHM = 0.15;
 const READ_BACK_OHM = 0.0011;
 
 export type CalibrationStep =
-  'clear-trip' | 'clips-off' | 'standard-on' | 'clips-on-posts' | 'clips-fitted-again' | 'store';
+  | 'clear-trip'
+  | 'clips-off'
+  | 'standard-on'
+  | 'clips-on-posts'
+  | 'clips-fitted-again'
+  | 'store';
 
 /** What a person does and sees during a calibration. */
 export type CalibrationPerson = {

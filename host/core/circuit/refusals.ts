@@ -5,5 +5,6 @@ export type CircuitRefusals = {
     | { readonly wrong: 'offset'; readonly offsetVolt: number; readonly supplyVolt: number };
   readonly STABILISER: { readonly effectiveVolt: number; readonly batteryVolt: number };
   readonly IN_CIRCUIT:
-    { readonly gaugeOhm: number } | { readonly studVolt: number; readonly supplyVolt: number };
+    | { readonly gaugeOhm: number }
+    | { readonly studVolt: number; readonly supplyVolt: number };
 };

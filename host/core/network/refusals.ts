@@ -52,7 +52,8 @@ export type NetworkRefusals = {
     readonly wantedOhm: number;
   };
   readonly GAUGE_OHM:
-    { readonly shuntPerGauge: number; readonly seriesOhm: number } | { readonly gaugeOhm: number };
+    | { readonly shuntPerGauge: number; readonly seriesOhm: number }
+    | { readonly gaugeOhm: number };
   readonly GAUGE_RANGE: { readonly fromOhm: number; readonly toOhm: number };
   readonly GAUGE_NOT_FINITE: { readonly resistanceOhm: number };
   readonly GAUGE_NOT_MONOTONE: Bare;

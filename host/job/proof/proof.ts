@@ -44,7 +44,12 @@ export const tooSoon = (state: JobState, pair: ProofPair): TooSoon | undefined =
 };
 
 export type Missing =
-  'three-places' | 'fitted' | 'normal-running' | 'dangerous-end' | 'both-ways' | 'fresh-pair';
+  | 'three-places'
+  | 'fitted'
+  | 'normal-running'
+  | 'dangerous-end'
+  | 'both-ways'
+  | 'fresh-pair';
 
 const isNormal = (state: JobState, { method, reference }: ProofPair): boolean => {
   const { from, to } = normalRange(state.gauge);

@@ -16,7 +16,8 @@ export type HeatingFinding = {
 /** Of one sender: the newest check at two currents, and the currents the gauge was seen to send. */
 export type TwoCurrents = {
   readonly heating:
-    Pick<JobState['selfHeating'][number], 'value' | 'low' | 'high' | 'onFraction'> | undefined;
+    | Pick<JobState['selfHeating'][number], 'value' | 'low' | 'high' | 'onFraction'>
+    | undefined;
   readonly currents: readonly { readonly resistanceOhm: number; readonly milliamp: number }[];
 };
 

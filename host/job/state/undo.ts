@@ -4,7 +4,14 @@ import type { JobState } from './state';
 
 /** What is entered together is taken back together: the newest first. */
 export type UndoGroup =
-  'check' | 'conclusion' | 'sweep' | 'sender' | 'sender-points' | 'trim' | 'proof' | 'job';
+  | 'check'
+  | 'conclusion'
+  | 'sweep'
+  | 'sender'
+  | 'sender-points'
+  | 'trim'
+  | 'proof'
+  | 'job';
 
 const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
   'check-answered': 'check',

@@ -14,7 +14,8 @@ import type { Derived, PlacedDocument } from './keeper';
 
 /** What searching needs of a card, or why it has none. */
 export type WorkedOut =
-  Columns | { readonly kind: 'refused'; readonly code: string; readonly message: string };
+  | Columns
+  | { readonly kind: 'refused'; readonly code: string; readonly message: string };
 
 const answerShape = z.object({
   summary: cardSummary,

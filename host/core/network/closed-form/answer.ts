@@ -7,7 +7,8 @@ import type { Network, Topology } from './topology';
 import { networkOf } from './topology';
 
 export type SolveRefusal =
-  PairRefusal | Refusal<Theorem | 'NEGATIVE_PART' | 'CONCAVITY' | 'MISMATCH' | 'GAUGE_OHM'>;
+  | PairRefusal
+  | Refusal<Theorem | 'NEGATIVE_PART' | 'CONCAVITY' | 'MISMATCH' | 'GAUGE_OHM'>;
 
 /** What one closed form answers. */
 export type Answer = { readonly kind: 'network'; readonly network: Network } | SolveRefusal;
