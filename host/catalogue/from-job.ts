@@ -1,4 +1,5 @@
 import type { JobEvent, JobState } from '../job';
+import { senderNumbers } from '../job/state/views';
 import { CARD_SCHEMA, type Card, type GaugeCard, type Licence, type SenderCard } from './card';
 import type { Slip } from './statement';
 
@@ -131,7 +132,9 @@ function instrumentOf(
 }
 
 function senderCards(job: JobState, making: Making): SenderCard[] {
-  return job.senders.flatMap(({ senderId, title, unit, partNumber }) => {
+  return job.senders.flatMap((sender) => {
+    const { senderId, title, unit } = sender;
+    const { part } = senderNumbers(job, sender);
     const points = job.senderPoints.filter((point) => point.senderId === senderId);
     if (points.filter(({ struckBecause }) => struckBecause === undefined).length < FEWEST_READINGS) return [];
     const meter = points.find(({ ohmmeter }) => ohmmeter !== undefined)?.ohmmeter?.name;
@@ -141,7 +144,7 @@ function senderCards(job: JobState, making: Making): SenderCard[] {
         kind: 'sender' as const,
         quantity: job.gauge.quantity,
         unit,
-        description: partNumber === undefined ? title : `${title}, part ${partNumber}`,
+        description: part === undefined ? title : `${title}, part ${part}`,
         points: points.map((one) => ({
           value: one.value,
           resistance_ohm: one.resistanceOhm,

@@ -18,6 +18,8 @@ describe.skipIf(!hasBrowser())('whose it is, and who worked on it', () => {
     await page.getByText('Whose it is, and who worked on it').click();
     await page.getByLabel('Customer').fill('Mrs A. Lindqvist');
     await page.getByLabel('Shop').fill('Quarry Lane Instrument Works');
+    await page.getByLabel('Serial number of the sender').fill('stamped 7/26');
+    await page.getByLabel('Part number of the sender').fill('QL 12');
     await page.getByLabel('Odometer').fill('61204');
     await page.getByText('miles', { exact: true }).click();
     await page.getByRole('button', { name: 'Save these' }).click();
@@ -31,6 +33,8 @@ describe.skipIf(!hasBrowser())('whose it is, and who worked on it', () => {
         customer: 'Mrs A. Lindqvist',
         shop: 'Quarry Lane Instrument Works',
         odometer: { distance: 61_204, unit: 'mile' },
+        senderSerialNumber: 'stamped 7/26',
+        senderPartNumber: 'QL 12',
       },
     });
 

@@ -153,6 +153,14 @@ describe.skipIf(!hasPdfReaders())('the record as a PDF file', () => {
 });
 
 describe('the record of a job', () => {
+  it('says which sender it is: as it was described, or as the particulars name the one in the vehicle', () => {
+    const valueOf = (record: JobRecord): string | undefined =>
+      record.model.particulars.find(({ name }) => name === 'Sender')?.value;
+    expect(valueOf(recordOf('temperature'))).toBe('new sender, stamped 7/26');
+    expect(valueOf(recordOf('long names'))).toContain('888-000, part 8A/0987654321/C');
+    expect(recordOf('long names').model.senders[0]?.about).toContain('Part 8A/0987654321/C');
+  });
+
   it('is the same file, byte for byte, however often it is made, and after it was noted that it was made', async () => {
     const events = eventsOf('temperature');
     const noted: JobEvent = {

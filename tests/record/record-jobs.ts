@@ -289,6 +289,8 @@ export const longNames = (): JobEvent[] =>
       odometer: { distance: 1_234_567.8, unit: 'km' },
       gaugeSerialNumber: 'N\u00ba 000-111-222-333-444-555-666-777-888-999',
       gaugePartNumber: '8A/1234567890/B',
+      senderSerialNumber: 'N\u00ba 000-111-222-333-444-555-666-777-888-000',
+      senderPartNumber: '8A/0987654321/C',
     },
   });
 

@@ -15,5 +15,8 @@ export const particulars = z.strictObject({
   odometer: odometer.optional(),
   gaugeSerialNumber: name.optional(),
   gaugePartNumber: name.optional(),
+  /** Of the sender that is in the vehicle. */
+  senderSerialNumber: name.optional(),
+  senderPartNumber: name.optional(),
 });
 export type Particulars = z.infer<typeof particulars>;

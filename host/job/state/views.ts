@@ -110,3 +110,15 @@ export const readingUncertaintyOf = (gauge: JobState['gauge']): number => {
 /** The sender in the vehicle: as it was said with what is fitted, else the one the trim is about, else the newest. */
 export const senderInVehicle = (state: JobState): string | undefined =>
   state.fitted?.senderId ?? state.trimSenderId ?? state.senders.at(-1)?.senderId;
+
+/** What stands on a sender: as it was described, or of the one in the vehicle as the particulars say it. */
+export function senderNumbers(
+  state: JobState,
+  { senderId, serialNumber, partNumber }: JobState['senders'][number],
+): { readonly serial: string | undefined; readonly part: string | undefined } {
+  const said = senderId === senderInVehicle(state) ? state.particulars : undefined;
+  return {
+    serial: said?.senderSerialNumber ?? serialNumber,
+    part: said?.senderPartNumber ?? partNumber,
+  };
+}

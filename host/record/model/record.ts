@@ -1,6 +1,6 @@
 import { DEFERS } from '../../job/state/confirmations';
 import type { JobState } from '../../job/state/state';
-import { senderInVehicle } from '../../job/state/views';
+import { senderInVehicle, senderNumbers } from '../../job/state/views';
 import { scaleOf } from '../../job/schema/scale';
 import { limitOf, ruleOf } from '../../job/proof/verdict';
 import { lawWords } from '../../words/curve-facts';
@@ -71,6 +71,13 @@ export function recordOf(source: RecordSource): RecordModel {
   };
 }
 
+/** What there is of it, one after the other. */
+const joined = (parts: readonly (string | undefined)[]): string =>
+  parts.filter((each) => each !== undefined && each !== '').join(', ');
+
+const numberWords = (serial: string | undefined, part: string | undefined): string =>
+  joined([serial, part === undefined ? undefined : `part ${part}`]);
+
 const dialWords = ({ gauge, printed: own }: JobState): string => {
   const { lowest, highest } = scaleOf((own ?? gauge).marks);
   const range = printed.range(lowest, highest, (own ?? gauge).unit);
@@ -82,12 +89,10 @@ function particularsOf(state: JobState): Fact[] {
   const { particulars = {} } = state;
   const { odometer } = particulars;
   const sender = state.senders.find((each) => each.senderId === senderInVehicle(state));
-  const gaugeNumber = [
-    ...(particulars.gaugeSerialNumber === undefined ? [] : [particulars.gaugeSerialNumber]),
-    ...(particulars.gaugePartNumber === undefined ? [] : [`part ${particulars.gaugePartNumber}`]),
-  ];
-  const senderNumber =
-    sender?.serialNumber ?? (sender?.partNumber === undefined ? undefined : `part ${sender.partNumber}`);
+  const ofSender =
+    sender === undefined
+      ? { serial: particulars.senderSerialNumber, part: particulars.senderPartNumber }
+      : senderNumbers(state, sender);
   return [
     { name: 'Customer', value: particulars.customer ?? '' },
     { name: 'Vehicle', value: state.vehicle },
@@ -100,13 +105,13 @@ function particularsOf(state: JobState): Fact[] {
           : `${grouped(odometer.distance)} ${odometer.unit === 'mile' ? 'mi' : 'km'}`,
     },
     { name: 'Gauge', value: `${capital(MECHANISM_WORDS[state.gauge.mechanism])}, ${dialWords(state)}` },
-    { name: 'Gauge serial', value: gaugeNumber.join(', ') },
+    {
+      name: 'Gauge serial',
+      value: numberWords(particulars.gaugeSerialNumber, particulars.gaugePartNumber),
+    },
     {
       name: 'Sender',
-      value:
-        sender === undefined
-          ? ''
-          : [sender.title, ...(senderNumber === undefined ? [] : [senderNumber])].join(', '),
+      value: joined([sender?.title, numberWords(ofSender.serial, ofSender.part)]),
     },
     { name: 'Technician', value: particulars.technician ?? '' },
     {

@@ -2,7 +2,7 @@ import type { GaugeCurve, MarkResult } from '../../core/curve/types';
 import { provesNothing, provingPairs } from '../../job/proof/proof';
 import { pairResult, verdictOf } from '../../job/proof/verdict';
 import type { JobState, ProofPair } from '../../job/state/state';
-import { readingUncertaintyOf, senderInVehicle } from '../../job/state/views';
+import { readingUncertaintyOf, senderInVehicle, senderNumbers } from '../../job/state/views';
 import { wantedOhms } from '../../job/state/wanted-ohms';
 import { ohmAtMark, senderPoints } from '../../scene/refused';
 import { inPlaceWords } from '../../words/at-work';
@@ -225,9 +225,10 @@ export function sendersOf({ state, findings }: RecordSource): SenderRow[] {
       sender.tolerancePercent === undefined
         ? []
         : [`maker\u2019s tolerance \u00b1${sender.tolerancePercent} %`];
+    const { serial, part } = senderNumbers(state, sender);
     const numbers = [
-      ...(sender.serialNumber === undefined ? [] : [`serial ${sender.serialNumber}`]),
-      ...(sender.partNumber === undefined ? [] : [`part ${sender.partNumber}`]),
+      ...(serial === undefined ? [] : [`serial ${serial}`]),
+      ...(part === undefined ? [] : [`part ${part}`]),
     ];
     if (points.length === 0 && numbers.length === 0) return [];
     return [

@@ -18,6 +18,8 @@ const FIELDS = [
   { key: 'registration', label: 'Registration' },
   { key: 'gaugeSerialNumber', label: 'Serial number of the gauge' },
   { key: 'gaugePartNumber', label: 'Part number of the gauge' },
+  { key: 'senderSerialNumber', label: 'Serial number of the sender' },
+  { key: 'senderPartNumber', label: 'Part number of the sender' },
 ] as const satisfies readonly { key: keyof Particulars; label: string; hint?: string }[];
 type Key = (typeof FIELDS)[number]['key'];
 type Texts = Readonly<Record<Key, string>>;
@@ -30,15 +32,7 @@ const UNITS = [
 /** What a job's record is filed by. It stays on the record and in this job: no catalogue takes it along. */
 export function ParticularsForm({ state, send }: FormProps): JSX.Element {
   const { particulars = {} } = state;
-  const kept = keptShop();
-  const [texts, setTexts] = useState<Texts>({
-    customer: particulars.customer ?? '',
-    shop: particulars.shop ?? kept.shop,
-    technician: particulars.technician ?? kept.technician,
-    registration: particulars.registration ?? '',
-    gaugeSerialNumber: particulars.gaugeSerialNumber ?? '',
-    gaugePartNumber: particulars.gaugePartNumber ?? '',
-  });
+  const [texts, setTexts] = useState<Texts>(() => textsFrom(particulars));
   const [unit, setUnit] = useState<'km' | 'mile'>(particulars.odometer?.unit ?? 'km');
   const distance = useNumberDraft(String(particulars.odometer?.distance ?? ''), undefined, FROM_ZERO);
   const save = (): void => {
@@ -65,6 +59,21 @@ export function ParticularsForm({ state, send }: FormProps): JSX.Element {
       </div>
     </Fold>
   );
+}
+
+/** What is given already; shop and technician are those of this screen until somebody says otherwise. */
+function textsFrom(given: Particulars): Texts {
+  const kept = keptShop();
+  return {
+    customer: given.customer ?? '',
+    shop: given.shop ?? kept.shop,
+    technician: given.technician ?? kept.technician,
+    registration: given.registration ?? '',
+    gaugeSerialNumber: given.gaugeSerialNumber ?? '',
+    gaugePartNumber: given.gaugePartNumber ?? '',
+    senderSerialNumber: given.senderSerialNumber ?? '',
+    senderPartNumber: given.senderPartNumber ?? '',
+  };
 }
 
 /** What is in the fold, on its closed line. */
