@@ -3,7 +3,9 @@ import type { GaugeCurve } from '../core/curve/types';
 import type { Trimmed, TrimRefused } from '../core/network';
 import type { Refusal } from '../core/refusal';
 import type { FittedSender } from '../core/sender';
+import type { CauseName, TestName, Verdict, Way } from '../core/diagnosis';
 import type { HeatingFinding } from './proof/two-currents';
+import type { Conclusion } from './state/state';
 import type { Substitution, SubstitutionRefused } from './proof/substitution';
 
 /** A point of a line to draw, with the ends of its 95 % band. */
@@ -56,9 +58,41 @@ export type CheckFinding = {
   readonly lines: readonly string[];
 };
 
+/** One test that may be done now, in words. */
+export type AskedTest = {
+  readonly test: TestName;
+  readonly name: string;
+  readonly how: string;
+  readonly minutes: number;
+  /** What is put on the sender wire. */
+  readonly atOhm?: number;
+};
+
+/** What the readings of the check come to so far. Sentences are in the signs of the page. */
+export type DiagnosisFinding = {
+  /** Number of the newest entry it rests on. */
+  readonly ofN: number;
+  readonly seed: number;
+  readonly way: Way;
+  readonly verdict: Verdict;
+  readonly sentence: string;
+  readonly finding: Conclusion['finding'];
+  /** What may be named, and how it is mended. */
+  readonly named: readonly { readonly cause: CauseName; readonly remedy: string }[];
+  readonly next?: AskedTest & { readonly why: string };
+  readonly others: readonly AskedTest[];
+  /** What is believed, the likeliest first: a word, and a length without a figure. */
+  readonly suspects: readonly { readonly words: string; readonly belief: string; readonly length: number }[];
+  readonly unproved: readonly string[];
+  readonly evidence: readonly string[];
+  readonly notMeasured: readonly { readonly test: TestName; readonly name: string }[];
+};
+
 /** Everything that is computed from a job; all of it can be computed again from its journal. */
 export type Findings = {
   readonly check?: CheckFinding;
+  /** Left out where the check asks its list, and once it is concluded. */
+  readonly diagnosis?: DiagnosisFinding;
   readonly curve?: CurveFinding;
   readonly senders: readonly SenderFinding[];
   readonly trim?: TrimFinding;

@@ -122,6 +122,37 @@ export const jobRefusals = {
       `"sound" is not said before these were asked: ${missing.join('; ')}.`,
     remedy: 'Ask them, or conclude "nothing-found".',
   },
+  NOT_DIAGNOSABLE: {
+    status: 422,
+    says: () =>
+      'Without the kind of the gauge and the ohms of its sender at both ends of its dial, in its vehicle, no next test is known.',
+    remedy: 'Say them at the head of the sheet, or answer the list.',
+  },
+  TEST_NOT_OF_GAUGE: {
+    status: 422,
+    says: ({ test }: { readonly test: string }) =>
+      `${test}: this gauge, or this way of working, has no such test.`,
+    remedy: 'Take the one that is asked.',
+  },
+  TEST_VALUE_IMPOSSIBLE: {
+    status: 422,
+    says: ({
+      test,
+      lowest,
+      highest,
+    }: {
+      readonly test: string;
+      readonly lowest: number;
+      readonly highest: number;
+    }) => `${test}: no such reading lies outside ${lowest} to ${highest}.`,
+    remedy: 'Look at the unit and the decimal point, and read again.',
+  },
+  CONCLUSION_UNPROVED: {
+    status: 422,
+    says: ({ cause, missing }: { readonly cause: string; readonly missing: string }) =>
+      `Nobody has measured what would prove it (${cause}): ${missing}.`,
+    remedy: 'Measure that first, or conclude that nothing is found yet.',
+  },
   NOT_THE_BOX: {
     status: 422,
     says: () => 'Only the box says what the box measured.',

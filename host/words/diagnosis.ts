@@ -184,6 +184,9 @@ const WHY: Readonly<Record<Why, string>> = {
   'third-reading': 'two readings of it do not agree: a third decides',
 };
 
+/** What a part is called in the middle of a sentence. */
+export const partWords = (part: Part): string => (part === 'sound' ? 'a sound circuit' : PARTS[part]);
+
 export const testName = (test: TestName): string => TESTS[test].name;
 export const whyWords = (why: Why): string => WHY[why];
 
@@ -194,9 +197,14 @@ export function testWords(test: TestName, subject: Subject, say: Notation): stri
 }
 
 /** A value of a test as it is written. */
-export function valueWords(test: TestName, value: number, say: Notation): string {
+export function valueWords(test: TestName, value: number, say: Notation, dial?: DialWords): string {
   switch (testRow(test).measure) {
     case 'place':
+      if (value <= ON_STOP.low) return 'on the low stop';
+      if (value >= ON_STOP.high) return 'on the high stop';
+      return dial === undefined || value < 0 || value > 1
+        ? `${Math.round(100 * value)} % of the scale`
+        : say.short(Number(dial.reading(value).toPrecision(2)), dial.unit);
     case 'step':
       return `${Math.round(100 * value)} % of the scale`;
     case 'volt':
@@ -211,29 +219,34 @@ export function valueWords(test: TestName, value: number, say: Notation): string
 }
 
 const OPEN_OHM = 1e5;
+/** So far beyond its scale a needle lies on its stop. */
+const ON_STOP = { low: -0.045, high: 1.045 } as const;
 
 /** "the sender wire: corroded"; a part of one cause only by itself. */
-const suspectWords = (part: Part, cause: CauseName): string =>
+export const causeWords = (cause: CauseName, part: Part): string =>
   part === 'sound' || part === 'flat-zone' ? PARTS[part] : `${PARTS[part]}: ${CAUSES[cause]}`;
+
+/** A dial that places of the needle are told on. */
+export type DialWords = { readonly unit: string; readonly reading: (place: number) => number };
 
 /** What is believed, in words; never a figure. */
 export function verdictWords({ verdict, suspects, named, unproved, next }: Diagnosis): string {
   const [first, second] = suspects;
   if (first === undefined) return 'Nothing is known yet.';
-  const best = suspectWords(first.part, first.cause);
+  const best = causeWords(first.cause, first.part);
   if (verdict === 'no-circuit')
     return `These readings fit no circuit: take again what surprised. Nearest: ${best}.`;
   if (verdict === 'is') {
     if (named.some(({ part }) => part === 'sound'))
       return 'The circuit is sound: every proving test was good.';
-    return `It is ${listed(named.map(({ part, cause }) => suspectWords(part, cause)))}.`;
+    return `It is ${listed(named.map(({ part, cause }) => causeWords(cause, part)))}.`;
   }
   const proving = unproved.map(([test]) => (test === undefined ? '' : testName(test)));
   if (verdict === 'most-likely') {
     const sure = proving.length === 0 ? '' : ` To be sure: ${listed(proving)}.`;
     return `${first.part === 'sound' ? 'Most likely the circuit is sound' : `Most likely ${best}`}.${sure}`;
   }
-  const other = second === undefined ? 'something else' : suspectWords(second.part, second.cause);
+  const other = second === undefined ? 'something else' : causeWords(second.cause, second.part);
   const pair = `${best} and ${other}`;
   return next === undefined ? `Not found. It lies between ${pair}.` : `Still open: between ${pair}.`;
 }
@@ -243,11 +256,11 @@ const WEIGHTS: Readonly<Record<Evidence['weight'], string>> = {
 };
 
 /** One line of evidence: "strong: volts on the middle load: 5.8 V, a good one gives 7.1 V". */
-export function evidenceWords({ finding, weight, sound }: Evidence, say: Notation): string {
+export function evidenceWords({ finding, weight, sound }: Evidence, say: Notation, dial?: DialWords): string {
   const { test, value, count } = finding;
   const twice = count > 1 ? ', read again' : '';
-  const good = `a good one gives ${valueWords(test, sound.middle, say)}`;
-  return `${capital(WEIGHTS[weight])}: ${testName(test)} ${valueWords(test, value, say)}${twice}; ${good}.`;
+  const good = `a good one gives ${valueWords(test, sound.middle, say, dial)}`;
+  return `${capital(WEIGHTS[weight])}: ${testName(test)} ${valueWords(test, value, say, dial)}${twice}; ${good}.`;
 }
 
 const rangeWords = (test: TestName, { low, middle, high }: Expected, say: Notation): string => {
@@ -258,6 +271,6 @@ const rangeWords = (test: TestName, { low, middle, high }: Expected, say: Notati
 /** What the next test would show for each of the two likeliest. */
 export const expectationWords = ({ belief, suspects }: Diagnosis, test: TestName, say: Notation): string[] =>
   suspects.slice(0, 2).map(({ part, cause }) => {
-    const what = part === 'sound' ? 'if the circuit is sound' : `if it is ${suspectWords(part, cause)}`;
+    const what = part === 'sound' ? 'if the circuit is sound' : `if it is ${causeWords(cause, part)}`;
     return `${what}: ${rangeWords(test, expectedOf(belief, test, part), say)}`;
   });

@@ -72,7 +72,7 @@ const checkLine = (state: JobState, say: Notation): string => {
   const concluded = finding === undefined ? undefined : findingWords(finding);
   const line = joined([reads, concluded]);
   if (line !== '') return line;
-  const steps = state.asFound.length + state.measurements.length + answerCount(state);
+  const steps = state.asFound.length + state.measurements.length + state.tested.length + answerCount(state);
   return steps === 0
     ? 'Not checked yet'
     : `Check begun: ${steps === 1 ? 'one answer' : `${steps} answers`} so far`;

@@ -31,7 +31,7 @@ const PROVED: Readonly<Record<Verdict, string>> = {
 
 function checked(state: JobState): string {
   if (state.conclusion !== undefined) return CONCLUDED[state.conclusion.finding];
-  const steps = state.asFound.length + state.measurements.length + answerCount(state);
+  const steps = state.asFound.length + state.measurements.length + state.tested.length + answerCount(state);
   return steps === 0 ? 'Not checked yet' : counted(steps, 'answer');
 }
 

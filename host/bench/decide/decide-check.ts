@@ -5,6 +5,7 @@ import { contradictions, UNCHANGED_VOLT } from '../../job/check/contradictions';
 import { measured } from '../../job/check/measured';
 import { notAsked } from '../../job/check/not-asked';
 import { sinceFault } from '../../job/check/since-fault';
+import { concludeDiagnosed, noteTest, unaskable } from './decide-diagnosis';
 import type { Decision } from './decision';
 
 type Job = { readonly state: JobState; readonly events: readonly JobEvent[] };
@@ -32,7 +33,9 @@ const addMeasurement = (command: CommandOf<'add-measurement'>): Decision => {
   return [{ ...command, kind: 'check-measured' }];
 };
 
-export type CheckCommand = CommandOf<'answer-check' | 'add-measurement' | 'conclude-check'>;
+export type CheckCommand = CommandOf<
+  'answer-check' | 'add-measurement' | 'note-test' | 'skip-test' | 'say-repaired' | 'conclude-check'
+>;
 
 /** What an answer, a figure or a conclusion of the check adds to the journal, or why not. Pure. */
 export const decideCheck = (job: Job, command: CheckCommand): Decision => {
@@ -41,8 +44,16 @@ export const decideCheck = (job: Job, command: CheckCommand): Decision => {
       return [{ ...command, kind: 'check-answered' }];
     case 'add-measurement':
       return addMeasurement(command);
+    case 'note-test':
+      return noteTest(job.state, command);
+    case 'skip-test':
+      return unaskable(job.state) ?? [{ ...command, kind: 'check-skipped' }];
+    case 'say-repaired':
+      return [{ ...command, kind: 'repair-made' }];
     case 'conclude-check':
-      return conclude(job, command);
+      return command.diagnosed === undefined
+        ? conclude(job, command)
+        : concludeDiagnosed(job.state, command, command.diagnosed);
   }
 };
 

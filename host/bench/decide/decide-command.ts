@@ -5,6 +5,7 @@ import { decideNeedle, decideReading, type AnswerDecision } from './decide-answe
 import type { Box } from '../box/box';
 import { boxSubstituteHindrance } from './box-substitute';
 import { captureMeasurement, captureSenderPoint } from './capture';
+import { captureTest } from './capture-test';
 import { clearTrip } from './clear-trip';
 import type { BenchClock } from '../clock';
 import { decide, isBoxCommand, type BoxCommand } from './decide';
@@ -124,6 +125,8 @@ const withBox = async (tools: CommandTools, command: BoxCommand): Promise<Answer
       return clearTrip(box, state.trip, engine.vital);
     case 'capture-measurement':
       return withNews(tools, await measuredByBox(tools, command));
+    case 'capture-test':
+      return withNews(tools, await captureTest(box, state, command));
     case 'capture-sender-point':
       return withNews(tools, await captureSenderPoint(box, state, command));
   }

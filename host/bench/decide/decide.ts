@@ -33,6 +33,7 @@ const BOX_COMMANDS = [
   'wait-longer',
   'clear-trip',
   'capture-measurement',
+  'capture-test',
   'capture-sender-point',
 ] as const;
 
@@ -158,6 +159,9 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
       return changeJob(state, command);
     case 'answer-check':
     case 'add-measurement':
+    case 'note-test':
+    case 'skip-test':
+    case 'say-repaired':
     case 'conclude-check':
       return decideCheck({ state, events }, command);
     case 'record-as-found':

@@ -1,12 +1,12 @@
 import { causeRow, causesOf } from './causes';
-import type { CauseName, Part, TestName } from './names';
+import { testNames, type CauseName, type Part, type TestName, type Way } from './names';
 import { drawsOf, soundCar, type Draws } from './draws';
 import { randomSource } from '../numeric/random';
 import { usualLoads, type GaugeFamily } from './family';
 import { comparisonOf, readingSpread } from './measure';
 import { scaleOf } from './needle';
 import { solvedCar, type Setting, type SoundCar } from './solved-car';
-import { isAside, isPossible, testNames, testRow, type Bench, type Way } from './tests';
+import { isAside, isPossible, testRow, type Bench } from './tests';
 
 /** What is said before the first measurement. Places are parts of the scale, 0 its low end, 1 its high end. */
 export type Subject = {

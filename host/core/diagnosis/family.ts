@@ -49,6 +49,34 @@ export const families = {
 } as const satisfies Readonly<Record<string, GaugeFamily>>;
 export type FamilyName = keyof typeof families;
 
+const middleOhm = ({ lowEndOhm, highEndOhm }: Pick<GaugeFamily, 'lowEndOhm' | 'highEndOhm'>): number =>
+  Math.sqrt(Math.max(0.5, lowEndOhm) * Math.max(0.5, highEndOhm));
+
+/**
+ * The family of a gauge of this kind whose sender has these ohms at the ends of its dial: that known one of the kind
+ * whose sender lies nearest, its coils in proportion, for makers wind coils of the order of their senders.
+ */
+export function familyOf(
+  asked: Pick<GaugeFamily, 'quantity' | 'kind' | 'lowEndOhm' | 'highEndOhm'>,
+): GaugeFamily {
+  const all: readonly GaugeFamily[] = Object.values(families);
+  const away = (family: GaugeFamily): number => Math.abs(Math.log(middleOhm(family) / middleOhm(asked)));
+  const [nearest = families['thermal-temperature']] = all
+    .filter(({ kind }) => kind === asked.kind)
+    .sort((one, two) => away(one) - away(two));
+  const ratio = asked.kind === 'electronic' ? 1 : middleOhm(asked) / middleOhm(nearest);
+  const proportion = Math.abs(Math.log(ratio)) < Math.log(SAME_COILS) ? 1 : ratio;
+  return {
+    ...nearest,
+    ...asked,
+    gaugeOhm: nearest.gaugeOhm * proportion,
+    operatingOhm: nearest.operatingOhm * proportion,
+  };
+}
+
+/** Senders so near to each other in ohms work the same gauge. Common practice, no source. */
+const SAME_COILS = 1.6;
+
 /** Three terminals: the gauge has a ground of its own. */
 export const hasOwnGround = ({ kind }: GaugeFamily): boolean =>
   kind === 'two-coil' || kind === 'cross-coil' || kind === 'electronic';

@@ -1,5 +1,5 @@
-import type { TestName } from './names';
-import type { Measure, Way } from './tests';
+import type { TestName, Way } from './names';
+import type { Measure } from './tests';
 import { testRow } from './tests';
 
 /** A measure as it is compared: on a scale where equal steps are equally hard to tell. */

@@ -1,12 +1,8 @@
 import type { Car } from './car';
-import type { CauseName, TestName } from './names';
+import { testNames, waysOfWorking, type CauseName, type TestName, type Way } from './names';
 import type { State } from './circuit';
 import { hasOwnGround, hasTrack, type GaugeFamily } from './family';
 import { restingPlace } from './needle';
-
-/** How the person works: with the box and a meter; a meter and two resistors; two resistors; with nothing. */
-export const waysOfWorking = ['box', 'meter', 'resistors', 'looking'] as const;
-export type Way = (typeof waysOfWorking)[number];
 
 /** What an outcome is kept as: a part of the scale, volt, ohm (by ln), millivolt (by asinh), or the chance of a yes. */
 export type Measure = 'place' | 'step' | 'volt' | 'ohm' | 'millivolt' | 'chance';
@@ -154,8 +150,7 @@ const tests: Readonly<Record<TestName, TestRow>> = {
 };
 
 export const testRow = (name: TestName): TestRow => tests[name];
-export const isTestName = (name: string): name is TestName => Object.hasOwn(tests, name);
-export const testNames: readonly TestName[] = Object.keys(tests).filter(isTestName);
+export const isTestName = (name: string): name is TestName => testNames.some((each) => each === name);
 
 /** What shares nothing with the needle's circuit while it is sound. */
 const ASIDE: readonly TestName[] = [

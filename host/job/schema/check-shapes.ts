@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { causeNames, testNames, waysOfWorking } from '../../core/diagnosis/names';
 import { ohmmeter, supplyAt, source } from './instrument';
 import { finite, name, notNegative, positive, resistanceOhm, stopEnd, text } from './values';
 
@@ -32,7 +33,23 @@ const finding = z.enum([
   'nothing-found',
 ]);
 
+const test = z.enum(testNames);
+
 export const checkShapes = {
+  /** One reading of a test of the diagnosis: a part of the scale, volt, ohm or millivolt by its row; 1 and 0 for yes and no. */
+  checkTested: {
+    test,
+    value: finite,
+    source,
+    /** What was on the sender wire. */
+    atOhm: resistanceOhm.optional(),
+    /** Of the needle with the engine hot: where a reference says it should stand, part of the scale. */
+    standsAt: finite.optional(),
+  },
+  /** A test that cannot be done here, and why where somebody said it. */
+  checkSkipped: { test, reason: text.optional() },
+  /** Something was mended: what was read before it says nothing of how things are now. */
+  repairMade: { what: text },
   checkAnswered: { question: name, answer: name },
   checkMeasured: {
     what: measurementKind,
@@ -63,5 +80,19 @@ export const checkShapes = {
     supplyAt: supplyAt.optional(),
     remark: name.optional(),
   },
-  checkConcluded: { finding, sentence: text, evidence: z.array(text) },
+  checkConcluded: {
+    finding,
+    sentence: text,
+    evidence: z.array(text),
+    /** What the diagnosis named, and how it came to it; left out by the older check. */
+    diagnosed: z
+      .strictObject({
+        verdict: z.enum(['is', 'most-likely', 'between', 'no-circuit']),
+        causes: z.array(z.enum(causeNames)).max(4),
+        way: z.enum(waysOfWorking),
+        seed: z.number().int(),
+        notMeasured: z.array(test),
+      })
+      .optional(),
+  },
 };

@@ -42,6 +42,11 @@ export const jobCommand = z.discriminatedUnion('kind', [
     loads: checkShapes.checkMeasured.loads,
     saidOn: checkShapes.checkMeasured.saidOn,
   }),
+  /** A reading of the test that the diagnosis asks for, by eye, by meter, or by the box. */
+  command('note-test', checkShapes.checkTested),
+  command('capture-test', { test: checkShapes.checkTested.test }),
+  command('skip-test', checkShapes.checkSkipped),
+  command('say-repaired', checkShapes.repairMade),
   command('record-as-found', { ...checkShapes.asFound, unit }),
   command('conclude-check', checkShapes.checkConcluded),
   command('confirm-safety', { confirmation }),

@@ -69,6 +69,9 @@ export const jobEvent = z.discriminatedUnion('kind', [
   event('job-changed', changedShape),
   event('check-answered', checkShapes.checkAnswered),
   event('check-measured', checkShapes.checkMeasured),
+  event('check-tested', checkShapes.checkTested),
+  event('check-skipped', checkShapes.checkSkipped),
+  event('repair-made', checkShapes.repairMade),
   event('as-found', { ...checkShapes.asFound, given: given.optional() }),
   event('check-concluded', {
     ...checkShapes.checkConcluded,

@@ -7,6 +7,9 @@ type Writable<T> = { -readonly [Key in keyof T]: T[Key] };
 /** Lists that only ever grow. */
 type Grown =
   | 'measurements'
+  | 'tested'
+  | 'skippedTests'
+  | 'repairs'
   | 'asFound'
   | 'saidForSafety'
   | 'trips'
@@ -42,11 +45,15 @@ export const draftOf = (state: JobState): Draft => {
     state;
   const { recovered, proofLimits, adjustments, answers, senders, readings, senderPoints, ...further } =
     others;
-  const { proofPairs, photographs, sweeps, workingCurrents, ...plain } = further;
+  const { proofPairs, photographs, sweeps, workingCurrents, tested, ...last } = further;
+  const { skippedTests, repairs, ...plain } = last;
   return {
     plain,
     grown: {
       measurements: [...measurements],
+      tested: [...tested],
+      skippedTests: [...skippedTests],
+      repairs: [...repairs],
       asFound: [...asFound],
       saidForSafety: [...saidForSafety],
       trips: [...trips],

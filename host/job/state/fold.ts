@@ -20,6 +20,9 @@ const opened = (event: EventOf<'job-opened'>): JobState => ({
   lastAt: event.at,
   answers: {},
   measurements: [],
+  tested: [],
+  skippedTests: [],
+  repairs: [],
   asFound: [],
   confirmations: [],
   saidForSafety: [],
@@ -63,7 +66,15 @@ const chosen = ({ plain }: Draft, event: EventOf<'trim-chosen'>): void => {
   if (plain.trimRequest !== undefined) plain.trimChosenFor = plain.trimRequest.senderId;
 };
 
-type CheckEvent = EventOf<'check-answered' | 'check-measured' | 'as-found' | 'check-concluded'>;
+type CheckEvent = EventOf<
+  | 'check-answered'
+  | 'check-measured'
+  | 'check-tested'
+  | 'check-skipped'
+  | 'repair-made'
+  | 'as-found'
+  | 'check-concluded'
+>;
 
 const foldCheck = ({ plain, grown, answers }: Draft, event: CheckEvent): void => {
   switch (event.kind) {
@@ -72,6 +83,15 @@ const foldCheck = ({ plain, grown, answers }: Draft, event: CheckEvent): void =>
       return;
     case 'check-measured':
       grown.measurements.push(kept(event));
+      return;
+    case 'check-tested':
+      grown.tested.push(kept(event));
+      return;
+    case 'check-skipped':
+      grown.skippedTests.push(kept(event));
+      return;
+    case 'repair-made':
+      grown.repairs.push(kept(event));
       return;
     case 'as-found':
       grown.asFound.push(kept(event));
@@ -155,14 +175,15 @@ const foldSheet = ({ grown, photographs }: Draft, event: SheetEvent): void => {
 };
 
 const foldOne = (draft: Draft, event: JobEvent): void => {
+  if (event.kind === 'job-opened' || event.kind === 'undone') return;
   switch (event.kind) {
-    case 'job-opened':
-    case 'undone':
-      return;
     case 'job-changed':
       return changed(draft, event);
     case 'check-answered':
     case 'check-measured':
+    case 'check-tested':
+    case 'check-skipped':
+    case 'repair-made':
     case 'as-found':
     case 'check-concluded':
       return foldCheck(draft, event);

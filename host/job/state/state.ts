@@ -11,6 +11,7 @@ import type { TrimCandidate, TrimOptions } from '../schema/trim';
 type Kept<Kind extends EventKind> = Readonly<Omit<EventOf<Kind>, 'kind'>>;
 
 export type Measurement = Kept<'check-measured'>;
+export type Tested = Kept<'check-tested'>;
 export type AsFound = Kept<'as-found'>;
 export type Conclusion = Kept<'check-concluded'>;
 
@@ -97,6 +98,10 @@ export type JobState = {
   readonly lastAt: string;
   readonly answers: Readonly<Record<string, string>>;
   readonly measurements: readonly Measurement[];
+  /** Readings of the diagnosis, tests that cannot be done, and what was mended, oldest first. */
+  readonly tested: readonly Tested[];
+  readonly skippedTests: readonly Kept<'check-skipped'>[];
+  readonly repairs: readonly Kept<'repair-made'>[];
   readonly asFound: readonly AsFound[];
   readonly conclusion?: Conclusion;
   readonly box?: JobBox;

@@ -16,6 +16,9 @@ export type UndoGroup =
 const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
   'check-answered': 'check',
   'check-measured': 'check',
+  'check-tested': 'check',
+  'check-skipped': 'check',
+  'repair-made': 'check',
   'as-found': 'check',
   'check-concluded': 'conclusion',
   reading: 'sweep',
@@ -68,6 +71,8 @@ const PLAIN_WORDS: Readonly<Partial<Record<EventKind, string>>> = {
   'reading-struck': 'your striking of a reading',
   'reading-restored': 'your bringing back of a reading',
   'check-concluded': 'your conclusion of the check',
+  'check-skipped': 'your leaving out of a test',
+  'repair-made': 'what you said was mended',
 };
 
 /** What was taken back, in the unit the state is shown in: "your reading 83 degC at 120 ohm". */
@@ -86,6 +91,7 @@ export const entryWords = (before: JobState, event: JobEvent): string => {
     return `your answer "${event.needle}" at ${figure(event.resistanceOhm)} ohm`;
   if (event.kind === 'check-answered') return `your answer "${event.answer}" to "${event.question}"`;
   if (event.kind === 'check-measured') return `your measurement ${figure(event.value)} (${event.what})`;
+  if (event.kind === 'check-tested') return `your reading ${figure(event.value)} (${event.test})`;
   if (event.kind === 'sender-point') return `your sender point at ${figure(event.resistanceOhm)} ohm`;
   return PLAIN_WORDS[event.kind] ?? 'your last entry';
 };

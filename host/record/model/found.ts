@@ -69,7 +69,10 @@ function sentenceOf({ state, findings }: RecordSource): string {
   if (said !== undefined) return said;
   if (state.trimChosen !== undefined) return SO_FAR.chosen;
   if (findings.curve !== undefined || countedReadings(state).length > 0) return SO_FAR.curve;
-  return state.conclusion === undefined && state.measurements.length === 0 && state.asFound.length === 0
+  return state.conclusion === undefined &&
+    state.tested.length === 0 &&
+    state.measurements.length === 0 &&
+    state.asFound.length === 0
     ? SO_FAR.nothing
     : SO_FAR.checked;
 }

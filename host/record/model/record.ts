@@ -4,6 +4,8 @@ import { senderInVehicle, senderNumbers } from '../../job/state/views';
 import { scaleOf } from '../../job/schema/scale';
 import { limitOf, ruleOf } from '../../job/proof/verdict';
 import { lawWords } from '../../words/curve-facts';
+import { testName, valueWords } from '../../words/diagnosis';
+import { dialWordsOf } from '../../words/dial-words';
 import { measuredParts } from '../../words/measured';
 import { methodWords } from '../../words/method';
 import { printed } from '../../words/notation';
@@ -148,6 +150,15 @@ function checksOf({ state, findings }: RecordSource): Fact[] {
       const { what, size } = measuredParts(each, findings.check);
       return { name: what, value: size };
     }),
+    ...state.tested.map(({ test, value, source }) => ({
+      name: testName(test),
+      value: `${valueWords(test, value, printed, dialWordsOf(state.gauge))} (${source === 'box' ? 'box' : 'by hand'})`,
+    })),
+    ...state.skippedTests.map(({ test, reason }) => ({
+      name: testName(test),
+      value: `not done${reason === undefined ? '' : `: ${reason}`}`,
+    })),
+    ...state.repairs.map(({ what, by, at }) => ({ name: 'mended', value: `${what}. ${by}, ${dayOf(at)}.` })),
     ...(state.conclusion?.evidence.map((line) => ({ name: 'found', value: line })) ?? []),
     ...(state.conclusion === undefined ? [] : [{ name: 'concluded', value: state.conclusion.sentence }]),
   ];

@@ -1,6 +1,13 @@
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
-import type { CheckFinding, CurveFinding, Findings, SenderFinding, TrimFinding } from '../../job/findings';
+import type {
+  CheckFinding,
+  CurveFinding,
+  DiagnosisFinding,
+  Findings,
+  SenderFinding,
+  TrimFinding,
+} from '../../job/findings';
 import type { JobState } from '../../job/state/state';
 import { tasksOf, type FindingTask } from './tasks';
 import type { compute } from './findings';
@@ -33,8 +40,9 @@ export function createComputer(reckoner: Reckoner<FindingTask, Answer>): Compute
     async findings(state) {
       const tasks = tasksOf(state);
       try {
-        const [check, curve, senders, trimmed] = await Promise.all([
+        const [check, diagnosis, curve, senders, trimmed] = await Promise.all([
           tasks.check && answerTo(tasks.check).then(checkOnly),
+          tasks.diagnosis && answerTo(tasks.diagnosis).then(diagnosisOnly),
           tasks.curve && answerTo(tasks.curve).then(curveOnly),
           Promise.all(tasks.senders.map((task) => answerTo(task).then(senderOnly))),
           tasks.trim && answerTo(tasks.trim).then(trimOnly),
@@ -42,6 +50,7 @@ export function createComputer(reckoner: Reckoner<FindingTask, Answer>): Compute
         return {
           senders,
           ...(check === undefined ? {} : { check }),
+          ...(diagnosis === undefined ? {} : { diagnosis }),
           ...(curve === undefined ? {} : { curve }),
           ...(trimmed === undefined ? {} : { trim: trimmed }),
         };
@@ -59,4 +68,5 @@ const notThat = (): never => {
 const curveOnly = (answer: Answer): CurveFinding => ('curve' in answer ? answer : notThat());
 const senderOnly = (answer: Answer): SenderFinding => ('fitted' in answer ? answer : notThat());
 const checkOnly = (answer: Answer): CheckFinding => ('groundWorth' in answer ? answer : notThat());
+const diagnosisOnly = (answer: Answer): DiagnosisFinding => ('suspects' in answer ? answer : notThat());
 const trimOnly = (answer: Answer): TrimFinding => ('trimmed' in answer ? answer : notThat());

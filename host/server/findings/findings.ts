@@ -2,10 +2,18 @@ import { fitCurve, gaugeResponse, ohmAt, readingAt, type GaugeCurve } from '../.
 import { trim } from '../../core/network';
 import { isRefused, type Refusal } from '../../core/refusal';
 import { senderResponse } from '../../core/sender';
-import type { CheckFinding, CurveFinding, LinePoint, SenderFinding, TrimFinding } from '../../job/findings';
+import type {
+  CheckFinding,
+  CurveFinding,
+  DiagnosisFinding,
+  LinePoint,
+  SenderFinding,
+  TrimFinding,
+} from '../../job/findings';
 import { curveOptionsOf } from '../../job/state/curve-options';
 import { checkFinding, type DialLaw } from './check-evidence';
 import { circuitOf } from '../../job/proof/working-circuit';
+import { diagnosisFinding } from './diagnosis-finding';
 import { fittedSender, senderFinding } from './sender-finding';
 import { toleranceOf } from './trim-tolerance';
 import type { CheckTask, CurveTask, TrimTask, FindingTask } from './tasks';
@@ -97,7 +105,9 @@ export const checkFindingOf = ({ facts, curve }: CheckTask): CheckFinding =>
   checkFinding(facts, lawOf(curve));
 
 /** Computes one task. Runs in the computing thread. */
-export function compute(task: FindingTask): CurveFinding | SenderFinding | TrimFinding | CheckFinding {
+export function compute(
+  task: FindingTask,
+): CurveFinding | SenderFinding | TrimFinding | CheckFinding | DiagnosisFinding {
   switch (task.kind) {
     case 'curve':
       return curveFinding(task);
@@ -107,5 +117,7 @@ export function compute(task: FindingTask): CurveFinding | SenderFinding | TrimF
       return trimFinding(task);
     case 'check':
       return checkFindingOf(task);
+    case 'diagnosis':
+      return diagnosisFinding(task);
   }
 }

@@ -1,8 +1,11 @@
+import type { Subject } from '../../core/diagnosis';
+import type { Progress } from '../../core/diagnosis/diagnose';
 import type { GaugeReading } from '../../core/curve';
 import type { SharedOhms } from '../../core/ohmmeter';
 import type { TrimOptions } from '../../core/network';
 import type { SenderLawName, SenderPoint } from '../../core/sender';
 import type { Gauge } from '../../job/schema/gauge';
+import { circuitOfJob, newestCheckN, seedOfJob, skippedOfJob } from '../../job/check/diagnosis-of-job';
 import { inShownUnit } from '../../job/state/shown-unit';
 import { limitOf } from '../../job/proof/verdict';
 import type { JobState } from '../../job/state/state';
@@ -45,10 +48,21 @@ export type CheckTask = {
   readonly curve: CurveTask | undefined;
 };
 
-export type FindingTask = CurveTask | SenderTask | TrimTask | CheckTask;
+/** What the readings of the check come to. The gauge is in the unit that is shown. */
+export type DiagnosisTask = {
+  readonly kind: 'diagnosis';
+  readonly subject: Subject;
+  readonly progress: Progress;
+  readonly seed: number;
+  readonly gauge: Gauge;
+  readonly ofN: number;
+};
+
+export type FindingTask = CurveTask | SenderTask | TrimTask | CheckTask | DiagnosisTask;
 
 export type FindingTasks = {
   readonly check: CheckTask | undefined;
+  readonly diagnosis: DiagnosisTask | undefined;
   readonly curve: CurveTask | undefined;
   readonly senders: readonly SenderTask[];
   readonly trim: TrimTask | undefined;
@@ -62,17 +76,31 @@ export function tasksOf(kept: JobState): FindingTasks {
   const { gauge, measurements, asFound } = state;
   const check: CheckTask | undefined =
     measurements.length === 0 ? undefined : { kind: 'check', facts: { gauge, measurements, asFound }, curve };
+  const diagnosis = diagnosisTaskOf(kept, state.gauge);
   const ids = [...new Set(state.senderPoints.map((point) => point.senderId))];
   const senders = ids.map((senderId) => senderTaskOf(state, senderId));
   const wanted = senders.find((sender) => sender.senderId === state.trimRequest?.senderId);
   if (curve === undefined || wanted === undefined || state.trimRequest === undefined) {
-    return { check, curve, senders, trim: undefined };
+    return { check, diagnosis, curve, senders, trim: undefined };
   }
   return {
     check,
+    diagnosis,
     curve,
     senders,
     trim: { kind: 'trim', curve, sender: wanted, options: trimOptionsOf(state) },
+  };
+}
+
+/** Once the check is concluded, its finding stands in the journal. */
+function diagnosisTaskOf(state: JobState, gauge: Gauge): DiagnosisTask | undefined {
+  const circuit = circuitOfJob(state);
+  const ofN = newestCheckN(state);
+  if (circuit === undefined || (state.conclusion?.n ?? 0) > ofN) return undefined;
+  const { subject, readings } = circuit;
+  return {
+    ...{ kind: 'diagnosis', subject, seed: seedOfJob(state), gauge, ofN },
+    progress: { readings, skipped: skippedOfJob(state) },
   };
 }
 

@@ -1,0 +1,114 @@
+import {
+  cloudsOf,
+  diagnose,
+  evidenceOf,
+  loadOf,
+  loadsOf,
+  testNames,
+  type Clouds,
+  type Diagnosis,
+  type Part,
+  type Subject,
+  type TestName,
+} from '../../core/diagnosis';
+import type { AskedTest, DiagnosisFinding } from '../../job/findings';
+import {
+  causeWords,
+  evidenceWords,
+  partWords,
+  testName,
+  testWords,
+  verdictWords,
+  whyWords,
+} from '../../words/diagnosis';
+import { dialWordsOf } from '../../words/dial-words';
+import { beliefWord, remedyWords } from '../../words/diagnosis-remedies';
+import { printed } from '../../words/notation';
+import type { DiagnosisTask } from './tasks';
+
+/** A cloud holds some 30 MB; more than one job is seldom under hand at once. */
+const MOST_CLOUDS = 2;
+const clouds = new Map<string, Clouds>();
+
+/** The same subject and seed give the same cloud; it is drawn once, which takes most of a second. */
+function cloudsFor(subject: Subject, seed: number): Clouds {
+  const key = JSON.stringify([subject, seed]);
+  const known = clouds.get(key) ?? cloudsOf(subject, seed);
+  clouds.delete(key);
+  clouds.set(key, known);
+  const [oldest] = clouds.keys();
+  if (clouds.size > MOST_CLOUDS && oldest !== undefined) clouds.delete(oldest);
+  return known;
+}
+
+const FINDING_OF: Readonly<Record<Part, DiagnosisFinding['finding']>> = {
+  sound: 'sound',
+  sender: 'sender-suspect',
+  curve: 'sender-suspect',
+  'sender-ground': 'ground-fault',
+  'gauge-ground': 'ground-fault',
+  wire: 'wire-fault',
+  stabiliser: 'stabiliser-fault',
+  supply: 'supply-fault',
+  'shared-wire': 'wire-fault',
+  gauge: 'gauge-suspect',
+  'flat-zone': 'gauge-suspect',
+};
+
+const MOST_SUSPECTS = 4;
+const LEAST_SHARE = 0.02;
+const MOST_EVIDENCE = 8;
+
+/** What the readings of a check come to, in words, and the next test. Runs in the computing thread. */
+export function diagnosisFinding({ subject, seed, progress, gauge, ofN }: DiagnosisTask): DiagnosisFinding {
+  const found = diagnose(cloudsFor(subject, seed), progress);
+  const { verdict, suspects, named, next, unproved, prospects } = found;
+  const skipped = progress.skipped ?? [];
+  const asked = (test: TestName, minutes: number): AskedTest => askedTest(test, minutes, subject);
+  return {
+    ...{ ofN, seed, verdict, way: subject.way },
+    sentence: verdictWords(found),
+    finding: findingOf(found),
+    named: named.map(({ cause }) => ({ cause, remedy: remedyWords(cause) })),
+    ...(next === undefined ? {} : { next: { ...asked(next.test, next.minutes), why: whyOf(found) } }),
+    others: prospects
+      .filter(({ test }) => test !== next?.test)
+      .map(({ test, minutes }) => asked(test, minutes)),
+    suspects: suspects
+      .slice(0, MOST_SUSPECTS)
+      .filter(({ share }) => share >= LEAST_SHARE)
+      .map(({ part, cause, share }) => ({
+        words: causeWords(cause, part),
+        belief: beliefWord(share),
+        length: share,
+      })),
+    unproved: unproved.flatMap(([test]) => (test === undefined ? [] : [testName(test)])),
+    evidence: evidenceOf(found)
+      .slice(0, MOST_EVIDENCE)
+      .map((each) => evidenceWords(each, printed, dialWordsOf(gauge))),
+    notMeasured: testNames
+      .filter((test) => skipped.includes(test))
+      .map((test) => ({ test, name: testName(test) })),
+  };
+}
+
+function askedTest(test: TestName, minutes: number, subject: Subject): AskedTest {
+  const atOhm = loadOf(test, loadsOf(subject));
+  return {
+    ...{ test, minutes, name: testName(test), how: testWords(test, subject, printed) },
+    ...(atOhm === undefined ? {} : { atOhm }),
+  };
+}
+
+/** Which two it parts, or what it is for. */
+function whyOf({ next, suspects }: Diagnosis): string {
+  const [first, second] = suspects;
+  if (next === undefined) return '';
+  if (next.why !== 'tells-most' || first === undefined || second === undefined) return whyWords(next.why);
+  return `it tells most for its minutes; so far it lies between ${partWords(first.part)} and ${partWords(second.part)}`;
+}
+
+function findingOf({ verdict, named }: Diagnosis): DiagnosisFinding['finding'] {
+  const [first] = named;
+  return verdict === 'is' && first !== undefined ? FINDING_OF[first.part] : 'undetermined';
+}
