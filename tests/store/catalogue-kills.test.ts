@@ -1,10 +1,14 @@
-import { it } from 'vitest';
+import { describe, it } from 'vitest';
 import { randomSource } from '../../host/core/numeric/random';
-import { catalogueSurvivesKills } from './catalogue-kills';
+import { isServerWanted, onPrivateServer } from '../support/private-postgres';
+import { catalogueSurvivesKills, syncSurvivesKills } from './catalogue-kills';
 
-it.each([
-  ['card by card', 1],
-  ['as an import', 50],
-])('loses no acknowledged document for a kill, nor half an import: %s', async (_, batch) => {
-  await catalogueSurvivesKills(batch, 4, randomSource(18).uniform);
+it.each(['add', 'import'] as const)('loses no acknowledged document for a kill: %s', async (mode) => {
+  await catalogueSurvivesKills(mode, 3, randomSource(18).uniform);
+});
+
+describe.skipIf(!isServerWanted)('with a PostgreSQL server', () => {
+  it('loses no acknowledged document for a kill while it synchronises', async () => {
+    await onPrivateServer((url) => syncSurvivesKills(url, 3, randomSource(19).uniform));
+  });
 });

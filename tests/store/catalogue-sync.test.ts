@@ -6,11 +6,16 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import { addDemo, Catalogue, openPostgres, sync, waitingForServer } from '../../host/store/catalogue';
 import { hashOf, type Document } from '../../host/store/catalogue/keeper';
 import { commandLine } from '../support/command-line';
-import { freePort, postgresAt, privateServer, type PrivateServer } from '../support/private-postgres';
+import {
+  freePort,
+  isServerWanted,
+  postgresAt,
+  privateServer,
+  type PrivateServer,
+} from '../support/private-postgres';
 
 const AT = '2030-01-01T00:00:00.000Z';
-const isWanted = process.env.CI === 'true' || postgresAt !== undefined;
-if (!isWanted) console.log('skipped: no PostgreSQL server is installed here (initdb is not found)');
+if (!isServerWanted) console.log('skipped: no PostgreSQL server is installed here (initdb is not found)');
 
 const documents = (from: string, count: number): Document[] =>
   Array.from({ length: count }, (_, i) => {
@@ -56,7 +61,7 @@ class Cable {
   }
 }
 
-describe.skipIf(!isWanted)('benches that meet on a PostgreSQL server', () => {
+describe.skipIf(!isServerWanted)('benches that meet on a PostgreSQL server', () => {
   let server: PrivateServer;
   let folder = '';
   const address = (port: number, database: string): string =>

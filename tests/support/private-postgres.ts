@@ -79,3 +79,17 @@ export async function privateServer(bin: string): Promise<PrivateServer> {
     },
   };
 }
+
+/** A test that needs a server is skipped where none is installed, but never where everything ought to be. */
+export const isServerWanted = process.env.CI === 'true' || postgresAt !== undefined;
+
+/** A database of its own on a server of its own. */
+export async function onPrivateServer(work: (url: string) => Promise<void>): Promise<void> {
+  if (postgresAt === undefined) throw new Error('PostgreSQL is not installed, and CI=true asks for it');
+  const server = await privateServer(postgresAt);
+  try {
+    await work(`postgres://bench@127.0.0.1:${server.port}/postgres`);
+  } finally {
+    await server.stop();
+  }
+}

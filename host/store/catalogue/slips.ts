@@ -3,14 +3,16 @@ import { openSqlite, type Sqlite } from './sqlite';
 
 const SETUP = `
   pragma journal_mode = delete;
-  pragma synchronous = full;
+  pragma synchronous = extra;
   pragma secure_delete = on;
   create table if not exists slip(hash text primary key, body text not null) strict;
 `;
 
 /**
  * What is private about cards, in a file of its own. It is never part of a document, and what is erased is overwritten in
- * the file: no write-ahead log keeps it, and SQLite zeroes what it frees.
+ * the file: no write-ahead log keeps it, and SQLite zeroes what it frees. `extra`: removing the journal is what ends a
+ * change, and only so is the folder flushed after it; a power loss would bring the erased back. Source: sqlite.org, PRAGMA
+ * synchronous.
  */
 export class Slips {
   readonly #path: string;
