@@ -21,6 +21,7 @@ import { HandRun, type HandRunParts } from './hand/hand-run';
 import { BENCH } from './rules';
 import { SweepRun } from './sweep/sweep-run';
 import { Entries, type Accepted } from './entries';
+import { photographsOf, type Photographs } from './photographs';
 import type { GrowingState } from './growing-state';
 import { JournalLook } from './journal-look';
 import { Listeners, type JobNews } from './people/listeners';
@@ -53,6 +54,7 @@ const CLOSE_STEP_MS = 1_000;
  */
 export class OpenJob {
   readonly jobId: string;
+  readonly photographs: Photographs;
   readonly #parts: OpenJobParts;
   readonly #presence: Presence;
   readonly #engine: SweepRun;
@@ -81,6 +83,7 @@ export class OpenJob {
       { journal, clock, kept: (events) => this.#kept(events), failed: (reason) => this.#openFor(reason) },
       growing,
     );
+    this.photographs = photographsOf({ journal, entries: this.#entries, turns: this.#turns });
     const job = { clock, state: () => this.state, changed: () => this.#listeners.frameDue() };
     const record: HandRunParts['record'] = (choose, by = BENCH) =>
       void this.#turns.take(() => this.#entries.append(choose(this.state), by));
@@ -158,12 +161,12 @@ export class OpenJob {
   /** Answers when the events are on the disk, or with the reason why nothing was done. */
   submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
     this.#presence.seen(by);
-    const { trouble } = this;
-    if (trouble !== undefined && !endsWatching(command)) return Promise.resolve(trouble);
+    if (this.trouble !== undefined && !endsWatching(command)) return Promise.resolve(this.trouble);
     const stopCount = this.#stopCount;
-    return this.#turns.take(() =>
-      allowsDriving(command) ? this.#start(command, by, stopCount) : this.#take(command, by),
-    );
+    return this.#turns.take(() => {
+      const taken = allowsDriving(command) ? this.#start(command, by, stopCount) : this.#take(command, by);
+      return this.photographs.tidied(taken);
+    });
   }
 
   /** What was asked before now must not drive. */
@@ -226,8 +229,7 @@ export class OpenJob {
   heard(event: LinkEvent, isMine: boolean): void {
     switch (event.kind) {
       case 'heartbeat':
-        this.#engine.heard(vitalOf(event.fields, this.#parts.clock.nowMs()));
-        return;
+        return this.#engine.heard(vitalOf(event.fields, this.#parts.clock.nowMs()));
       case 'tripped':
         this.#engine.boxOpened();
         if (isMine) void this.#turns.take(() => this.#entries.append([trippedBody(event.fields)], BENCH));
@@ -238,8 +240,7 @@ export class OpenJob {
         this.#listeners.frameDue();
         return;
       case 'restarted':
-        this.#lostBox('the box restarted by itself; its output is open');
-        return;
+        return this.#lostBox('the box restarted by itself; its output is open');
       case 'waiting':
       case 'frame':
       case 'frame-damaged':
@@ -272,7 +273,6 @@ export class OpenJob {
   }
 
   async #end(): Promise<void> {
-    const { journal } = this.#parts;
     this.letGo();
     this.#hand.end();
     this.#watch.end();
@@ -285,7 +285,7 @@ export class OpenJob {
       [
         { what: 'writing that it was stopped', work: told },
         { what: 'waiting for what was asked', work: () => this.#turns.done() },
-        { what: 'closing the journal', work: () => journal.close() },
+        { what: 'closing the journal', work: () => this.#parts.journal.close() },
       ],
       CLOSE_STEP_MS,
     );

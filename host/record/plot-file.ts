@@ -41,6 +41,7 @@ export function plotOfJournal({ events, findings, of, widthPixel }: PlotWish): s
     findings: findings(kept),
     journal: journalSum(events),
     program: '',
+    photographs: [],
   });
   const block: Readonly<Record<PlotSubject, () => Block | undefined>> = {
     curve: () => ohms && ohmsPlot(fonts, ohms.question, size),

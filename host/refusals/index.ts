@@ -6,6 +6,7 @@ import type { Entry, Status } from './entry';
 import { handRefusals } from './hand';
 import { jobRefusals } from './job';
 import { journalRefusals } from './journal';
+import { photographRefusals } from './photograph';
 import { proofRefusals } from './proof';
 import { serverRefusals } from './server';
 
@@ -16,6 +17,7 @@ const catalogue = {
   ...handRefusals,
   ...jobRefusals,
   ...journalRefusals,
+  ...photographRefusals,
   ...proofRefusals,
   ...serverRefusals,
 };

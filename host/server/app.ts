@@ -15,6 +15,7 @@ import { attachLive } from './live';
 import { Pairing } from './pairing';
 import { boxRoutes } from './routes-box';
 import { catalogueRoutes } from './routes-catalogue';
+import { photographRoutes } from './routes-photographs';
 import { recordRoutes } from './routes-record';
 import { gateRoutes } from './routes-gate';
 import { jobRoutes } from './routes-jobs';
@@ -76,6 +77,7 @@ export async function createServerApp(parts: AppParts): Promise<FastifyInstance>
   shelfRoutes(app, routeParts);
   catalogueRoutes(app, routeParts);
   recordRoutes(app, routeParts);
+  await photographRoutes(app, routeParts);
   if (parts.webFolder !== undefined) {
     pageRoute(app, parts.webFolder, routeParts.build);
     await app.register(fastifyStatic, {

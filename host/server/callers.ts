@@ -34,6 +34,8 @@ type Authority = { readonly name: string; readonly port: number };
 const LOOPBACK_NAMES = new Set(['localhost', '127.0.0.1', '[::1]']);
 const LOOPBACK_PEER = /^(?:::1|(?:::ffff:)?127\.\d+\.\d+\.\d+)$/;
 const HTTP_PORT = 80;
+/** A form of another site sends none of these without asking first. Source: Fetch (WHATWG), CORS-safelisted request-header. */
+const NO_FORM_SENDS = /^(?:application\/json|image\/(?:jpeg|png))(?=\s*(?:;|$))/i;
 const READS = new Set(['GET', 'HEAD']);
 const NAMES_KEPT_MS = 3_000;
 
@@ -42,7 +44,7 @@ const NAMES_KEPT_MS = 3_000;
  *
  * A page of another name that points here sends its own name as Host (DNS rebinding). A page of another port of this
  * machine sends its own port in Origin. An image or a form of another site sends no Origin in some browsers, but says so
- * in Sec-Fetch-Site, or cannot send JSON. A program sends neither, and is taken at its word.
+ * in Sec-Fetch-Site, or cannot send JSON or a picture. A program sends neither, and is taken at its word.
  */
 export function knownCallers(
   isLan: boolean,
@@ -90,7 +92,7 @@ function isOwnPage(call: Call, called: Authority): boolean {
   if (call.fetchSite === 'none') return isRead;
   // A link of another site may lead to the page; what it then does is asked for by the page itself.
   if (call.fetchSite !== undefined) return isRead && call.fetchMode === 'navigate' && !isWork(call.path);
-  return isRead || call.origin !== undefined || /^application\/json\b/i.test(call.contentType ?? '');
+  return isRead || call.origin !== undefined || NO_FORM_SENDS.test(call.contentType ?? '');
 }
 
 const isWork = (path: string): boolean => /^\/(?:api|live)(?:[/?]|$)/.test(path);

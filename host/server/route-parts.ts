@@ -14,7 +14,7 @@ import type { Pairing } from './pairing';
 /** What the server asks of an open job. */
 export type ServedJob = Pick<
   OpenJob,
-  'jobId' | 'events' | 'state' | 'live' | 'submit' | 'seen' | 'gone' | 'subscribe'
+  'jobId' | 'events' | 'state' | 'live' | 'photographs' | 'submit' | 'seen' | 'gone' | 'subscribe'
 >;
 
 /** What the server asks of the bench. */

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { folderName } from '../job/schema/values';
 import { refuse } from '../refusals';
 import { answerWith } from './answer';
+import type { DrawnJob } from './record/record-desk';
 import type { RouteParts, ServedJob } from './route-parts';
 
 const jobPath = z.object({ jobId: folderName });
@@ -18,13 +19,15 @@ export function recordRoutes(app: FastifyInstance, { bench, records }: RoutePart
   const noSuchJob = (reply: FastifyReply) => answerWith(reply, refuse('NOT_FOUND', { isJob: true }));
   app.get('/api/jobs/:jobId/record', async (request, reply) => {
     const job = await openJob(request);
-    return job === undefined ? noSuchJob(reply) : answerWith(reply, await records.sheets(job.events));
+    return job === undefined
+      ? noSuchJob(reply)
+      : answerWith(reply, await records.sheets(await drawnJob(job)));
   });
   app.get('/api/jobs/:jobId/record/:form', async (request, reply) => {
     const path = filePath.safeParse(request.params).data;
     const job = path === undefined ? undefined : await openJob(request);
     if (path === undefined || job === undefined) return noSuchJob(reply);
-    const bytes = await records.file(job.events, path.form);
+    const bytes = await records.file(await drawnJob(job), path.form);
     if ('kind' in bytes) return answerWith(reply, bytes);
     return reply
       .type('application/pdf')
@@ -32,6 +35,12 @@ export function recordRoutes(app: FastifyInstance, { bench, records }: RoutePart
       .send(Buffer.from(bytes));
   });
 }
+
+const drawnJob = async ({ jobId, events, photographs }: ServedJob): Promise<DrawnJob> => ({
+  events,
+  photographs: await photographs.all(),
+  photographsAt: `/api/jobs/${encodeURIComponent(jobId)}/photographs`,
+});
 
 /** Letters that every file system and every header takes. */
 const fileName = (jobId: string, form: string): string =>

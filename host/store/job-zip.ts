@@ -1,9 +1,10 @@
-import { createHash } from 'node:crypto';
 import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { z } from 'zod';
 import { foldJob, jobEvent, type JobState } from '../job';
 import { parseJournal } from './journal-text';
+import { keptPhotographs, photographSum } from './photographs/photograph-files';
+import { plainPicture } from './photographs/plain-picture';
 import { JOURNAL_FILE } from './read-journal';
 import { namesIn, unzip, zipOf, type ZipFiles } from './catalogue/zip';
 
@@ -54,9 +55,9 @@ export async function jobZip(folder: string, files: ZipFiles): Promise<Uint8Arra
   const state = stateOf(bytes);
   if ('why' in state) return state;
   const photographs: Record<string, Uint8Array> = {};
-  for (const { file, sha256 } of state.photographs) {
+  for (const { file, sha256 } of keptPhotographs(state)) {
     const picture = await readFile(join(folder, basename(file))).catch(() => undefined);
-    if (picture === undefined || sumOf(picture) !== sha256)
+    if (picture === undefined || photographSum(picture) !== sha256)
       return noJob(`its photograph ${file} is not there, or is another one now`);
     photographs[`photographs/${basename(file)}`] = picture;
   }
@@ -69,8 +70,6 @@ export async function jobZip(folder: string, files: ZipFiles): Promise<Uint8Arra
     ...photographs,
   });
 }
-
-const sumOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 
 function stateOf(bytes: Uint8Array): JobState | JobZipRefused {
   const journal = parseJournal(bytes, JOURNAL_FILE);
@@ -90,9 +89,9 @@ export type JobFromZip = {
 /**
  * The job in an archive, checked before a byte of it is written: nothing is taken but the journal and the photographs
  * that it names, each under its own plain name. Refuses what leads out of a folder, names one file twice, unpacks to more
- * than a job can be, or holds a journal or a photograph that is not whole.
+ * than a job can be, holds a journal or a photograph that is not whole, or a photograph that says more than its picture.
  */
-export function jobFromZip(bytes: Uint8Array): JobFromZip | JobZipRefused {
+export async function jobFromZip(bytes: Uint8Array): Promise<JobFromZip | JobZipRefused> {
   const names = namesIn(bytes);
   if ('why' in names) return noJob(names.why);
   if (names.length > MOST_NAMES) return noJob(`it holds more than ${MOST_NAMES} files`);
@@ -116,10 +115,15 @@ export function jobFromZip(bytes: Uint8Array): JobFromZip | JobZipRefused {
   const state = stateOf(journal);
   if ('why' in state) return state;
   const photographs = [];
-  for (const { file, sha256 } of state.photographs) {
+  for (const { file, sha256 } of keptPhotographs(state)) {
     const picture = found.files.get(`photographs/${basename(file)}`);
-    if (picture === undefined || sumOf(picture) !== sha256 || basename(file) === JOURNAL_FILE)
+    if (picture === undefined || photographSum(picture) !== sha256 || basename(file) === JOURNAL_FILE)
       return noJob(`the photograph ${file} is not in it, or is another one`);
+    const plain = await plainPicture(picture);
+    if (plain.kind === 'refused' || !plain.bytes.equals(picture))
+      return noJob(
+        `the photograph ${file} in it is no plain picture: a camera's notes are still in it, or it is damaged`,
+      );
     photographs.push({ file: basename(file), bytes: picture });
   }
   return { kind: 'job', jobId: state.jobId, journal, photographs };

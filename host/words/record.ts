@@ -110,6 +110,10 @@ export const pairsWords = (unit: string, expanded: readonly number[], say: Notat
   return `${where}. Each error ${size} (95 %, k = 2).`;
 };
 
+/** Photographs for which a record has no room. */
+export const photographsKept = (titles: readonly string[]): string =>
+  `Kept with the job, not shown here: ${titles.join(', ')}.`;
+
 export const moreOnSheetTwo = (count: number, what: string): string =>
   `${counted(count, `more ${what}`, `more ${what}s`)} on the sheets that follow.`;
 

@@ -133,6 +133,14 @@ export class FakeDesk implements ServedJob {
     return Promise.resolve({ kind: 'accepted', events: this.events.slice(upToN - 1), upToN });
   }
 
+  /** In memory there is no place for a picture. */
+  readonly photographs: ServedJob['photographs'] = {
+    add: () => Promise.resolve(refuse('PHOTOGRAPHS_FULL', { most: 0 })),
+    one: (photographId) => Promise.resolve(refuse('PHOTOGRAPH_GONE', { photographId })),
+    all: () => Promise.resolve([]),
+    tidied: (added) => added,
+  };
+
   /** As the real one: pressed again, it is the same stop. */
   stop(by: string): Promise<StopOutcome> {
     if (this.events.at(-1)?.kind !== 'stopped') this.append({ kind: 'stopped', outcome: 'no-box' }, by);

@@ -22,8 +22,10 @@ export async function packedJob(given: Arguments, surroundings: Surroundings): P
 }
 
 async function exported(named: string, file: string): Promise<Report> {
-  const { folder, events } = await readJobFrom(named);
-  const record = recordOfJournal({ events, findings: findingsOfJob, program: version });
+  const job = await readJobFrom(named);
+  const { folder, events } = job;
+  const photographs = await job.photographs();
+  const record = recordOfJournal({ events, findings: findingsOfJob, program: version, photographs });
   if (record === undefined) throw new InputError('this is not the journal of a job', { file: named });
   const packed = await jobZip(folder, {
     'record.pdf': await record.pdf('a4'),
@@ -42,7 +44,7 @@ async function imported(
   named: string | undefined,
   surroundings: Surroundings,
 ): Promise<Report> {
-  const job = jobFromZip(await bytesOf(file, surroundings));
+  const job = await jobFromZip(await bytesOf(file, surroundings));
   if (job.kind === 'no-job-zip') throw new InputError(job.why, { file });
   const folder =
     named === undefined ? jobFolder(defaultJobsFolder(surroundings.environment), job.jobId) : resolve(named);

@@ -38,8 +38,13 @@ export const recordCommand: Command = {
 async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
   const job = await readJobFrom(given.words[0] ?? '.');
   const verified = given.text('verify');
-  if (verified !== undefined) return verifyRecord(verified, job.events, surroundings);
-  const record = recordOfJournal({ events: job.events, findings: findingsOfJob, program: version });
+  if (verified !== undefined) return verifyRecord(verified, job, surroundings);
+  const record = recordOfJournal({
+    events: job.events,
+    findings: findingsOfJob,
+    program: version,
+    photographs: await job.photographs(),
+  });
   if (record === undefined)
     throw new InputError('this is not the journal of a job', { file: given.words[0] });
   const written = await writeFiles(given, record);

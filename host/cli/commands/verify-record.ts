@@ -1,5 +1,6 @@
 import { version } from '../../../package.json';
 import type { JobEvent } from '../../job';
+import type { JobOnDisk } from '../input/job-journal';
 import { recordOfJournal } from '../../record/record-file';
 import { typedMark, type RecordMark } from '../../record/record-mark';
 import { belongingOf, belongingOfFile, type Belonging } from '../../record/verify';
@@ -14,15 +15,16 @@ import { InputError, RefusedError } from '../input-error';
  */
 export async function verifyRecord(
   named: string,
-  events: readonly JobEvent[],
+  job: JobOnDisk,
   surroundings: Surroundings,
 ): Promise<Report> {
+  const { events } = job;
   const typed = typedMark(named);
   const bytes = typed === undefined ? await bytesOf(named, surroundings) : undefined;
   const found =
     typed !== undefined ? belongingOf(typed, events) : belongingOfFile(bytes ?? new Uint8Array(), events);
   if (found.kind !== 'belongs') return notIts(found, named);
-  const drawn = bytes === undefined ? undefined : await sameFile(bytes, found.mark, events);
+  const drawn = bytes === undefined ? undefined : await sameFile(bytes, found.mark, job);
   if (drawn === false) throw new RefusedError('RECORD_ALTERED', BELONGING.altered);
   const since = kindsOf(found.since);
   const first =
@@ -76,10 +78,20 @@ function notIts(found: Exclude<Belonging, { kind: 'belongs' }>, file: string): n
 async function sameFile(
   bytes: Uint8Array,
   { entries, paper, program }: RecordMark,
-  events: readonly JobEvent[],
+  job: JobOnDisk,
 ): Promise<boolean | undefined> {
   if (paper === undefined || program !== version) return undefined;
-  const record = recordOfJournal({ events, findings: findingsOfJob, program: version, entries });
+  const photographs = await job.photographs();
+  const { events } = job;
+  const record = recordOfJournal({
+    events,
+    findings: findingsOfJob,
+    program: version,
+    entries,
+    photographs,
+  });
+  // A photograph that was deleted since cannot be drawn again.
+  if (record?.isWhole === false) return undefined;
   return record === undefined ? false : Buffer.from(await record.pdf(paper)).equals(Buffer.from(bytes));
 }
 

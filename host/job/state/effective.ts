@@ -1,6 +1,9 @@
 import type { EventKind, JobEvent } from '../schema/events';
 
-/** What a person said can be taken back; what the box did and what was driven cannot. */
+/**
+ * What a person said can be taken back; what the box did and what was driven cannot. A photograph is deleted, and its
+ * bytes with it: there is no way back to it.
+ */
 const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([
   'job-changed',
   'check-answered',
@@ -28,8 +31,6 @@ const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([
   'proof-pair',
   'proof-pair-struck',
   'adjustment-made',
-  'photograph-added',
-  'photograph-struck',
   'note',
   'undone',
 ]);

@@ -43,8 +43,6 @@ const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
   'proof-pair-struck': 'proof',
   'job-changed': 'job',
   'adjustment-made': 'job',
-  'photograph-added': 'job',
-  'photograph-struck': 'job',
   note: 'job',
 };
 

@@ -88,6 +88,11 @@ function penFor(document: Document, fonts: Fonts): (items: readonly Item[]) => v
     switch (item.kind) {
       case 'text':
         return write(item);
+      case 'picture': {
+        const { x, y, width, height, picture } = item;
+        document.image(Buffer.from(picture.bytes), x, y, { width, height });
+        return;
+      }
       case 'path':
         return strike(document, item);
       case 'group': {

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import type { Drawing, Item, PathItem, TextItem } from '../paper/items';
+import type { Drawing, Item, PathItem, Picture, PictureItem, TextItem } from '../paper/items';
 import type { Face, Fonts } from './fonts';
 
 const fine = (value: number): string => String(Number(value.toFixed(2)));
@@ -28,13 +28,16 @@ export type SvgWish = {
   readonly withFonts?: Fonts;
   /** Before the names of what is referred to; two drawings of one page must differ in it. */
   readonly idPrefix: string;
+  /** Where a photograph is fetched from; left out, it lies within the file. */
+  readonly addressOf?: (picture: Picture) => string;
 };
 
 /** A drawing as one SVG document, the same for the same drawing. Source: SVG 1.1. */
-export function svgOf(drawing: Drawing, { withFonts, idPrefix }: SvgWish): string {
+export function svgOf(drawing: Drawing, wish: SvgWish): string {
+  const { withFonts } = wish;
   const { width, height, title } = drawing;
   const clips: string[] = [];
-  const body = drawing.items.map((item) => itemText(item, clips, idPrefix)).join('');
+  const body = drawing.items.map((item) => itemText(item, clips, wish)).join('');
   const style = withFonts === undefined ? '' : `<style>${fontFaces(drawing.items, withFonts)}</style>`;
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${fine(width)}" height="${fine(height)}" viewBox="0 0 ${fine(width)} ${fine(height)}" role="img" aria-label="${escaped(title)}">`,
@@ -46,20 +49,22 @@ export function svgOf(drawing: Drawing, { withFonts, idPrefix }: SvgWish): strin
   ].join('');
 }
 
-function itemText(item: Item, clips: string[], prefix: string): string {
+function itemText(item: Item, clips: string[], wish: SvgWish): string {
   switch (item.kind) {
     case 'text':
       return letters(item);
     case 'path':
       return path(item);
+    case 'picture':
+      return photograph(item, wish);
     case 'group': {
       const { clip } = item;
-      const id = `${prefix}${clips.length}`;
+      const id = `${wish.idPrefix}${clips.length}`;
       if (clip !== undefined)
         clips.push(
           `<clipPath id="${id}"><rect${attribute('x', clip.x)}${attribute('y', clip.y)}${attribute('width', clip.width)}${attribute('height', clip.height)}/></clipPath>`,
         );
-      const inside = item.items.map((each) => itemText(each, clips, prefix)).join('');
+      const inside = item.items.map((each) => itemText(each, clips, wish)).join('');
       const place = item.x === 0 && item.y === 0 ? undefined : `translate(${fine(item.x)} ${fine(item.y)})`;
       return `<g${attribute('transform', place)}${clip === undefined ? '' : ` clip-path="url(#${id})"`}>${inside}</g>`;
     }
@@ -71,6 +76,12 @@ const letters = ({ x, y, text, font, size, colour, anchor }: TextItem): string =
 
 const path = ({ d, fill, stroke, width, dash, opacity }: PathItem): string =>
   `<path d="${d}" fill="${fill ?? 'none'}"${attribute('stroke', stroke)}${attribute('stroke-width', width)}${dash === undefined ? '' : ` stroke-dasharray="${dash.join(' ')}"`}${attribute('opacity', opacity)}/>`;
+
+const within = ({ kind, bytes }: Picture): string =>
+  `data:image/${kind};base64,${Buffer.from(bytes).toString('base64')}`;
+
+const photograph = ({ x, y, width, height, picture }: PictureItem, { addressOf = within }: SvgWish): string =>
+  `<image${attribute('x', x)}${attribute('y', y)}${attribute('width', width)}${attribute('height', height)} href="${escaped(addressOf(picture))}"/>`;
 
 function* textsIn(items: readonly Item[]): Generator<TextItem> {
   for (const item of items) {

@@ -3,6 +3,7 @@ import type { TrimCandidate } from '../../job/schema/trim';
 import type { Findings, TrimFinding } from '../../job/findings';
 import { isChosen } from '../../job/state/chosen';
 import type { JobState } from '../../job/state/state';
+import type { Picture } from '../paper/items';
 import type { JournalSum } from './record-model';
 
 /** What a record is made from. `state` is in the unit that is shown, as the findings are. */
@@ -11,6 +12,7 @@ export type RecordSource = {
   readonly findings: Findings;
   readonly journal: JournalSum;
   readonly program: string;
+  readonly photographs: readonly Picture[];
 };
 
 type TrimRefusal = Extract<TrimFinding['trimmed'], { kind: 'refused' }>;

@@ -44,6 +44,15 @@ export type RecordModel = {
   readonly notes: readonly string[];
   readonly adjustments: readonly string[];
   readonly struck: readonly string[];
+  /** Kept with the job; the record shows those for which it has room. */
+  readonly photographs: readonly PhotographRow[];
+};
+
+export type PhotographRow = {
+  readonly photographId: string;
+  readonly title: string;
+  readonly file: string;
+  readonly sha256: string;
 };
 
 /** How many entries the record speaks of, and a sum over them that any change of one changes. */

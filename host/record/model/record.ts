@@ -1,6 +1,7 @@
 import { DEFERS } from '../../job/state/confirmations';
 import type { JobState } from '../../job/state/state';
 import { senderInVehicle, senderNumbers } from '../../job/state/views';
+import type { PhotographSubject } from '../../job/schema/photograph-subjects';
 import { scaleOf } from '../../job/schema/scale';
 import { limitOf, ruleOf } from '../../job/proof/verdict';
 import { lawWords } from '../../words/curve-facts';
@@ -9,6 +10,7 @@ import { dialWordsOf } from '../../words/dial-words';
 import { measuredParts } from '../../words/measured';
 import { methodWords } from '../../words/method';
 import { printed } from '../../words/notation';
+import { PHOTOGRAPH_WORDS } from '../../words/photograph';
 import { proofRemarkWords } from '../../words/proof';
 import { proofRemarks } from '../../job/proof/proof-remarks';
 import { asSentence, capital } from '../../words/sentence';
@@ -17,7 +19,7 @@ import { partsPlaced } from '../../words/trim-answer';
 import { searchedSender, senderPoints, waysOut } from '../../scene/refused';
 import { placedParts, refusedTrim, type RecordSource } from './context';
 import { foundOf } from './found';
-import type { Fact, RecordModel } from './record-model';
+import type { Fact, PhotographRow, RecordModel } from './record-model';
 import { budgetOf, failuresOf, marksOf, pairsOf, partsOf, readingsOf, sendersOf, whatIfOf } from './tables';
 
 const dayOf = (iso: string): string => iso.slice(0, 'yyyy-mm-dd'.length);
@@ -70,7 +72,25 @@ export function recordOf(source: RecordSource): RecordModel {
     struck: proofRemarks(state).map((remark) =>
       asSentence(proofRemarkWords(remark, state.gauge.unit, printed)),
     ),
+    photographs: photographsOf(state),
   };
+}
+
+/** The dial first: it is what the record is about. */
+const FIRST: readonly PhotographSubject[] = ['as-found', 'as-left', 'gauge'];
+
+function photographsOf({ photographs }: JobState): PhotographRow[] {
+  const kept = photographs.filter(({ struckBecause }) => struckBecause === undefined);
+  const ordered = [
+    ...FIRST.flatMap((subject) => kept.filter(({ of }) => of === subject)),
+    ...kept.filter(({ of }) => !FIRST.includes(of)),
+  ];
+  return ordered.map(({ photographId, of, title, file, sha256 }) => ({
+    photographId,
+    title: title ?? PHOTOGRAPH_WORDS[of],
+    file,
+    sha256,
+  }));
 }
 
 /** What there is of it, one after the other. */

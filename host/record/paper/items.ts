@@ -46,7 +46,18 @@ export type GroupItem = {
   readonly items: readonly Item[];
 };
 
-export type Item = TextItem | PathItem | GroupItem;
+/** A photograph as it is kept: its bytes are those of a JPEG or a PNG. */
+export type Picture = {
+  readonly photographId: string;
+  readonly kind: 'jpeg' | 'png';
+  readonly bytes: Uint8Array;
+  readonly widthPixel: number;
+  readonly heightPixel: number;
+};
+
+export type PictureItem = Bounds & { readonly kind: 'picture'; readonly picture: Picture };
+
+export type Item = TextItem | PathItem | GroupItem | PictureItem;
 
 /** A sheet, a label or a plot, ready for any file. */
 export type Drawing = {

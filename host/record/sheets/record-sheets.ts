@@ -17,7 +17,7 @@ export function drawnRecord(source: RecordSource, letters: Letters): DrawnRecord
   const gauge: Gauge = source.state.gauge;
   const inside = [
     sheetOne({ letters, model, pictures: picturesOf(source), gauge }),
-    ...figureSheets(letters, { model, gauge }),
+    ...figureSheets(letters, { model, gauge }, source.photographs),
   ];
   const sheets = inside.map((items, index) =>
     sheetOf(

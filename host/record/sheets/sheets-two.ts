@@ -2,10 +2,11 @@ import { UNCERTAINTY_WORDS } from '../../words/record';
 import type { RecordModel } from '../model/record-model';
 import { heading, nameBlock, paragraph, space, stacked, type Block, type Section } from '../paper/block';
 import { heightOf, twoColumns } from '../paper/columns';
-import { INK, moved, textAt, type Item } from '../paper/items';
+import { INK, moved, textAt, type Item, type Picture } from '../paper/items';
 import type { Letters } from '../paper/letters';
 import { tableSection } from '../paper/table';
 import { BAND_HEIGHT, SHEET, simulatedBand } from './frame';
+import { photographsBlock } from './photographs';
 import {
   allPairsTable,
   budgetTable,
@@ -26,7 +27,11 @@ const COLUMN = (WIDTH - GAP) / 2;
 const HEAD_GAP = 14;
 
 /** The sheets for whoever checks the work: every figure, in two columns, then the method and what it was done with. */
-export function figureSheets(letters: Letters, written: Written): (readonly Item[])[] {
+export function figureSheets(
+  letters: Letters,
+  written: Written,
+  pictures: readonly Picture[],
+): (readonly Item[])[] {
   const { model } = written;
   const head = headOf(letters, model);
   const top = SHEET.top + (model.simulated ? BAND_HEIGHT + 8 : 0) + head.height + HEAD_GAP;
@@ -40,7 +45,8 @@ export function figureSheets(letters: Letters, written: Written): (readonly Item
     items: [moved(SHEET.left, top, items)],
     end: top + height,
   }));
-  const last = below(letters, written, sheets.length === 0 ? [{ items: [], end: top }] : sheets, top);
+  const begun = sheets.length === 0 ? [{ items: [], end: top }] : sheets;
+  const last = below({ letters, written, pictures }, begun, top);
   return last.map(({ items }) => [
     ...(model.simulated ? simulatedBand(SHEET.top) : []),
     moved(SHEET.left, top - HEAD_GAP - head.height, head.items),
@@ -86,10 +92,16 @@ function columnSections(letters: Letters, written: Written): Section[] {
     .map((table) => tableSection(letters, table, COLUMN));
 }
 
+type Matter = {
+  readonly letters: Letters;
+  readonly written: Written;
+  readonly pictures: readonly Picture[];
+};
+
 type Sheet = { readonly items: readonly Item[]; readonly end: number };
 
 /** What runs over the whole width, below the columns and on as many sheets as it takes. */
-function below(letters: Letters, written: Written, sheets: readonly Sheet[], top: number): Sheet[] {
+function below({ letters, written, pictures }: Matter, sheets: readonly Sheet[], top: number): Sheet[] {
   const { model } = written;
   const done = [...sheets];
   /** Whether it still stood on the sheet that was begun. */
@@ -124,7 +136,11 @@ function below(letters: Letters, written: Written, sheets: readonly Sheet[], top
     for (const [index, each] of lines.entries()) put(each, index === 0 ? 4 : 0);
   }
   put(titleBlock(letters, instrumentRows(model), WIDTH), 10);
-  put(endMark(model), 8);
+  if (model.photographs.length > 0) {
+    const room = SHEET.bottom - (done.at(-1)?.end ?? top) - PHOTOGRAPHS_GAP - END_GAP - END_HEIGHT;
+    put(photographsBlock({ letters, rows: model.photographs, pictures }, WIDTH, room), PHOTOGRAPHS_GAP);
+  }
+  put(endMark(model), END_GAP);
   return done;
 }
 
@@ -168,8 +184,12 @@ function instrumentRows({ instruments }: RecordModel) {
   return rows.map((row) => row.map(({ name, value }) => ({ name, value, parts: 1 })));
 }
 
+const PHOTOGRAPHS_GAP = 12;
+const END_GAP = 8;
+const END_HEIGHT = 16;
+
 const endMark = ({ jobId }: RecordModel): Block => ({
-  height: 16,
+  height: END_HEIGHT,
   items: [
     textAt(WIDTH / 2, 12, `End of record ${jobId}`.slice(0, 90), {
       size: 10.5,

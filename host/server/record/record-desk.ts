@@ -1,34 +1,33 @@
 import type { Refused } from '../../core/result';
-import type { JobEvent } from '../../job/schema/events';
 import { refuse } from '../../refusals';
 import type { Reckoner } from '../in-thread';
 import type { RecordAnswer, RecordTask } from './draw-record';
 
+/** A job as its record is drawn: entries, pictures, and where a page finds these. */
+export type DrawnJob = Pick<RecordTask, 'events' | 'photographs' | 'photographsAt'>;
+
 /** Draws records off the thread that keeps the box alive. Refuses COMPUTING_FAILED. */
 export type RecordDesk = {
-  sheets(events: readonly JobEvent[]): Promise<{ readonly sheets: readonly string[] } | Refused>;
-  file(events: readonly JobEvent[], wants: 'a4' | 'letter' | 'label'): Promise<Uint8Array | Refused>;
+  sheets(job: DrawnJob): Promise<{ readonly sheets: readonly string[] } | Refused>;
+  file(job: DrawnJob, wants: 'a4' | 'letter' | 'label'): Promise<Uint8Array | Refused>;
   close(): Promise<void>;
 };
 
 export function recordDesk(reckoner: Reckoner<RecordTask, RecordAnswer>, program: string): RecordDesk {
-  const ask = async (
-    events: readonly JobEvent[],
-    wants: RecordTask['wants'],
-  ): Promise<RecordAnswer | Refused> => {
+  const ask = async (job: DrawnJob, wants: RecordTask['wants']): Promise<RecordAnswer | Refused> => {
     try {
-      return await reckoner.reckon({ events, program, wants });
+      return await reckoner.reckon({ ...job, program, wants });
     } catch {
       return refuse('COMPUTING_FAILED');
     }
   };
   return {
-    sheets: async (events) => {
-      const answer = await ask(events, 'sheets');
+    sheets: async (job) => {
+      const answer = await ask(job, 'sheets');
       return answer.kind === 'sheets' ? { sheets: answer.sheets } : failed(answer);
     },
-    file: async (events, wants) => {
-      const answer = await ask(events, wants);
+    file: async (job, wants) => {
+      const answer = await ask(job, wants);
       return answer.kind === 'file' ? answer.bytes : failed(answer);
     },
     close: () => reckoner.close(),

@@ -12,6 +12,7 @@ import type {
 } from '../../job/wire/host-messages';
 import type { FoundInCatalogue, JobInCatalogue, PartInCatalogue } from '../../job/wire/catalogue-messages';
 import type { Findings } from '../../job/findings';
+import type { PhotographSubject } from '../../job/schema/photograph-subjects';
 import type { Opening } from '../../job/schema/gauge';
 import type { JobMessage, JobListing, Refusal } from '../../job/wire/job-messages';
 
@@ -73,6 +74,19 @@ export const findingsOf = (jobId: string): Promise<Answer<Findings>> =>
 /** The sheets of the record, each an SVG document; the host searches the trim anew for them. */
 export const recordSheets = (jobId: string): Promise<Answer<{ readonly sheets: readonly string[] }>> =>
   ask(onJob(jobId, 'record'), undefined, RECKONING_MS);
+export const photographAddress = (jobId: string, photographId: string): string =>
+  onJob(jobId, `photographs/${encodeURIComponent(photographId)}`);
+/** The picture is the body itself. */
+export const addPhotograph = (
+  jobId: string,
+  of: PhotographSubject,
+  picture: Blob,
+): Promise<Answer<{ readonly upToN: number }>> =>
+  ask(
+    onJob(jobId, `photographs?of=${of}`),
+    { method: 'POST', headers: { 'content-type': picture.type }, body: picture },
+    RECKONING_MS,
+  );
 export const recordFileAddress = (jobId: string, form: 'a4' | 'letter' | 'label'): string =>
   onJob(jobId, `record/${form}`);
 const ofCatalogue = (jobId: string): string => `/api/jobs/${encodeURIComponent(jobId)}/catalogue`;

@@ -7,6 +7,7 @@ import { TextField } from '../../parts/text-field';
 import type { StationProps } from '../station-props';
 import { DrawnSheets, useDrawnSheets } from './drawn-sheets';
 import { ParticularsForm } from './particulars-form';
+import { Photographs } from './photographs';
 import { RecordSheet } from './record-sheet';
 
 /** The record as it goes with the car: printed, or as a file. On the screen it is one text; on paper it is sheets. */
@@ -23,6 +24,7 @@ export function RecordStation({ job, state }: StationProps): JSX.Element {
     <div class={sheets.length === 0 ? 'stack' : 'stack has-sheets'}>
       <div class="stack screen-only">
         <ParticularsForm state={state} send={send} />
+        <Photographs jobId={job.jobId} state={state} send={send} />
         <TextField label="A remark for whoever reads this next" text={note} onText={setNote} rows={2} />
         <div class="row">
           <button
