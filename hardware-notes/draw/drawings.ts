@@ -10,6 +10,8 @@ import { hookupSheet } from './sheet-hookup';
 import { powerSheet } from './sheet-power';
 import { railsSheet } from './sheet-rails';
 import { drillingSheet } from './sheet-drilling';
+import { stripCopperSheet, stripPartsSheet } from './sheet-strip';
+import { stripBoards } from '../strip-board/boards';
 import { timingSheet } from './sheet-timing';
 import { voltageSheet } from './sheet-voltages';
 
@@ -29,6 +31,10 @@ const sheets: readonly (readonly [file: string, draw: Draw])[] = [
   ['layout', layoutSheet],
   ['drilling', drillingSheet],
   ['channels', channelsSheet],
+  ...stripBoards.flatMap((board): (readonly [string, Draw])[] => [
+    [`strip-${board.name}-parts`, (number, of) => stripPartsSheet(board, number, of)],
+    [`strip-${board.name}-copper`, (number, of) => stripCopperSheet(board, number, of)],
+  ]),
 ];
 
 /** Sheets that show the circuit itself: read as conductors and terminals they are the netlist. */

@@ -61,6 +61,7 @@ import { partCountRows, partRows } from './part-rows';
 import { partGroups } from './parts';
 import { circuitTables } from './tables-circuit';
 import { firstBuildTables } from './tables-first-build';
+import { stripTables } from './tables-strip';
 
 function pinTable(): string {
   const rows: Row[] = [
@@ -496,6 +497,7 @@ export function allTables(): ReadonlyMap<string, string> {
     ['part-count', table(['group', 'parts'], partCountRows())],
     ...circuitTables(),
     ...firstBuildTables(),
+    ...stripTables(),
     ['converter', converterTable()],
     ['self-test', selfTestTable()],
   ]);

@@ -19,7 +19,9 @@ const textOf = (file: string): string => readFileSync(join(folder, file), 'utf8'
 
 const schematic = drawings.filter(
   ([file]) =>
-    !['blocks.svg', 'channels.svg', 'drilling.svg', 'hookup.svg', 'layout.svg', 'timing.svg'].includes(file),
+    !['blocks.svg', 'channels.svg', 'drilling.svg', 'hookup.svg', 'layout.svg', 'timing.svg'].includes(
+      file,
+    ) && !file.startsWith('strip-'),
 );
 
 type Label = {

@@ -1,0 +1,83 @@
+import { COMMON } from '../../firmware-ts/board/netlist';
+import { circuit } from '../circuit/circuit';
+import { holeName, type Hole, type StripBoard } from '../strip-board/board';
+import { stripBoards } from '../strip-board/boards';
+import { table, type Row } from './format';
+import { isHeavy } from './sheet-strip';
+
+/** What a builder ticks off: cuts, links, parts, wires, hole by hole. */
+
+const HEAVY = '0.75 mm²';
+const LIGHT = '0.25 mm²';
+const netText = (net: string): string => (net === COMMON ? 'box common' : net);
+const wireText = (net: string): string => (isHeavy(net) ? HEAVY : LIGHT);
+
+/** Polarity where it matters, from the names of the terminals. */
+function leadText(reference: string, number: string, hole: Hole): string {
+  const component = circuit.find((each) => each.reference === reference);
+  const name = component?.terminals.find((terminal) => terminal.number === number)?.name ?? number;
+  if (/^C(52|9[0-2])$/.test(reference)) return `${number === '1' ? '+' : '−'} ${holeName(hole)}`;
+  const isNamed = name !== number && !/^(U|R34)/.test(reference);
+  return `${isNamed ? `${number} ${name}` : number} ${holeName(hole)}`;
+}
+
+function partRows({ parts }: StripBoard): Row[] {
+  return parts.map(({ reference, terminals }) => {
+    const value = circuit.find((each) => each.reference === reference)?.value ?? '100 kΩ network';
+    return [
+      reference,
+      value,
+      terminals.map(({ number, hole }) => leadText(reference, number, hole)).join(', '),
+    ];
+  });
+}
+
+function cutText({ cuts, peels }: StripBoard): string {
+  const stripped = peels.map(({ from, to }) => `${holeName(from)} to ${holeName(to)}`);
+  return [
+    `${cuts.length} cuts: ${cuts.map(holeName).join(', ')}.`,
+    ...(stripped.length === 0 ? [] : ['', `Strip taken off whole: ${stripped.join('; ')}.`]),
+  ].join('\n');
+}
+
+const linkTable = ({ links }: StripBoard): string =>
+  table(
+    ['from', 'to', 'net', 'wire'],
+    links.map(({ net, from, to }): Row => [holeName(from), holeName(to), netText(net), wireText(net)]),
+  );
+
+function wireTable(): string {
+  const ends = stripBoards.flatMap((board) => board.wires.map((end) => ({ ...end, board })));
+  const numbers = [...new Set(ends.map(({ wire }) => wire))].sort((one, two) => one - two);
+  const rows = numbers.map((wire): Row => {
+    const both = ends.filter((end) => end.wire === wire);
+    const net = both[0]?.net ?? '';
+    return [
+      `W${wire}`,
+      netText(net),
+      ...both.map(({ board, hole }) => `${board.name} ${holeName(hole)}`),
+      wireText(net),
+    ];
+  });
+  return table(['wire', 'net', 'from', 'to', 'wire'], rows);
+}
+
+/** How much work it is. */
+function countTable(): string {
+  const rows = stripBoards.map(({ title, parts, links, cuts }): Row => {
+    const holes = parts.reduce((sum, { terminals }) => sum + terminals.length, 0);
+    return [title, parts.length, holes, links.length, cuts.length];
+  });
+  return table(['board', 'parts and wires to sockets', 'their leads', 'links', 'cuts'], rows);
+}
+
+/** Tables of the strip boards. */
+export const stripTables = (): readonly (readonly [string, string])[] => [
+  ['strip-count', countTable()],
+  ['strip-wires', wireTable()],
+  ...stripBoards.flatMap((board): (readonly [string, string])[] => [
+    [`strip-${board.name}-cuts`, cutText(board)],
+    [`strip-${board.name}-links`, linkTable(board)],
+    [`strip-${board.name}-parts`, table(['part', 'value', 'lead and hole'], partRows(board))],
+  ]),
+];

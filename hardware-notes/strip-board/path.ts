@@ -1,0 +1,178 @@
+import { stripBoard } from './board';
+
+/** Path board: every hole that is used. After a change the test says what no longer agrees with the netlist. */
+export const pathBoard = stripBoard('path', 'Path board', {
+  parts: `
+    K1: 1 Z9, 12 Z11, 4 AC9, 9 AC11, 5 AD9, 8 AD11, 3 AB9, 10 AB11
+    K2: 1 V27, 12 V25, 4 S27, 9 S25, 5 R27, 8 R25, 3 T27, 10 T25
+    K3: 1 X18, 12 X16, 4 U18, 9 U16, 5 T18, 8 T16, 3 V18, 10 V16
+    K4: 1 G30, 12 G28, 4 D30, 9 D28, 5 C30, 8 C28, 3 E30, 10 E28
+    K5: 1 H6, 12 H4, 4 E6, 9 E4, 5 D6, 8 D4, 3 F6, 10 F4
+    K6: 1 H51, 12 H53, 4 K51, 9 K53, 5 L51, 8 L53, 3 J51, 10 J53
+    K7: 1 O30, 12 O32, 4 R30, 9 R32, 5 S30, 8 S32, 3 Q30, 10 Q32
+    K8: 1 V36, 12 V38, 4 Y36, 9 Y38, 5 Z36, 8 Z38, 3 X36, 10 X38
+    K15: 1 W45, 12 W47, 4 Z45, 9 Z47, 5 AA45, 8 AA47, 3 Y45, 10 Y47
+    K16: A1 AG56, A2 AF56, 13 AB56, 14 Z56
+    Q1: 1 W7, 2 X7, 3 Y7
+    Q2: 1 AA25, 2 Z25, 3 Y25
+    Q3: 1 S14, 2 T14, 3 U14
+    Q4: 1 W27, 2 X27, 3 Y27
+    Q5: 1 O5, 2 P5, 3 Q5
+    Q6: 1 L57, 2 K57, 3 J57
+    Q7: 1 W40, 2 X40, 3 Y40
+    Q8: 1 T56, 2 U56, 3 V56
+    Q15: 1 AE59, 2 AD59, 3 AC59
+    Q16: 1 AD32, 2 AE32, 3 AF32
+    R1: 1 R5, 2 AA5
+    R2: 1 T22, 2 K22
+    R3: 1 J20, 2 S20
+    R4: 1 B25, 2 J25
+    R5: 1 L9, 2 D9
+    R6: 1 K42, 2 K30
+    R7: 1 A15, 2 P15
+    R8: 1 R48, 2 R36
+    R15: 1 D56, 2 D36
+    R16A: 1 AD7, 2 AH7
+    R16B: 1 AD8, 2 AH8
+    R101: 1 AG3, 2 AA3
+    R102: 1 AJ9, 2 AJ14
+    R103: 1 Y3, 2 T3
+    R104: 1 AB23, 2 X23
+    R105: 1 J3, 2 P3
+    R106: 1 N60, 2 H60
+    R107: 1 AC43, 2 X43
+    R108: 1 P24, 2 U24
+    R115: 1 AI49, 2 AD49
+    R116: 1 AI19, 2 AE19
+    R121: 1 X2, 2 S2
+    R122: 1 AJ34, 2 AE34
+    R123: 1 T1, 2 O1
+    R124: 1 X29, 2 T29
+    R125: 1 P9, 2 V9
+    R126: 1 H59, 2 L59
+    R127: 1 X59, 2 T59
+    R128: 1 U58, 2 Q58
+    R135: 1 AD45, 2 AD40
+    R136: 1 AE20, 2 AA20
+    D1: 1 AB36, 2 AH36
+    D2: 1 AC16, 2 Y16
+    D3: 1 Z21, 2 V21
+    D4: 1 AC14, 2 X14
+    D5: 1 AC29, 2 Y29
+    D6: 1 N2, 2 Q2
+    D7: 1 N55, 2 J55
+    D8: 1 R55, 2 O55
+    D9: 1 N56, 2 S56
+    D16: 1 R60, 2 W60
+    D17: 1 AC18, 2 AF18
+    D19: 1 N49, 2 I49
+    J1: 1 AB30, 2 AB59
+    J2: 1 AH30, 2 AH44
+    J8: 1 AH27
+    NT1: 1 AF5, 2 AH5
+  `,
+  links: `
+    CHAIN-7: A33-R33
+    CHAIN-4: B24-D24
+    CHAIN-3: C26-J26
+    CHAIN-8: D34-Y34
+    BEHIND-K16: D59-Z59
+    CHAIN-5: E7-L7
+    COIL-K4: G27-Y28
+    CHAIN-RAIL: G31-H31
+    COIL-K5: H3-Q3
+    CHAIN-RAIL: H10-O10
+    COIL-K6: H56-J56
+    GATE-K6: H58-K58
+    CHAIN-3: J22-U22
+    CHAIN-1: K21-R21
+    CHAIN-5: K29-L29
+    CHAIN-6: K50-S50
+    COMMON: L58-Q60
+    CLAMP-BUS: N18-Z18
+    CLAMP-BUS: N54-R54
+    COMMON: O4-S4
+    CHAIN-RAIL: O8-Z8
+    CHAIN-RAIL: O19-X19
+    COIL-K7: O41-Y41
+    CHAIN-6: P21-S29
+    COMMON: Q57-T57
+    CHAIN-1: R6-AC6
+    CHAIN-7: R35-Z35
+    CHAIN-8: R49-AA49
+    COMMON: S7-V7
+    CHAIN-2: S21-T21
+    COIL-K8: S55-V55
+    COMMON: T33-W33
+    COIL-K3: U13-X13
+    COMMON: V8-W8
+    COIL-K2: V22-Y22
+    CHAIN-RAIL: V28-X20
+    CHAIN-RAIL: V35-W42
+    COMMON: W24-AA24
+    COIL-K15: W58-AC58
+    GATE-K1: X1-AA1
+    COIL-K1: Y12-Z12
+    CHAIN-8: Y35-AA39
+    CLAMP-BUS: Z22-AC22
+    GATE-K2: Z26-AJ26
+    SHUNT+: AA12-AD12
+    COMMON: AA33-AD33
+    COMMON: AD38-AE38
+  `,
+  cuts: `
+    D32 D46
+    E17 E29
+    F5
+    G29
+    H5 H52 H57
+    J13 J38 J52 J54
+    K25 K36 K55
+    L55
+    N57
+    O6 O31
+    P12 P22
+    Q17 Q31 Q44
+    R28 R42 R51
+    S17 S28 S52
+    T15 T23 T26 T28
+    U15 U23
+    V12 V17 V19 V26 V37
+    W41 W46
+    X10 X17 X21 X32 X37 X39
+    Y5 Y19 Y26 Y31 Y39 Y43 Y46
+    Z10 Z15 Z23 Z30 Z41
+    AA4 AA16 AA36
+    AB10 AB16 AB26
+    AC12 AC36 AC51
+    AD22 AD42
+    AE33
+    AF12
+    AG13
+    AI35
+    AJ11
+  `,
+  peels: '',
+  wires: `
+    1 AD5 SHUNT+
+    2 AF6 SHUNT-
+    5 AG23 OUTPUT-RAIL
+    6 O9 CHAIN-RAIL
+    12 AI22 DRIVE-K16
+    13 AG1 DRIVE-K1
+    14 AJ4 DRIVE-K2
+    15 Y2 DRIVE-K3
+    16 AB21 DRIVE-K4
+    17 J6 DRIVE-K5
+    18 N58 DRIVE-K6
+    19 AC45 DRIVE-K7
+    20 P51 DRIVE-K8
+    21 AI53 DRIVE-K15
+    22 AF24 COIL-K16
+    23 I48 5 VL
+    26 AA34 COMMON
+    26 AH29 COMMON
+    27 AH41 COMMON
+    28 AH12 COMMON
+  `,
+});

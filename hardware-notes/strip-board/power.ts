@@ -1,0 +1,172 @@
+import { stripBoard } from './board';
+
+/** Supply board: every hole that is used. After a change the test says what no longer agrees with the netlist. */
+export const powerBoard = stripBoard('power', 'Supply board', {
+  parts: `
+    U8: 1 AE23, 2 AD23, 3 AC23, 4 AB23, 5 AA23, 6 Z23, 7 Y23, 8 X23, 9 X20, 10 Y20, 11 Z20, 12 AA20, 13 AB20, 14 AC20, 15 AD20, 16 AE20
+    U10: 1 O48, 2 P48, 3 Q48, 4 R48, 5 S48, 6 T48, 7 U48, 8 V48, 9 W48, 10 X48, 11 Y48, 12 Z48, 13 AA48, 14 AB48, 15 AC48, 16 AD48, 17 AE48, 18 AF48, 19 AG48, 20 AH48, 21 AH55, 22 AG55, 23 AF55, 24 AE55, 25 AD55, 26 AC55, 27 AB55, 28 AA55, 29 Z55, 30 Y55, 31 X55, 32 W55, 33 V55, 34 U55, 35 T55, 36 S55, 37 R55, 38 Q55, 39 P55, 40 O55
+    U11: 1 A48, 2 B48, 3 C48, 4 D48, 5 D54, 6 C54, 7 B54, 8 A54
+    U12: 1 A57, 2 B57, 3 C57, 4 D57
+    U14: 1 AH41, 2 AG41, 3 AF41
+    U15: 1 F32, 2 G32, 3 H32, 5 J32, 6 K32, 7 L32, 8 M32
+    Q17: 1 Y4, 2 Z4, 3 AA4
+    Q18: 1 R7, 2 S7, 3 T7
+    Q20: 1 B27, 2 C27, 3 D27
+    Q26: 1 R29, 2 Q29, 3 P29
+    Q27: 1 U29, 2 V29, 3 W29
+    R50: 1 Z14, 2 AD14
+    R51: 1 X3, 2 S3
+    R52: 1 S1, 2 M1
+    R53: 1 Z10, 2 T10
+    R54: 1 AA37, 2 AF37
+    R55: 1 U59, 2 Q59
+    R56: 1 AD45, 2 X45
+    R57: 1 N18, 2 R18
+    R58: 1 AC46, 2 AI46
+    R59: 1 O11, 2 S11
+    R60: 1 V2, 2 R2
+    R61: 1 Q32, 2 W32
+    R63: 1 AA16, 2 AF16
+    R64: 1 AA13, 2 W13
+    R72: 1 AI9, 2 AC9
+    R90: 1 B8, 2 F8
+    R91: 1 AG29, 2 AA29
+    C50: 1 AJ20, 2 AH20
+    C51: 1 R23, 2 T23
+    C52: 1 S43, 2 V43
+    C90: 1 D24, 2 F24
+    C91: 1 Z32, 2 X32
+    C92: 1 K28, 2 M28
+    C94: 1 Z28, 2 X28
+    C110: 1 AE17, 2 AC17
+    C112: 1 A45, 2 C45
+    C113: 1 A56, 2 D56
+    C114: 1 AG43, 2 AE43
+    D18: 1 AA39, 2 V39
+    D24: 1 AF11, 2 AC11
+    D25: 1 C16, 2 C9
+    D26: 1 G5, 2 B5
+    D27: 1 P60, 2 K60
+    D32: 1 W5, 2 AB5
+    D33: 1 V25, 2 AA25
+    D34: 1 Q38, 2 K38
+    D35: 1 K41, 2 E41
+    D36: 1 O6, 2 K6
+    D37: 1 AA7, 2 U7
+    D38: 1 AJ25, 2 R27
+    D39: 1 R26, 2 W26
+    J5: 1 C30, 2 F7
+  `,
+  links: `
+    3V3: A46-N46
+    SERIAL-IN: B46-P46
+    INPUT-0V: C6-F6
+    COMMON: C43-L43
+    COMMON: C44-D44
+    SERIAL-OUT: C47-O47
+    DC-SAFE: D26-G26
+    RESERVOIR: E39-S39
+    5 VL: K9-Z9
+    5 VH: K44-Q44
+    COMMON: L30-M30
+    COMMON: L47-Q47
+    3V3: N17-Y17
+    3V3: N57-S57
+    CHAIN-RAIL: P36-AA36
+    COMMON: Q56-V56
+    COMMON: R6-U6
+    U8B-RC: R21-Y24
+    CHAIN-P-GATE: R30-W30
+    OUTPUT-P-GATE: T8-Y8
+    U8B-C: T24-Z24
+    COMMON: U12-AC12
+    COMMON: U27-X27
+    RAIL-SENSE: U56-AF39
+    CHAIN-GATE: V4-W4
+    COMMON: V38-X38
+    ALIVE: X6-AB6
+    COMMON: X44-AA44
+    3V3: Y19-Z19
+    5 VL: Z8-AG8
+    3V3: Z18-AE18
+    5 VA: Z30-AA30
+    COMMON: AA47-AF47
+    U8A-C: AC19-AH19
+    CLEAR-N: AC40-AH40
+    U8A-RC: AD15-AJ15
+    PULSE: AD44-AE56
+    TRIP-N: AD57-AI57
+    COMMON: AE42-AF42
+  `,
+  cuts: `
+    C12 C46
+    K39
+    M31
+    O29 O51
+    P44 P51
+    Q45
+    R12 R24 R28 R33 R51
+    S9 S45 S51
+    T16 T26 T51
+    U34 U51
+    V33
+    W9 W27 W33 W51
+    X21 X46 X51
+    Y12 Y21 Y27 Y51
+    Z12 Z21 Z26 Z43 Z51
+    AA18 AA21 AA27 AA33 AA41
+    AB21 AB35 AB51
+    AC18 AC21 AC47 AC51
+    AD21 AD46 AD51
+    AE21 AE45 AE51
+    AF40
+    AG45 AG51
+    AH30 AH44 AH51
+    AJ22
+  `,
+  peels: `
+    H1-H37
+    I1-I37
+    J1-J37
+    A34-A37
+    B34-B37
+    C34-C37
+    D34-D37
+    E34-E37
+    F34-F37
+    G34-G37
+    A49-A53
+    B49-B53
+    C49-C53
+    D49-D53
+    E49-E60
+    F49-F60
+    G49-G60
+  `,
+  wires: `
+    3 Z40 5 VA
+    4 N58 3V3
+    5 AA2 OUTPUT-RAIL
+    6 P43 CHAIN-RAIL
+    7 AC60 METER-SDA
+    8 AB56 METER-SCL
+    9 Z59 METER-READY
+    10 AI56 TRIP-N
+    11 AG59 DRIVE-K16
+    12 AG58 DRIVE-K16
+    13 R37 DRIVE-K1
+    14 S47 DRIVE-K2
+    15 T29 DRIVE-K3
+    16 U39 DRIVE-K4
+    17 W35 DRIVE-K5
+    18 X47 DRIVE-K6
+    19 Y30 DRIVE-K7
+    20 Z46 DRIVE-K8
+    21 AH57 DRIVE-K15
+    22 AJ31 COIL-K16
+    23 AG3 5 VL
+    24 X56 OHM-LOW
+    25 W56 OHM-HIGH
+    28 L48 COMMON
+  `,
+});
