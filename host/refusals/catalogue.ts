@@ -23,6 +23,11 @@ export const catalogueRefusals = {
     says: ({ path }: Pick<AtFile, 'path'>) => `${path}: a newer Needlewright made this catalogue.`,
     remedy: 'Open it with that one.',
   },
+  CATALOGUE_KEY: {
+    status: 422,
+    says: ({ path, why }: AtFile) => `${path}: this is not the shop's key, ${why}.`,
+    remedy: 'Put its copy back; or move it away and a new key is made, by which others do not know you yet.',
+  },
   CATALOGUE_BUSY: {
     status: 422,
     says: ({ path }: Pick<AtFile, 'path'>) => `${path}: another program is writing to it and does not end.`,

@@ -138,3 +138,23 @@ export function looksLikeWords(found: FoundInCatalogue | undefined): string | un
     ? `This looks like ${first.name} of the catalogue. A full sweep still tells how this one differs.`
     : `This looks like ${first.name} of the catalogue; another reading may settle it.`;
 }
+
+/** Who signed a card. A signature says who, never how good. */
+export function signedWords(signed: {
+  readonly kind: 'own' | 'known' | 'unknown' | 'broken' | 'unsigned';
+  readonly signer?: string;
+  readonly name?: string;
+}): string {
+  switch (signed.kind) {
+    case 'own':
+      return 'signed by this shop';
+    case 'known':
+      return `signed by ${signed.name ?? ''}`;
+    case 'unknown':
+      return `signed by a shop that is not named here (key ${signed.signer?.slice(0, 12) ?? ''}...)`;
+    case 'broken':
+      return 'SIGNATURE BROKEN: it is not of this text';
+    case 'unsigned':
+      return 'not signed';
+  }
+}

@@ -61,6 +61,7 @@ describe('what one shop exports', () => {
       'documents.ndjson',
       'hashes.txt',
       'schema.json',
+      'signatures.txt',
     ]);
     const documents = linesOf(files.get('documents.ndjson'));
     expect(documents).toHaveLength(2);

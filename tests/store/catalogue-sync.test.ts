@@ -136,6 +136,39 @@ describe.skipIf(!isServerWanted)('benches that meet on a PostgreSQL server', () 
     for (const bench of benches) bench.close();
   });
 
+  it('carry signatures over, and take none that is not of its text', async () => {
+    const [one, two] = [
+      await Catalogue.open(join(folder, '1'), '1'),
+      await Catalogue.open(join(folder, '2'), '1'),
+    ];
+    one.keeper.add(documents('one', 2), AT, 'here');
+    one.keeper.add(documents('elsewhere', 1), AT);
+    one.signOwn();
+    await synced(one);
+    const signer = one.key('none')?.signer;
+    await synced(two);
+    expect(
+      two.keeper
+        .since(0)
+        .map((each) => each.signer)
+        .sort(),
+    ).toEqual([signer, signer, undefined]);
+    const [forged] = documents('forged', 1);
+    const connection = await openPostgres(url);
+    await connection.rows(
+      `insert into document(hash, kind, body, signer, signature)
+       values (decode($1, 'hex'), 3, $2, decode($3, 'hex'), decode($4, 'hex'))`,
+      [forged?.hash, forged?.body, signer, 'ab'.repeat(64)],
+    );
+    await connection.close();
+    expect(await synced(two)).toMatchObject({
+      pulled: 0,
+      leftOut: [expect.stringMatching(/its signature is not of this text/)],
+    });
+    one.close();
+    two.close();
+  });
+
   it('keep the demo on its machine', async () => {
     const one = await Catalogue.open(join(folder, '1'), '1');
     one.keeper.add(documents('one', 3), AT);

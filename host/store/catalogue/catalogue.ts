@@ -17,12 +17,14 @@ import {
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import { hashOf, Keeper, type Derived, type Document, type PlacedDocument } from './keeper';
+import { shopKey, type ShopKey } from './signature';
 import { Slips } from './slips';
 import { openSqlite } from './sqlite';
 import { cardOf, derivedVersion, readDerived, workOut, type WorkedOut } from './worked-out';
 
 const CATALOGUE_FILE = 'catalogue.sqlite';
 const SLIPS_FILE = 'catalogue-slips.sqlite';
+const KEY_FILE = 'catalogue-key.pem';
 const WORK_MS = 10_000;
 
 /** A card with what was said about it and what was worked out of it; `search` is undefined until it is. */
@@ -37,11 +39,13 @@ export class Catalogue {
   readonly keeper: Keeper;
   readonly slips: Slips;
   readonly program: string;
+  readonly #folder: string;
   readonly #version: string;
 
-  private constructor(keeper: Keeper, slips: Slips, program: string) {
+  private constructor(keeper: Keeper, folder: string, program: string) {
     this.keeper = keeper;
-    this.slips = slips;
+    this.#folder = folder;
+    this.slips = new Slips(join(folder, SLIPS_FILE));
     this.program = program;
     this.#version = derivedVersion(program);
   }
@@ -55,7 +59,7 @@ export class Catalogue {
   static async open(folder: string, program: string): Promise<Catalogue> {
     const db = await openSqlite(join(folder, CATALOGUE_FILE));
     try {
-      return new Catalogue(new Keeper(db), new Slips(join(folder, SLIPS_FILE)), program);
+      return new Catalogue(new Keeper(db), folder, program);
     } catch (error) {
       db.close();
       throw error;
@@ -73,6 +77,7 @@ export class Catalogue {
       this.keeper.add(
         documents.filter(({ like }) => like === undefined),
         at,
+        'here',
       ),
     );
     return documents.map(({ hash, like }) => ({ hash: like ?? hash, isNew: fresh.has(hash) }));
@@ -103,7 +108,19 @@ export class Catalogue {
       return { hash: hashOf(body), kind: 'statement', body, at: remark.at };
     });
     const [first] = documents;
-    if (first !== undefined) this.keeper.add(documents, first.at);
+    if (first !== undefined) this.keeper.add(documents, first.at, 'here');
+  }
+
+  /** The key of this shop, made when first asked for; undefined where nothing was signed yet and none shall be made. */
+  key(whenMissing: 'make' | 'none'): ShopKey | undefined {
+    const path = join(this.#folder, KEY_FILE);
+    return whenMissing === 'make' || existsSync(path) ? shopKey(path) : undefined;
+  }
+
+  /** Signs everything that was made here and leaves the machine now. Throws CatalogueTrouble (CATALOGUE_KEY). */
+  signOwn(): void {
+    const key = shopKey(join(this.#folder, KEY_FILE));
+    this.keeper.signOwn(key.sign);
   }
 
   /** Everything there is, in the order of its hashes. */

@@ -1,12 +1,14 @@
 import { z } from 'zod';
 import { card as cardShape, shortName, statement as statementShape, type Card } from '../../catalogue';
 import type { Catalogue, Entry } from './catalogue';
+import type { PlacedDocument } from './keeper';
 import { zipOf } from './zip';
 
 /** Names within the archive. */
 export const EXPORT_FILES = {
   documents: 'documents.ndjson',
   hashes: 'hashes.txt',
+  signatures: 'signatures.txt',
   schema: 'schema.json',
   curves: 'curves.csv',
   readme: 'README.txt',
@@ -14,8 +16,15 @@ export const EXPORT_FILES = {
 
 export type Exported = { readonly bytes: Uint8Array; readonly cards: number; readonly statements: number };
 
-/** Cards with what was said about them, as one archive that any other program can read. Slips never go along. */
-export function exportOf(catalogue: Catalogue, entries: readonly Entry[]): Exported {
+/**
+ * Cards with what was said about them, as one archive that any other program can read. Slips never go along. Signatures
+ * that are there do, unless they shall not.
+ */
+export function exportOf(
+  catalogue: Catalogue,
+  entries: readonly Entry[],
+  signed: 'signed' | 'unsigned' = 'signed',
+): Exported {
   const chosen = new Set(entries.map(({ hash }) => hash));
   const documents = catalogue.keeper
     .since(0)
@@ -29,11 +38,15 @@ export function exportOf(catalogue: Catalogue, entries: readonly Entry[]): Expor
     [EXPORT_FILES.readme]: README,
     [EXPORT_FILES.documents]: lines(documents.map(({ body }) => body)),
     [EXPORT_FILES.hashes]: lines(documents.map(({ hash }) => hash)),
+    ...(signed === 'unsigned' ? {} : { [EXPORT_FILES.signatures]: lines(documents.map(signatureLine)) }),
     [EXPORT_FILES.schema]: `${JSON.stringify(SCHEMA, null, 2)}\n`,
     [EXPORT_FILES.curves]: curvesCsv(cards),
   });
   return { bytes, cards: cards.length, statements: documents.length - cards.length };
 }
+
+const signatureLine = ({ signer, signature }: PlacedDocument): string =>
+  signer === undefined || signature === undefined ? '' : `${signer} ${signature}`;
 
 const lines = (texts: readonly string[]): string => texts.map((text) => `${text}\n`).join('');
 
@@ -110,6 +123,9 @@ documents.ndjson  one document a line: cards (a measured curve each) and remarks
                   Every line is JSON in the one form of RFC 8785. The name of a document is
                   the SHA-256 of its line without the line's end.
 hashes.txt        these names, line by line, as 64 hex digits.
+signatures.txt    line by line who signed a document, an Ed25519 key (RFC 8032), and the
+                  signature of its line, both as hex; an empty line: nobody did. It says who,
+                  never how good.
 schema.json       a JSON Schema (2020-12) of a line.
 curves.csv        the same points for a spreadsheet, one a row. Text that a spreadsheet could
                   take for a formula begins with an apostrophe.

@@ -2,6 +2,7 @@ import { readDocument } from '../../catalogue';
 import type { Catalogue } from './catalogue';
 import { EXPORT_FILES } from './export';
 import { hashOf, type Document } from './keeper';
+import { BROKEN_SIGNATURE, isSignedBy } from './signature';
 import { unzip } from './zip';
 
 /** What an import takes. An archive of 100,000 cards has about 200 MB of text. */
@@ -27,35 +28,45 @@ export function readArchive(bytes: Uint8Array): ReadArchive | NoArchive {
     return noArchive(
       `it has ${megabytes(bytes.length)}; the limit is ${megabytes(IMPORT_LIMITS.mostFileBytes)}`,
     );
-  const found = unzip(bytes, [EXPORT_FILES.documents, EXPORT_FILES.hashes], IMPORT_LIMITS.mostTextBytes);
+  const found = unzip(
+    bytes,
+    [EXPORT_FILES.documents, EXPORT_FILES.hashes, EXPORT_FILES.signatures],
+    IMPORT_LIMITS.mostTextBytes,
+  );
   if (found.kind === 'too-large')
     return noArchive(`${found.name} unpacks to more than ${megabytes(IMPORT_LIMITS.mostTextBytes)}`);
   if (found.kind === 'damaged') return noArchive(`it is a damaged zip (${found.why})`);
   const text = found.files.get(EXPORT_FILES.documents);
   if (text === undefined) return noArchive(`there is no ${EXPORT_FILES.documents} in it`);
-  const hashes = found.files.get(EXPORT_FILES.hashes);
-  return readLines(text, hashes === undefined ? undefined : namesIn(hashes));
+  const beside = (file: string): readonly string[] => namesIn(found.files.get(file) ?? new Uint8Array());
+  return readLines(text, beside(EXPORT_FILES.hashes), beside(EXPORT_FILES.signatures));
 }
 
 const noArchive = (why: string): NoArchive => ({ kind: 'no-archive', why });
 const namesIn = (bytes: Uint8Array): readonly string[] => new TextDecoder().decode(bytes).split('\n');
 
-/** The documents of a text, one a line. `hashes`: the names they ought to have. */
-export function readLines(bytes: Uint8Array, hashes?: readonly string[]): ReadArchive {
+/** The documents of a text, one a line. `hashes`: the names they ought to have; `signatures`: who signed them, where known. */
+export function readLines(
+  bytes: Uint8Array,
+  hashes: readonly string[] = [],
+  signatures: readonly string[] = [],
+): ReadArchive {
   const documents: Document[] = [];
   const leftOut: { row: number; why: string }[] = [];
   let row = 0;
   for (const { line, isWhole } of linesIn(bytes)) {
     row += 1;
     if (line.length === 0) continue;
-    const read = readLine(line, hashes?.[row - 1]);
+    const read = readLine(line, { named: hashes[row - 1], signed: signatures[row - 1] });
     if ('why' in read) leftOut.push({ row, why: isWhole ? read.why : `the line is cut off (${read.why})` });
     else documents.push(read);
   }
   return { kind: 'archive', documents, leftOut };
 }
 
-function readLine(line: Uint8Array, named: string | undefined): Document | { readonly why: string } {
+type Beside = { readonly named: string | undefined; readonly signed: string | undefined };
+
+function readLine(line: Uint8Array, { named, signed }: Beside): Document | { readonly why: string } {
   if (line.length > IMPORT_LIMITS.mostLineBytes)
     return { why: `it has more than ${megabytes(IMPORT_LIMITS.mostLineBytes)}` };
   let body: string;
@@ -68,7 +79,12 @@ function readLine(line: Uint8Array, named: string | undefined): Document | { rea
   if (named !== undefined && named !== '' && named !== hash)
     return { why: 'its text is not the one its name was made of' };
   const read = readDocument(body);
-  return read.kind === 'bad' ? { why: read.why } : { hash, kind: read.kind, body };
+  if (read.kind === 'bad') return { why: read.why };
+  const [signer, signature] = (signed ?? '').split(' ');
+  const document = { hash, kind: read.kind, body };
+  if (signer === undefined || signer === '') return document;
+  const given = { signer, signature: signature ?? '' };
+  return isSignedBy(body, given) ? { ...document, ...given } : { why: BROKEN_SIGNATURE };
 }
 
 function* linesIn(bytes: Uint8Array): Generator<{ readonly line: Uint8Array; readonly isWhole: boolean }> {

@@ -13,5 +13,6 @@ export { addDemo, removeDemo } from './demo';
 export { exportOf } from './export';
 export { readArchive, takeIn, type ReadArchive } from './import';
 export { isZip } from './zip';
+export { knownShops, nameShop, signedBy, type SignedBy } from './signed-by';
 export { openPostgres } from './postgres';
 export { sync, waitingForServer, type Synced } from './sync';

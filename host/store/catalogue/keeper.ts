@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { z } from 'zod';
 import { refuse } from '../../refusals';
+import type { Signature } from './signature';
 import { CatalogueTrouble, type Sqlite } from './sqlite';
 
 /** SHA-256 of a document's text, as hex: its name. Source: FIPS 180-4. */
@@ -28,6 +29,9 @@ const SETUP = `
   create table if not exists kept(name text primary key, value text not null) strict;
   pragma user_version = ${LAYOUT};
 `;
+
+/** Documents that were first kept on this machine, and not taken in from others: these are signed here. */
+const OWN = 'create table if not exists own(hash text primary key) strict';
 
 /** Kinds as the table keeps them. `newer`: not understood, and passed on as it is. */
 const documentKinds = { card: 1, statement: 2, newer: 3 } as const;
@@ -68,32 +72,66 @@ export class Keeper {
     const layout = z.number().parse(db.rows('pragma user_version')[0]?.[0]);
     if (layout > LAYOUT) throw new CatalogueTrouble(refuse('CATALOGUE_NEWER', { path: db.path }), undefined);
     if (layout < LAYOUT) db.script(SETUP);
+    db.script(OWN);
   }
 
   get path(): string {
     return this.#db.path;
   }
 
-  /** Keeps what is new of them, all at once and flushed. Answers the hashes that were new. */
-  add(documents: readonly Document[], receivedAt: string): string[] {
+  /**
+   * Keeps what is new of them, all at once and flushed. Answers the hashes that were new. A signature of what is there
+   * without one is kept too; of two signatures the first that came. `made`: here, or by others.
+   */
+  add(
+    documents: readonly Document[],
+    receivedAt: string,
+    made: 'here' | 'elsewhere' = 'elsewhere',
+  ): string[] {
     return this.#db.atOnce(() =>
-      documents
-        .filter(
-          ({ hash, kind, body, signer, signature }) =>
-            this.#db.run(
-              `insert into document(hash, kind, body, signer, signature, received_at)
-               values (?, ?, ?, ?, ?, ?) on conflict(hash) do nothing`,
-              [hash, documentKinds[kind], body, signer ?? null, signature ?? null, receivedAt],
-            ) === 1,
-        )
-        .map(({ hash }) => hash),
+      documents.filter((document) => this.#isNew(document, receivedAt, made)).map(({ hash }) => hash),
     );
+  }
+
+  #isNew(
+    { hash, kind, body, signer, signature }: Document,
+    receivedAt: string,
+    made: 'here' | 'elsewhere',
+  ): boolean {
+    const count = this.#db.run(
+      `insert into document(hash, kind, body, signer, signature, received_at)
+       values (?, ?, ?, ?, ?, ?) on conflict(hash) do nothing`,
+      [hash, documentKinds[kind], body, signer ?? null, signature ?? null, receivedAt],
+    );
+    if (count === 1 && made === 'here') this.#db.run('insert or ignore into own values (?)', [hash]);
+    if (count === 0 && signer !== undefined && signature !== undefined)
+      this.#putSignature(hash, { signer, signature });
+    return count === 1;
+  }
+
+  #putSignature(hash: string, { signer, signature }: Signature): void {
+    this.#db.run('update document set signer = ?, signature = ? where hash = ? and signer is null', [
+      ...[signer, signature],
+      hash,
+    ]);
+  }
+
+  /** Signs what was made here and is not signed yet, all at once. Answers how many documents. */
+  signOwn(sign: (text: string) => Signature): number {
+    return this.#db.atOnce(() => {
+      const waiting = this.#db
+        .rows(`${SELECT} where signer is null and hash in (select hash from own)`)
+        .map(placed);
+      for (const { hash, body } of waiting) this.#putSignature(hash, sign(body));
+      return waiting.length;
+    });
   }
 
   /** Forgets documents for good, all at once. Only what came along to try things with is ever taken out. Answers how many. */
   remove(hashes: readonly string[]): number {
     return this.#db.atOnce(() => {
-      for (const hash of hashes) this.#db.run('delete from derived where hash = ?', [hash]);
+      for (const table of ['derived', 'own'])
+        for (const hash of hashes) this.#db.run(`delete from ${table} where hash = ?`, [hash]);
       return hashes.filter((hash) => this.#db.run('delete from document where hash = ?', [hash]) === 1)
         .length;
     });
@@ -171,6 +209,15 @@ export class Keeper {
       .string()
       .optional()
       .parse(this.#db.rows('select value from kept where name = ?', [name])[0]?.[0]);
+  }
+
+  /** What is kept under names that begin so, by the rest of their names. */
+  keptUnder(beginning: string): ReadonlyMap<string, string> {
+    const found = this.#db.rows('select substr(name, ?), value from kept where substr(name, 1, ?) = ?', [
+      ...[beginning.length + 1, beginning.length],
+      beginning,
+    ]);
+    return new Map(found.map(([name, value]) => [String(name), String(value)]));
   }
 
   keep(name: string, value: string): void {

@@ -5,6 +5,7 @@ import type { Catalogue } from './catalogue';
 import { isDemo } from './demo';
 import { hashOf, type Document, type PlacedDocument } from './keeper';
 import type { Postgres } from './postgres';
+import { BROKEN_SIGNATURE, isSignedBy, type Signature } from './signature';
 import { CatalogueTrouble } from './sqlite';
 
 /** Documents that go over in one step: a cable that is pulled loses no more than this much work, and no document. */
@@ -89,7 +90,13 @@ async function prepare(server: Postgres): Promise<string> {
   }
 }
 
-const row = z.tuple([z.coerce.number().int(), z.string(), z.string()]);
+const row = z.tuple([
+  z.coerce.number().int(),
+  z.string(),
+  z.string(),
+  z.string().nullable(),
+  z.string().nullable(),
+]);
 
 async function pull(
   catalogue: Catalogue,
@@ -101,13 +108,13 @@ async function pull(
   for (;;) {
     const place = keptPlace(catalogue, placeName(identity));
     const rows = await server.rows(
-      `select place, encode(hash, 'hex'), body from document where place > $1 order by place limit ${BATCH}`,
+      `select place, encode(hash, 'hex'), body, encode(signer, 'hex'), encode(signature, 'hex') from document where place > $1 order by place limit ${BATCH}`,
       [place],
     );
     if (rows.length === 0) return { pulled, leftOut };
     const read = rows.map((each) => row.parse(each));
-    const documents = read.flatMap(([, hash, body]): Document[] => {
-      const found = sound(hash, body);
+    const documents = read.flatMap(([, hash, body, signer, signature]): Document[] => {
+      const found = sound(hash, body, signer === null ? undefined : { signer, signature: signature ?? '' });
       if (typeof found !== 'string') return [found];
       leftOut.push(`${hash.slice(0, 12)}: ${found}`);
       return [];
@@ -117,10 +124,12 @@ async function pull(
   }
 }
 
-function sound(hash: string, body: string): Document | string {
+function sound(hash: string, body: string, signed: Signature | undefined): Document | string {
   if (hashOf(body) !== hash) return 'its text is not the one its name was made of';
   const read = readDocument(body);
-  return read.kind === 'bad' ? read.why : { hash, kind: read.kind, body };
+  if (read.kind === 'bad') return read.why;
+  if (signed !== undefined && !isSignedBy(body, signed)) return BROKEN_SIGNATURE;
+  return { hash, kind: read.kind, body, ...signed };
 }
 
 const KINDS = { card: 1, statement: 2, newer: 3 } as const;
@@ -149,13 +158,16 @@ async function insert(server: Postgres, documents: readonly PlacedDocument[]): P
   try {
     await server.rows('select pg_advisory_xact_lock($1)', [LOCK]);
     const fresh = await server.rows(
-      `insert into document(hash, kind, body)
-       select decode(hash, 'hex'), kind, body from unnest($1::text[], $2::smallint[], $3::text[]) as t(hash, kind, body)
+      `insert into document(hash, kind, body, signer, signature)
+       select decode(hash, 'hex'), kind, body, decode(signer, 'hex'), decode(signature, 'hex')
+       from unnest($1::text[], $2::smallint[], $3::text[], $4::text[], $5::text[]) as t(hash, kind, body, signer, signature)
        on conflict (hash) do nothing returning 1`,
       [
         documents.map(({ hash }) => hash),
         documents.map(({ kind }) => KINDS[kind]),
         documents.map(({ body }) => body),
+        documents.map(({ signer }) => signer ?? null),
+        documents.map(({ signature }) => signature ?? null),
       ],
     );
     await server.rows('commit');

@@ -1,6 +1,7 @@
 import { readDocument, shortName } from '../../catalogue';
 import type { Catalogue } from './catalogue';
 import { hashOf, type PlacedDocument } from './keeper';
+import { BROKEN_SIGNATURE, isSignedBy } from './signature';
 import { cardOf, workOut } from './worked-out';
 
 /** Fitting all of a large catalogue again takes hours: so many, spread over it, show whether the cache is sound. */
@@ -30,9 +31,11 @@ export function verify(catalogue: Catalogue): Verified {
   };
 }
 
-function documentFault({ hash, body, kind, place }: PlacedDocument): string[] {
+function documentFault({ hash, body, kind, place, signer, signature }: PlacedDocument): string[] {
   const name = `${shortName(hash)} (place ${place})`;
   if (hashOf(body) !== hash) return [`${name}: its text is not the one its name was made of`];
+  if (signer !== undefined && !isSignedBy(body, { signer, signature: signature ?? '' }))
+    return [`${name}: ${BROKEN_SIGNATURE}`];
   const read = readDocument(body);
   if (read.kind === 'bad') return [`${name}: ${read.why}`];
   return read.kind === kind ? [] : [`${name}: kept as a ${kind}, and it is a ${read.kind}`];

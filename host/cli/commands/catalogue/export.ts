@@ -20,7 +20,9 @@ export const exportAction: Action = {
           given.text('select') !== 'shared' || (entry.summary.licence !== 'private' && counts(entry)),
       );
       if (asked.length === 0) throw new InputError('no card is left to export; look at "catalogue list"');
-      const { bytes, cards, statements } = exportOf(catalogue, asked);
+      const signed = given.flag('unsigned') ? 'unsigned' : 'signed';
+      if (signed === 'signed') catalogue.signOwn();
+      const { bytes, cards, statements } = exportOf(catalogue, asked, signed);
       await writeNew(file, bytes);
       const own = asked.filter(({ summary }) => summary.licence === 'private').length;
       return {

@@ -11,6 +11,7 @@ import { exportAction } from './export';
 import { findAction } from './find';
 import { importAction } from './import';
 import { rebuildAction, verifyAction } from './care';
+import { keysAction } from './keys';
 import { listAction, showAction } from './look';
 import { modelAction } from './model';
 import { eraseSlipAction, sameAction, withdrawAction } from './say';
@@ -27,6 +28,7 @@ const ACTIONS: readonly Action[] = [
   exportAction,
   importAction,
   syncAction,
+  keysAction,
   rebuildAction,
   verifyAction,
   eraseSlipAction,
@@ -65,6 +67,8 @@ export const catalogueCommand: Command = {
     mechanism: { kind: 'choice', choices: mechanisms, help: 'only these' },
     words: { kind: 'text', value: 'WORDS', help: 'only with one of these words' },
     select: { kind: 'choice', choices: ['all', 'shared'], help: 'export: leave out what is private' },
+    unsigned: { kind: 'flag', help: 'export, sync: sign nothing; export: leave signatures out' },
+    name: { kind: 'text', value: 'SHOP', help: 'keys: whose key this is' },
     'dry-run': { kind: 'flag', help: 'import: say what would be kept, and keep nothing' },
     remove: { kind: 'flag', help: 'demo: take it out again' },
     because: { kind: 'text', value: 'REASON', help: 'withdraw: why' },

@@ -1,8 +1,8 @@
 import { senderPointsOf, specimenOf, wordScore, type Card } from '../../../catalogue';
 import { fitSpecimen } from '../../../core/catalogue/columns';
 import { isRefused } from '../../../core/refusal';
-import type { Catalogue, Entry } from '../../../store/catalogue';
-import { simulatedLeftOut } from '../../../words/catalogue';
+import { signedBy, type Catalogue, type Entry } from '../../../store/catalogue';
+import { signedWords, simulatedLeftOut } from '../../../words/catalogue';
 import { plain } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
 import { saidRemark } from '../../../words/remark';
@@ -91,14 +91,23 @@ export const showAction: Action = {
       if (entry === undefined || card === undefined) throw new Error(`card ${hash} is not readable`);
       const slip = await catalogue.slips.of(hash);
       const curve = curveOf(card);
+      const signed = signedBy(catalogue, hash);
       return {
         text: [
           ...entryTable([entry]),
+          signedWords(signed),
           ...(slip === undefined ? [] : ['', 'slip (this machine only):', ...slipText(slip)]),
           '',
           ...curve.text,
         ],
-        json: { schema: schemaOf('show'), ...entryJson(entry), card, slip: slip ?? null, ...curve.json },
+        json: {
+          schema: schemaOf('show'),
+          ...entryJson(entry),
+          card,
+          slip: slip ?? null,
+          signed,
+          ...curve.json,
+        },
         warnings: curve.warnings,
       };
     }),

@@ -23,7 +23,7 @@ export const syncAction: Action = {
         throw new InputError(
           'DATABASE_URL is not set: give the address of the server, postgres://NAME@HOST/DATABASE',
         );
-      const { pulled, pushed, leftOut } = await synced(catalogue, address);
+      const { pulled, pushed, leftOut } = await synced(catalogue, address, given.flag('unsigned'));
       return {
         text: [
           `${pulled} documents pulled, ${pushed} pushed${leftOut.length === 0 ? '' : `, ${leftOut.length} left out`}`,
@@ -35,10 +35,11 @@ export const syncAction: Action = {
 };
 
 /** A server that is gone stops no work here: what waits for it is counted. */
-async function synced(catalogue: Catalogue, address: string): Promise<Synced> {
+async function synced(catalogue: Catalogue, address: string, isUnsigned: boolean): Promise<Synced> {
   try {
     const server = await openPostgres(address);
     try {
+      if (!isUnsigned) catalogue.signOwn();
       return await sync(catalogue, server, nowIso());
     } finally {
       await server.close();
