@@ -10,8 +10,19 @@ class LongOnesFirst extends BaseSequencer {
   }
 }
 
-/** Nothing is kept between these files: their modules are loaded once a worker, not once a file. */
-const ONCE = ['tests/bench', 'tests/server', 'tests/store', 'tests/web'];
+/** Nothing is kept between these files: their modules are loaded once a worker, not once a file. The firmware keeps much. */
+const ONCE = [
+  'bench',
+  'catalogue',
+  'cli',
+  'demo-sessions',
+  'link',
+  'record',
+  'scene',
+  'server',
+  'store',
+  'web',
+].map((each) => `tests/${each}`);
 const NUMBERS = ['tests/core', 'tests/job', 'tests/protocol', 'tests/hardware'];
 
 /** A part of the suite with needs of its own; what is common stands below. A part whose files do not run needs nothing. */

@@ -2,6 +2,7 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { berthsOf } from '../../host/bench/cluster/roll-call';
 import { neighbourVerdict, suspectOf } from '../../host/core/cluster';
 import { answered } from '../support/answer';
+import { inSoak, someOf } from '../support/deep';
 import { scratchFolder } from '../store/scratch';
 import { clusterBench, type ClusterSetUp } from './simulated-cluster';
 
@@ -43,12 +44,17 @@ describe('the roll call', () => {
 });
 
 describe('the neighbour test', () => {
-  it.each([
-    [0.5, 0, true, 'feed'],
-    [0, 0.5, true, 'ground'],
-    [0.3, 0.3, true, 'both'],
-    [0.25, 0, false, 'cannot-tell'],
-  ])(
+  it.each(
+    someOf(
+      [
+        [0.5, 0, true, 'feed'],
+        [0, 0.5, true, 'ground'],
+        [0.3, 0.3, true, 'both'],
+        [0.25, 0, false, 'cannot-tell'],
+      ] as const,
+      2,
+    ),
+  )(
     'finds %s ohm of feed and %s ohm of ground (lead on the bench: %s): %s',
     async (feedOhm, groundOhm, onBench, where) => {
       const t = await benchWith({ seed: 11, count: 2, feedOhm, groundOhm, isBatteryLeadOnBench: onBench });
@@ -69,8 +75,9 @@ describe('the neighbour test', () => {
   });
 });
 
-describe('sweeping together', () => {
-  it('reads two gauges in little more than one takes, never before their needles rest, and ends with all open', async () => {
+inSoak(
+  'reads two gauges in little more than one takes, never before their needles rest, and ends with all open',
+  async () => {
     const t = await benchWith({ seed: 21, count: 2 });
     const { tookMs, leastMs, troubles, swept } = await t.sweep('free', { seed: 5, mixUpProbability: 0 });
     expect(troubles).toEqual([]);
@@ -87,5 +94,5 @@ describe('sweeping together', () => {
     expect(inRounds.troubles).toEqual([]);
     expect(inRounds.tookMs).toBeGreaterThan(tookMs);
     expect(inRounds.tookMs).toBeLessThan(serial.tookMs);
-  });
-});
+  },
+);

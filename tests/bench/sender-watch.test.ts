@@ -7,6 +7,7 @@ import { SENDING_MS } from '../../host/bench/sender/self-heating-check';
 import type { JobCommand, Opening } from '../../host/job';
 import { coolantGauge } from '../job/sample';
 import { scratchFolder } from '../store/scratch';
+import { inSoak } from '../support/deep';
 import { SimulatedBench, gaugeNamed } from './simulated-bench';
 
 const SENDER = 'sender-1';
@@ -44,32 +45,37 @@ const watched = async (needleSpeed = 1, what = opening(), name = 'thermal-temper
 const points = (desk: Awaited<ReturnType<typeof watched>>['desk']) => desk.state.senderPoints;
 
 describe('the watch of a sender', () => {
-  it('takes a whole cooling by itself, asking for the thermometer only, and finds the sender that lies in the bath', async () => {
-    const { desk, bench, ask, pass, thermometer } = await watched();
-    bench.box.world.putInBath({ sender: 'replacement' });
-    expect(await ask({ kind: 'watch-sender', senderId: SENDER })).toBe('accepted');
-    while (points(desk).length < 8) {
-      const isAsking = () => desk.live.watch?.propose === 'moved' || desk.live.watch?.propose === 'steady';
-      expect(await pass(600_000, isAsking)).toBe(true);
-      const measureId = desk.live.watch?.measureId ?? -1;
-      const value = Math.round(thermometer() * 10) / 10;
-      // The person reads, then types for four seconds; the point belongs to the moment of reading.
-      await pass(4_000);
-      expect(await ask({ kind: 'take-watched-point', senderId: SENDER, measureId, value })).toBe('accepted');
-    }
-    const truth = gaugeNamed('thermal-temperature').replacementSender;
-    const fitted = fitSender(points(desk), { unit: 'degC' });
-    if (fitted.kind === 'refused') throw new Error(fitted.code);
-    // The body follows the bath 12 s late, and the bath cools at most (98 - 20) K in 15 minutes at first: 1 K.
-    for (const celsius of [60, 70, 80, 90]) {
-      const shown = senderValueAt(fitted, truth(celsius));
-      expect(shown.kind === 'refused' ? NaN : Math.abs(shown.value - celsius)).toBeLessThan(1.1);
-    }
-    for (const point of points(desk)) {
-      expect(point).toMatchObject({ source: 'box', testMicroamp: 500 });
-      expect(point.driftOhmPerMinute).toBeGreaterThan(0);
-    }
-  });
+  inSoak(
+    'takes a whole cooling by itself, asking for the thermometer only, and finds the sender that lies in the bath',
+    async () => {
+      const { desk, bench, ask, pass, thermometer } = await watched();
+      bench.box.world.putInBath({ sender: 'replacement' });
+      expect(await ask({ kind: 'watch-sender', senderId: SENDER })).toBe('accepted');
+      while (points(desk).length < 8) {
+        const isAsking = () => desk.live.watch?.propose === 'moved' || desk.live.watch?.propose === 'steady';
+        expect(await pass(600_000, isAsking)).toBe(true);
+        const measureId = desk.live.watch?.measureId ?? -1;
+        const value = Math.round(thermometer() * 10) / 10;
+        // The person reads, then types for four seconds; the point belongs to the moment of reading.
+        await pass(4_000);
+        expect(await ask({ kind: 'take-watched-point', senderId: SENDER, measureId, value })).toBe(
+          'accepted',
+        );
+      }
+      const truth = gaugeNamed('thermal-temperature').replacementSender;
+      const fitted = fitSender(points(desk), { unit: 'degC' });
+      if (fitted.kind === 'refused') throw new Error(fitted.code);
+      // The body follows the bath 12 s late, and the bath cools at most (98 - 20) K in 15 minutes at first: 1 K.
+      for (const celsius of [60, 70, 80, 90]) {
+        const shown = senderValueAt(fitted, truth(celsius));
+        expect(shown.kind === 'refused' ? NaN : Math.abs(shown.value - celsius)).toBeLessThan(1.1);
+      }
+      for (const point of points(desk)) {
+        expect(point).toMatchObject({ source: 'box', testMicroamp: 500 });
+        expect(point.driftOhmPerMinute).toBeGreaterThan(0);
+      }
+    },
+  );
 
   it('says what the box refuses, tries again by itself, and goes on when the sender is connected', async () => {
     const { desk, bench, ask, pass } = await watched();

@@ -1,12 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { driftOf } from '../../../host/core/proof/drift';
+import { inSoak, isDeep } from '../../support/deep';
 import { falselyAccepted, proofCars, reTrimCars } from '../../support/proof-cars';
 
 // Small and generous: the study itself, and its figures beside the goals, stands in the bench.
 describe('backwards from pairs to the sender', () => {
   it('holds the truth in its region, and knows the hot end the better for more places', () => {
-    const one = proofCars(60, 1, 41);
-    const four = proofCars(60, 4, 42);
+    const cars = isDeep ? 60 : 30;
+    const one = proofCars(cars, 1, 41);
+    const four = proofCars(cars, 4, 42);
     for (const { region, heldAt105 } of [one, four]) {
       expect(region).toBeGreaterThan(0.85);
       expect(heldAt105).toBeGreaterThan(0.85);
@@ -14,7 +16,7 @@ describe('backwards from pairs to the sender', () => {
     expect(four.uncertaintyAt105).toBeLessThan(one.uncertaintyAt105);
   });
 
-  it('offers other resistors to some, and seldom makes it worse', () => {
+  inSoak('offers other resistors to some, and seldom makes it worse', () => {
     const { offered, worse, medianBefore, medianAfter } = reTrimCars(60, 43);
     expect(offered).toBeGreaterThan(0.05);
     expect(offered).toBeLessThan(0.7);

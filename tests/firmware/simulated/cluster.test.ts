@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { inSoak } from '../../support/deep';
 import { SharedCircuit } from '../../../firmware-ts/board/simulated/cluster/shared-circuit';
 import { ClusterBoxes } from '../../../firmware-ts/board/simulated/cluster/boxes';
 import { simulatedCluster } from '../../../firmware-ts/board/simulated/cluster/clusters';
@@ -64,7 +65,7 @@ describe('several simulated boxes at one cluster', () => {
     expect(boxes).toHaveLength(4);
   });
 
-  it('move one needle when another gauge draws more, by the common ohms and not without them', () => {
+  inSoak('move one needle when another gauge draws more, by the common ohms and not without them', () => {
     const moved = (feedOhm: number): number => {
       const cluster = boxesOf();
       cluster.applyChange(JSON.stringify({ common: { feedOhm } }));
