@@ -15,20 +15,33 @@ export function wantsSentence(ends: readonly OhmsAtMark[]): string {
     : `This gauge wants ${one} and ${last.ohm} at ${last.at}.`;
 }
 
+/** How well a curve is known, dial units, 95 %. */
 export type CurveKnown = {
-  /** At the worst mark within what was read, dial units, 95 %. */
-  readonly known: number | undefined;
+  /** At the worst mark of those that matter, within what was read. */
+  readonly size: number;
+  /** From the first to the last of those marks; left out where another end is not known much worse. */
+  readonly range?: { readonly from: number; readonly to: number };
+  /** The worst mark of all, where it is known much worse. */
+  readonly worst?: { readonly size: number; readonly at: number };
+};
+
+export type CurveJudged = {
+  readonly known: CurveKnown | undefined;
   /** How far rising and falling differ at most; left out where they were not compared. */
   readonly legs?: number;
   readonly flatSpots: number;
 };
 
 /** One line on how good a curve is. */
-export function curveKnownWords({ known, legs, flatSpots }: CurveKnown, unit: string, say: Notation): string {
+export function curveKnownWords(
+  { known, legs, flatSpots }: CurveJudged,
+  unit: string,
+  say: Notation,
+): string {
   const curve =
     known === undefined
       ? 'No mark lies within what was read.'
-      : `Curve known to ${say.spread(twoFigures(known), unit)}.`;
+      : `Curve known to ${say.spread(twoFigures(known.size), unit)}${placesSay(known, unit, say)}.`;
   const both =
     legs === undefined
       ? 'Rising and falling were not compared'
@@ -40,9 +53,15 @@ export function curveKnownWords({ known, legs, flatSpots }: CurveKnown, unit: st
 
 const twoFigures = (size: number): number => Number(size.toPrecision(2));
 
-/** Beside its line in a plot: "known to +-1.6 degC". */
-export const knownSays = (known: number, unit: string, say: Notation): string =>
-  `known to ${say.spread(twoFigures(known), unit)}`;
+/** " from 80 to 120 degC, +-6 degC at 40 degC"; nothing where it is known alike everywhere. */
+const placesSay = ({ range, worst }: CurveKnown, unit: string, say: Notation): string =>
+  range === undefined || worst === undefined
+    ? ''
+    : ` from ${say.range(range.from, range.to, unit)}, ${say.spread(twoFigures(worst.size), unit)} at ${say.short(worst.at, unit)}`;
+
+/** Beside its line in a plot: "known to +-1.6 degC", and from where that holds. */
+export const knownSays = ({ size, range }: CurveKnown, unit: string, say: Notation): string =>
+  `known to ${say.spread(twoFigures(size), unit)}${range === undefined ? '' : `, ${say.range(range.from, range.to, '')}`}`.trimEnd();
 
 /** Behind the uncertainty of a mark that no reading reaches. */
 export const BEYOND_MARK = '*';

@@ -13,14 +13,14 @@ import { topologyWords } from './network';
 import type { Notation } from './notation';
 import { MISSING_SHORT, proofRemarkWords } from './proof';
 import { capital } from './sentence';
+import type { CurveKnown } from './answer';
 
 const FIGURES = 3;
 const rounded = (value: number): number => Number(value.toPrecision(FIGURES));
 
 /** Facts that need a fit; whoever has made one may pass them in. */
 export type FittedFacts = {
-  /** Expanded uncertainty of the curve at its worst mark, in dial units. */
-  readonly curveExpandedUncertainty?: number;
+  readonly curveKnown?: CurveKnown;
   /** The one setting that speaks against the others. */
   readonly doubtful?: DoubtfulSetting;
 };
@@ -94,6 +94,19 @@ const doubtWords = (
   ];
 };
 
+/** "curve known to \u00b11.2 % of the scale from 80 to 120 degC, \u00b16 % at 40 degC". */
+const knownOfScale = (
+  { size, range, worst }: CurveKnown,
+  { marks, unit }: JobState['gauge'],
+  say: Notation,
+): string => {
+  const { span } = scaleOf(marks);
+  const spread = (each: number): string => `\u00b1${say.number(rounded((100 * each) / span))} %`;
+  const where = range === undefined ? '' : ` from ${say.range(range.from, range.to, unit)}`;
+  const end = worst === undefined ? '' : `, ${spread(worst.size)} at ${say.short(worst.at, unit)}`;
+  return `curve known to ${spread(size)} of the scale${where}${end}`;
+};
+
 const sweepLine = (state: JobState, facts: FittedFacts, say: Notation): string => {
   const sweep = openSweep(state);
   const count = countedReadings(state).length;
@@ -103,16 +116,12 @@ const sweepLine = (state: JobState, facts: FittedFacts, say: Notation): string =
     return `${done} of ${total} steps, about ${minutesLeft} min left${pausedWhy}`;
   }
   if (count === 0) return 'No readings yet';
-  const { span } = scaleOf(state.gauge.marks);
   const readings = count === 1 ? '1 reading' : `${count} readings`;
   if (facts.doubtful !== undefined) return joined([readings, ...doubtWords(state, facts.doubtful, say)]);
-  const known = facts.curveExpandedUncertainty;
   const gap = legGap(state);
   return joined([
     readings,
-    known === undefined
-      ? undefined
-      : `curve known to \u00b1${say.number(rounded((100 * known) / span))} % of the scale`,
+    facts.curveKnown === undefined ? undefined : knownOfScale(facts.curveKnown, state.gauge, say),
     gap === undefined
       ? undefined
       : `up and down differ by ${say.short(Math.abs(gap.gap), state.gauge.unit)} at ${say.ohm(rounded(gap.resistanceOhm))}`,

@@ -45,7 +45,7 @@ function swept(state: JobState, facts: FittedFacts, say: Notation): string {
   if (count === 0) return 'No readings yet';
   const readings = counted(count, 'reading');
   if (facts.doubtful !== undefined) return `${readings}, one to repeat`;
-  const known = facts.curveExpandedUncertainty;
+  const known = facts.curveKnown?.size;
   return known === undefined
     ? readings
     : `${readings}, ${say.spread(Number(known.toPrecision(FIGURES)), state.gauge.unit)}`;

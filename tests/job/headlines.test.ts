@@ -31,8 +31,17 @@ describe('the line a station folds to', () => {
   it('says how well the curve is known as a part of the arc, and how far the legs differ', () => {
     const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
     const read = [readingOf(1, 50), readingOf(2, 88), readingOf(3, 119), readingOf(4, 90)];
-    expect(lines([sweepStarted, ...read, finished], { curveExpandedUncertainty: 0.84 }).sweep).toBe(
+    expect(lines([sweepStarted, ...read, finished], { curveKnown: { size: 0.84 } }).sweep).toBe(
       '4 readings; curve known to \u00b11.2 % of the scale; up and down differ by 2 degC at 84 ohm',
+    );
+  });
+
+  it('says how well it is known where a vehicle in order runs and where it overheats, then the end that is worse', () => {
+    const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
+    const read = [readingOf(1, 50), readingOf(2, 88), readingOf(3, 119), readingOf(4, 90)];
+    const curveKnown = { size: 0.84, range: { from: 90, to: 120 }, worst: { size: 4.9, at: 50 } };
+    expect(lines([sweepStarted, ...read, finished], { curveKnown }).sweep).toContain(
+      'curve known to \u00b11.2 % of the scale from 90 to 120 degC, \u00b17 % at 50 degC;',
     );
   });
 
@@ -40,7 +49,7 @@ describe('the line a station folds to', () => {
     const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
     const read = [readingOf(1, 50), readingOf(2, 88), readingOf(3, 119), readingOf(4, 90)];
     const doubtful = { resistanceOhm: 320, good: { from: 60, to: 120, expandedUncertainty: 1.44 } };
-    const facts = { curveExpandedUncertainty: 8.2, doubtful };
+    const facts = { curveKnown: { size: 8.2 }, doubtful };
     expect(lines([sweepStarted, ...read, finished], facts).sweep).toBe(
       '4 readings; repeat the reading at 320 ohm; 60 to 120 degC is good to \u00b11.44 degC',
     );
@@ -106,7 +115,7 @@ describe('the few words under a mark of the station scale', () => {
         ...read,
         finished,
       ],
-      { curveExpandedUncertainty: 0.8437 },
+      { curveKnown: { size: 0.8437 } },
     );
     expect(found.check).toBe('Ground fault');
     expect(found.sweep).toBe('3 readings, \u00b10.84 degC');
@@ -116,7 +125,7 @@ describe('the few words under a mark of the station scale', () => {
     const finished: EventBody = { kind: 'sweep-finished', sweepId: 'w1', complete: true };
     const doubtful = { resistanceOhm: 320 };
     const read = [readingOf(1, 50), readingOf(2, 88), readingOf(3, 119)];
-    const found = short([sweepStarted, ...read, finished], { curveExpandedUncertainty: 8.2, doubtful });
+    const found = short([sweepStarted, ...read, finished], { curveKnown: { size: 8.2 }, doubtful });
     expect(found.sweep).toBe('3 readings, one to repeat');
   });
 });

@@ -6,6 +6,7 @@ const USUAL_PART = 0.05;
 /** To the side that hides the danger, in the quarter where it lies. Common practice, no source. */
 const DANGER_PART = 0.025;
 const QUARTER = 0.25;
+const HALF = 0.5;
 
 type Danger = { readonly end: 'low' | 'high'; readonly hidingSide: 'low' | 'high' };
 /** An engine hotter than it looks, a tank emptier, oil that presses less. */
@@ -24,6 +25,16 @@ export const isInDangerQuarter = ({ quantity, lowest, highest }: Scale, value: n
   const part = (value - lowest) / (highest - lowest);
   const end = DANGER[quantity]?.end;
   return end === undefined ? false : end === 'high' ? part >= 1 - QUARTER : part <= QUARTER;
+};
+
+/**
+ * Whether a value lies where the reading matters: from the middle of the scale, where a vehicle in order runs, to the end
+ * where a needle that lies hurts somebody. All of the scale where neither end is dangerous. Common practice, no source.
+ */
+export const isWhereItMatters = ({ quantity, lowest, highest }: Scale, value: number): boolean => {
+  const part = (value - lowest) / (highest - lowest);
+  const end = DANGER[quantity]?.end;
+  return end === undefined || (end === 'high' ? part >= HALF : part <= HALF);
 };
 
 /** The limits where nobody chose others, dial units: lopsided where the danger is, half as wide to the side that hides it. */

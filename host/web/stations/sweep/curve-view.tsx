@@ -4,9 +4,10 @@ import type { JobCommand } from '../../../job/schema/commands';
 import type { CurveFinding } from '../../../job/findings';
 import type { JobState } from '../../../job/state/state';
 import { countedReadings } from '../../../job/state/views';
+import { knownSays } from '../../../words/answer';
 import { printed } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
-import { shownSpread } from '../../parts/words';
+
 import { OhmsPlot } from '../../plot/ohms-plot';
 import { knownTo, lawWords } from '../../../words/curve-facts';
 import { curveQuestion } from '../../../scene/curve-question';
@@ -63,11 +64,11 @@ function CurveLine({ state, finding }: Pick<CurveViewProps, 'state' | 'finding'>
   if (finding === undefined) return null;
   const { curve } = finding;
   if (curve.kind === 'refused') return <p class="soft">No curve yet. {saidRefusal(curve, printed)}</p>;
-  const known = knownTo(curve);
+  const known = knownTo(curve, state.gauge);
   return (
     <p class="soft">
       {lawWords(curve, state)}
-      {known === undefined ? '' : `; known to ${shownSpread(known, state.gauge)} so far`}.
+      {known === undefined ? '' : `; ${knownSays(known, state.gauge.unit, printed)} so far`}.
     </p>
   );
 }

@@ -118,7 +118,7 @@ function CurveVerdict({ state, finding }: Pick<ResultProps, 'state' | 'finding'>
   if (doubtful !== undefined) return <Doubtful state={state} doubtful={doubtful} />;
   const { hysteresis, legs, plateaus } = curve;
   const isOdd = legs.pattern === 'sticky' || legs.pattern === 'warming';
-  const sure = knownTo(curve);
+  const sure = knownTo(curve, state.gauge);
   return (
     <Verdict kind={isOdd || sure === undefined ? 'doubt' : 'good'}>
       {curveKnownWords(
@@ -158,7 +158,7 @@ function ResultPlot({ state, finding, canRepeat, send, curve, usual }: PlotProps
   const line = finding?.line ?? [];
   const marks = curve === undefined ? [] : resting(state, curve);
   const question = curveQuestion(state, line);
-  const sure = curve === undefined ? undefined : knownTo(curve);
+  const sure = curve === undefined ? undefined : knownTo(curve, state.gauge);
   return (
     <>
       <OhmsPlot
