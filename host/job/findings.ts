@@ -3,7 +3,7 @@ import type { GaugeCurve } from '../core/curve/types';
 import type { Trimmed, TrimRefused } from '../core/network';
 import type { Refusal } from '../core/refusal';
 import type { FittedSender } from '../core/sender';
-import type { CauseName, TestName, Verdict, Way } from '../core/diagnosis';
+import type { Access, CauseName, Measure, TestName, Verdict, Way } from '../core/diagnosis';
 import type { HeatingFinding } from './proof/two-currents';
 import type { Conclusion } from './state/state';
 import type { Substitution, SubstitutionRefused } from './proof/substitution';
@@ -44,15 +44,25 @@ export type TrimFinding = {
   readonly of?: 'gauge' | 'sender';
   readonly before: readonly LinePoint[];
   /** Errors with senders at the ends of their stated tolerance, one list for each candidate; x, y as in `before`. */
-  readonly tolerance?: { readonly percent: number; readonly bands: readonly (readonly LinePoint[])[] };
+  readonly tolerance?: {
+    readonly percent: number;
+    readonly bands: readonly (readonly LinePoint[])[];
+  };
 };
 
 /** What something electrical is worth on the dial: in its units, as a part of its scale, and in words. */
-export type DialWorth = { readonly size: number; readonly partOfScale: number; readonly words: string };
+export type DialWorth = {
+  readonly size: number;
+  readonly partOfScale: number;
+  readonly words: string;
+};
 
 /** What the check's measurements are worth in dial units; ground offsets by the loads that were on. */
 export type CheckFinding = {
-  readonly groundWorth: { readonly off?: DialWorth; readonly lights?: DialWorth };
+  readonly groundWorth: {
+    readonly off?: DialWorth;
+    readonly lights?: DialWorth;
+  };
   /** The ohms from the sender's body to battery negative. */
   readonly bodyWorth?: DialWorth;
   readonly lines: readonly string[];
@@ -63,6 +73,10 @@ export type AskedTest = {
   readonly test: TestName;
   readonly name: string;
   readonly how: string;
+  readonly measure: Measure;
+  /** What must be opened for it. */
+  readonly access: readonly Access[];
+  readonly isBoxAble: boolean;
   readonly minutes: number;
   /** What is put on the sender wire. */
   readonly atOhm?: number;
@@ -78,14 +92,24 @@ export type DiagnosisFinding = {
   readonly sentence: string;
   readonly finding: Conclusion['finding'];
   /** What may be named, and how it is mended. */
-  readonly named: readonly { readonly cause: CauseName; readonly remedy: string }[];
+  readonly named: readonly {
+    readonly cause: CauseName;
+    readonly remedy: string;
+  }[];
   readonly next?: AskedTest & { readonly why: string };
   readonly others: readonly AskedTest[];
   /** What is believed, the likeliest first: a word, and a length without a figure. */
-  readonly suspects: readonly { readonly words: string; readonly belief: string; readonly length: number }[];
+  readonly suspects: readonly {
+    readonly words: string;
+    readonly belief: string;
+    readonly length: number;
+  }[];
   readonly unproved: readonly string[];
   readonly evidence: readonly string[];
-  readonly notMeasured: readonly { readonly test: TestName; readonly name: string }[];
+  readonly notMeasured: readonly {
+    readonly test: TestName;
+    readonly name: string;
+  }[];
 };
 
 /** Everything that is computed from a job; all of it can be computed again from its journal. */

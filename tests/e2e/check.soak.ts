@@ -5,6 +5,7 @@ import { foldJob } from '../../host/job';
 import { hasBrowser } from './browser';
 import { keepPicture } from './screenshots';
 import {
+  askTheList,
   awaitQuestion,
   journalOf,
   lookAtDash,
@@ -65,6 +66,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     const gauge = await workshop.simulated('thermal-temperature');
     const page = await workshop.openScreen();
     await startJob(page, workshop, gauge.name);
+    await askTheList(page);
     await asFound(page, '90');
     await answer(page, /Are other gauges in this dash wrong/, 'No');
     await answer(page, /Switch the headlights on/, 'Yes');
@@ -139,6 +141,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
   it('opens no question that parts a tank\u2019s wire before the tank is said to be closed', async () => {
     const page = await workshop.openScreen();
     await startJob(page, workshop, 'two-coil-fuel');
+    await askTheList(page);
     await skipTo(page, /Are other gauges in this dash wrong/);
     await answer(page, /Are other gauges in this dash wrong/, 'No');
     await answer(page, /Switch the headlights on/, 'No');
@@ -160,6 +163,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
       isMobile: true,
     });
     await startJob(page, workshop, gauge.name);
+    await askTheList(page);
     // Neither the state nor the needle is assumed: each must be given before it can be confirmed.
     const confirm = page.getByRole('button', { name: /^It |^Put the needle|^Mend|^First say/ });
     expect(await confirm.isDisabled()).toBe(true);
@@ -193,6 +197,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     const gauge = await workshop.simulated('cross-coil-temperature');
     const page = await workshop.openScreen();
     await startJob(page, workshop, gauge.name);
+    await askTheList(page);
     expect(await page.getByLabel(/of the true value/).count()).toBe(0);
     await page.getByLabel(/^True value/).fill('88');
     await page.getByLabel(/of the true value/).fill('3');
@@ -207,6 +212,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     const gauge = await workshop.simulated('cross-coil-temperature');
     const page = await workshop.openScreen();
     await startJob(page, workshop, gauge.name);
+    await askTheList(page);
     await skipTo(page, /A resistor of about/);
     const asked = page.locator('#station-check .prompt').filter({ hasText: /A resistor of about/ });
     const ohm = Number(/about ([\d.]+)/.exec(await asked.innerText())?.[1]);
@@ -227,7 +233,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     // A person says what that means; one reading is neither an answer nor a sweep.
     const state = foldJob(await journalOf(page));
     expect(state?.sweeps.map(({ steps }) => steps.length)).toEqual([1]);
-    expect(state?.answers).toEqual({});
+    expect(Object.keys(state?.answers ?? {})).toEqual(['check-way']);
     expect(state?.saidForSafety.map((each) => each.confirmation)).toEqual(['connected-ignition-off']);
     await page.getByRole('button', { name: /^To about/ }).click();
     await expect
@@ -240,6 +246,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
     async (apartMs) => {
       const page = await workshop.openScreen();
       await startJob(page, workshop, 'thermal-temperature');
+      await askTheList(page);
       const pressTwice = async (name: string): Promise<void> => {
         const button = page.getByRole('button', { name, exact: true });
         // A press that scrolls first would not be one place.
@@ -263,15 +270,15 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
       await skipTo(page, /Are other gauges in this dash wrong/);
       await pressTwice('No');
       await page.getByText(/Switch the headlights on/).waitFor();
-      expect(await said()).toEqual(['other-gauges-wrong']);
+      expect(await said()).toEqual(['check-way', 'other-gauges-wrong']);
       await skipTo(page, /everything switched off/);
       await pressTwice('Let the box measure it');
       await page.getByRole('button', { name: 'Keep it', exact: true }).waitFor();
-      expect(await said()).toEqual(['other-gauges-wrong', 'ground-offset-volt off']);
+      expect(await said()).toEqual(['check-way', 'other-gauges-wrong', 'ground-offset-volt off']);
       await pressTwice('Keep it');
       await page.getByText(/now with the lights on/).waitFor();
       const kept = 'kept:ground-offset-volt:off';
-      expect(await said()).toEqual(['other-gauges-wrong', 'ground-offset-volt off', kept]);
+      expect(await said()).toEqual(['check-way', 'other-gauges-wrong', 'ground-offset-volt off', kept]);
 
       // Pressed in earnest with the lights off, it is asked about and not kept.
       await page.getByRole('button', { name: 'Let the box measure it' }).click();
@@ -279,7 +286,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
         .getByText(/Are the lights on\?/)
         .first()
         .waitFor();
-      expect(await said()).toHaveLength(3);
+      expect(await said()).toHaveLength(4);
       await page.getByRole('button', { name: 'Switch the lights on' }).click();
       await expect
         .poll(async () => {
@@ -295,6 +302,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
   it('says that 13.50 V cannot come from 12.20 V, and asks to measure again', async () => {
     const page = await workshop.openScreen();
     await startJob(page, workshop, 'thermal-temperature');
+    await askTheList(page);
     await skipTo(page, /Supply at the gauge/);
     await typeMeasure(page, /Supply at the gauge/, '12.2');
     await keep(page, /12\.20 V/);
@@ -318,6 +326,7 @@ describe.skipIf(!hasBrowser())('the check, through the page', () => {
   it('does not give way to a hand that presses twice, whatever comes to lie under it', async () => {
     const page = await workshop.openScreen(phoneOf(360, 740));
     await startJob(page, workshop, 'thermal-temperature');
+    await askTheList(page);
     const pass = page.getByRole('button', { name: 'Skip', exact: true });
     await pass.waitFor();
     while ((await pass.count()) > 0) {

@@ -28,6 +28,9 @@ const answerNo = async (page: Page): Promise<void> => {
   await openStation(page, 'Check');
   const skip = page.getByRole('button', { name: 'Skip', exact: true });
   const asked = page.locator('#station-check .prompt').filter({ hasText: QUESTION });
+  const list = page.getByRole('button', { name: 'Ask me the whole list instead' });
+  await asked.or(skip).or(list).first().waitFor();
+  if (await list.isVisible()) await list.click();
   await asked.or(skip).first().waitFor();
   if (!(await asked.isVisible())) await skip.click();
   await asked.waitFor();

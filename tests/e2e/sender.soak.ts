@@ -7,6 +7,7 @@ import { countedSenderPoints, foldJob } from '../../host/job';
 import { hasBrowser } from './browser';
 import { keepPicture } from './screenshots';
 import {
+  askTheList,
   awaitQuestion,
   journalOf,
   openStation,
@@ -54,6 +55,7 @@ describe.skipIf(!hasBrowser())('the sender, through the page', () => {
   it('stays open under the hands: a second point does not fold it away after a reload', async () => {
     const page = await workshop.openScreen();
     await startJob(page, workshop, 'two-coil-fuel');
+    await askTheList(page);
     const isAsked = page.getByRole('button', { name: 'Skip', exact: true });
     const isEnded = page.getByRole('button', { name: 'Save the finding' });
     // The last press may already have been answered when the next one is tried.

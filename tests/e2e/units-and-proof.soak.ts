@@ -63,7 +63,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await page.getByRole('button', { name: 'thermostat open' }).click();
     await page.getByLabel('or type it').fill('100');
     await page.getByRole('button', { name: 'It reads 100.0 \u00b0C' }).click();
-    await page.getByText('Question 2 of').waitFor();
+    await page.getByText('What do you have in hand?').waitFor();
     const other = await workshop.openScreen();
     await other.goto(page.url());
     // Digits of one unit are not read in another: the needle stays, the digits go.

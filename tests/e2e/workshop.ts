@@ -105,6 +105,12 @@ export async function startJob(page: Page, workshop: Workshop, gaugeName: string
   return page.url();
 }
 
+/** Has the check ask its fixed list, in a job whose circuit it knows. */
+export async function askTheList(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Ask me the whole list instead' }).click();
+  await page.getByText(/^Question \d+ of/).waitFor();
+}
+
 /**
  * Opens a station on the scale. One that opens by itself meanwhile is open all the same; a running sweep has the steps in
  * place of the stations.

@@ -5,7 +5,7 @@ export type { Evidence, Expected } from './evidence';
 export { families, familyOf } from './family';
 export type { FamilyName, GaugeFamily } from './family';
 export { isPossible, isTestName, loadOf, testRow } from './tests';
-export type { Measure } from './tests';
+export type { Access, Measure } from './tests';
 export { causeNames, testNames, waysOfWorking } from './names';
 export type { CauseName, Part, TestName, Way } from './names';
 export { causeRow, proofOf } from './causes';

@@ -8,13 +8,21 @@ import type { Gauge } from '../schema/gauge';
 import type { AsFound, JobState } from '../state/state';
 
 /** The answer that says how somebody works. */
-const WAY_QUESTION = 'check-way';
+export const WAY_QUESTION = 'check-way';
+
+/** Its answer of whoever would rather be asked the fixed list. */
+export const BY_LIST = 'list';
 
 /**
  * Whether the diagnosis knows circuits of this kind: a gauge in its vehicle, its kind known, and the ohms of its sender
- * at both ends of its dial. Any other is asked by the fixed list.
+ * at both ends of its dial, and nobody wants the fixed list. Any other is asked by that list.
  */
-export const isDiagnosable = ({ place, gauge }: Pick<JobState, 'place' | 'gauge'>): boolean =>
+export const isDiagnosable = ({
+  place,
+  gauge,
+  answers,
+}: Pick<JobState, 'place' | 'gauge' | 'answers'>): boolean =>
+  answers[WAY_QUESTION] !== BY_LIST &&
   place === 'car' &&
   gauge.quantity !== 'other' &&
   gauge.mechanism !== 'unknown' &&
@@ -22,11 +30,11 @@ export const isDiagnosable = ({ place, gauge }: Pick<JobState, 'place' | 'gauge'
   gauge.family.lowEndOhm !== gauge.family.highEndOhm;
 
 /** How somebody works; a box that was connected is in hand. Undefined while nobody has said. */
-const wayOfJob = ({ answers, box }: Pick<JobState, 'answers' | 'box'>): Way | undefined =>
+export const wayOfJob = ({ answers, box }: Pick<JobState, 'answers' | 'box'>): Way | undefined =>
   waysOfWorking.find((way) => way === answers[WAY_QUESTION]) ?? (box === undefined ? undefined : 'box');
 
 /** Entries since the last repair: what was read before it says nothing of how things are now. */
-function sinceRepair<Entry extends { readonly n: number }>(
+export function sinceRepair<Entry extends { readonly n: number }>(
   { repairs }: Pick<JobState, 'repairs'>,
   entries: readonly Entry[],
 ): readonly Entry[] {
@@ -35,7 +43,7 @@ function sinceRepair<Entry extends { readonly n: number }>(
 }
 
 /** Where a reading stands on the scale: 0 at its low end, 1 at its high end, by its place on the arc. */
-function scalePlace({ marks }: Pick<Gauge, 'marks'>, reading: number): number {
+export function scalePlace({ marks }: Pick<Gauge, 'marks'>, reading: number): number {
   const dial = dialFromMarks(marks);
   const known = isRefused(dial) ? undefined : dial;
   const ends = marks.map((mark) => mark.reading);
@@ -49,7 +57,10 @@ const STOP_PLACE = { low: -0.05, high: 1.05 } as const;
 const foundPlace = (gauge: Gauge, { indicated, atStop }: AsFound): number =>
   atStop === undefined ? scalePlace(gauge, indicated) : STOP_PLACE[atStop];
 
-type Circuit = { readonly subject: Subject; readonly readings: readonly Reading[] };
+type Circuit = {
+  readonly subject: Subject;
+  readonly readings: readonly Reading[];
+};
 
 /** What is known of a job's vehicle since its last repair, as the diagnosis takes it; undefined where it cannot be asked. */
 export function circuitOfJob(state: JobState): Circuit | undefined {
@@ -62,7 +73,15 @@ export function circuitOfJob(state: JobState): Circuit | undefined {
   const tested = sinceRepair(state, state.tested);
   const warm = tested.filter(({ standsAt }) => standsAt !== undefined).at(-1)?.standsAt;
   const asFound =
-    found === undefined ? [] : [{ n: found.n, test: 'as-found' as const, value: foundPlace(gauge, found) }];
+    found === undefined
+      ? []
+      : [
+          {
+            n: found.n,
+            test: 'as-found' as const,
+            value: foundPlace(gauge, found),
+          },
+        ];
   const readings = [...asFound, ...tested].sort((one, two) => one.n - two.n);
   return {
     subject: {

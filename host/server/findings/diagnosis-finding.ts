@@ -5,12 +5,14 @@ import {
   loadOf,
   loadsOf,
   testNames,
+  testRow,
   type Clouds,
   type Diagnosis,
   type Part,
   type Subject,
   type TestName,
 } from '../../core/diagnosis';
+import { boxMeasureOf } from '../../job/check/test-facts';
 import type { AskedTest, DiagnosisFinding } from '../../job/findings';
 import {
   causeWords,
@@ -64,7 +66,7 @@ export function diagnosisFinding({ subject, seed, progress, gauge, ofN }: Diagno
   const found = diagnose(cloudsFor(subject, seed), progress);
   const { verdict, suspects, named, next, unproved, prospects } = found;
   const skipped = progress.skipped ?? [];
-  const asked = (test: TestName, minutes: number): AskedTest => askedTest(test, minutes, subject);
+  const asked = (test: TestName, minutes: number): AskedTest => askedTest(test, minutes, { subject, gauge });
   return {
     ...{ ofN, seed, verdict, way: subject.way },
     sentence: verdictWords(found),
@@ -79,7 +81,7 @@ export function diagnosisFinding({ subject, seed, progress, gauge, ofN }: Diagno
       .filter(({ share }) => share >= LEAST_SHARE)
       .map(({ part, cause, share }) => ({
         words: causeWords(cause, part),
-        belief: beliefWord(share),
+        belief: named.some((each) => each.part === part) ? 'proved' : beliefWord(share),
         length: share,
       })),
     unproved: unproved.flatMap(([test]) => (test === undefined ? [] : [testName(test)])),
@@ -92,10 +94,25 @@ export function diagnosisFinding({ subject, seed, progress, gauge, ofN }: Diagno
   };
 }
 
-function askedTest(test: TestName, minutes: number, subject: Subject): AskedTest {
+function askedTest(
+  test: TestName,
+  minutes: number,
+  { subject, gauge }: Pick<DiagnosisTask, 'subject' | 'gauge'>,
+): AskedTest {
   const atOhm = loadOf(test, loadsOf(subject));
+  const { measure, access } = testRow(test);
   return {
-    ...{ test, minutes, name: testName(test), how: testWords(test, subject, printed) },
+    ...{
+      measure,
+      access,
+      isBoxAble: subject.way === 'box' && boxMeasureOf({ gauge }, test) !== undefined,
+    },
+    ...{
+      test,
+      minutes,
+      name: testName(test),
+      how: testWords(test, subject, printed),
+    },
     ...(atOhm === undefined ? {} : { atOhm }),
   };
 }

@@ -1,3 +1,5 @@
+import type { Page } from 'playwright-core';
+import type { TestName } from '../../../host/core/diagnosis';
 import type { Opening } from '../../../host/job/schema/gauge';
 import type { FakeDesk } from '../../support/fake-bench';
 import { concluded, foundAndMeasured, sampleDesk, sampleGauge } from '../sample-job';
@@ -5,6 +7,7 @@ import { BY, job, realJob, type View } from './view';
 
 /** A gauge of 58 ohm whose ground lifts by 0.3 V with the lights, on a chopped feed. */
 const badGround = (desk: FakeDesk): void => {
+  desk.append({ kind: 'check-answered', question: 'check-way', answer: 'list' }, BY);
   desk.append({ kind: 'as-found', state: 'thermostat open', indicated: 97, reference: 88 }, BY);
   for (const question of ['other-gauges-wrong', 'needle-steps-with-lights'])
     desk.append(
@@ -29,6 +32,30 @@ const badGround = (desk: FakeDesk): void => {
 };
 
 const family = { ...sampleGauge, terminals: 2, family: { lowEndOhm: 455, highEndOhm: 45 } } as const;
+const known: Partial<Opening> = {
+  gauge: { ...family, marks: [...family.marks], zones: [...(family.zones ?? [])] },
+};
+const found = (desk: FakeDesk): void =>
+  void desk.append({ kind: 'as-found', state: 'thermostat open', indicated: 64, reference: 88 }, BY);
+const asked =
+  (...tests: readonly (readonly [TestName, number])[]) =>
+  (desk: FakeDesk): void => {
+    found(desk);
+    desk.append({ kind: 'check-answered', question: 'check-way', answer: 'meter' }, BY);
+    desk.append(
+      { kind: 'safety-confirmed', confirmation: 'engine-cold', sentence: 'The engine is cold.' },
+      BY,
+    );
+    for (const [test, value] of tests)
+      desk.append({ kind: 'check-tested', test, value, source: 'person' }, BY);
+  };
+const corroded = [
+  ['sender-plug', 76],
+  ['middle-load', 0.3],
+  ['wire-ohm', 49],
+  ['wire-ohm', 49.4],
+] as const;
+const settled = (page: Page): Promise<void> => page.locator('.beliefs').waitFor();
 const fuel: Partial<Opening> = {
   title: 'Fuel gauge',
   vehicle: 'Tern 1100 van (1971)',
@@ -86,6 +113,39 @@ export const frontAndCheckViews: readonly View[] = [
         .getByText(/worth [\d.]+ (°C|degC) at/)
         .first()
         .waitFor(),
+  },
+  { name: 'diagnosis-way', make: realJob(found, known), open: 'Check' },
+  { name: 'diagnosis-first', make: realJob(asked(), known), open: 'Check', act: settled },
+  {
+    name: 'diagnosis-needle',
+    make: realJob(asked(['sender-plug', 76], ['battery', 12.4]), known),
+    open: 'Check',
+    act: settled,
+  },
+  {
+    name: 'diagnosis-proving',
+    make: realJob(asked(...corroded.slice(0, 2)), known),
+    open: 'Check',
+    act: settled,
+  },
+  { name: 'diagnosis-end', make: realJob(asked(...corroded), known), open: 'Check', act: settled },
+  {
+    name: 'diagnosis-found',
+    make: realJob((desk) => {
+      asked(...corroded)(desk);
+      desk.append(
+        {
+          ...{ kind: 'check-concluded', finding: 'wire-fault', notAsked: [] },
+          sentence: 'It is the sender wire: corroded.',
+          evidence: [
+            'Strong: ohms of the sender wire, end to end 49 \u03a9, read again; a good one gives 0.15 \u03a9.',
+          ],
+          diagnosed: { verdict: 'is', causes: ['wire-corroded'], way: 'meter', seed: 1, notMeasured: [] },
+        },
+        BY,
+      );
+    }, known),
+    open: 'Check',
   },
   {
     name: 'check-fuel-wire',

@@ -25,13 +25,14 @@ const asSweep = (ohm: number, { gauge }: JobState): SweepChoice => ({
 type LoadProps = {
   readonly state: JobState;
   readonly send: (command: JobCommand) => void;
+  /** Left out: the load that the list asks for. */
+  readonly ohm?: number;
 };
 
 /** The box as the known load: where the needle stood on it, or the button that lets the box make it. */
-export function BoxAsLoad({ state, send }: LoadProps): JSX.Element {
-  const { ohm } = knownLoad(state);
+export function BoxAsLoad({ state, send, ohm = knownLoad(state).ohm }: LoadProps): JSX.Element {
   // What stood before the last finding was put right is no answer.
-  const sinceN = state.conclusion?.n ?? 0;
+  const sinceN = Math.max(state.conclusion?.n ?? 0, state.repairs.at(-1)?.n ?? 0);
   const seen = countedReadings(state)
     .filter(({ n, resistanceOhm }) => n > sinceN && Math.abs(resistanceOhm / ohm - 1) < SAME_LOAD_PART)
     .at(-1);

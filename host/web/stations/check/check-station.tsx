@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
+import { isDiagnosable } from '../../../job/check/diagnosis-of-job';
 import { contradictions } from '../../../job/check/contradictions';
 import { question } from '../../../job/check/not-asked';
 import { sinceFault } from '../../../job/check/since-fault';
@@ -58,9 +59,20 @@ function useCheck({ job, state }: Pick<StationProps, 'job' | 'state'>) {
   };
 }
 
+const DiagnosisStation = later<StationProps>(
+  async () => (await import('./diagnosis/diagnosis-station')).DiagnosisStation,
+);
+
+/** Where the circuit is known its next most telling test is asked; else the list. */
+export const CheckStation = (props: StationProps): JSX.Element =>
+  isDiagnosable(props.state) ? <DiagnosisStation {...props} /> : <CheckList {...props} />;
+
 /** One question at a time: first what is wrong, then, only if it is the curve, the sweep. */
-export function CheckStation({ app, job, state }: StationProps): JSX.Element {
-  const { facts, events, left, total, concluded, skip, again } = useCheck({ job, state });
+function CheckList({ app, job, state }: StationProps): JSX.Element {
+  const { facts, events, left, total, concluded, skip, again } = useCheck({
+    job,
+    state,
+  });
   const worth = useSignal(job.findings.findings)?.check;
   const [now] = left;
   const send = (command: JobCommand): void => void job.send(command);
@@ -168,7 +180,11 @@ function AskedStep({ step, facts, app, job, send }: BodyProps): JSX.Element {
                 key={answer.value}
                 class="button button-tall"
                 onClick={() =>
-                  send({ kind: 'answer-check', question: step.question.id, answer: answer.value })
+                  send({
+                    kind: 'answer-check',
+                    question: step.question.id,
+                    answer: answer.value,
+                  })
                 }
               >
                 {answer.words}

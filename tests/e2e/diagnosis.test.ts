@@ -1,0 +1,49 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { foldJob } from '../../host/job';
+import { hasBrowser } from './browser';
+import { walkCheck, worldOf } from './diagnosis-story';
+import { keepPicture } from './screenshots';
+import { journalOf, openWorkshop, startJob, type Workshop } from './workshop';
+
+const stateOf = async (page: Parameters<typeof journalOf>[0]) => {
+  const state = foldJob(await journalOf(page));
+  if (state === undefined) throw new Error('no journal');
+  return state;
+};
+
+describe.skipIf(!hasBrowser())('the check, by its most telling tests', () => {
+  let workshop: Workshop;
+  beforeAll(async () => void (workshop = await openWorkshop()));
+  afterAll(() => workshop.close());
+
+  it('finds a corroded sender wire, has it mended, and finds the circuit sound', async () => {
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, 'thermal-temperature');
+    const world = worldOf((await stateOf(page)).gauge, ['wire-corroded'], 41);
+    const first = await walkCheck(page, world);
+    expect(first[0]).toBe('as-found');
+    await page.getByText(/^It is the sender wire: corroded/).waitFor();
+    await keepPicture(page, 'diagnosis-end', { fullPage: true });
+    const text = await page.locator('#station-check').innerText();
+    expect(text).not.toMatch(/\d ?% (sure|likely)|probab/);
+    await page.getByRole('button', { name: 'Save the finding' }).click();
+    const mended = page.getByRole('button', {
+      name: 'It is mended: check again',
+    });
+    await mended.waitFor();
+    expect((await stateOf(page)).conclusion).toMatchObject({
+      ...{
+        finding: 'wire-fault',
+        diagnosed: { verdict: 'is', causes: ['wire-corroded'] },
+      },
+    });
+    world.mend([]);
+    await mended.click();
+    const second = await walkCheck(page, world);
+    expect(second).toContain('as-found');
+    expect(second).toContain('both-ways');
+    await page.getByText('The circuit is sound: every proving test was good.').waitFor();
+    await page.getByRole('button', { name: 'Save the finding' }).click();
+    await expect.poll(async () => (await stateOf(page)).conclusion?.finding).toBe('sound');
+  }, 240_000);
+});
