@@ -148,6 +148,10 @@ function hysteresisJson({ hysteresis }: GaugeCurve): Record<string, unknown> {
     half: hysteresis.half,
     half_standard_uncertainty: hysteresis.halfUncertainty,
     pairs: hysteresis.pairs,
+    ...(hysteresis.singleCycle && {
+      largest_single_cycle: hysteresis.singleCycle.difference,
+      single_cycle_at_ohm: hysteresis.singleCycle.atOhm,
+    }),
   };
 }
 

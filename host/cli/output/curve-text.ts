@@ -73,6 +73,11 @@ function findings({
   const spread = `${significant(repeatability.standardDeviation, 2)} ${unit} from ${repeatability.source}`;
   return [
     `hysteresis     ${legs}`,
+    ...(hysteresis.kind === 'measured' && hysteresis.singleCycle !== undefined
+      ? [
+          `largest cycle  ${significant(hysteresis.singleCycle.difference, 2)} ${unit}, one reading up and one down at ${significant(hysteresis.singleCycle.atOhm, 3)} ohm`,
+        ]
+      : []),
     ...(pattern === undefined
       ? []
       : [

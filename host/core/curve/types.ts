@@ -218,6 +218,15 @@ export type Hysteresis =
       readonly half: number;
       readonly halfUncertainty: number;
       readonly pairs: number;
+      /**
+       * The largest difference of one cycle, dial units: one reading up and the next one down at the same setting. `largest`
+       * compares means, which hide it. Left out where no setting was read twice on both legs.
+       */
+      readonly singleCycle?: {
+        readonly difference: number;
+        readonly atOhm: number;
+        readonly atReading: number;
+      };
     }
   | { readonly kind: 'unknown'; readonly assumedHalf: number };
 

@@ -104,6 +104,33 @@ describe('fitting the curve of a gauge', () => {
     );
   });
 
+  // Source of the definition: ANSI/ISA-51.1, hysteresis error of a single cycle, from memory. The readings are invented.
+  it('reports the largest single cycle where settings were read twice both ways, and none where once', () => {
+    // Differences at 60 ohm: 1 in the first cycle, 2.5 in the second; their mean is 1.75.
+    const cycles = [
+      { up: 40, down: 41 },
+      { up: 40, down: 42.5 },
+    ];
+    const readings = cycles.flatMap(({ up, down }, cycle) => [
+      ...[20, 40, 80, 120].map((ohm) => ({ resistanceOhm: ohm, reading: ohm - 20, leg: 'up' as const })),
+      { resistanceOhm: 60, reading: up, leg: 'up' as const },
+      { resistanceOhm: 60, reading: down, leg: 'down' as const },
+      ...[20, 40, 80, 120].map((ohm) => ({
+        resistanceOhm: ohm,
+        reading: ohm - 19 + cycle,
+        leg: 'down' as const,
+      })),
+    ]);
+    const scale = { lowest: 0, highest: 100 };
+    const { hysteresis } = curveOf(readings, { scale });
+    if (hysteresis.kind !== 'measured') throw new Error('not measured');
+    expect(hysteresis.largest).toBeCloseTo(1.75, 6);
+    expect(hysteresis.singleCycle).toMatchObject({ atOhm: 60 });
+    expect(hysteresis.singleCycle?.difference).toBeCloseTo(2.5, 6);
+    const once = curveOf(readings.slice(0, 10), { scale }).hysteresis;
+    expect(once).not.toHaveProperty('singleCycle');
+  });
+
   // Source: up and down calibration of a pressure gauge, teaching data set named in the file.
   it('finds the published hysteresis of a pressure gauge, and its inverse within the uncertainty', () => {
     const legs = [

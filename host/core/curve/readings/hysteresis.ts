@@ -10,6 +10,8 @@ import type { Whitening } from './whitening';
  */
 export const UNSEEN_HALF_PART = 0.01;
 
+type Measured = Extract<Hysteresis, { readonly kind: 'measured' }>;
+type LegSetting = { readonly ohm: number; readonly rows: readonly Row[] };
 type LegMean = { readonly ohm: number; readonly reading: number };
 
 /**
@@ -44,18 +46,60 @@ export function hysteresisOf(
     half: half.value,
     halfUncertainty: half.uncertainty,
     pairs: differences.length,
+    ...singleCycleOf(fitted),
   };
 }
 
-function legMeans(fitted: readonly Row[], sign: -1 | 1): LegMean[] {
+/**
+ * The largest difference of a single cycle: the k-th reading up at a setting with the k-th down there.
+ * Source: up-scale and down-scale readings of one cycle, as in the definition of hysteresis error in ANSI/ISA-51.1 (from
+ * memory).
+ */
+function singleCycleOf(fitted: readonly Row[]): Pick<Measured, 'singleCycle'> {
+  const rowsOf = (sign: -1 | 1): LegSetting[] => settingsOf(fitted.filter(({ legSign }) => legSign === sign));
+  const downs = rowsOf(1);
+  const pairs = rowsOf(-1).flatMap((up) => {
+    const down = downs.find((other) => isOneSetting(up.ohm, other.ohm));
+    return down === undefined ? [] : [{ up, down }];
+  });
+  if (!pairs.some(({ up, down }) => Math.min(up.rows.length, down.rows.length) > 1)) return {};
+  const [largest] = pairs
+    .flatMap(({ up, down }) =>
+      up.rows
+        .slice(0, down.rows.length)
+        .map((row, cycle) => differenceAt(row.ohm, row.reading, down.rows[cycle]!.reading)),
+    )
+    .sort((one, other) => Math.abs(other.difference) - Math.abs(one.difference));
+  return largest === undefined
+    ? {}
+    : {
+        singleCycle: {
+          difference: Math.abs(largest.difference),
+          atOhm: largest.ohm,
+          atReading: largest.reading,
+        },
+      };
+}
+
+/** The rows of one leg by setting, in the order they were read. */
+function settingsOf(leg: readonly Row[]): LegSetting[] {
   const settings = new Map<number, Row[]>();
-  for (const row of fitted)
-    if (row.legSign === sign) settings.set(row.setting, [...(settings.get(row.setting) ?? []), row]);
+  for (const row of [...leg].sort((one, other) => one.index - other.index))
+    settings.set(row.setting, [...(settings.get(row.setting) ?? []), row]);
   return [...settings.values()].map((rows) => ({
     ohm: rows.reduce((sum, row) => sum + row.ohm, 0) / rows.length,
-    reading: rows.reduce((sum, row) => sum + row.reading, 0) / rows.length,
+    rows,
   }));
 }
+
+const legMeans = (fitted: readonly Row[], sign: -1 | 1): LegMean[] =>
+  settingsOf(fitted.filter(({ legSign }) => legSign === sign)).map(({ ohm, rows }) => ({
+    ohm,
+    reading: rows.reduce((sum, row) => sum + row.reading, 0) / rows.length,
+  }));
+
+const isOneSetting = (oneOhm: number, otherOhm: number): boolean =>
+  Math.abs(otherOhm - oneOhm) <= 0.001 * oneOhm + 0.02;
 
 function pairedDifferences(
   up: readonly LegMean[],
@@ -63,7 +107,7 @@ function pairedDifferences(
   axis: LogAxis,
 ): { difference: number; ohm: number; reading: number }[] {
   const exact = up.flatMap((one) => {
-    const partner = down.find((other) => Math.abs(other.ohm - one.ohm) <= 0.001 * one.ohm + 0.02);
+    const partner = down.find((other) => isOneSetting(one.ohm, other.ohm));
     return partner === undefined ? [] : [differenceAt(one.ohm, one.reading, partner.reading)];
   });
   if (exact.length > 0) return exact;

@@ -51,10 +51,19 @@ export const shownPoints = (
 export function shownHysteresis(dial: Dial | undefined, found: Hysteresis): Hysteresis {
   const stretch = typicalStretch(dial);
   if (found.kind === 'unknown') return { ...found, assumedHalf: found.assumedHalf * stretch };
-  const [low, high] = [-1, 1].map((side) => readingOf(dial, found.atReading + (side * found.largest) / 2));
+  const shown = (difference: number, at: number): number =>
+    Math.abs(readingOf(dial, at + difference / 2) - readingOf(dial, at - difference / 2));
+  const { singleCycle: cycle } = found;
   return {
     ...found,
-    largest: Math.abs(high! - low!),
+    largest: shown(found.largest, found.atReading),
+    ...(cycle && {
+      singleCycle: {
+        ...cycle,
+        difference: shown(cycle.difference, cycle.atReading),
+        atReading: readingOf(dial, cycle.atReading),
+      },
+    }),
     atReading: readingOf(dial, found.atReading),
     half: found.half * stretch,
     halfUncertainty: found.halfUncertainty * stretch,
