@@ -33,8 +33,8 @@ export type Matched = {
 
 /** Two resistors are enough to rank by; three add little (two ends fix the middle). */
 const DEFAULT_MAX_PARTS = 2;
-/** Coarser than for a design, to rank a catalogue quickly. */
-const DEFAULT_SAMPLES = 31;
+/** Coarser than for a design, to search a whole catalogue quickly; what is found is judged where `trim` judges it. */
+const SEARCH_SAMPLES = 31;
 
 const matchOne = (
   table: GaugeTable,
@@ -42,18 +42,21 @@ const matchOne = (
   options: TrimOptions,
   index: number,
 ): Match | Refusal => {
-  const question = trimQuestionOf(table, sender, options);
+  const question = trimQuestionOf(table, sender, { samples: SEARCH_SAMPLES, ...options });
   if (question.kind === 'refused') return question;
+  const judged = options.samples === undefined ? trimQuestionOf(table, sender, options) : question;
+  if (judged.kind === 'refused') return judged;
   const { problem, parts } = question;
   const found = question.forms.flatMap((form) =>
     searchForm(problem, form, parts, 1).found.map((each) => ({ ...each, topology: form.topology })),
   );
   const best = found.reduce((one, other) => (other.score < one.score ? other : one));
+  const network = networkOf(best.topology, best.partsOhm, parts.gaugeOhm);
   return {
     sender: index,
-    withoutNetwork: plainScore(problem, { topology: 'none', parts: [] }),
-    withNetwork: best.score > problem.penalty ? best.score - problem.penalty : best.score,
-    network: networkOf(best.topology, best.partsOhm, parts.gaugeOhm),
+    withoutNetwork: plainScore(judged.problem, { topology: 'none', parts: [] }),
+    withNetwork: plainScore(judged.problem, network),
+    network,
     keepsRule: best.score <= problem.penalty,
     heat: heatReport(question),
   };
@@ -72,7 +75,7 @@ export const matchSenders = (
 ): Matched | Refusal => {
   const table = gaugeTable(gauge);
   if (table.kind === 'refused') return table;
-  const asked = { maxParts: DEFAULT_MAX_PARTS, samples: DEFAULT_SAMPLES, ...options } as const;
+  const asked = { maxParts: DEFAULT_MAX_PARTS, ...options } as const;
   const answers = senders.map((sender, index) => ({ index, answer: matchOne(table, sender, asked, index) }));
   const matches = answers.flatMap(({ answer }) => ('kind' in answer ? [] : [answer]));
   return {

@@ -23,6 +23,26 @@ describe('matching senders to a gauge', () => {
     }
   });
 
+  it('says of a network the error that trim says of the same one, where neither was told how finely to look', () => {
+    const asked = { from: 45, to: 115, maxParts: 2 } as const;
+    const found = matchSenders(thermalTemperature, senders, asked);
+    if (found.kind === 'refused') throw new Error(found.code);
+    const compared = found.matches.flatMap(({ sender, network, withNetwork }) => {
+      const single = trim(thermalTemperature, senders[sender]!, { ...asked, acceptableError: 1000 });
+      if (single.kind === 'refused') throw new Error(single.code);
+      const ohms = network.parts.map(({ resistanceOhm }) => resistanceOhm);
+      return single.candidates
+        .filter(
+          ({ topology, parts }) =>
+            topology === network.topology &&
+            parts.every(({ resistanceOhm }, index) => resistanceOhm === ohms[index]),
+        )
+        .map(({ worstWeightedError }) => [withNetwork, worstWeightedError] as const);
+    });
+    expect(compared.length).toBeGreaterThan(1);
+    for (const [one, other] of compared) expect(one).toBeCloseTo(other, 9);
+  });
+
   it('puts the best first, those that keep the safety rule before those that do not', () => {
     const { matches } = matched(senders);
     expect(matches).toHaveLength(senders.length);
