@@ -20,6 +20,7 @@ import { useSignal } from '../../signal';
 import { Attending, isReader, TakeOver } from './attending';
 import { OhmsEntry } from './ohms-entry';
 import { CurveSoFar, SO_FAR_PIXEL } from './running-sweep';
+import { ScreenHint } from './screen-hint';
 import { SweepActions } from './sweep-actions';
 import { Prompt, WaitBar } from './wait';
 
@@ -61,6 +62,7 @@ export function RunningHand(props: HandProps): JSX.Element {
         <Attending job={job} frame={frame} />
       </section>
       <section class="say entry" aria-label="What to do">
+        <ScreenHint isShown={false} />
         {step === undefined ? (
           <p class="prompt">Nothing is left to put on.</p>
         ) : reads ? (

@@ -20,6 +20,7 @@ import { UndoButton } from '../../parts/undo-button';
 import { isPedal, usePageKeys } from './page-keys';
 import { confirmNow, ReadingDial, ReadingHands, StopButtons } from '../../entry/reading-entry';
 import { SimulatedDash } from '../../dial/simulated-dash';
+import { ScreenHint } from './screen-hint';
 import { SeekEntry } from './seek-entry';
 import { SweepActions } from './sweep-actions';
 import { Prompt, WaitBar } from './wait';
@@ -66,6 +67,7 @@ export function RunningSweep(props: RunningProps): JSX.Element {
         />
         <WaitBar waiting={frame.waiting} isPulsing={frame.output.pulsing === true} />
         {isAsked ? <Answer {...props} /> : <Meanwhile {...props} reads={reads} />}
+        <ScreenHint isShown={!isAsked && reads} />
         <Actions {...props} reads={reads} isAsked={isAsked} />
       </section>
     </div>
