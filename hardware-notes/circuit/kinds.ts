@@ -37,7 +37,7 @@ export const kinds = {
       '1 A0 i, 2 A1 i, 3 RESET-N i, 4 DGND s, 5 AVSS s, 6 IN3 i, 7 IN2 i, 8 REF− i, 9 REF+ i, 10 IN1 i, 11 IN0 i, 12 AVDD s, 13 DVDD s, 14 READY d, 15 SDA b, 16 SCL i',
     ),
   },
-  /** Source: symbol library, REF5025. */
+  /** Source: symbol library, REF5025; data sheet of its automotive edition (SBOS456H), pin functions. */
   reference: {
     type: 'REF5025AID',
     footprint: 'Package_SO:SOIC-8_3.9x4.9mm_P1.27mm',
@@ -67,7 +67,7 @@ export const kinds = {
       '1 FIRE↓a i, 2 FIRE↑a i, 3 CLEARa i, 4 Q̅a n, 13 Qa o, 14 Ca p, 15 RCa p, 9 FIRE↓b i, 10 FIRE↑b i, 11 CLEARb i, 12 Q̅b n, 5 Qb o, 6 Cb p, 7 RCb p, 8 GND s, 16 VCC s',
     ),
   },
-  /** Source: pin numbers from memory; the ADuM1201 of the symbol library has the same. */
+  /** Source: data sheet SLLSEP3G, pin functions, columns D and DWV of the ISO7721. */
   isolator: {
     type: 'ISO7721DWV',
     footprint: 'Package_SO:SOIC-8_7.5x5.85mm_P1.27mm',
@@ -108,7 +108,7 @@ export const kinds = {
     footprint: 'Package_TO_SOT_THT:TO-220-3_Vertical',
     terminals: terminals('1 G i, 2 D p, 3 S p'),
   },
-  /** Source: symbol library, BAV199: one diode from 1 to 3, the other from 3 to 2. */
+  /** Source: symbol library and data sheet of the BAV199: one diode from 1 to 3, the other from 3 to 2. */
   clampDiodes: {
     type: 'BAV199',
     footprint: 'Package_TO_SOT_SMD:SOT-23',

@@ -1,8 +1,8 @@
 import { PITCH_MM } from './board';
 
 /**
- * Outlines of the parts on the strip boards, mm. Sizes: makers' outlines of the types in the parts list, from memory where the
- * list says so; a part that is bigger than here meets its neighbour.
+ * Outlines of the parts on the strip boards, mm. Read: RS02B (R1 to R5), DO-201 and DO-15 suppressors, G6S-2 and PA1a; the others are
+ * makers' outlines from memory. A part that is bigger than here meets its neighbour.
  */
 export type Outline =
   | { readonly kind: 'lying'; readonly length: number; readonly diameter: number }
@@ -25,7 +25,7 @@ const twoRows = (first: number, outside: number, last = first): Outline => ({
 });
 
 const outlines: readonly (readonly [references: RegExp, outline: Outline])[] = [
-  [/^R[1-5]$/, lying(14.3, 4.8)],
+  [/^R[1-5]$/, lying(15.8, 5.5)],
   [/^R[68]$/, lying(24, 8.1)],
   [/^R7$/, lying(32, 8.1)],
   [/^R15$/, lying(44, 9.5)],

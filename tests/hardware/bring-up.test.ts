@@ -12,6 +12,8 @@ import { SimulatedFrontEnd } from '../../firmware-ts/board/simulated/front-end';
 import { Network } from '../../firmware-ts/board/simulated/network';
 import { Random } from '../../firmware-ts/board/simulated/random';
 import { readNetlist, valueIn } from './netlist-file';
+import { ohmIn } from './netlist-ohm';
+import { NOTHING, rangeOf } from './readings';
 
 /**
  * The bring-up of build.md, worked through: what to expect is read from the document, what comes out is measured on the
@@ -33,72 +35,11 @@ const rows: readonly Row[] = [...document.matchAll(/^\| (\d+\.\d+)( ✓)? \| (.+
   ([, step = '', mark, what = '', expected = '']) => ({ step, isWorked: mark !== undefined, what, expected }),
 );
 
-const units: Readonly<Record<string, number>> = {
-  mV: 1e-3,
-  V: 1,
-  µA: 1e-6,
-  mA: 1e-3,
-  A: 1,
-  ms: 1e-3,
-  s: 1,
-  Ω: 1,
-  kΩ: 1e3,
-  MΩ: 1e6,
-};
-/** "2 % is near enough unless a tolerance is given." */
-const USUAL_PART = 0.02;
-/** What a multimeter shows for nothing. */
-const NOTHING = 1e-3;
-
-/** Lowest and highest of "8.2 kΩ ± 5 %", "0.20 to 0.35 s", "above 10 MΩ", "below 1 µA", "2.50 V". Throws for other words. */
-function rangeOf(text: string): readonly [number, number] {
-  const unit = (name: string | undefined): number => {
-    const found = units[name ?? ''];
-    if (found === undefined) throw new Error(`build.md: no unit in ${text}`);
-    return found;
-  };
-  const band = /^([\d.]+) to ([\d.]+) (\S+)$/.exec(text);
-  if (band !== null) return [Number(band[1]) * unit(band[3]), Number(band[2]) * unit(band[3])];
-  const bound = /^(above|below) ([\d.]+) (\S+)$/.exec(text);
-  if (bound !== null) {
-    const limit = Number(bound[2]) * unit(bound[3]);
-    return bound[1] === 'above' ? [limit, Infinity] : [-limit, limit];
-  }
-  const single = /^([\d.]+) (\S+?)(?: ± ([\d.]+) (\S+))?$/.exec(text);
-  if (single === null) throw new Error(`build.md: no reading in ${text}`);
-  const value = Number(single[1]) * unit(single[2]);
-  const spread =
-    single[3] === undefined
-      ? Math.max(value * USUAL_PART, NOTHING)
-      : single[4] === '%'
-        ? (value * Number(single[3])) / 100
-        : Number(single[3]) * unit(single[4]);
-  return [value - spread, value + spread];
-}
-
 const netsOf = (ref: string): string[] =>
   file.nets.filter(({ pins }) => pins.some((pin) => pin.ref === ref)).map(({ name }) => name);
 const ohmOf = (ref: string): number => valueIn(file.parts.find((part) => part.ref === ref)?.value ?? '');
 const pinNet = (ref: string, pin: string): string =>
   file.nets.find(({ pins }) => pins.some((each) => each.ref === ref && each.pin === pin))?.name ?? '';
-
-/** Ohm that a meter finds between two nets of the file through the resistors that are fitted. */
-function ohmBetween(from: string, to: string, isFitted: (ref: string) => boolean): number {
-  const METER_AMP = 1e-6;
-  const INSULATION_OHM = 1e9;
-  const network = new Network();
-  const seen = new Set([from, to]);
-  for (const { ref } of file.parts) {
-    const [one, two] = netsOf(ref);
-    if (!/^R\d/.test(ref) || one === undefined || two === undefined || !isFitted(ref)) continue;
-    network.resistor(one, two, ohmOf(ref));
-    seen.add(one).add(two);
-  }
-  // Nothing hangs in the air: every net leaks to box common.
-  for (const net of seen) if (net !== COMMON) network.resistor(net, COMMON, INSULATION_OHM);
-  const volt = network.current(from, METER_AMP).current(to, -METER_AMP).solve();
-  return (volt(from) - volt(to)) / METER_AMP;
-}
 
 /** V at a net with clips at volts and the references at theirs. */
 function voltAt(net: string, clips: Readonly<Record<string, number>>): number {
@@ -163,6 +104,10 @@ const postAmp = (source: SourceState): number =>
     source,
     hookUp: { kind: 'sender', ohm: 1 },
   }).postAmp;
+
+/** Ohm between two nets of the file through the resistors that are fitted. */
+const ohmBetween = (from: string, to: string, isFitted: (ref: string) => boolean): number =>
+  ohmIn(file, [from, to], isFitted);
 
 const chainOnly = (ref: string): boolean => /^R(\d|1[0-6]|16[AB])$/.test(ref);
 const relayGates = Array.from({ length: 16 }, (_, index) => `GATE-K${index + 1}`);

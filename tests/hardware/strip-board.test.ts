@@ -112,7 +112,7 @@ describe('a fault on the strip boards is seen', () => {
 
 describe('the bodies of the parts', () => {
   it.each(stripBoards)(
-    '$name: none overlaps another, none hangs over the edge by more than 2 mm',
+    '$name: none overlaps another, none reaches 2.2 mm beyond the outer holes',
     (board) => {
       const rooms = board.parts
         .filter(({ reference }) => !isPad(reference))
@@ -132,7 +132,7 @@ describe('the bodies of the parts', () => {
       );
       expect(overlaps).toEqual([]);
       const over = rooms.filter(
-        ({ room }) => Math.min(room.top, room.left, ROWS - 1 - room.bottom, COLUMNS - 1 - room.right) < -0.8,
+        ({ room }) => Math.min(room.top, room.left, ROWS - 1 - room.bottom, COLUMNS - 1 - room.right) < -0.87,
       );
       expect(over.map(({ reference }) => reference)).toEqual([]);
     },
