@@ -179,6 +179,23 @@ describe('the readings of the bring-up', () => {
     expect(steps.length).toBeGreaterThan(40);
   });
 
+  it('begin with parts that were fitted: each part of the circuit in one step, and no other', () => {
+    const fitted = [...document.replaceAll('\n', ' ').matchAll(/Fit ([^.]*)\./g)].flatMap(([, list = '']) =>
+      [...list.matchAll(/\b([A-Z])(\d+)(?: to [A-Z](\d+))?/g)].flatMap(
+        ([, letter = '', first, last = first]) =>
+          Array.from(
+            { length: Number(last) - Number(first) + 1 },
+            (_, index) => `${letter}${Number(first) + index}`,
+          ),
+      ),
+    );
+    // With each chip its 100 nF, as the document says; a clip belongs to its lead, NT1 is a joint.
+    const parts = file.parts
+      .map(({ ref }) => ref.replace(/^R16[AB]$/, 'R16'))
+      .filter((ref) => !/^(X\d|NT1|C1\d\d)$/.test(ref));
+    expect([...fitted].sort()).toEqual([...new Set(parts)].sort());
+  });
+
   it('are worked through where the document says so, and nowhere else', () => {
     const marked = rows.filter(({ isWorked }) => isWorked).map(({ step }) => step);
     expect([...Object.keys(measured)].sort()).toEqual([...marked].sort());
