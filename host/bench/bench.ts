@@ -60,6 +60,10 @@ export type Bench = {
   assignBox(jobId: string, boxSerial: number | undefined): 'assigned' | Refused;
   /** Lets each step of this job's sweeps begin from now on: in a cluster others may have to be read first. */
   gateSteps(jobId: string, gate: StepGate | undefined): void;
+  /** Leaves every box to these jobs, a cluster's, until the returned function is called. Refuses BOX_BUSY. */
+  holdBoxes(title: string, jobIds: readonly string[]): (() => void) | Refused;
+  /** Told of every stop before any box is: what is done with several gauges ends with it. */
+  onStop(listener: () => void): void;
   /** Every box that is plugged in, with its number once it has greeted. */
   boxes(): readonly { readonly box: Box; readonly boxSerial: number | undefined }[];
   /** Opens every output, whichever job drives. Pressed again while it opens, it is the same stop. */
@@ -91,6 +95,7 @@ class OpenBench implements Bench {
   readonly #screenClock: LinkClock;
   readonly #claims: Claims;
   readonly #gates = new Map<string, StepGate>();
+  readonly #stopListeners = new Set<() => void>();
   readonly #needleSpeed: number;
   readonly #clipsToGauge: () => void;
   readonly #desks = new Map<string, Promise<OpenJob | Refused>>();
@@ -173,6 +178,14 @@ class OpenBench implements Bench {
     else this.#gates.set(jobId, gate);
   }
 
+  holdBoxes(title: string, jobIds: readonly string[]): (() => void) | Refused {
+    return this.#claims.hold(title, jobIds);
+  }
+
+  onStop(listener: () => void): void {
+    this.#stopListeners.add(listener);
+  }
+
   boxes(): readonly { readonly box: Box; readonly boxSerial: number | undefined }[] {
     const { berths } = this.#claims;
     return berths.plugged.map((berth) => ({ box: berth.box, boxSerial: berths.serialOf(berth) }));
@@ -183,6 +196,7 @@ class OpenBench implements Bench {
   }
 
   stopEach(by: string): Promise<StopReport> {
+    for (const listener of this.#stopListeners) listener();
     const desks = [...this.#open.values()];
     const isDriving = desks.some((desk) => desk.isDriving);
     for (const desk of desks) desk.callOff();

@@ -15,6 +15,8 @@ export class Claims {
   /** Serial number of the box on a job's gauge, by job. */
   readonly #assigned = new Map<string, number>();
   readonly #places = new Map<OpenJob, Place>();
+  /** A cluster has every box for itself at this moment. */
+  #holder: { readonly title: string; readonly jobIds: readonly string[] } | undefined;
 
   constructor(links: readonly BoxLink[]) {
     this.#berths = new Berths(links, (berth, event) => this.#heard(berth, event));
@@ -57,8 +59,25 @@ export class Claims {
     return 'assigned';
   }
 
+  /** Leaves every box to these jobs until the returned function is called. Refuses BOX_BUSY. */
+  hold(title: string, jobIds: readonly string[]): (() => void) | Refused {
+    const other = [...this.#places.keys()].find((desk) => desk.isDriving && !jobIds.includes(desk.jobId));
+    const busy = this.#holder?.title ?? other?.state.title;
+    if (busy !== undefined) return refuse('BOX_BUSY', { title: busy });
+    for (const { driver } of this.#berths.all)
+      if (driver?.isDriving === false) driver.restBox('a cluster uses the box');
+    const holder = { title, jobIds };
+    this.#holder = holder;
+    return () => {
+      if (this.#holder === holder) this.#holder = undefined;
+    };
+  }
+
   /** Refuses while another job drives this box, and takes it from whoever only measures. */
   claim(desk: OpenJob): Refused | undefined {
+    const holder = this.#holder;
+    if (holder !== undefined && !holder.jobIds.includes(desk.jobId))
+      return refuse('BOX_BUSY', { title: holder.title });
     const berth = this.#settle(desk);
     if (!('link' in berth)) return berth;
     const { driver } = berth;

@@ -1,4 +1,6 @@
 export { openBench, type Bench, type BenchOptions } from './bench';
+export { Clusters } from './cluster/clusters';
+export type { ClusterDesk } from './cluster/cluster-desk';
 export type { BoxStopped } from './berths';
 export type { StopReport } from './claims';
 export type { Accepted } from './entries';

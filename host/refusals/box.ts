@@ -43,6 +43,40 @@ export const boxRefusals = {
       `Box ${serial} is on another gauge, "${title}".`,
     remedy: 'Take it off there first.',
   },
+  CLUSTER_BOXES: {
+    status: 422,
+    says: ({ gauges, boxes }: { readonly gauges: number; readonly boxes: number }) =>
+      `This cluster has ${gauges} gauges, and ${boxes === 1 ? 'one box answers' : `${boxes} boxes answer`}.`,
+    remedy: 'Plug in one box a gauge, or sweep by hand, one gauge after the other.',
+  },
+  CLUSTER_AT_WORK: {
+    status: 422,
+    says: ({ title, by }: { readonly title: string; readonly by: string }) =>
+      `"${title}" is being worked on already, by ${by}.`,
+    remedy: 'Wait until that is over, take over there, or press STOP.',
+  },
+  CLUSTER_FAILED: {
+    status: 500,
+    says: ({ why }: { readonly why: string }) => `What was done with the gauges broke off (${why}).`,
+    remedy: 'Every output was opened. Start it again.',
+  },
+  CLUSTER_NOT_ASKED: {
+    status: 422,
+    says: () => 'That is not asked at this moment.',
+    remedy: 'Look at the sheet: it may have gone on meanwhile.',
+  },
+  FITS_OTHER_NEEDLE: {
+    status: 422,
+    says: ({ place, other }: { readonly place: string; readonly other: string }) =>
+      `That is far from where the needle at "${place}" is expected, and fits the one at "${other}".`,
+    remedy: 'Say which of the two was read.',
+  },
+  ROLL_CALL_FIRST: {
+    status: 422,
+    says: ({ place }: { readonly place: string }) =>
+      `Nobody has said which box is on the gauge at "${place}".`,
+    remedy: 'Call the roll first.',
+  },
   ROLL_CALL_TWICE: {
     status: 422,
     says: ({ place, serials }: { readonly place: string; readonly serials: readonly number[] }) =>

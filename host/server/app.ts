@@ -14,6 +14,7 @@ import { USUAL_LIMITS, type ServerLimits } from './limits';
 import { attachLive } from './live';
 import { Pairing } from './pairing';
 import { boxRoutes } from './routes-box';
+import { clusterRoutes } from './routes-cluster';
 import { catalogueRoutes } from './routes-catalogue';
 import { photographRoutes } from './routes-photographs';
 import { recordRoutes } from './routes-record';
@@ -74,6 +75,7 @@ export async function createServerApp(parts: AppParts): Promise<FastifyInstance>
   gateRoutes(app, routeParts);
   boxRoutes(app, parts);
   jobRoutes(app, routeParts);
+  clusterRoutes(app, routeParts);
   shelfRoutes(app, routeParts);
   catalogueRoutes(app, routeParts);
   recordRoutes(app, routeParts);

@@ -1,8 +1,13 @@
 import type { Refused } from '../core/result';
 import { passedOn, refuse } from '../refusals';
-import { MOST_BOXES, type BoxChoice, type SimulatedGauge } from '../job/wire/host-messages';
+import {
+  MOST_BOXES,
+  type BoxChoice,
+  type SimulatedCluster as DescribedCluster,
+  type SimulatedGauge,
+} from '../job/wire/host-messages';
 import { STEP_LIMIT_MS, SwitchedLink } from './switched-link';
-import { describeSimulatedGauges } from './describe-simulated';
+import { describeSimulatedClusters, describeSimulatedGauges } from './describe-simulated';
 import {
   inOrder,
   keepLink,
@@ -27,9 +32,14 @@ export type SimulationOptions = {
 };
 
 /** The time of the box and a simulated box that lives in it: the machine's own and a program of its own, unless lent. */
-export type BayTools = { readonly clock: LinkClock; readonly simulatedBox: typeof simulatedBox };
+export type BayTools = {
+  readonly clock: LinkClock;
+  readonly simulatedBox: typeof simulatedBox;
+  readonly simulatedCluster?: typeof simulatedCluster;
+};
 
-export type DashListener = (gauge: string, look: NeedleLook) => void;
+/** `place`: where in a cluster; undefined: it is the only gauge. */
+export type DashListener = (gauge: string, look: NeedleLook, place?: string) => void;
 
 /** Where a box is plugged in. The bench sees one link that lasts; what is behind it may be changed by a person. */
 export type BoxBay = {
@@ -38,6 +48,7 @@ export type BoxBay = {
   readonly links: readonly GuardedLink[];
   readonly choice: BoxChoice;
   simulatedGauges(): Promise<readonly SimulatedGauge[]>;
+  simulatedClusters(): Promise<readonly DescribedCluster[]>;
   /** One change after the other, in the order they were asked for; the output of the box before is opened first. */
   choose(choice: BoxChoice): Promise<BoxChoice | Refused>;
   subscribeChoice(listener: (choice: BoxChoice) => void): () => void;
@@ -67,6 +78,7 @@ class Bay implements BoxBay {
   #choice: BoxChoice = { kind: 'none' };
   #simulated: SimulatedBox | SimulatedCluster | undefined;
   #described: Promise<readonly SimulatedGauge[]> | undefined;
+  #describedClusters: Promise<readonly DescribedCluster[]> | undefined;
   #turn: Promise<unknown> = Promise.resolve();
   #isEnding = false;
   #title = 'the box';
@@ -96,6 +108,11 @@ class Bay implements BoxBay {
     return this.#described;
   }
 
+  simulatedClusters(): Promise<readonly DescribedCluster[]> {
+    this.#describedClusters ??= describeSimulatedClusters();
+    return this.#describedClusters;
+  }
+
   choose(choice: BoxChoice): Promise<BoxChoice | Refused> {
     return this.#inTurn(() => this.#change(choice));
   }
@@ -109,6 +126,10 @@ class Bay implements BoxBay {
         return refuse('NO_SUCH_SIMULATED_GAUGE', { gauge: choice.gauge, known });
       }
     }
+    if (choice.kind === 'simulated-cluster' && (await this.#placesOf(choice.cluster)).length === 0) {
+      const known = (await this.simulatedClusters()).map((each) => each.name);
+      return refuse('NO_SUCH_SIMULATED_GAUGE', { gauge: choice.cluster, known });
+    }
     for (const path of pathsOf(choice)) {
       const stranger = await notSerial(path);
       if (stranger !== undefined) return passedOn(stranger);
@@ -116,7 +137,8 @@ class Bay implements BoxBay {
     await this.#unplug();
     // Told to end while the old box was let go: a new one would outlive the host.
     if (this.#isEnding) return refuse('HOST_ENDING');
-    this.#linksTo(choice).forEach((link, at) => this.links[at]?.plug(link));
+    const places = choice.kind === 'simulated-cluster' ? await this.#placesOf(choice.cluster) : [];
+    this.#linksTo(choice, places).forEach((link, at) => this.links[at]?.plug(link));
     this.#choice = choice;
     for (const listener of this.#choiceListeners) listener(choice);
     return choice;
@@ -145,7 +167,12 @@ class Bay implements BoxBay {
     return plugged.length > 0 && plugged.every(({ state }) => state === 'live');
   }
 
-  #linksTo(choice: BoxChoice): BoxLink[] {
+  async #placesOf(cluster: string): Promise<readonly string[]> {
+    const found = (await this.simulatedClusters()).find((each) => each.name === cluster);
+    return found?.gauges.map(({ place }) => place) ?? [];
+  }
+
+  #linksTo(choice: BoxChoice, places: readonly string[]): BoxLink[] {
     const { clock } = this.#tools;
     switch (choice.kind) {
       case 'none':
@@ -161,8 +188,12 @@ class Bay implements BoxBay {
       }
       case 'simulated-cluster': {
         const { cluster, boxCount } = choice;
-        const boxes = simulatedCluster({ cluster, boxCount, ...this.#simulation });
+        const make = this.#tools.simulatedCluster ?? simulatedCluster;
+        const boxes = make({ cluster, boxCount, ...this.#simulation });
         this.#simulated = boxes;
+        boxes.subscribeNeedles((look) =>
+          this.#dashListeners.forEach((listen) => listen(cluster, look, places[look.gauge ?? 0])),
+        );
         return boxes.sources.map((source) => keepLink(() => Promise.resolve(source), { clock }));
       }
     }

@@ -1,6 +1,7 @@
-import type { Bench, OpenJob } from '../bench';
+import type { Bench, ClusterDesk, Clusters, OpenJob } from '../bench';
 import type { Refused } from '../core/result';
 import type { Opening } from '../job/schema/gauge';
+import type { JobState } from '../job/state/state';
 import type { BoxBay } from './box-bay';
 import type { Callers } from './callers';
 import type { CatalogueDesk } from './catalogue/catalogue-desk';
@@ -27,8 +28,26 @@ export type ServedBench = Pick<
   duplicateJob(jobId: string, by: string): Promise<ServedJob | Refused>;
 };
 
+/** What the server asks of an open cluster. */
+export type ServedCluster = Pick<
+  ClusterDesk,
+  'clusterId' | 'events' | 'live' | 'state' | 'submit' | 'seen' | 'gone' | 'subscribe'
+> & {
+  readonly gauges: readonly {
+    readonly jobId: string;
+    readonly place: string;
+    readonly desk: { readonly state: JobState };
+  }[];
+};
+
+export type ServedClusters = Pick<Clusters, 'create' | 'again' | 'list'> & {
+  open(clusterId: string): Promise<ServedCluster | Refused>;
+};
+
 export type AppParts = {
   readonly bench: ServedBench;
+  /** Left out, this host keeps no clusters. */
+  readonly clusters?: ServedClusters | undefined;
   readonly bay: BoxBay;
   readonly computer: Computer;
   readonly catalogue: Omit<CatalogueDesk, 'close'>;

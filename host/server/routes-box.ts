@@ -9,7 +9,8 @@ import type { AppParts } from './route-parts';
 export function boxRoutes(app: FastifyInstance, { bay, version }: AppParts): void {
   app.get('/api/host', async (): Promise<HostInfo> => {
     const simulatedGauges = [...(await bay.simulatedGauges())];
-    return { box: bay.choice, simulatedGauges, version };
+    const simulatedClusters = [...(await bay.simulatedClusters())];
+    return { box: bay.choice, simulatedGauges, simulatedClusters, version };
   });
   app.get('/api/ports', async (): Promise<PortListing> => {
     const { ports, warning } = await listPorts();

@@ -2,7 +2,15 @@ import type { WebSocket } from 'ws';
 import type { HostMessage } from '../job/wire/host-messages';
 import { explain } from '../job/schema/explain';
 import { screenMessage, type ScreenMessage } from '../job/wire/job-messages';
-import type { ServedBench, ServedJob } from './route-parts';
+import {
+  sourceOfCluster,
+  sourceOfJob,
+  submitted,
+  type Followed,
+  type Following,
+  type Source,
+} from './followed';
+import type { ServedBench, ServedClusters } from './route-parts';
 import type { BoxBay } from './box-bay';
 import type { Devices } from './devices';
 import type { Gate, Visitor } from './gate';
@@ -22,6 +30,7 @@ const CLOSE_ABOVE_BYTES = 8 * 1024 * 1024;
 
 export type ScreenHosts = {
   readonly bench: ServedBench;
+  readonly clusters?: ServedClusters | undefined;
   readonly bay: BoxBay;
   readonly gate: Gate;
   readonly devices: Devices;
@@ -41,8 +50,6 @@ export type ScreenCall = {
   /** The screen has said hello: its connection is kept. */
   readonly settle: () => void;
 };
-
-type Following = { readonly job: ServedJob; readonly unfollow: () => void };
 
 /** Serves one screen until its socket closes. Whatever throws ends this connection and no other. */
 export async function serveScreen(call: ScreenCall, hosts: ScreenHosts): Promise<void> {
@@ -84,6 +91,7 @@ class Screen {
       else if (message.kind === 'stop') void this.#stop(message.id).catch(() => this.#fail());
       else if (this.#name === undefined) this.#say({ kind: 'misread', message: PAGE_TOO_OLD });
       else if (message.kind === 'follow') await this.#follow(message, this.#name);
+      else if (message.kind === 'follow-cluster') await this.#followCluster(message, this.#name);
       else void this.#answer(message, this.#name).catch(() => this.#fail());
     }
   }
@@ -119,7 +127,7 @@ class Screen {
 
   /** A screen that may only watch counts as nobody: what it drove opens. */
   #rightChanged(): void {
-    if (!this.#mayOperate() && this.#name !== undefined) this.#following?.job.gone(this.#name);
+    if (!this.#mayOperate() && this.#name !== undefined) this.#following?.gone(this.#name);
     this.#welcome();
   }
 
@@ -129,11 +137,17 @@ class Screen {
 
   #showDash(): void {
     const { bay } = this.#hosts;
-    const show = this.#pacedSay();
+    // Each needle of a cluster at its own pace.
+    const shows = new Map<string | undefined, ReturnType<typeof paced<HostMessage>>>();
     this.#endings.push(
-      show.end,
-      bay.subscribeDash((gauge, { angleFraction, ms, thermometer }) => {
-        const seen = thermometer === undefined ? {} : { thermometer };
+      () => shows.forEach((show) => show.end()),
+      bay.subscribeDash((gauge, { angleFraction, ms, thermometer }, place) => {
+        const seen = {
+          ...(thermometer === undefined ? {} : { thermometer }),
+          ...(place === undefined ? {} : { place }),
+        };
+        const show = shows.get(place) ?? this.#pacedSay();
+        shows.set(place, show);
         show.say(() => ({ kind: 'dash', gauge, angleFraction, atMs: ms, ...seen }));
       }),
       bay.subscribeChoice((box) => this.#say({ kind: 'box', box })),
@@ -141,55 +155,78 @@ class Screen {
   }
 
   async #follow(asked: Extract<ScreenMessage, { kind: 'follow' }>, name: string): Promise<void> {
+    this.#leaveFollowed();
+    const job = await this.#hosts.bench.openJob(asked.jobId);
+    if ('kind' in job) return this.#noSuch(job.message);
+    return this.#begin({ kind: 'job', job }, sourceOfJob(job), asked.afterN, name);
+  }
+
+  async #followCluster(
+    asked: Extract<ScreenMessage, { kind: 'follow-cluster' }>,
+    name: string,
+  ): Promise<void> {
+    this.#leaveFollowed();
+    const { clusters } = this.#hosts;
+    if (clusters === undefined) return this.#noSuch('this host keeps no clusters');
+    const cluster = await clusters.open(asked.clusterId);
+    if ('kind' in cluster) return this.#noSuch(cluster.message);
+    return this.#begin({ kind: 'cluster', cluster }, sourceOfCluster(cluster), asked.afterN, name);
+  }
+
+  #leaveFollowed(): void {
     this.#following?.unfollow();
     this.#following = undefined;
-    const { bench, sockets } = this.#hosts;
-    const job = await bench.openJob(asked.jobId);
-    if ('kind' in job) {
-      this.#say({ kind: 'misread', message: job.message });
-      this.#call.socket.close(CLOSE_NO_JOB, 'no such job');
-      return;
-    }
-    const frames = this.#pacedSay(() => job.live.attending === name);
-    let sentN = asked.afterN;
+  }
+
+  #noSuch(message: string): void {
+    this.#say({ kind: 'misread', message });
+    this.#call.socket.close(CLOSE_NO_JOB, 'no such job');
+  }
+
+  #begin(followed: Followed, source: Source, afterN: number, name: string): void {
+    const frames = this.#pacedSay(() => source.isFirst(name));
+    let sentN = afterN;
     const tell = (): void => {
       if (this.#hosts.gate.rightOf(this.#call.visitor) === undefined) return this.#welcome();
-      const events = job.events.slice(sentN);
-      const last = events.at(-1);
-      if (last !== undefined) {
-        sentN = last.n;
-        this.#say({ kind: 'events', jobId: job.jobId, events: events });
+      const news = source.newsAfter(sentN);
+      if (news !== undefined) {
+        sentN = news.lastN;
+        this.#say(news.message);
       }
-      return frames.say(() => ({ kind: 'live', frame: job.live }));
+      return frames.say(source.live);
     };
-    const unsubscribe = job.subscribe(tell);
-    const leave = enter(sockets, `${job.jobId}\n${name}`);
+    const unsubscribe = source.subscribe(tell);
+    const leave = enter(this.#hosts.sockets, `${source.key}\n${name}`);
     const unfollow = (): void => {
       unsubscribe();
       frames.end();
-      if (leave() === 0) job.gone(name);
+      if (leave() === 0) source.gone(name);
     };
-    this.#following = { job, unfollow };
-    if (this.#mayOperate()) job.seen(name);
+    const { seen, gone } = source;
+    this.#following = { ...followed, seen, gone, unfollow };
+    if (this.#mayOperate()) seen(name);
     tell();
   }
 
   async #answer(
-    message: Extract<ScreenMessage, { kind: 'present' | 'command' }>,
+    message: Extract<ScreenMessage, { kind: 'present' | 'command' | 'cluster-command' }>,
     name: string,
   ): Promise<void> {
     const { gate } = this.#hosts;
     const following = this.#following;
     if (following === undefined) {
-      const id = message.kind === 'command' ? { id: message.id } : {};
+      const id = message.kind === 'present' ? {} : { id: message.id };
       return this.#say({ kind: 'misread', message: 'say first which job this screen follows', ...id });
     }
     const refusal = gate.whyNot(this.#call.visitor, 'operate');
-    if (message.kind === 'present') return refusal === undefined ? following.job.seen(name) : undefined;
-    const outcome = refusal ?? (await following.job.submit(message.command, name));
-    if (outcome.kind === 'accepted')
-      return this.#say({ kind: 'accepted', id: message.id, upToN: outcome.upToN });
-    return this.#say({ kind: 'refused', id: message.id, code: outcome.code, message: outcome.message });
+    if (message.kind === 'present') return refusal === undefined ? following.seen(name) : undefined;
+    const { id } = message;
+    const outcome = refusal ?? (await submitted(following, message, name));
+    if (outcome === undefined)
+      return this.#say({ kind: 'misread', message: 'this screen follows something else', id });
+    if (outcome.kind === 'refused')
+      return this.#say({ kind: 'refused', id, code: outcome.code, message: outcome.message });
+    return this.#say({ kind: 'accepted', id, upToN: outcome.upToN });
   }
 
   /** Needs no hello and no right: it can only open. */

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { openBench, type BenchClock } from '../bench';
+import { Clusters, openBench, systemBenchClock, type Bench, type BenchClock } from '../bench';
 import type { Refused } from '../core/result';
 import { refuse } from '../refusals';
 import type { BoxChoice } from '../job/wire/host-messages';
@@ -119,6 +119,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     exampleFolder: fileURLToPath(new URL('../../demo-sessions/harrow-six-coolant', import.meta.url)),
     clipsToGauge: () => bay.tellWorld({ bath: 'off' }),
   });
+  const clusters = clustersOf(options, bench);
   const computer = createComputer(reckonInThread(built.thread));
   const version = options.version ?? '0.1.0';
   const records = recordDesk(reckonInThread(built.recordThread), version);
@@ -129,6 +130,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   const pairing = new Pairing();
   const app = await createServerApp({
     bench,
+    clusters,
     bay,
     computer,
     catalogue,
@@ -139,7 +141,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     webFolder: fileURLToPath(new URL('.', built.web)),
     version,
   });
-  const close = closing({ bay, bench, app, computer, catalogue, records }, options);
+  const close = closing({ bay, bench, clusters, app, computer, catalogue, records }, options);
   try {
     const url = await app.listen({ host, port });
     const chosen = options.box === undefined ? bay.choice : await bay.choose(options.box);
@@ -160,11 +162,22 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
 type Parts = {
   readonly bay: BoxBay;
   readonly bench: { close(): Promise<void> };
+  readonly clusters: { close(): Promise<void> };
   readonly app: { close(): Promise<void> };
   readonly computer: { close(): Promise<void> };
   readonly catalogue: { close(): Promise<void> };
   readonly records: { close(): Promise<void> };
 };
+
+const clustersOf = ({ jobsFolder, lent, simulation }: ServeOptions, bench: Bench): Clusters =>
+  new Clusters({
+    jobsFolder,
+    bench,
+    clock: lent?.clock ?? systemBenchClock,
+    screenClock: systemClock,
+    needleSpeed: 1,
+    simulatedSpeed: simulation?.speed,
+  });
 
 const linksOf = ({ links, link }: BoxBay) => ({ link, furtherLinks: links.slice(1) });
 
@@ -178,12 +191,13 @@ const outputOf = (bay: BoxBay): HostOutput => ({
 /** The output first, before anything that could fail or hang; then each step by itself, whatever became of the others. */
 const closing =
   (
-    { bay, bench, app, computer, catalogue, records }: Parts,
+    { bay, bench, clusters, app, computer, catalogue, records }: Parts,
     { trouble: tell }: ServeOptions,
   ): (() => Promise<void>) =>
   async () => {
     await bay.openForGood();
     const steps = [
+      { what: 'closing the clusters', work: () => clusters.close() },
       { what: 'closing the jobs', work: () => bench.close() },
       { what: 'closing the page', work: () => app.close() },
       { what: 'letting go of the box', work: () => bay.close() },

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { openBench, type OpenJob } from '../../host/bench';
+import { Clusters, openBench, type OpenJob } from '../../host/bench';
 import { clusterPerson } from '../../host/bench/cluster/cluster-person';
 import type { Member } from '../../host/bench/cluster/member';
 import { neighbourTest } from '../../host/bench/cluster/neighbour-test';
@@ -74,7 +74,9 @@ export async function clusterBench(folder: string, setUp: ClusterSetUp) {
   );
   const [link, ...furtherLinks] = links;
   if (link === undefined) throw new Error('no box');
-  const bench = openBench({ jobsFolder: join(folder, 'jobs'), link, furtherLinks, clock, needleSpeed });
+  const jobsFolder = join(folder, 'jobs');
+  const bench = openBench({ jobsFolder, link, furtherLinks, clock, needleSpeed });
+  const clusters = new Clusters({ jobsFolder, bench, clock, screenClock: clock, needleSpeed });
   const pass = (withinMs: number, isDone?: () => boolean) =>
     runUntil(clock, () => Promise.resolve(), { withinMs, ...(isDone ? { isDone } : {}) });
   /** Lets time pass until a promise is settled. */
@@ -118,6 +120,7 @@ export async function clusterBench(folder: string, setUp: ClusterSetUp) {
     });
   const abort = new AbortController();
   const close = async (): Promise<void> => {
+    await clusters.close();
     await bench.close();
     await Promise.all(links.map((each) => each.close()));
   };
@@ -181,6 +184,7 @@ export async function clusterBench(folder: string, setUp: ClusterSetUp) {
     await until(
       sweepTogether({
         members: swept,
+        due: new Set(swept.map(({ jobId }) => jobId)),
         order,
         choice: { mode: 'step-and-read' },
         by: BY,
@@ -198,6 +202,8 @@ export async function clusterBench(folder: string, setUp: ClusterSetUp) {
   return {
     boxes,
     bench,
+    clusters,
+    needleOf: (at: number) => boxes.boxes[boxes.gaugeOf.indexOf(at)]!.world.vehicle.needle,
     jobs,
     links,
     callRoll,

@@ -29,6 +29,7 @@ export async function openTestHost(parts: Partial<AppParts> = {}): Promise<TestH
   });
   const app = await createServerApp({
     bench,
+    clusters: bench.clusters,
     bay,
     computer,
     catalogue: noCatalogue,

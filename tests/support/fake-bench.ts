@@ -6,6 +6,7 @@ import type { JobCommand } from '../../host/job/schema/commands';
 import type { EventBody, JobEvent } from '../../host/job/schema/events';
 import { foldJob } from '../../host/job/state/fold';
 import type { Opening } from '../../host/job/schema/gauge';
+import { FakeClusters } from './fake-clusters';
 import { jobSummaryOf } from '../../host/words/job-summary';
 import type { JobState } from '../../host/job/state/state';
 import type { JobListing, LiveFrame } from '../../host/job/wire/job-messages';
@@ -15,6 +16,7 @@ export class FakeBench implements ServedBench {
   readonly desks = new Map<string, FakeDesk>();
   readonly deleted = new Map<string, FakeDesk>();
   readonly archived = new Set<string>();
+  readonly clusters = new FakeClusters(this);
   stops = 0;
 
   jobs(): Promise<JobListing> {

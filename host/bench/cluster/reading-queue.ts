@@ -63,6 +63,14 @@ export class ReadingQueue {
     short?.begin();
   }
 
+  /** Another needle first: this one waits as if it had only now come to rest. */
+  postpone(jobId: string): void {
+    const nowMs = this.#clock.nowMs();
+    const [since, short] = [this.#since.get(jobId), this.#short.get(jobId)];
+    if (since !== undefined) this.#since.set(jobId, { ...since, sinceMs: nowMs });
+    if (short !== undefined) this.#short.set(jobId, { ...short, sinceMs: nowMs });
+  }
+
   get waiters(): readonly Waiter[] {
     const ready = this.#jobs.flatMap(({ jobId, job }): Waiter[] => {
       const { waiting } = job.live;

@@ -1,5 +1,5 @@
 import type { Refused } from '../../core/result';
-import type { SweepChoice } from '../../job';
+import { openSweep, type SweepChoice } from '../../job';
 import { wait, type BenchClock } from '../clock';
 import type { AnsweredJob } from '../people/simulated-operator';
 import type { StepGate } from '../sweep/sweep-run-parts';
@@ -17,6 +17,8 @@ export type SweptMember = Member & { readonly desk: AnsweredJob & { readonly isD
 
 export type SweepTogetherParts = {
   readonly members: readonly SweptMember[];
+  /** Whose sweep is wanted, by job; the others stand at rest. */
+  readonly due: ReadonlySet<string>;
   readonly order: SweepOrder;
   readonly choice: SweepChoice;
   readonly by: string;
@@ -70,6 +72,7 @@ class Round {
 /** Sweeps all gauges to their ends, in one of three orders. Every output is open when it answers. */
 export async function sweepTogether(parts: SweepTogetherParts): Promise<void> {
   const { members, order, clock, signal, queue, gateSteps } = parts;
+  const due = members.filter(({ jobId }) => parts.due.has(jobId));
   const runningIds = (): string[] =>
     members.filter(({ desk }) => isRunning(desk.state)).map(({ jobId }) => jobId);
   const round = new Round(runningIds);
@@ -82,9 +85,9 @@ export async function sweepTogether(parts: SweepTogetherParts): Promise<void> {
   const resting = new Map<string, HeldBox>();
   try {
     for (const { jobId } of members) gateSteps(jobId, gateOf(jobId));
-    if (order === 'one-by-one') await oneByOne(parts, resting);
+    if (order === 'one-by-one') await oneByOne(parts, due, resting);
     else {
-      for (const member of members) await begin(member, parts);
+      for (const member of due) await begin(member, parts);
       while (runningIds().length > 0) {
         round.look();
         for (const member of members) await restWhenDone(member, parts, resting);
@@ -97,11 +100,13 @@ export async function sweepTogether(parts: SweepTogetherParts): Promise<void> {
   }
 }
 
+/** A sweep that was left is gone on with. */
 async function begin(
   { desk, jobId }: SweptMember,
   { choice, by, trouble }: SweepTogetherParts,
 ): Promise<void> {
-  const begun = await desk.submit({ kind: 'start-sweep', choice }, by);
+  const isLeft = openSweep(desk.state) !== undefined;
+  const begun = await desk.submit(isLeft ? { kind: 'resume-sweep' } : { kind: 'start-sweep', choice }, by);
   if (begun.kind === 'refused') trouble(jobId, begun);
 }
 
@@ -120,7 +125,11 @@ async function restWhenDone(
   if (typeof made === 'object') trouble(jobId, made);
 }
 
-async function oneByOne(parts: SweepTogetherParts, resting: Map<string, HeldBox>): Promise<void> {
+async function oneByOne(
+  parts: SweepTogetherParts,
+  due: readonly SweptMember[],
+  resting: Map<string, HeldBox>,
+): Promise<void> {
   const { members, clock, signal, trouble } = parts;
   const rest = async ({ jobId, box, gauge }: SweptMember): Promise<void> => {
     const held = new HeldBox({ box, clock, signal, ...armingOf(gauge) });
@@ -128,8 +137,9 @@ async function oneByOne(parts: SweepTogetherParts, resting: Map<string, HeldBox>
     const made = await held.hold(restOhmOf(gauge));
     if (typeof made === 'object') trouble(jobId, made);
   };
-  for (const member of members.slice(1)) await rest(member);
-  for (const member of members) {
+  const [first] = due;
+  for (const member of members) if (member !== first) await rest(member);
+  for (const member of due) {
     await resting.get(member.jobId)?.end();
     resting.delete(member.jobId);
     await begin(member, parts);

@@ -1,43 +1,7 @@
-import { neighbourVerdict, suspectOf, type NeighbourCell } from '../../core/cluster';
-import { fitCurve, marksOf } from '../../core/curve';
-import {
-  curveOptionsOf,
-  curveReadings,
-  type ClusterState,
-  type JobState,
-  type NeighbourSaid,
-} from '../../job';
+import { conditionOf, neighboursOf, type ClusterState, type ConditionMark, type JobState } from '../../job';
+import { NEIGHBOUR_WORDS, suspectWords } from '../../words/cluster';
+import { plain } from '../../words/notation';
 import { significant, textTable } from './text-table';
-
-const VERDICT_WORDS = {
-  'none-seen': 'the gauges do not disturb each other',
-  small: 'small: it counts in the uncertainty and is printed',
-  'too-large': 'too large to sweep freely: one at a time, the others at rest',
-  'cannot-tell': 'cannot be told: the feed is too unsteady',
-} as const;
-const SUSPECT_WORDS = {
-  feed: 'in the feed or its stabiliser',
-  ground: 'in the common ground',
-  both: 'in the feed and in the ground',
-  'cannot-tell': 'in the feed or in the ground: cannot be told from here',
-} as const;
-
-const cellsOf = (said: readonly NeighbourSaid[]): readonly NeighbourCell[] =>
-  said.map(({ movedJobId, watchedJobId, percentOfArc, uPercent, commonOhm, groundOhm }) => ({
-    movedId: movedJobId,
-    watchedId: watchedJobId,
-    percentOfArc,
-    uPercent,
-    commonOhm,
-    ...(groundOhm === undefined ? {} : { groundOhm }),
-  }));
-
-/** What the gauges do to each other; undefined while nobody has measured it. */
-export function neighboursOf(state: ClusterState) {
-  if (state.neighbours.length === 0) return undefined;
-  const cells = cellsOf(state.neighbours);
-  return { cells, verdict: neighbourVerdict(cells), suspect: suspectOf(cells) };
-}
 
 const placeOf = (state: ClusterState, jobId: string): string =>
   state.gauges.find((gauge) => gauge.jobId === jobId)?.place ?? jobId;
@@ -66,7 +30,7 @@ export function neighbourText(state: ClusterState): string[] {
   ]);
   const { suspect } = found;
   return [
-    `What the gauges do to each other: ${VERDICT_WORDS[found.verdict]}`,
+    `What the gauges do to each other: ${NEIGHBOUR_WORDS[found.verdict]}`,
     ...textTable(
       [
         { title: 'moved' },
@@ -79,48 +43,14 @@ export function neighbourText(state: ClusterState): string[] {
     ),
     ...(suspect === undefined
       ? []
-      : [`${suspect.commonOhm.value.toFixed(2)} ohm in common, ${SUSPECT_WORDS[suspect.where]}`]),
+      : [suspectWords(suspect, plain)]),
   ];
 }
 
-export type MarkSaid = {
-  readonly reading: number;
-  readonly resistance_ohm: number;
-  readonly expanded_uncertainty_ohm: number;
-};
-export type ConditionSaid = { readonly readings: number; readonly marks: readonly MarkSaid[] };
-
-/** Ohms at the marks from the sweeps of one condition alone; undefined where nothing was measured in it. */
-export function conditionOf(job: JobState, state: 'as-found' | 'as-left'): ConditionSaid | undefined {
-  const steps = new Set(
-    job.sweeps
-      .filter((sweep) => sweep.state === state)
-      .flatMap(({ steps: all }) => all.map(({ stepId }) => stepId)),
-  );
-  const readings = job.readings.filter(({ stepId }) => stepId !== undefined && steps.has(stepId));
-  if (readings.length === 0) return undefined;
-  const curve = fitCurve(curveReadings({ ...job, readings }), curveOptionsOf(job.gauge));
-  const marks =
-    curve.kind === 'refused'
-      ? []
-      : marksOf(
-          curve,
-          job.gauge.marks.map(({ reading }) => reading),
-        );
-  return {
-    readings: readings.length,
-    marks: marks.map(({ reading, resistanceOhm, expandedUncertaintyOhm }) => ({
-      reading,
-      resistance_ohm: resistanceOhm,
-      expanded_uncertainty_ohm: expandedUncertaintyOhm,
-    })),
-  };
-}
-
-const markText = (mark: MarkSaid | undefined): string =>
+const markText = (mark: ConditionMark | undefined): string =>
   mark === undefined
     ? 'not measured'
-    : `${significant(mark.resistance_ohm)} ±${significant(mark.expanded_uncertainty_ohm, 2)}`;
+    : `${significant(mark.resistanceOhm)} ±${significant(mark.expandedUncertaintyOhm, 2)}`;
 
 /** One gauge of the sheet: both columns always, "not measured" where so. */
 export function gaugeText(place: string, job: JobState): string[] {
@@ -134,6 +64,20 @@ export function gaugeText(place: string, job: JobState): string[] {
     ...textTable([{ title: 'mark' }, { title: 'ohms as found' }, { title: 'ohms as left' }], rows),
   ];
 }
+
+/** A condition as programs read it. */
+export const conditionJson = (job: JobState, state: 'as-found' | 'as-left') => {
+  const condition = conditionOf(job, state);
+  if (condition === undefined) return null;
+  return {
+    readings: condition.readings,
+    marks: condition.marks.map(({ reading, resistanceOhm, expandedUncertaintyOhm }) => ({
+      reading,
+      resistance_ohm: resistanceOhm,
+      expanded_uncertainty_ohm: expandedUncertaintyOhm,
+    })),
+  };
+};
 
 export const clusterJson = (state: ClusterState): Record<string, unknown> => {
   const found = neighboursOf(state);

@@ -6,14 +6,14 @@ import { count, finite, folderName, name, notNegative, positive, resistanceOhm, 
 export const CLUSTER_SCHEMA = 1;
 
 /** What feeds all gauges of a cluster. */
-const feed = z.strictObject({
+export const clusterFeed = z.strictObject({
   volt: positive.optional(),
   stabiliser: name.optional(),
   fuseAmpere: positive.optional(),
   /** The boxes' BATTERY - leads lie on the bench's negative, where they see what lifts the cluster's ground. */
   isBatteryLeadOnBench: z.boolean().optional(),
 });
-export type ClusterFeed = z.infer<typeof feed>;
+export type ClusterFeed = z.infer<typeof clusterFeed>;
 
 const measured = z.strictObject({ value: finite, u: notNegative });
 
@@ -38,7 +38,7 @@ export const clusterEvent = z.discriminatedUnion('kind', [
     title: name,
     vehicle: name,
     simulated: z.boolean(),
-    feed,
+    feed: clusterFeed,
   }),
   event('gauge-added', { jobId: folderName, place: name }),
   event('gauge-removed', { jobId: folderName, because: text }),

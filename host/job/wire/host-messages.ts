@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { mark, mechanism, quantity } from '../schema/gauge';
-import { count, finite, name, text } from '../schema/values';
+import { clusterEvent } from '../schema/cluster-events';
+import { count, finite, folderName, name, text } from '../schema/values';
+import { clusterFrame } from './cluster-messages';
 import { jobMessage, deviceName } from './job-messages';
 
 /** As many boxes as a host serves at once: a cluster's gauges. */
@@ -50,8 +52,17 @@ export const worldChange = z.strictObject({
 });
 export type WorldChange = z.infer<typeof worldChange>;
 
+/** Several gauges in one housing that the simulated boxes can stand at, as their program describes them. */
+export const simulatedCluster = z.object({
+  name,
+  title: name,
+  gauges: z.array(z.object({ place: name, gauge: simulatedGauge })),
+});
+export type SimulatedCluster = z.infer<typeof simulatedCluster>;
+
 export type HostInfo = {
   readonly box: z.infer<typeof boxChoice>;
+  readonly simulatedClusters: SimulatedCluster[];
   /** Empty when the simulated box is not built. */
   readonly simulatedGauges: z.infer<typeof simulatedGauge>[];
   readonly version: string;
@@ -126,6 +137,8 @@ export type DeviceListing = {
 const dashLook = z.strictObject({
   kind: z.literal('dash'),
   gauge: name,
+  /** Where it sits in a cluster; left out: it is the only one. */
+  place: name.optional(),
   angleFraction: finite,
   atMs: finite,
   /** Shown beside a sender in the simulated bath. */
@@ -136,6 +149,12 @@ export type DashLook = z.infer<typeof dashLook>;
 /** Everything the host sends on a screen's socket. */
 export const hostMessage = z.union([
   jobMessage,
+  z.strictObject({
+    kind: z.literal('cluster-events'),
+    clusterId: folderName,
+    events: z.array(clusterEvent),
+  }),
+  z.strictObject({ kind: z.literal('cluster-live'), frame: clusterFrame }),
   dashLook,
   /** Answers the screen's hello, and again when its right has changed. `by`: the name the host signs for it. */
   z.strictObject({ kind: z.literal('welcome'), build: name, by: name, right }),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { clusterCommand } from '../schema/cluster-commands';
 import { jobCommand } from '../schema/commands';
 import { jobEvent } from '../schema/events';
 import { confirmation } from '../schema/safety';
@@ -173,6 +174,9 @@ export const screenMessage = z.discriminatedUnion('kind', [
   /** Sent at least every two seconds while a person can see the screen; see the bench's presence rule. */
   z.strictObject({ kind: z.literal('present') }),
   z.strictObject({ kind: z.literal('command'), id: count, command: jobCommand }),
+  /** The same of a cluster, in place of a job. */
+  z.strictObject({ kind: z.literal('follow-cluster'), clusterId: folderName, afterN: count }),
+  z.strictObject({ kind: z.literal('cluster-command'), id: count, command: clusterCommand }),
   z.strictObject({ kind: z.literal('stop'), id: count }),
 ]);
 export type ScreenMessage = z.infer<typeof screenMessage>;

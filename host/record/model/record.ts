@@ -9,6 +9,7 @@ import { testName, valueWords } from '../../words/diagnosis';
 import { dialWordsOf } from '../../words/dial-words';
 import { measuredParts } from '../../words/measured';
 import { methodWords } from '../../words/method';
+import { adjustedWords } from '../../words/cluster';
 import { printed } from '../../words/notation';
 import { PHOTOGRAPH_WORDS } from '../../words/photograph';
 import { proofRemarkWords } from '../../words/proof';
@@ -234,25 +235,8 @@ function metersOf(state: JobState): Fact[] {
   });
 }
 
-const ADJUSTED: Readonly<Record<JobState['adjustments'][number]['what'], string>> = {
-  'pointer-moved': 'pointer moved',
-  'stabiliser-set': 'stabiliser set',
-  'shunt-turned': 'shunt turned',
-  'resistor-fitted': 'resistor fitted',
-  other: 'adjusted',
-};
-
-function adjustmentWords(each: JobState['adjustments'][number], { gauge }: JobState): string {
-  const parts = [
-    ADJUSTED[each.what],
-    ...(each.movedBy === undefined ? [] : [`by ${printed.short(each.movedBy, gauge.unit)}`]),
-    ...(each.setToVolt === undefined ? [] : [`to ${each.setToVolt} V`]),
-    ...(each.toOhm === undefined ? [] : [`to ${printed.ohm(each.toOhm)}`]),
-    ...(each.place === undefined ? [] : [each.place]),
-    ...(each.remark === undefined ? [] : [each.remark]),
-  ];
-  return `${dayOf(each.at)}, ${each.by}: ${parts.join(', ')}`;
-}
+const adjustmentWords = (each: JobState['adjustments'][number], { gauge }: JobState): string =>
+  `${dayOf(each.at)}, ${each.by}: ${adjustedWords(each, gauge.unit, printed)}`;
 
 /** Ways that do work, where no resistors can do it. */
 function waysOf(source: RecordSource): Fact[] {

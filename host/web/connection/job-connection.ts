@@ -16,14 +16,18 @@ import { isOutputLive, reachAfter, type OutOfReach, type StopNews } from './lost
 import type { Self } from './this-device';
 import { createSignal, type Signal } from '../signal';
 import { stopByPost } from './http';
+import { lost, Questions, type Outcome } from './questions';
+
+export type { Outcome } from './questions';
 
 export type Connection = 'connecting' | 'connected' | 'lost';
-export type Outcome = { readonly kind: 'accepted'; readonly upToN: number } | Refusal;
 
 /** One screen's place at one job: what it knows, and the only way to ask for anything. */
 export type JobConnection = {
   /** The folder it lies in; a copied folder's journal names another. */
   readonly jobId: string;
+  /** Where its gauge sits in the cluster it is looked at in; undefined: it is looked at alone. */
+  readonly place: string | undefined;
   /** What the host calls this screen. */
   readonly screen: string;
   /** What this device may do; undefined before the host has said it. */
@@ -48,34 +52,16 @@ export type JobConnection = {
   readonly close: () => void;
 };
 
-type Pending = Map<number, (outcome: Outcome) => void>;
-
-const lost: Refusal = {
-  kind: 'refused',
-  code: 'HOST_LOST',
-  message: 'The connection to the host was lost before it answered; look at the sheet before you try again.',
-};
-
-/** What the box measures by itself may take most of this. */
-const ANSWER_MS = 60_000;
-const slow: Refusal = {
-  kind: 'refused',
-  code: 'HOST_SLOW',
-  message: 'The host has not answered for a minute; look at the sheet before you try again.',
-};
-
 /** Opens a line to the host for a job; after each loss it catches up from the newest event it has. */
-export function connectToJob(jobId: string, self: Self): JobConnection {
-  const job = deskSignals(jobId);
+export function connectToJob(jobId: string, self: Self, place?: string): JobConnection {
+  const job = deskSignals(jobId, place);
   job.events.subscribe(job.findings.stale);
-  const pending: Pending = new Map();
-  let lastId = 0;
+  const questions = new Questions();
   /** A host that has fallen quiet is still expected to speak, though there is no frame left that says so. */
   let isQuiet = false;
-  const follow = (): void => void line.say({ kind: 'follow', jobId, afterN: job.events.get().length });
+  const follow = (): void => void line.say(followFrom(job));
   const stop = (): void => {
-    lastId += 1;
-    const kind = line.say({ kind: 'stop', id: lastId }) ? 'sent' : 'unsent';
+    const kind = line.say({ kind: 'stop', id: questions.nextId() }) ? 'sent' : 'unsent';
     const news: StopNews = { kind, atMs: performance.now() };
     job.stopNews.set(news);
     void stopBesideTheLine(job, news.atMs);
@@ -90,16 +76,13 @@ export function connectToJob(jobId: string, self: Self): JobConnection {
     heard: (text) => {
       isQuiet = false;
       try {
-        take(job, pending, { text, follow, build: self.build });
+        take(job, questions, { text, follow, build: self.build });
       } catch {
         // What a newer host says must not end an older page: STOP stays under the hand.
         job.isOld.set(true);
       }
     },
-    lost: () => {
-      isQuiet = false;
-      loseHost(job, pending);
-    },
+    lost: () => ((isQuiet = false), loseHost(job, questions)),
     quiet: (sinceMs) => {
       if (job.live.get() !== undefined) takeFrame(job, undefined, sinceMs);
       isQuiet = true;
@@ -113,9 +96,12 @@ export function connectToJob(jobId: string, self: Self): JobConnection {
     get screen() {
       return job.name.get() ?? self.screen;
     },
-    send: (command) => {
-      lastId += 1;
-      return ask(job, pending, { id: lastId, command, say: line.say });
+    send: async (command) => {
+      const shown = job.state.get();
+      const inOurs = shown === undefined ? command : inShownUnits(command, shown);
+      const outcome = await questions.ask((id) => line.say({ kind: 'command', id, command: inOurs }));
+      job.refusal.set(outcome.kind === 'refused' ? outcome : undefined);
+      return outcome;
     },
     stop,
     openAgain: () => {
@@ -124,36 +110,18 @@ export function connectToJob(jobId: string, self: Self): JobConnection {
     },
     close: () => {
       line.close();
-      settleAll(pending, lost);
+      questions.settleAll(lost);
     },
   };
 }
 
-type Asked = {
-  readonly id: number;
-  readonly command: JobCommand;
-  readonly say: ReturnType<typeof keepLine>['say'];
-};
+const followFrom = ({ jobId, events }: DeskSignals) =>
+  ({ kind: 'follow', jobId, afterN: events.get().length }) as const;
 
-/** Settles when the host has answered, or when it cannot any more. */
-function ask(job: DeskSignals, pending: Pending, { id, command, say }: Asked): Promise<Outcome> {
-  return new Promise((resolve) => {
-    const late = setTimeout(() => settle(pending, id, slow), ANSWER_MS);
-    pending.set(id, (outcome) => {
-      clearTimeout(late);
-      job.refusal.set(outcome.kind === 'refused' ? outcome : undefined);
-      resolve(outcome);
-    });
-    const shown = job.state.get();
-    const inOurs = shown === undefined ? command : inShownUnits(command, shown);
-    if (!say({ kind: 'command', id, command: inOurs })) settle(pending, id, lost);
-  });
-}
-
-function loseHost(job: DeskSignals, pending: Pending): void {
+function loseHost(job: DeskSignals, questions: Questions): void {
   job.connection.set('lost');
   takeFrame(job, undefined, performance.now());
-  settleAll(pending, lost);
+  questions.settleAll(lost);
   const news = job.stopNews.get();
   if (news?.kind === 'sent') job.stopNews.set({ ...news, kind: 'unsent' });
 }
@@ -172,8 +140,9 @@ type DeskSignals = Omit<JobConnection, 'screen' | 'send' | 'stop' | 'openAgain' 
   readonly name: Signal<string | undefined>;
 };
 
-const deskSignals = (jobId: string): DeskSignals => ({
+const deskSignals = (jobId: string, place: string | undefined): DeskSignals => ({
   jobId,
+  place,
   findings: keepFindings(jobId),
   events: createSignal<readonly JobEvent[]>([]),
   state: createSignal<JobState | undefined>(undefined),
@@ -216,7 +185,7 @@ const isHostMessage = (message: unknown): message is HostMessage =>
 
 type Arrived = { readonly text: string; readonly follow: () => void; readonly build: string };
 
-function take(job: DeskSignals, pending: Pending, arrived: Arrived): void {
+function take(job: DeskSignals, questions: Questions, arrived: Arrived): void {
   const message: unknown = JSON.parse(arrived.text);
   if (!isHostMessage(message)) return;
   switch (message.kind) {
@@ -235,33 +204,27 @@ function take(job: DeskSignals, pending: Pending, arrived: Arrived): void {
     case 'live':
       return takeFrame(job, frameInUnit(message.frame, job.state.get()), performance.now());
     case 'dash':
-      return job.dash.set(message);
+      return message.place === job.place ? job.dash.set(message) : undefined;
     case 'box':
       return job.dash.set(undefined);
+    // Said of clusters, which this line does not follow.
+    case 'cluster-events':
+    case 'cluster-live':
+      return undefined;
     case 'accepted':
-      return settle(pending, message.id, { kind: 'accepted', upToN: message.upToN });
+      return questions.settle(message.id, { kind: 'accepted', upToN: message.upToN });
     case 'refused':
-      return settle(pending, message.id, { kind: 'refused', code: message.code, message: message.message });
+      return questions.settle(message.id, { kind: 'refused', code: message.code, message: message.message });
     case 'stopped':
       return job.stopNews.set({ kind: 'answered', outcome: message.outcome });
     case 'misread': {
       const misread: Refusal = { kind: 'refused', code: 'MISREAD', message: message.message };
-      if (message.id !== undefined && pending.has(message.id)) return settle(pending, message.id, misread);
+      if (message.id !== undefined && questions.isPending(message.id))
+        return questions.settle(message.id, misread);
       return job.refusal.set(misread);
     }
     default:
       // A newer host has more to say than this page knows of.
       job.isOld.set(true);
   }
-}
-
-function settle(pending: Pending, id: number, outcome: Outcome): void {
-  pending.get(id)?.(outcome);
-  pending.delete(id);
-}
-
-function settleAll(pending: Pending, outcome: Outcome): void {
-  const waiting = [...pending.values()];
-  pending.clear();
-  for (const resolve of waiting) resolve(outcome);
 }

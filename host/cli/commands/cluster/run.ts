@@ -1,22 +1,19 @@
 import { OpenJob, systemBenchClock } from '../../../bench';
 import { clusterPerson } from '../../../bench/cluster/cluster-person';
-import { neighbourTest } from '../../../bench/cluster/neighbour-test';
+import { ClusterRun } from '../../../bench/cluster/cluster-run';
 import { ReadingQueue, type QueuedJob } from '../../../bench/cluster/reading-queue';
-import { berthsOf, rollCall, type NeedleMoved } from '../../../bench/cluster/roll-call';
-import { sweepTogether, type SweepOrder, type SweptMember } from '../../../bench/cluster/sweep-together';
-import { leastRunMs } from '../../../core/cluster';
-import { foldCluster, openSweep, type ClusterBody, type ClusterState } from '../../../job';
+import type { NeedleMoved } from '../../../bench/cluster/roll-call';
+import type { SweepOrder } from '../../../bench/cluster/sweep-together';
+import type { ClusterState } from '../../../job';
 import type { Surroundings } from '../../command';
 import { clusterBench, type ClusterBench } from '../../input/cluster-boxes';
 import { confirmationsFrom, sweepChoiceFrom } from '../../input/sweep-options';
 import { InputError, RefusedError } from '../../input-error';
 import type { Arguments } from '../../options';
-import { neighboursOf } from '../../output/cluster-text';
 import { ClusterTerminal } from '../../output/cluster-terminal';
-import { BY, must, mustBe } from './action';
+import { BY, mustBe } from './action';
 import { clusterNamed, newCluster, type OpenedCluster } from './open';
 
-const MS_PER_MINUTE = 60_000;
 /** A needle that moved by less was not seen to move. */
 const SEEN_PART = 0.04;
 const LOOK_MS = 50;
@@ -27,8 +24,8 @@ type Gauge = { readonly jobId: string; readonly place: string; readonly at: numb
 export class ClusterAtWork {
   readonly #given: Arguments;
   readonly #surroundings: Surroundings;
-  readonly #opened: OpenedCluster;
   readonly #at: ClusterBench;
+  readonly #run: ClusterRun;
   readonly #gauges: readonly Gauge[];
   readonly #terminal: ClusterTerminal;
   readonly #abort = new AbortController();
@@ -39,9 +36,11 @@ export class ClusterAtWork {
   ) {
     this.#given = parts.given;
     this.#surroundings = parts.surroundings;
-    this.#opened = parts.opened;
     this.#at = parts.at;
     this.#gauges = gauges;
+    const { journal, state: opened } = parts.opened;
+    const { bench, needleSpeed } = parts.at;
+    this.#run = new ClusterRun({ journal, opened, gauges, bench, clock: systemBenchClock, needleSpeed });
     this.#terminal = new ClusterTerminal(gauges, parts.surroundings, BY);
     void parts.surroundings.interrupted.then(() => this.#abort.abort());
   }
@@ -87,26 +86,15 @@ export class ClusterAtWork {
   }
 
   get state(): ClusterState {
-    return foldCluster(this.#opened.journal.events) ?? this.#opened.state;
-  }
-
-  get desks(): readonly { readonly place: string; readonly desk: OpenJob }[] {
-    return this.#gauges;
-  }
-
-  async note(bodies: readonly ClusterBody[]): Promise<void> {
-    mustBe(await this.#opened.journal.append(bodies, BY));
+    return this.#run.state;
   }
 
   /** Nothing is driven together before it is known which box is on which gauge: asked in every run of the program. */
   async callRoll(): Promise<void> {
     let before = this.#angles();
-    const called = must(
-      await rollCall({
-        gauges: this.#gauges.map(({ jobId, desk }) => ({ jobId, gauge: desk.state.gauge })),
-        boxes: this.#at.boxes,
-        clock: systemBenchClock,
-        needleSpeed: this.#at.needleSpeed,
+    mustBe(
+      await this.#run.callRoll({
+        by: BY,
         signal: this.#abort.signal,
         about: (boxSerial) => {
           before = this.#angles();
@@ -118,97 +106,56 @@ export class ClusterAtWork {
             : this.#terminal.whichMoved(boxSerial),
       }),
     );
-    await this.note(
-      called.map(({ boxSerial, moved, milliamp }) => ({
-        kind: 'roll-call',
-        boxSerial,
-        moved,
-        ...(milliamp === undefined ? {} : { milliamp }),
-      })),
-    );
-    const berths = must(berthsOf(called, this.#gauges));
-    for (const [jobId, boxSerial] of berths) {
-      mustBe(this.#at.bench.assignBox(jobId, boxSerial));
-      await this.note([{ kind: 'berth-assigned', jobId, boxSerial, how: 'roll-call' }]);
-    }
   }
 
   async testNeighbours(): Promise<void> {
     this.#surroundings.err('what the gauges do to each other is measured');
-    const cells = must(
-      await neighbourTest({
-        members: this.#members(),
-        clock: systemBenchClock,
+    mustBe(
+      await this.#run.testNeighbours({
+        by: BY,
         signal: this.#abort.signal,
-        isBatteryLeadOnBench: this.state.feed.isBatteryLeadOnBench === true,
-        about: (jobId) => this.#surroundings.err(`  ${this.#placeOf(jobId)} goes from end to end`),
+        about: (jobId) => this.#surroundings.err(`  ${this.#run.placeOf(jobId)} goes from end to end`),
       }),
     );
-    const said = cells.map(({ movedId, watchedId, ...cell }) => ({
-      movedJobId: movedId,
-      watchedJobId: watchedId,
-      ...cell,
-    }));
-    await this.note([{ kind: 'neighbours-measured', cells: said }]);
   }
 
   /** The order that was asked for; gauges that disturb each other too much are swept one at a time unless told otherwise. */
   orderWanted(): SweepOrder {
-    if (this.#given.flag('one-by-one')) return 'one-by-one';
-    if (this.#given.flag('rounds')) return 'rounds';
-    const found = neighboursOf(this.state);
-    const isFreeUnsafe = found !== undefined && found.verdict !== 'none-seen' && found.verdict !== 'small';
-    return isFreeUnsafe && !this.#given.flag('free') ? 'one-by-one' : 'free';
+    const asked = (['one-by-one', 'rounds', 'free'] as const).find((order) => this.#given.flag(order));
+    return this.#run.orderFor(asked);
   }
 
   async sweep(): Promise<void> {
     const condition = this.#given.text('state') === 'as-left' ? 'as-left' : 'as-found';
-    await this.note([{ kind: 'state-declared', state: condition }]);
-    for (const { desk, place } of this.#gauges) await this.#prepare(desk, place);
-    const members = this.#members();
-    const clock = systemBenchClock;
-    const jobs = members.map(({ jobId, desk }) => ({ jobId, job: desk }));
-    const queue = new ReadingQueue(jobs, clock, this.#at.needleSpeed);
-    const order = this.orderWanted();
-    const sinceMs = clock.nowMs();
+    mustBe(await this.#run.note([{ kind: 'state-declared', state: condition }], BY));
+    for (const { desk } of this.#gauges) await this.#prepare(desk);
+    const jobs = this.#gauges.map(({ jobId, desk }) => ({ jobId, job: desk }));
+    const queue = new ReadingQueue(jobs, systemBenchClock, this.#at.needleSpeed);
     const person = this.#given.flag('auto') ? this.#simulatedPerson(queue) : undefined;
     const atTerminal = person === undefined ? this.#personAtTerminal(queue, jobs) : undefined;
     try {
-      await sweepTogether({
-        members,
-        order,
-        choice: { ...sweepChoiceFrom(this.#given), state: condition },
-        by: BY,
-        clock,
-        queue,
-        gateSteps: (jobId, gate) => this.#at.bench.gateSteps(jobId, gate),
-        signal: this.#abort.signal,
-        trouble: (jobId, { message }) => this.#surroundings.err(`${this.#placeOf(jobId)}: ${message}`),
-      });
+      mustBe(
+        await this.#run.sweep({
+          by: BY,
+          order: this.orderWanted(),
+          choice: { ...sweepChoiceFrom(this.#given), state: condition },
+          queue,
+          signal: this.#abort.signal,
+          spent: () => ({
+            changesMs: person?.changesMs ?? 0,
+            doubted: (person?.caught ?? 0) + (person?.falseDoubts ?? 0),
+          }),
+          trouble: (jobId, { message }) => this.#surroundings.err(`${this.#run.placeOf(jobId)}: ${message}`),
+        }),
+      );
     } finally {
-      await this.#at.bench.stopAll(BY);
       person?.leave();
       atTerminal?.();
     }
-    const minutes = ((clock.nowMs() - sinceMs) * this.#at.needleSpeed) / MS_PER_MINUTE;
-    await this.note([
-      {
-        kind: 'swept',
-        order,
-        minutes,
-        leastMinutes: leastRunMs(queue.readings, person?.changesMs ?? 0) / MS_PER_MINUTE,
-        readings: queue.readings.length,
-        doubted: (person?.caught ?? 0) + (person?.falseDoubts ?? 0),
-      },
-    ]);
     this.#refuseUnfinished();
   }
 
-  async #prepare(desk: OpenJob, place: string): Promise<void> {
-    if (openSweep(desk.state) !== undefined)
-      throw new InputError(
-        `${place}: its job has an open sweep; finish it with "needlewright sweep --job", then come back`,
-      );
+  async #prepare(desk: OpenJob): Promise<void> {
     for (const confirmation of confirmationsFrom(this.#given)) {
       const said = await desk.submit({ kind: 'confirm-safety', confirmation }, BY);
       if (said.kind === 'refused') throw new RefusedError(said.code, said.message);
@@ -223,15 +170,6 @@ export class ClusterAtWork {
       'SWEEP_PAUSED',
       `not swept to the end: ${places}; what was read is kept in their jobs`,
     );
-  }
-
-  #members(): SweptMember[] {
-    return this.#gauges.map(({ jobId, place, desk }) => {
-      const serial = this.state.gauges.find((gauge) => gauge.jobId === jobId)?.boxSerial;
-      const found = this.#at.boxes.find(({ boxSerial }) => boxSerial === serial);
-      if (found === undefined) throw new InputError(`${place}: no box is on it; call the roll first`);
-      return { jobId, place, gauge: desk.state.gauge, box: found.box, desk };
-    });
   }
 
   #simulatedPerson(queue: ReadingQueue) {
@@ -266,10 +204,6 @@ export class ClusterAtWork {
       over.isOver = true;
       for (const leave of leaving) leave();
     };
-  }
-
-  #placeOf(jobId: string): string {
-    return this.#gauges.find((gauge) => gauge.jobId === jobId)?.place ?? jobId;
   }
 
   /** Simulated gauges stand in the cluster in the order of their jobs. */

@@ -1,10 +1,17 @@
-import { foldCluster, foldJob, type ClusterState, type JobState } from '../../../job';
+import {
+  conditionOf,
+  foldCluster,
+  foldJob,
+  worstPercentOf,
+  type ClusterState,
+  type JobState,
+} from '../../../job';
 import { jobFolder, listClusters, readJournal } from '../../../store';
 import type { Report, Surroundings } from '../../command';
 import { jobsFolderOf } from '../../input/cluster-boxes';
 import { InputError } from '../../input-error';
 import type { Arguments } from '../../options';
-import { clusterJson, clusterText, conditionOf, gaugeText, neighbourText } from '../../output/cluster-text';
+import { clusterJson, clusterText, conditionJson, gaugeText, neighbourText } from '../../output/cluster-text';
 import { significant, textTable } from '../../output/text-table';
 import { must, nowIso, schemaOf, type Action } from './action';
 import { openWith } from './open';
@@ -53,8 +60,8 @@ export async function sheetOf(state: ClusterState, folder: string, action = 'she
         place,
         quantity: job.gauge.quantity,
         unit: job.gauge.unit,
-        as_found: conditionOf(job, 'as-found') ?? null,
-        as_left: conditionOf(job, 'as-left') ?? null,
+        as_found: conditionJson(job, 'as-found'),
+        as_left: conditionJson(job, 'as-left'),
       })),
     },
   };
@@ -99,24 +106,6 @@ export const againAction: Action = {
   },
 };
 
-/** Percent by which the measured ohms of a gauge's ends are off its family's, the worse of the two; undefined: unknown. */
-function worstPercent(job: JobState, condition: 'as-found' | 'as-left'): number | undefined {
-  const marks = conditionOf(job, condition)?.marks ?? [];
-  const { family, marks: printed } = job.gauge;
-  const [first, last] = [printed[0], printed.at(-1)];
-  if (family === undefined || first === undefined || last === undefined) return undefined;
-  const off = (
-    [
-      [first.reading, family.lowEndOhm],
-      [last.reading, family.highEndOhm],
-    ] as const
-  ).flatMap(([reading, ohm]) => {
-    const mark = marks.find((each) => each.reading === reading);
-    return mark === undefined || ohm === 0 ? [] : 100 * Math.abs(mark.resistance_ohm / ohm - 1);
-  });
-  return off.length === 0 ? undefined : Math.max(...off);
-}
-
 type BatchRow = {
   readonly cluster: string;
   readonly opened: string;
@@ -141,8 +130,8 @@ async function rowsOf(given: Arguments, surroundings: Surroundings): Promise<rea
         minutes: state?.swept.at(-1)?.minutes,
         place,
         quantity: job.gauge.quantity,
-        found: worstPercent(job, 'as-found'),
-        left: worstPercent(job, 'as-left'),
+        found: worstPercentOf(job, conditionOf(job, 'as-found')),
+        left: worstPercentOf(job, conditionOf(job, 'as-left')),
       });
     }
   }

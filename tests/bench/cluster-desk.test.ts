@@ -1,0 +1,236 @@
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { Clusters } from '../../host/bench';
+import type { ClusterCommand } from '../../host/job';
+import { refuse } from '../../host/refusals';
+import { answered } from '../support/answer';
+import { scratchFolder } from '../store/scratch';
+import { clusterBench, type ClusterSetUp } from './simulated-cluster';
+
+const ME = 'phone 1';
+const OTHER = 'laptop 2';
+const SWEEP: ClusterCommand = {
+  kind: 'start-sweep',
+  choice: { mode: 'step-and-read', pointCount: 4, legs: 'up', repeats: 0, refinements: 0 },
+};
+
+/** A cluster that was opened at the page, and a person in front of it who sees every needle. */
+const openedWith = async (setUp: ClusterSetUp) => {
+  const t = await clusterBench(await scratchFolder(), setUp);
+  onTestFinished(t.close);
+  const gauges = t.jobs.map(({ place, desk: { state } }) => ({
+    place,
+    opening: {
+      title: state.title,
+      gauge: state.gauge,
+      vehicle: state.vehicle,
+      place: 'bench' as const,
+      simulated: true,
+    },
+  }));
+  const opening = { title: 'Four of them', vehicle: 'Harrow Six', feed: {}, simulated: true, gauges };
+  const { clusterId } = answered(await t.clusters.create(opening, ME));
+  const desk = answered(await t.clusters.open(clusterId));
+  // The screen is present at every one of its jobs.
+  const leaving = desk.gauges.map(({ desk: job }) => job.attend(ME));
+  onTestFinished(() => leaving.forEach((leave) => leave()));
+  const say = (command: ClusterCommand, by = ME) => desk.submit(command, by);
+  const jobIds = desk.gauges.map(({ jobId }) => jobId);
+  const angles = (): number[] => t.jobs.map(({ at }) => t.needleOf(at).angleFraction);
+  const frame = () => desk.live;
+  /** Time passes with this person at the screen, until something is so. */
+  const until = async (isDone: () => boolean, withinMs = 400_000): Promise<void> => {
+    for (let passedMs = 0; !isDone() && passedMs < withinMs; passedMs += 500) {
+      desk.seen(ME);
+      await t.pass(500, isDone);
+    }
+    expect(isDone()).toBe(true);
+  };
+  const isIdle = (): boolean => frame().doing.kind === 'nothing';
+  const callRoll = async (): Promise<void> => {
+    answered(await say({ kind: 'call-roll' }));
+    let before = angles();
+    let looked: number | undefined;
+    while (!isIdle()) {
+      await until(() => {
+        const { doing } = frame();
+        if (doing.kind !== 'roll-call') return true;
+        if (doing.boxSerial !== looked) [before, looked] = [angles(), doing.boxSerial];
+        return doing.isAsked;
+      });
+      const { doing } = frame();
+      if (doing.kind !== 'roll-call') break;
+      const moved = angles().findIndex((angle, at) => Math.abs(angle - before[at]!) > 0.04);
+      const jobId = jobIds[moved];
+      answered(
+        await say({
+          kind: 'say-moved',
+          boxSerial: doing.boxSerial ?? 0,
+          moved: jobId === undefined ? { nothing: 'none' } : { jobId },
+        }),
+      );
+    }
+    await until(isIdle);
+    expect(frame().trouble).toBeUndefined();
+  };
+  const readingAt = (at: number): number => {
+    const { marks } = t.jobs[at]!.desk.state.gauge;
+    const angle = Math.min(1, Math.max(0, angles()[at]!));
+    const high = Math.max(
+      1,
+      marks.findIndex((mark) => mark.angleFraction >= angle),
+    );
+    const [low, top] = [marks[high - 1]!, marks[high]!];
+    const share = (angle - low.angleFraction) / (top.angleFraction - low.angleFraction);
+    return low.reading + share * (top.reading - low.reading);
+  };
+  const next = () => {
+    const { doing } = frame();
+    return doing.kind === 'sweep' ? doing.waiters[0] : undefined;
+  };
+  /** Reads whoever is next; `how` may answer otherwise. */
+  const readOne = async (reading = (at: number) => readingAt(at)) => {
+    await until(() => isIdle() || next() !== undefined);
+    const waiter = next();
+    if (waiter === undefined) return undefined;
+    const { jobId } = waiter;
+    if (waiter.wants === 'short-step') return say({ kind: 'begin-short', jobId });
+    const at = jobIds.indexOf(jobId);
+    const { waiting } = desk.gauges[at]!.desk.live;
+    if (waiting.kind !== 'answer') return undefined;
+    const command = { kind: 'give-reading' as const, stepId: waiting.stepId, reading: reading(at) };
+    return say({ kind: 'give', jobId, command });
+  };
+  /** Nothing is driven any more: the boxes' time stands still when a test is over. */
+  const end = async (): Promise<void> => {
+    await t.until(t.bench.stopEach(ME));
+    await until(isIdle);
+  };
+  const open = () => t.boxes.boxes.map(({ world }) => !Number.isFinite(world.pathOhm));
+  return { t, desk, say, frame, until, isIdle, callRoll, readOne, readingAt, jobIds, next, open, end };
+};
+
+describe('a cluster at the page', () => {
+  it('is called, tested and swept by one screen: crossed leads found, every gauge read, every output open', async () => {
+    const c = await openedWith({ seed: 3, count: 2, order: [1, 0] });
+    expect(await c.say(SWEEP)).toEqual({ kind: 'done' });
+    await c.until(c.isIdle);
+    // Begun before anybody said which box is where.
+    const { place } = c.desk.gauges[0]!;
+    const unsaid = refuse('ROLL_CALL_FIRST', { place }).message;
+    expect(c.frame()).toMatchObject({ isCalled: false, trouble: unsaid });
+    await c.callRoll();
+    expect(c.frame()).toMatchObject({ isCalled: true });
+    expect(c.desk.state.gauges.map(({ boxSerial }) => boxSerial)).toEqual([1042, 1041]);
+    answered(await c.say({ kind: 'test-neighbours' }));
+    expect(await c.say(SWEEP, OTHER)).toMatchObject({ code: 'CLUSTER_AT_WORK' });
+    await c.until(c.isIdle);
+    expect(c.desk.state.neighbours).toHaveLength(2);
+    answered(await c.say(SWEEP));
+    expect(await c.say({ kind: 'say-moved', boxSerial: 1041, moved: { nothing: 'none' } })).toMatchObject({
+      code: 'CLUSTER_NOT_ASKED',
+    });
+    let given = 0;
+    while (!c.isIdle()) if ((await c.readOne())?.kind === 'done') given += 1;
+    expect(given).toBe(8);
+    const lastOf = (at: number) => c.desk.gauges[at]!.desk.state.sweeps.at(-1);
+    expect([0, 1].map((at) => `${lastOf(at)?.state} ${lastOf(at)?.status.kind}`)).toEqual([
+      'as-found finished',
+      'as-found finished',
+    ]);
+    expect(c.desk.state.swept[0]).toMatchObject({ order: 'free', readings: 8, doubted: 0 });
+    expect(c.open()).toEqual([true, true]);
+    const again = answered(await c.t.clusters.again(c.desk.clusterId, { vehicle: 'The next one' }, ME));
+    const next = answered(await c.t.clusters.open(again.clusterId));
+    expect(next.state).toMatchObject({ vehicle: 'The next one', swept: [], neighbours: [] });
+    expect(next.gauges.map(({ desk }) => desk.state.readings)).toEqual([[], []]);
+  });
+
+  it('asks back about an answer that fits the other needle, and takes it when it is meant', async () => {
+    const c = await openedWith({ seed: 8, count: 2 });
+    await c.callRoll();
+    answered(await c.say({ kind: 'start-sweep', choice: { ...SWEEP.choice, pointCount: 5, legs: 'both' } }));
+    let doubted: string | undefined;
+    while (!c.isIdle() && doubted === undefined) {
+      // The fuel gauge (0 to 100) and the coolant gauge (40 to 120) show one figure at quite different places.
+      const other = (at: number) => {
+        const mistaken = c.readingAt(1 - at);
+        const isFar = Math.abs(mistaken - c.readingAt(at)) > 15;
+        const known = c.desk.gauges.every(({ desk }) => desk.state.readings.length >= 5);
+        return isFar && known && mistaken >= 40 && mistaken <= 100 ? mistaken : c.readingAt(at);
+      };
+      const before = c.next()?.jobId;
+      const answer = await c.readOne(other);
+      if (answer?.kind === 'refused') {
+        expect(answer.code).toBe('FITS_OTHER_NEEDLE');
+        doubted = before ?? c.next()?.jobId;
+      }
+    }
+    const { doing } = c.frame();
+    const doubt = doing.kind === 'sweep' ? doing.doubt : undefined;
+    if (doubt === undefined) throw new Error('nothing was doubted');
+    const gauge = c.desk.gauges.find(({ jobId }) => jobId === doubt.jobId)!;
+    const count = gauge.desk.state.readings.length;
+    const { reading, stepId, jobId } = doubt;
+    answered(
+      await c.say({ kind: 'give', jobId, isSure: true, command: { kind: 'give-reading', stepId, reading } }),
+    );
+    expect(gauge.desk.state.readings).toHaveLength(count + 1);
+    expect(c.frame().doing).not.toHaveProperty('doubt');
+    await c.end();
+  });
+
+  it('opens everything on STOP and when its screen goes away, and goes on with what was left', async () => {
+    const c = await openedWith({ seed: 5, count: 2 });
+    await c.callRoll();
+    answered(await c.say(SWEEP));
+    await c.readOne();
+    await c.until(() => c.next() !== undefined);
+    expect(c.open()).toEqual([false, false]);
+    await c.t.until(c.t.bench.stopEach('laptop 9'));
+    await c.until(c.isIdle);
+    expect(c.open()).toEqual([true, true]);
+    answered(await c.say({ kind: 'call-roll' }));
+    await c.until(() => c.frame().doing.kind === 'roll-call' && c.open().includes(false));
+    c.desk.gone(ME);
+    await c.t.pass(20_000, () => c.isIdle());
+    await c.t.pass(1_000);
+    expect(c.open()).toEqual([true, true]);
+    // The sweeps that were left go on from where they were.
+    answered(await c.say(SWEEP));
+    await c.until(() => c.next() !== undefined);
+    expect(await c.say({ kind: 'later', jobId: c.jobIds[0]! }, OTHER)).toMatchObject({
+      code: 'CLUSTER_AT_WORK',
+    });
+    answered(await c.say({ kind: 'take-over' }, OTHER));
+    expect(c.frame().reader).toBe(OTHER);
+    expect(c.desk.gauges.map(({ desk }) => desk.state.sweeps.length)).toEqual([1, 1]);
+    await c.end();
+  });
+
+  it('says when the boxes are not one a gauge, and when something breaks off', async () => {
+    const c = await openedWith({ seed: 6, count: 2 });
+    c.t.boxes.cutLine(1, true);
+    await c.until(() => c.frame().boxes.length === 1);
+    answered(await c.say({ kind: 'call-roll' }));
+    await c.until(c.isIdle);
+    expect(c.frame().trouble).toBe(refuse('CLUSTER_BOXES', { gauges: 2, boxes: 1 }).message);
+    const broken = new Clusters({
+      jobsFolder: 'nowhere',
+      bench: {
+        ...c.t.bench,
+        boxes: () => [],
+        openJob: (jobId) => c.t.bench.openJob(jobId),
+        onStop: () => undefined,
+        holdBoxes: () => ({ kind: 'refused', code: 'CLUSTER_FAILED', message: '' }),
+        assignBox: () => 'assigned',
+        gateSteps: () => undefined,
+        stopAll: () => Promise.resolve(),
+      },
+      clock: c.t.clock,
+      screenClock: c.t.clock,
+      needleSpeed: 1,
+    });
+    expect(await broken.open('none')).toMatchObject({ kind: 'refused' });
+    await broken.close();
+  });
+});
