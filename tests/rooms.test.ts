@@ -35,6 +35,7 @@ const houses: Readonly<
       'frame',
       'home',
       'catalogue',
+      'cluster',
       'style',
     ],
     ground: ['signal.ts'],

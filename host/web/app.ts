@@ -2,6 +2,7 @@ import type { BoxChoice, Greeting, HostInfo } from '../job/wire/host-messages';
 import type { Gauge } from '../job/schema/gauge';
 import type { Station } from '../job/stations';
 import type { JobListing, Refusal } from '../job/wire/job-messages';
+import type { ClusterConnection } from './connection/cluster-connection';
 import { connectToJob, type JobConnection } from './connection/job-connection';
 import { createEntry, UNSET, type Entry } from './entry/entry';
 import { selfOf, type Self } from './connection/this-device';
@@ -15,13 +16,14 @@ import { createTones, type Tones } from './parts/tones';
 export type MeasureWith = 'simulated' | 'port' | 'hand';
 
 export type Route =
-  | { readonly kind: 'jobs' | 'devices' | 'catalogue' }
+  | { readonly kind: 'jobs' | 'devices' | 'catalogue' | 'clusters' | 'new-cluster' }
   /** A model of the catalogue, or a card by itself. */
   | { readonly kind: 'part'; readonly part: 'model' | 'card'; readonly name: string }
   /** `box`: what to measure with was said already. */
   | { readonly kind: 'new'; readonly box: MeasureWith | undefined }
   | { readonly kind: 'pair'; readonly token: string }
-  | { readonly kind: 'job'; readonly jobId: string };
+  | { readonly kind: 'job'; readonly jobId: string }
+  | { readonly kind: 'cluster'; readonly clusterId: string };
 
 /** The page's one model. Components read its signals and call its functions; they keep nothing of their own but drafts. */
 export type App = {
@@ -33,6 +35,7 @@ export type App = {
   readonly host: Signal<HostInfo | undefined>;
   readonly jobs: Signal<JobListing | undefined>;
   readonly job: Signal<JobConnection | undefined>;
+  readonly cluster: Signal<ClusterConnection | undefined>;
   readonly trouble: Signal<Refusal | undefined>;
   readonly entry: Signal<Entry>;
   /** The proof's own: a needle put down for a sweep is no reading beside a reference. */
@@ -61,6 +64,10 @@ function routeOf(hash: string): Route {
   const [, part, partName] = /^#\/catalogue\/(model|card)\/(.+)$/.exec(hash) ?? [];
   if (partName !== undefined)
     return { kind: 'part', part: part === 'model' ? 'model' : 'card', name: decoded(partName) };
+  const [, clusterId] = /^#\/cluster\/(.+)$/.exec(hash) ?? [];
+  if (clusterId !== undefined) return { kind: 'cluster', clusterId: decoded(clusterId) };
+  if (hash === '#/clusters') return { kind: 'clusters' };
+  if (hash === '#/clusters/new') return { kind: 'new-cluster' };
   if (hash.startsWith('#/catalogue')) return { kind: 'catalogue' };
   if (hash === '#/devices') return { kind: 'devices' };
   const [, box] = /^#\/new(?:\/(simulated|box|hand))?$/.exec(hash) ?? [];
@@ -89,6 +96,7 @@ export function createApp(): App {
     host: createSignal<HostInfo | undefined>(undefined),
     jobs: createSignal<JobListing | undefined>(undefined),
     job: createSignal<JobConnection | undefined>(undefined),
+    cluster: createSignal<ClusterConnection | undefined>(undefined),
     trouble: createSignal<Refusal | undefined>(undefined),
     entry: createEntry(),
     proofEntry: createEntry(),
@@ -123,22 +131,48 @@ export function createApp(): App {
       if (chosen.kind === 'answer' && host !== undefined) app.host.set({ ...host, box: chosen.body });
     },
   };
-  const arrive = (): void => {
-    const route = routeOf(location.hash);
-    app.route.set(route);
-    app.opened.set(undefined);
-    if (route.kind !== 'new') app.startFrom.set(undefined);
-    app.anotherSender.set(false);
-    app.entry.set(UNSET);
-    app.proofEntry.set(UNSET);
-    app.job.get()?.close();
-    app.job.set(route.kind === 'job' ? deskOf(app, route.jobId, self) : undefined);
-    if (route.kind !== 'job') void app.refresh();
-  };
+  const arrive = (): void => arriveAt(app, routeOf(location.hash), self);
   addEventListener('hashchange', arrive);
   arrive();
   if (app.route.get().kind === 'job') void app.refresh();
   return app;
+}
+
+/** Another page: what was being entered on the last one is not of this one. */
+function arriveAt(app: App, route: Route, self: Self): void {
+  app.route.set(route);
+  app.opened.set(undefined);
+  if (route.kind !== 'new') app.startFrom.set(undefined);
+  app.anotherSender.set(false);
+  app.entry.set(UNSET);
+  app.proofEntry.set(UNSET);
+  app.job.get()?.close();
+  app.job.set(route.kind === 'job' ? deskOf(app, route.jobId, self) : undefined);
+  app.cluster.get()?.close();
+  app.cluster.set(undefined);
+  if (route.kind === 'cluster') void openCluster(app, route, self);
+  if (route.kind !== 'job') void app.refresh();
+}
+
+/** Several lines to the host are not in the first script: a job needs one. */
+async function openCluster(app: App, route: Extract<Route, { kind: 'cluster' }>, self: Self): Promise<void> {
+  const { connectToCluster } = await import('./connection/cluster-connection');
+  // Somebody has gone elsewhere meanwhile.
+  if (app.route.get() !== route) return;
+  const cluster = connectToCluster(route.clusterId, self);
+  app.cluster.set(cluster);
+  cluster.connection.subscribe(() => void app.greet());
+  cluster.isOld.subscribe(() => app.isOld.set(true));
+  let asked = '';
+  let wasTripped = false;
+  cluster.now.subscribe(() => {
+    const { next, isTripped } = cluster.now.get();
+    const at = cluster.jobs.get().findIndex(({ jobId }) => jobId === next?.jobId);
+    const key = next === undefined ? '' : `${next.jobId} ${next.wants}`;
+    if (isTripped && !wasTripped) app.tones.tripped();
+    else if (key !== '' && key !== asked) app.tones.settled(at);
+    [asked, wasTripped] = [key, isTripped];
+  });
 }
 
 function deskOf(app: App, jobId: string, self: Self): JobConnection {

@@ -6,12 +6,18 @@ import { Panel } from './frame/panel';
 import { Boundary, OldPage } from './frame/old-page';
 import { Sheet } from './sheet';
 import type { PartProps } from './catalogue/part';
+import type { ClusterParts } from './cluster/cluster-sheet';
 import { Home } from './home/home';
 import { StartJob } from './home/start-job';
 
 const Pair = later<{ readonly app: App }>(async () => (await import('./home/pair')).Pair);
 const Find = later<{ readonly app: App }>(async () => (await import('./catalogue/find')).Find);
 const Part = later<PartProps>(async () => (await import('./catalogue/part')).Part);
+const Clusters = later<{ readonly app: App }>(async () => (await import('./cluster/clusters')).Clusters);
+const NewCluster = later<{ readonly app: App }>(
+  async () => (await import('./cluster/new-cluster')).NewCluster,
+);
+const ClusterSheet = later<ClusterParts>(async () => (await import('./cluster/cluster-sheet')).ClusterSheet);
 const Devices = later<{ readonly app: App }>(async () => (await import('./home/devices')).Devices);
 
 function Front(props: {
@@ -33,6 +39,7 @@ function Front(props: {
 function Page({ app }: { readonly app: App }): JSX.Element | null {
   const route = useSignal(app.route);
   const job = useSignal(app.job);
+  const cluster = useSignal(app.cluster);
   const greeting = useSignal(app.greeting);
   if (greeting !== undefined && greeting.right === undefined) {
     return (
@@ -60,6 +67,24 @@ function Page({ app }: { readonly app: App }): JSX.Element | null {
         <Front app={app} title="A new job sheet">
           <StartJob app={app} wanted={route.box} />
         </Front>
+      );
+    case 'clusters':
+      return (
+        <Front app={app} title="Clusters">
+          <Clusters app={app} />
+        </Front>
+      );
+    case 'new-cluster':
+      return (
+        <Front app={app} title="A whole cluster">
+          <NewCluster app={app} />
+        </Front>
+      );
+    case 'cluster':
+      return cluster === undefined ? (
+        <Panel title="Fetching the cluster" />
+      ) : (
+        <ClusterSheet key={route.clusterId} app={app} cluster={cluster} />
       );
     case 'job':
       return job === undefined ? null : <Sheet key={route.jobId} app={app} job={job} />;

@@ -31,6 +31,7 @@ export async function openFakeHost(parts: Partial<AppParts> = {}, open = openBro
   const callers = knownCallers(false);
   const app = await createServerApp({
     bench,
+    clusters: bench.clusters,
     bay,
     computer,
     catalogue: noCatalogue,

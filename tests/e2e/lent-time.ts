@@ -1,6 +1,15 @@
 import type { BenchClock } from '../../host/bench';
-import type { NeedleLook, SimulatedBox as WatchedBox, SimulatedBoxOptions } from '../../host/link';
+import type {
+  ClusterLook,
+  NeedleLook,
+  SimulatedBox as WatchedBox,
+  SimulatedBoxOptions,
+  SimulatedCluster as WatchedCluster,
+  SimulatedClusterOptions,
+} from '../../host/link';
 import { SimulatedBox } from '../../firmware-ts/board/simulated/bench';
+import { ClusterBoxes } from '../../firmware-ts/board/simulated/cluster/boxes';
+import { simulatedCluster } from '../../firmware-ts/board/simulated/cluster/clusters';
 import { simulatedGauge } from '../../firmware-ts/board/simulated/gauges/catalogue';
 import { applyChange } from '../../firmware-ts/board/simulated/world-change';
 import { ManualClock } from '../support/manual-clock';
@@ -40,6 +49,7 @@ class LentClock extends ManualClock implements BenchClock {
 export type LentTime = {
   readonly clock: BenchClock;
   readonly simulatedBox: (options: SimulatedBoxOptions) => WatchedBox;
+  readonly simulatedCluster: (options: SimulatedClusterOptions) => WatchedCluster;
   stop(): void;
 };
 
@@ -51,7 +61,12 @@ export type LentTime = {
 export function lentTime(pace: number): LentTime {
   const clock = new LentClock();
   void clock.run(pace);
-  return { clock, simulatedBox: (options) => boxIn(clock, options), stop: () => clock.stop() };
+  return {
+    clock,
+    simulatedBox: (options) => boxIn(clock, options),
+    simulatedCluster: (options) => clusterIn(clock, options),
+    stop: () => clock.stop(),
+  };
 }
 
 function boxIn(clock: LentClock, { gauge: name, seed = 1, speed = 1 }: SimulatedBoxOptions): WatchedBox {
@@ -98,6 +113,66 @@ function boxIn(clock: LentClock, { gauge: name, seed = 1, speed = 1 }: Simulated
     },
     tellWorld(change) {
       const trouble = applyChange(box, JSON.stringify(change));
+      if (trouble !== undefined) throw new Error(trouble);
+    },
+    stop() {
+      isStopped = true;
+      clearInterval(looking);
+      return Promise.resolve();
+    },
+  };
+}
+
+function clusterIn(clock: LentClock, asked: SimulatedClusterOptions): WatchedCluster {
+  const { cluster: name, boxCount, order, seed = 1, speed = 1 } = asked;
+  const cluster = simulatedCluster(name);
+  if (cluster === undefined) throw new Error(`no simulated cluster ${name}`);
+  const watchers = new Set<(look: ClusterLook) => void>();
+  const received = new Map<number, (bytes: Uint8Array) => void>();
+  let isStopped = false;
+  const boxes = new ClusterBoxes({
+    cluster,
+    count: boxCount,
+    ...(order === undefined ? {} : { order }),
+    seed,
+    speed,
+    calibrationDay: Math.floor(Date.now() / DAY_MS) - 30,
+    bootSalt: Math.floor(Math.random() * 2 ** 32),
+    sent: (box, bytes) => received.get(box)?.(bytes.slice()),
+  });
+  const tick = (): void => {
+    if (isStopped) return;
+    boxes.advance(BOX_TICK_MS);
+    clock.after(BOX_TICK_MS, tick);
+  };
+  tick();
+  const looking = setInterval(() => {
+    for (const [box, each] of boxes.boxes.entries())
+      watchers.forEach((watch) => watch({ ...lookAt(each), box, gauge: boxes.gaugeOf[box] ?? box }));
+  }, LOOK_MS);
+  return {
+    sources: boxes.boxes.map((_, box) => ({
+      title: `simulated box ${box + 1} (${name})`,
+      connect(listener) {
+        const hears = (bytes: Uint8Array): void => listener.received(bytes);
+        received.set(box, hears);
+        return Promise.resolve({
+          write(bytes) {
+            if (received.get(box) === hears && !isStopped) boxes.receive(box, bytes);
+          },
+          close() {
+            if (received.get(box) === hears) received.delete(box);
+            return Promise.resolve();
+          },
+        });
+      },
+    })),
+    subscribeNeedles(watch) {
+      watchers.add(watch);
+      return () => watchers.delete(watch);
+    },
+    tellWorld(change) {
+      const trouble = boxes.applyChange(JSON.stringify(change));
       if (trouble !== undefined) throw new Error(trouble);
     },
     stop() {

@@ -118,7 +118,7 @@ describe.skipIf(!hasBrowser())('every station', () => {
   });
 
   it('leaves no view out', () => {
-    expect(views.length).toBe(50);
-    expect(new Set(views.map((view) => view.name)).size).toBe(50);
+    expect(views.length).toBe(63);
+    expect(new Set(views.map((view) => view.name)).size).toBe(63);
   });
 });

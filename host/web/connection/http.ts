@@ -11,6 +11,8 @@ import type {
   WorldChange,
 } from '../../job/wire/host-messages';
 import type { FoundInCatalogue, JobInCatalogue, PartInCatalogue } from '../../job/wire/catalogue-messages';
+import type { ClusterOpeningAsked } from '../../job/schema/cluster-commands';
+import type { BatchTable, ClusterSheet } from '../../job/wire/cluster-messages';
 import type { Findings } from '../../job/findings';
 import type { PhotographSubject } from '../../job/schema/photograph-subjects';
 import type { Opening } from '../../job/schema/gauge';
@@ -59,6 +61,19 @@ export const jobListing = (): Promise<Answer<JobListing>> => ask('/api/jobs');
 export const portListing = (): Promise<Answer<PortListing>> => ask('/api/ports');
 export const openNewJob = (opening: Opening): Promise<Answer<{ readonly jobId: string }>> =>
   ask('/api/jobs', post(opening));
+export const batchTable = (): Promise<Answer<BatchTable>> => ask('/api/clusters', undefined, RECKONING_MS);
+export const openNewCluster = (
+  opening: ClusterOpeningAsked,
+): Promise<Answer<{ readonly clusterId: string }>> => ask('/api/clusters', post(opening));
+const onCluster = (clusterId: string, deed: string): string =>
+  `/api/clusters/${encodeURIComponent(clusterId)}/${deed}`;
+export const clusterSheet = (clusterId: string): Promise<Answer<ClusterSheet>> =>
+  ask(onCluster(clusterId, 'sheet'), undefined, RECKONING_MS);
+export const clusterAgain = (
+  clusterId: string,
+  vehicle: string,
+): Promise<Answer<{ readonly clusterId: string }>> =>
+  ask(onCluster(clusterId, 'again'), post(vehicle === '' ? {} : { vehicle }));
 const onJob = (jobId: string, deed: string): string => `/api/jobs/${encodeURIComponent(jobId)}/${deed}`;
 export const archiveJob = (jobId: string, archived: boolean): Promise<Answer<unknown>> =>
   ask(onJob(jobId, 'archive'), post({ archived }));
@@ -127,7 +142,8 @@ export const orderDevice = (id: string, order: DeviceOrder): Promise<Answer<Devi
   ask(`/api/devices/${encodeURIComponent(id)}`, post(order));
 
 export type StopOutcome = Extract<JobMessage, { kind: 'stopped' }>['outcome'];
-type Stopped = { readonly outcome: StopOutcome };
+export type BoxesStopped = Extract<JobMessage, { kind: 'stopped' }>['boxes'];
+type Stopped = { readonly outcome: StopOutcome; readonly boxes?: BoxesStopped };
 
 let stopToken: string | undefined;
 

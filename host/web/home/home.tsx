@@ -63,6 +63,9 @@ function HomeLamp({
       <a class="bar-link" href="#/catalogue">
         Catalogue
       </a>
+      <a class="bar-link" href="#/clusters">
+        Clusters
+      </a>
       {isHost ? (
         <a class="bar-link" href="#/devices">
           Devices
@@ -146,6 +149,12 @@ const BY_HAND: Way = {
   name: 'Resistors and an ohmmeter',
   what: 'Or a potentiometer, set by hand. No box needed.',
 };
+const CLUSTER: Way = {
+  icon: 'cluster',
+  href: '#/clusters/new',
+  name: 'A whole cluster',
+  what: 'Several gauges on the bench, a box each, swept together.',
+};
 const SIMULATED: Way = {
   icon: 'bench',
   href: '#/new/simulated',
@@ -157,8 +166,8 @@ const SIMULATED: Way = {
 function WaysToBegin({ host }: { readonly host: HostInfo | undefined }): JSX.Element {
   const ways =
     host !== undefined && host.simulatedGauges.length === 0
-      ? [WITH_BOX, BY_HAND]
-      : [WITH_BOX, BY_HAND, SIMULATED];
+      ? [WITH_BOX, BY_HAND, CLUSTER]
+      : [WITH_BOX, BY_HAND, CLUSTER, SIMULATED];
   return (
     <section aria-labelledby="begin">
       <h2 id="begin">Start a job</h2>

@@ -4,7 +4,7 @@ import { useSignal } from '../signal';
 import { asSentence } from '../../words/sentence';
 
 /** What the host would not do, where the hands are: at the foot of the window, whatever part of the sheet is in sight. */
-export function Refused({ job }: { readonly job: JobConnection }): JSX.Element | null {
+export function Refused({ job }: { readonly job: Pick<JobConnection, 'refusal'> }): JSX.Element | null {
   const refusal = useSignal(job.refusal);
   if (refusal === undefined) return null;
   return (

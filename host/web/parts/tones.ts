@@ -4,7 +4,8 @@ import { createSignal, type Signal } from '../signal';
 export type Tones = {
   readonly isMuted: Signal<boolean>;
   readonly setMuted: (isMuted: boolean) => void;
-  readonly settled: () => void;
+  /** `place`: which needle of several, from the left; each has a pitch of its own. */
+  readonly settled: (place?: number) => void;
   readonly tripped: () => void;
 };
 
@@ -18,6 +19,8 @@ const TRIPPED: readonly Beep[] = [
   { hertz: 220, startSecond: 0, lengthSecond: 0.3 },
   { hertz: 185, startSecond: 0.38, lengthSecond: 0.45 },
 ];
+/** Between the needles of a cluster: a minor third up. */
+const PITCH = 6 / 5;
 const LOUDNESS = 0.2;
 const FADE_SECOND = 0.02;
 const MUTED_KEY = 'needlewright-muted';
@@ -39,7 +42,7 @@ export function createTones(storage: Storage): Tones {
       storage.setItem(MUTED_KEY, muted ? 'yes' : 'no');
       isMuted.set(muted);
     },
-    settled: () => play(SETTLED),
+    settled: (place = 0) => play(SETTLED.map((beep) => ({ ...beep, hertz: beep.hertz * PITCH ** place }))),
     tripped: () => play(TRIPPED),
   };
 }

@@ -1,5 +1,6 @@
 import { byHandViews } from './by-hand';
 import { catalogueViews } from './catalogue';
+import { clusterViews } from './cluster';
 import { frontAndCheckViews } from './front-and-check';
 import { proofAndRecordViews } from './proof-and-record';
 import { senderAndTrimViews } from './sender-and-trim';
@@ -16,4 +17,5 @@ export const views: readonly View[] = [
   ...senderAndTrimViews,
   ...proofAndRecordViews,
   ...catalogueViews,
+  ...clusterViews,
 ];
