@@ -307,7 +307,8 @@ class OpenBench implements Bench {
     const parts = { jobId, journal, box: place.box, clock, screenClock, needleSpeed };
     const gate: StepGate = async (step, signal) => this.#gates.get(jobId)?.(step, signal);
     const claim = (claimant: OpenJob, use: BoxUse): Refused | undefined => this.#claim(claimant, use);
-    const desk = new OpenJob({ ...parts, gate, claim }, growing);
+    const choices = () => this.#claims.choicesFor(jobId);
+    const desk = new OpenJob({ ...parts, gate, claim, choices }, growing);
     this.#claims.enter(desk, place);
     this.#open.set(jobId, desk);
     desk.waitForPerson();

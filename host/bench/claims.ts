@@ -59,6 +59,18 @@ export class Claims {
     return 'assigned';
   }
 
+  /** The boxes that a job may be given, where there are several and none was said; a berth is a place, counted from 1. */
+  choicesFor(jobId: string): { boxSerial: number; berth: number }[] | undefined {
+    const { plugged, all } = this.#berths;
+    if (plugged.length < 2 || this.#assigned.has(jobId)) return undefined;
+    const given = new Set(this.#assigned.values());
+    return plugged.flatMap((berth) => {
+      const boxSerial = this.#berths.serialOf(berth);
+      if (boxSerial === undefined || given.has(boxSerial)) return [];
+      return [{ boxSerial, berth: all.indexOf(berth) + 1 }];
+    });
+  }
+
   /** Leaves every box to these jobs until the returned function is called. Refuses BOX_BUSY. */
   hold(title: string, jobIds: readonly string[]): (() => void) | Refused {
     const other = [...this.#places.keys()].find((desk) => desk.isDriving && !jobIds.includes(desk.jobId));

@@ -25,7 +25,7 @@ import { photographsOf, type Photographs } from './photographs';
 import type { GrowingState } from './growing-state';
 import { JournalLook } from './journal-look';
 import { Listeners, type JobNews } from './people/listeners';
-import { liveFrameOf } from './live';
+import { liveFrameOf, type LiveParts } from './live';
 import { Presence } from './people/presence';
 import { SenderWatch } from './sender/sender-watch';
 import { trippedBody } from './box/trips';
@@ -44,6 +44,8 @@ export type OpenJobParts = {
   /** One box, one job at a time: refuses when another job drives it, and takes it from whoever only measures. */
   readonly claim: (desk: OpenJob, use: BoxUse) => Refused | undefined;
   readonly gate?: ConstructorParameters<typeof SweepRun>[0]['gate'];
+  /** Boxes of which one has to be said to be on this gauge; undefined: nothing has to be said. */
+  readonly choices: () => LiveParts['choices'];
 };
 
 const CLOSE_STEP_MS = 1_000;
@@ -133,7 +135,8 @@ export class OpenJob {
 
   get live(): LiveFrame {
     const { written, lapsed, owedPause } = this.#entries;
-    const told = { lapsed, owedPause, trouble: this.trouble, watch: this.#watch.live };
+    const choices = this.#parts.choices();
+    const told = { lapsed, owedPause, trouble: this.trouble, watch: this.#watch.live, choices };
     const at = { engine: this.#engine, hand: this.#hand, present: this.#presence.everyone() };
     return liveFrameOf({ ...this.#parts, ...told, ...at, state: pausedUntold(written, owedPause) });
   }

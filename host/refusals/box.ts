@@ -24,7 +24,7 @@ export const boxRefusals = {
     status: 422,
     says: ({ serials }: { readonly serials: readonly number[] }) =>
       `Several boxes are plugged in (${serials.map((each) => `number ${each}`).join(', ')}), and nobody has said which one is on this gauge.`,
-    remedy: 'Leave only that one plugged in, or open a cluster.',
+    remedy: 'Say which one: its number is on its label. Or open a cluster.',
   },
   BOX_NOT_HERE: {
     status: 422,

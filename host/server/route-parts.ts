@@ -21,7 +21,7 @@ export type ServedJob = Pick<
 /** What the server asks of the bench. */
 export type ServedBench = Pick<
   Bench,
-  'jobs' | 'stopEach' | 'close' | 'archiveJob' | 'deleteJob' | 'restoreJob' | 'exampleJob'
+  'jobs' | 'assignBox' | 'stopEach' | 'close' | 'archiveJob' | 'deleteJob' | 'restoreJob' | 'exampleJob'
 > & {
   createJob(opening: Opening, by: string): Promise<ServedJob | Refused>;
   openJob(jobId: string): Promise<ServedJob | Refused>;

@@ -4,7 +4,7 @@ import type { Refused } from '../core/result';
 import { refuse } from '../refusals';
 import { jobCommand } from '../job/schema/commands';
 import { opening } from '../job/schema/gauge';
-import { folderName } from '../job/schema/values';
+import { count, folderName } from '../job/schema/values';
 import { answerWith, checked } from './answer';
 import type { RouteParts, ServedJob } from './route-parts';
 import { signatureOf } from './routes-gate';
@@ -12,6 +12,8 @@ import { signatureOf } from './routes-gate';
 const jobPath = z.object({ jobId: folderName });
 /** Who asks is known from the connection: a name in the message would be anybody's. */
 const commandBody = z.strictObject({ command: jobCommand });
+
+const boxBody = z.strictObject({ boxSerial: count });
 
 /** Jobs by HTTP: for programs, and for a page that starts a job. Screens follow a job on their socket. */
 export function jobRoutes(app: FastifyInstance, { bench, computer, gate }: RouteParts): void {
@@ -39,6 +41,15 @@ export function jobRoutes(app: FastifyInstance, { bench, computer, gate }: Route
     const job = await openJob(request, reply);
     if (job === undefined) return reply;
     return answerWith(reply, await computer.findings(job.state));
+  });
+  /** Which of several boxes is on this job's gauge. */
+  app.post('/api/jobs/:jobId/box', async (request, reply) => {
+    const asked = checked(boxBody, request.body);
+    if ('kind' in asked) return answerWith(reply, asked);
+    const job = await openJob(request, reply);
+    if (job === undefined) return reply;
+    const assigned = bench.assignBox(job.jobId, asked.boxSerial);
+    return answerWith(reply, assigned === 'assigned' ? { kind: 'assigned' } : assigned);
   });
   app.post('/api/jobs/:jobId/commands', async (request, reply) => {
     const asked = checked(commandBody, request.body);

@@ -40,11 +40,19 @@ const benchOf = async (serials: readonly number[]) => {
 
 describe('several boxes at one bench', () => {
   it('are driven for nobody before somebody has said which box is on which gauge', async () => {
-    const { desks, boxes } = await benchOf([7, 8]);
+    const { bench, desks, boxes } = await benchOf([7, 8]);
     const refused = await desks[0]!.submit(stepSweep, ME);
     expect(refused).toMatchObject({ kind: 'refused', code: 'WHICH_BOX' });
     expect('message' in refused ? refused.message : '').toContain('number 7, number 8');
-    expect(desks[0]!.live.link).toMatchObject({ state: 'closed' });
+    const choices = [
+      { boxSerial: 7, berth: 1 },
+      { boxSerial: 8, berth: 2 },
+    ];
+    expect(desks[0]!.live.link).toMatchObject({ state: 'closed', choices });
+    // What is on another gauge is not offered; who has a box is asked nothing.
+    expect(bench.assignBox(desks[1]!.jobId, 8)).toBe('assigned');
+    expect(desks[0]!.live.link.choices).toEqual([choices[0]]);
+    expect(desks[1]!.live.link).not.toHaveProperty('choices');
     expect(boxes.flatMap((box) => box.driven)).toEqual([]);
   });
 

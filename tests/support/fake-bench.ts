@@ -16,6 +16,7 @@ export class FakeBench implements ServedBench {
   readonly desks = new Map<string, FakeDesk>();
   readonly deleted = new Map<string, FakeDesk>();
   readonly archived = new Set<string>();
+  readonly assigned = new Map<string, number | undefined>();
   readonly clusters = new FakeClusters(this);
   stops = 0;
 
@@ -53,6 +54,11 @@ export class FakeBench implements ServedBench {
     if (!(desk instanceof FakeDesk)) return desk;
     const { title, gauge, vehicle, place, simulated } = desk.state;
     return this.createJob({ title, gauge, vehicle, place, simulated });
+  }
+
+  assignBox(jobId: string, boxSerial: number | undefined) {
+    this.assigned.set(jobId, boxSerial);
+    return 'assigned' as const;
   }
 
   archiveJob(jobId: string, isArchived: boolean) {

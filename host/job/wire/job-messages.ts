@@ -67,6 +67,8 @@ const liveFrame = z.strictObject({
     state: z.enum(['closed', 'opening', 'greeting', 'live', 'silent', 'failed']),
     reason: text.optional(),
     simulated: z.boolean(),
+    /** Several boxes are plugged in, and nobody has said which one is on this gauge: which there are, and where. */
+    choices: z.array(z.strictObject({ boxSerial: count, berth: count })).optional(),
   }),
   box: z.strictObject({
     state: boxState,

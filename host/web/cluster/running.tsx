@@ -19,6 +19,7 @@ import { isPedal, usePageKeys } from '../stations/sweep/page-keys';
 import { Doubt } from './doubt';
 import { gaugeName, quantityOf, settlingMs, soonest } from './gauge-words';
 import { Queue } from './queue';
+import { useStates } from './use-states';
 
 type Sweeping = Extract<ClusterDoing, { kind: 'sweep' }>;
 type RunningProps = {
@@ -165,6 +166,7 @@ function readingProps({ app, cluster, job, state, isAsked, stepId }: KnownProps)
 }
 
 function Actions({ app, cluster, job, jobs, state, stepId }: KnownProps): JSX.Element {
+  useStates(jobs);
   const newest = [...jobs].sort((one, other) => lastAt(other) - lastAt(one))[0];
   const undoState = newest?.state.get();
   return (

@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import { stillToConfirm, confirmations } from '../../job/state/confirmations';
 import type { ClusterState } from '../../job/state/cluster-state';
+import type { JobState } from '../../job/state/state';
 import type { ClusterFrame } from '../../job/wire/cluster-messages';
 import { neighboursOf } from '../../job/state/cluster-sheet';
 import type { App } from '../app';
@@ -16,6 +17,7 @@ import { useSignal } from '../signal';
 import { Conditions } from './conditions';
 import { Dashes } from './dashes';
 import { Neighbours } from './neighbours';
+import { useStates } from './use-states';
 
 type StandingProps = {
   readonly app: App;
@@ -27,11 +29,10 @@ type StandingProps = {
 type Step = 'boxes' | 'roll-call' | 'neighbours' | 'sweep' | 'done';
 
 /** What comes next, by what is known already; by hand nothing of it is needed. */
-function stepOf(state: ClusterState, frame: ClusterFrame, jobs: readonly JobConnection[]): Step {
-  const sweptIn = (job: JobConnection): boolean =>
-    job.state.get()?.sweeps.some((each) => each.state === state.state && each.status.kind === 'finished') ===
-    true;
-  if (jobs.length > 0 && jobs.every(sweptIn)) return 'done';
+function stepOf({ state, frame, states }: NextProps): Step {
+  const isSwept = (job: JobState | undefined): boolean =>
+    job?.sweeps.some((each) => each.state === state.state && each.status.kind === 'finished') === true;
+  if (states.length > 0 && states.every(isSwept)) return 'done';
   if (frame.boxes.length < state.gauges.length) return 'boxes';
   if (!frame.isCalled) return 'roll-call';
   return neighboursOf(state) === undefined ? 'neighbours' : 'sweep';
@@ -41,9 +42,10 @@ function stepOf(state: ClusterState, frame: ClusterFrame, jobs: readonly JobConn
 export function Standing(props: StandingProps): JSX.Element {
   const { cluster, state } = props;
   const jobs = useSignal(cluster.jobs);
+  const states = useStates(jobs);
   return (
     <section class="station stack cluster-sheet" aria-label="The cluster">
-      <Next {...props} jobs={jobs} />
+      <Next {...props} jobs={jobs} states={states} />
       <Dashes jobs={jobs} />
       <h2>As found and as left</h2>
       <Conditions cluster={cluster} />
@@ -55,14 +57,17 @@ export function Standing(props: StandingProps): JSX.Element {
   );
 }
 
-type NextProps = StandingProps & { readonly jobs: readonly JobConnection[] };
+type NextProps = StandingProps & {
+  readonly jobs: readonly JobConnection[];
+  readonly states: readonly (JobState | undefined)[];
+};
 
 function Next(props: NextProps): JSX.Element {
-  const { cluster, state, frame, jobs } = props;
+  const { cluster, state } = props;
   const { length } = state.gauges;
   const right = useSignal(cluster.right);
   if (right === 'watch') return <p>This device watches; the sheet follows by itself.</p>;
-  switch (stepOf(state, frame, jobs)) {
+  switch (stepOf(props)) {
     case 'boxes':
       return <Boxes {...props} />;
     case 'roll-call':
@@ -90,9 +95,9 @@ function Next(props: NextProps): JSX.Element {
         <Plate
           heading={`Sweep all ${length}, ${state.state === 'as-left' ? 'as left' : 'as found'}`}
           says="Whichever needle has settled is asked for; the others settle meanwhile."
+          below={<Condition {...props} />}
         >
           <SweepNow {...props} words="Start the sweep" />
-          <Condition {...props} />
         </Plate>
       );
     case 'done':
@@ -105,6 +110,7 @@ function Plate(props: {
   readonly says: string;
   readonly words?: string;
   readonly onPress?: () => void;
+  readonly below?: JSX.Element;
   readonly children?: JSX.Element | JSX.Element[];
 }): JSX.Element {
   return (
@@ -119,20 +125,16 @@ function Plate(props: {
         )}
         {props.children}
       </div>
+      {props.below}
     </div>
   );
 }
 
 /** A heater of unknown kind, and the like: asked once of them all. */
 function SweepNow(props: NextProps & { readonly words: string; readonly isPlain?: boolean }): JSX.Element {
-  const { cluster, jobs, words, isPlain = false } = props;
+  const { cluster, states, words, isPlain = false } = props;
   const asked = [
-    ...new Set(
-      jobs.flatMap((job) => {
-        const state = job.state.get();
-        return state === undefined ? [] : stillToConfirm('sweep', state);
-      }),
-    ),
+    ...new Set(states.flatMap((job) => (job === undefined ? [] : stillToConfirm('sweep', job)))),
   ];
   const start = async (): Promise<void> => {
     for (const confirmation of asked) await cluster.send({ kind: 'confirm-safety', confirmation });
@@ -165,7 +167,7 @@ const Condition = ({ cluster, state }: NextProps): JSX.Element => (
 );
 
 /** No box, or too few: look for them, or go on by hand. */
-function Boxes({ app, cluster, state, frame, jobs }: NextProps): JSX.Element {
+function Boxes({ app, cluster, state, frame, jobs, states }: NextProps): JSX.Element {
   const host = useSignal(app.host);
   const wanted = state.gauges.length;
   const simulated = host?.simulatedClusters.find(
@@ -187,8 +189,8 @@ function Boxes({ app, cluster, state, frame, jobs }: NextProps): JSX.Element {
       });
     return app.useBox(paths.length === 1 ? { kind: 'port', path: first } : { kind: 'ports', paths });
   };
-  const [next] = jobs.filter(
-    (job) => job.state.get()?.sweeps.some((each) => each.state === state.state) !== true,
+  const next = jobs.find(
+    (_, at) => states[at]?.sweeps.some((each) => each.state === state.state) !== true,
   );
   return (
     <Plate

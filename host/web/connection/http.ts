@@ -75,6 +75,9 @@ export const clusterAgain = (
 ): Promise<Answer<{ readonly clusterId: string }>> =>
   ask(onCluster(clusterId, 'again'), post(vehicle === '' ? {} : { vehicle }));
 const onJob = (jobId: string, deed: string): string => `/api/jobs/${encodeURIComponent(jobId)}/${deed}`;
+/** Says which of several boxes is on a job's gauge. */
+export const assignBox = (jobId: string, boxSerial: number): Promise<Answer<unknown>> =>
+  ask(onJob(jobId, 'box'), post({ boxSerial }));
 export const archiveJob = (jobId: string, archived: boolean): Promise<Answer<unknown>> =>
   ask(onJob(jobId, 'archive'), post({ archived }));
 export const deleteJob = (jobId: string): Promise<Answer<{ readonly name: string }>> =>
