@@ -41,9 +41,7 @@ export function neighbourText(state: ClusterState): string[] {
       ],
       rows,
     ),
-    ...(suspect === undefined
-      ? []
-      : [suspectWords(suspect, plain)]),
+    ...(suspect === undefined ? [] : [suspectWords(suspect, plain)]),
   ];
 }
 

@@ -189,9 +189,7 @@ function Boxes({ app, cluster, state, frame, jobs, states }: NextProps): JSX.Ele
       });
     return app.useBox(paths.length === 1 ? { kind: 'port', path: first } : { kind: 'ports', paths });
   };
-  const next = jobs.find(
-    (_, at) => states[at]?.sweeps.some((each) => each.state === state.state) !== true,
-  );
+  const next = jobs.find((_, at) => states[at]?.sweeps.some((each) => each.state === state.state) !== true);
   return (
     <Plate
       heading={`${frame.boxes.length === 0 ? 'No box answers' : `${frame.boxes.length} of ${wanted} boxes answer`}`}

@@ -31,7 +31,8 @@ function WhichBox({ job, choices, last }: WhichBoxProps): JSX.Element {
   return (
     <div class="note no-box">
       <p>
-        <b>Which box is on this gauge?</b> Follow its lead from the clip to the box; the number is on its label.
+        <b>Which box is on this gauge?</b> Follow its lead from the clip to the box; the number is on its
+        label.
       </p>
       <div class="row">
         {ordered.map(({ boxSerial, berth }) => (
