@@ -31,8 +31,8 @@ export type LiveParts = {
   readonly lapsed: readonly Confirmation[];
   /** Why a sweep stands still that the journal calls running. */
   readonly owedPause: string | undefined;
-  /** Boxes of which one has to be said to be on this gauge. */
-  readonly choices: readonly { readonly boxSerial: number; readonly berth: number }[] | undefined;
+  /** Boxes of which one has to be said to be on this gauge; undefined: nothing has to be said. */
+  readonly choices: () => readonly { readonly boxSerial: number; readonly berth: number }[] | undefined;
   /** Why nothing can be entered. */
   readonly trouble: Refused | undefined;
 };
@@ -73,7 +73,7 @@ const pulsingOutput = (heat: SweepRun['heat'], madeOhm: number): LiveFrame['outp
   };
 };
 
-const linkOf = (box: Box, choices: LiveParts['choices']): LiveFrame['link'] => {
+const linkOf = (box: Box, choices: ReturnType<LiveParts['choices']>): LiveFrame['link'] => {
   const problem = box.link.problem;
   return {
     state: box.link.state,
@@ -108,7 +108,7 @@ export const liveFrameOf = (parts: LiveParts): LiveFrame => {
   return {
     jobId,
     lastN: state.lastN,
-    link: linkOf(box, parts.choices),
+    link: linkOf(box, parts.choices()),
     box: boxOf(box, engine, vital),
     output: outputOf(engine, vital),
     waiting: hand.sweep === undefined ? engine.waitingNow() : hand.waitingNow(),

@@ -44,8 +44,7 @@ export type OpenJobParts = {
   /** One box, one job at a time: refuses when another job drives it, and takes it from whoever only measures. */
   readonly claim: (desk: OpenJob, use: BoxUse) => Refused | undefined;
   readonly gate?: ConstructorParameters<typeof SweepRun>[0]['gate'];
-  /** Boxes of which one has to be said to be on this gauge; undefined: nothing has to be said. */
-  readonly choices: () => LiveParts['choices'];
+  readonly choices: LiveParts['choices'];
 };
 
 const CLOSE_STEP_MS = 1_000;
@@ -118,7 +117,6 @@ export class OpenJob {
     };
   }
 
-  /** As it is at this hour. */
   get state(): JobState {
     return this.#entries.state;
   }
@@ -135,8 +133,7 @@ export class OpenJob {
 
   get live(): LiveFrame {
     const { written, lapsed, owedPause } = this.#entries;
-    const choices = this.#parts.choices();
-    const told = { lapsed, owedPause, trouble: this.trouble, watch: this.#watch.live, choices };
+    const told = { lapsed, owedPause, trouble: this.trouble, watch: this.#watch.live };
     const at = { engine: this.#engine, hand: this.#hand, present: this.#presence.everyone() };
     return liveFrameOf({ ...this.#parts, ...told, ...at, state: pausedUntold(written, owedPause) });
   }

@@ -23,6 +23,8 @@ export type Cable = {
   readonly path: string;
   /** Pulls it out: the terminal is gone, and the program with it, as a box that is fed by its cable. */
   unplug(): Promise<void>;
+  /** Its converter hangs: nothing passes, and the port is there all the same. */
+  freeze(isFrozen: boolean): Promise<void>;
   /** Plugs it in again at the same path, with a newly started program. */
   plug(): Promise<void>;
 };
@@ -42,6 +44,10 @@ export async function plugCable(command: string): Promise<Cable> {
         socat.once('exit', () => resolve());
         socat.kill();
       }),
+    freeze(isFrozen) {
+      socat?.kill(isFrozen ? 'SIGSTOP' : 'SIGCONT');
+      return Promise.resolve();
+    },
     async plug() {
       // `-t 0`: when one side ends the other ends at once, as with a cable.
       socat = spawn('socat', ['-t', '0', `PTY,link=${path},raw,echo=0`, `EXEC:${command}`], {

@@ -16,6 +16,9 @@ export type WatchedBox = {
   untilOpenForGood(): Promise<void>;
   /** Changes the world around the box: what its clips are on, the ignition. */
   tellWorld(change: object): void;
+  /** The line carries nothing any more, though nothing was unplugged; and it does again. */
+  freeze(): Promise<void>;
+  thaw(): Promise<void>;
   unplug(): Promise<void>;
 };
 
@@ -24,13 +27,13 @@ type Look = { readonly ms: number; readonly isClosed: boolean };
 const STAYS_OPEN_MS = 1_000;
 
 /** The gauge's own firmware on the simulated board; file descriptor 3 of its program shows what its contacts do. */
-export async function watchedBox(gauge: string, seed: number): Promise<WatchedBox> {
+export async function watchedBox(gauge: string, seed: number, serial?: number): Promise<WatchedBox> {
   const folder = mkdtempSync(join(tmpdir(), 'needlewright-box-'));
   const looksFile = join(folder, 'looks');
   const world = join(folder, 'world');
   execFileSync('mkfifo', [world]);
   const script = join(folder, 'box');
-  const command = `exec "${process.execPath}" "${simulatedProgram()}" --watched --gauge ${gauge} --seed ${seed}`;
+  const command = `exec "${process.execPath}" "${simulatedProgram()}" --watched --gauge ${gauge} --seed ${seed}${serial === undefined ? '' : ` --serial ${serial}`}`;
   writeFileSync(script, `#!/bin/sh\n${command} 3>"${looksFile}" 4<>"${world}"\n`);
   chmodSync(script, 0o755);
   const cable = await plugCable(script);
@@ -53,6 +56,8 @@ export async function watchedBox(gauge: string, seed: number): Promise<WatchedBo
       await expect.poll(openFor, { message: 'the box stays open' }).toBeGreaterThan(STAYS_OPEN_MS);
     },
     tellWorld: (change) => appendFileSync(world, `${JSON.stringify(change)}\n`),
+    freeze: () => cable.freeze(true),
+    thaw: () => cable.freeze(false),
     unplug: () => cable.unplug(),
   };
 }

@@ -12,7 +12,7 @@ const command = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, s
   z.strictObject({ kind: z.literal(kind), ...shape });
 
 /** Which needle a person saw move; `nothing`: what kept it from being said. */
-export const needleMoved = z.union([
+const needleMoved = z.union([
   z.strictObject({ jobId: folderName }),
   z.strictObject({ nothing: z.enum(['none', 'several', 'not-sure']) }),
 ]);

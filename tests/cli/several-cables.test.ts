@@ -1,0 +1,149 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { hasSocat } from '../support/pty';
+import {
+  postTo,
+  presentScreen,
+  startProgram,
+  urlOf,
+  type PresentScreen,
+  type RunningProgram,
+} from '../support/running-host';
+import { watchedBox, type WatchedBox } from '../support/watched-box';
+
+const SCREEN = 'bench screen';
+const SERIALS = [2041, 2042, 2043, 2044] as const;
+const Made = z.object({ jobId: z.string() });
+const Job = z.object({
+  live: z.looseObject({
+    link: z.looseObject({
+      state: z.string(),
+      choices: z.array(z.object({ boxSerial: z.number(), berth: z.number() })).optional(),
+    }),
+    waiting: z.looseObject({ kind: z.string(), stepId: z.string().optional() }),
+  }),
+  state: z.looseObject({ readings: z.array(z.looseObject({ reading: z.number() })) }),
+});
+const Stopped = z.object({
+  outcome: z.string(),
+  boxes: z.array(z.object({ boxSerial: z.number().optional(), outcome: z.string() })),
+});
+
+const openingOf = (serial: number) => ({
+  title: `Fuel gauge of box ${serial}`,
+  vehicle: 'Marlow Tourer (1958)',
+  place: 'bench',
+  simulated: true,
+  gauge: {
+    quantity: 'fuel',
+    mechanism: 'two-coil',
+    unit: '%',
+    marks: [
+      { label: 'E', reading: 0, angleFraction: 0 },
+      { label: 'F', reading: 100, angleFraction: 1 },
+    ],
+  },
+});
+
+/** Two resistances, no wait: what is read is not what this is about. */
+const START = {
+  kind: 'start-sweep',
+  choice: { mode: 'step-and-read', resistancesOhm: [300, 200], legs: 'up', settleMs: 0, refinements: 0 },
+};
+
+describe.runIf(hasSocat())('four boxes at four cables', () => {
+  const jobsFolder = mkdtempSync(join(tmpdir(), 'needlewright-cables-'));
+  const ends: (() => unknown)[] = [];
+  const boxes: WatchedBox[] = [];
+  beforeAll(async () => {
+    for (const serial of SERIALS) boxes.push(await watchedBox('two-coil-fuel', serial, serial));
+  });
+  afterEach(async () => {
+    for (const end of ends.splice(0).reverse()) await end();
+  });
+  afterAll(async () => {
+    for (const box of boxes) await box.unplug();
+    rmSync(jobsFolder, { recursive: true, force: true });
+  });
+
+  const startHost = async (): Promise<RunningProgram & { readonly url: string }> => {
+    const ports = boxes.flatMap(({ path }) => ['--port', path]);
+    const host = startProgram(['serve', ...ports, '--listen', '127.0.0.1:0', '--jobs', jobsFolder, '--json']);
+    ends.push(async () => {
+      host.child.kill('SIGKILL');
+      await host.ended;
+    });
+    return { ...host, url: await urlOf(host) };
+  };
+  const jobAt = async (url: string, jobId: string) =>
+    Job.parse(await (await fetch(`${url}/api/jobs/${jobId}`)).json());
+
+  /** Every box is said to be on a job's gauge, drives it, and its needle is asked for. */
+  const allDriving = async (url: string) => {
+    const jobs: { readonly jobId: string; readonly screen: PresentScreen }[] = [];
+    for (const serial of SERIALS) {
+      const { jobId } = Made.parse(await postTo(`${url}/api/jobs`, openingOf(serial)));
+      const screen = await presentScreen(url, jobId, SCREEN);
+      ends.push(screen.leave);
+      await expect
+        .poll(async () => (await jobAt(url, jobId)).live.link.choices?.map(({ boxSerial }) => boxSerial))
+        .toContain(serial);
+      await postTo(`${url}/api/jobs/${jobId}/box`, { boxSerial: serial });
+      jobs.push({ jobId, screen });
+    }
+    for (const { screen } of jobs)
+      await expect
+        .poll(() => {
+          screen.say({ kind: 'command', id: 1, command: START });
+          return screen.heard();
+        })
+        .toMatch(/"kind":"accepted"|SWEEP_RUNNING/);
+    for (const { jobId } of jobs)
+      await expect.poll(async () => (await jobAt(url, jobId)).live.waiting.kind).toBe('answer');
+    for (const box of boxes) await box.untilDriving();
+    return jobs;
+  };
+
+  it('are each driven for their own gauge; killed in the middle nothing is lost, all open, and each is asked for anew', async () => {
+    const host = await startHost();
+    const jobs = await allDriving(host.url);
+    for (const [at, { jobId, screen }] of jobs.entries()) {
+      const { stepId } = (await jobAt(host.url, jobId)).live.waiting;
+      screen.say({ kind: 'command', id: 2, command: { kind: 'give-reading', stepId, reading: 10 + at } });
+      await expect.poll(screen.heard).toContain('"kind":"reading"');
+    }
+    for (const box of boxes) await box.untilDriving();
+    host.child.kill('SIGKILL');
+    // Nobody told them to: each box's own guard does it.
+    await Promise.all(boxes.map((box) => box.untilOpenForGood()));
+    const next = await startHost();
+    for (const [at, { jobId }] of jobs.entries()) {
+      await expect
+        .poll(async () => (await jobAt(next.url, jobId)).live.link.choices?.map(({ boxSerial }) => boxSerial))
+        .toEqual([...SERIALS]);
+      expect((await jobAt(next.url, jobId)).state.readings.map(({ reading }) => reading)).toEqual([10 + at]);
+    }
+  });
+
+  it('open on one STOP while one of them is dead: the others confirm, the dead one is named', async () => {
+    const host = await startHost();
+    await allDriving(host.url);
+    const [dead, ...others] = boxes;
+    await dead?.freeze();
+    const { stopToken } = z
+      .object({ stopToken: z.string() })
+      .parse(await (await fetch(`${host.url}/api/greeting`)).json());
+    const stopped = Stopped.parse(await postTo(`${host.url}/api/stop`, { token: stopToken }));
+    expect(stopped.outcome).toBe('box-silent');
+    const [silent, ...confirmed] = SERIALS;
+    expect(stopped.boxes).toContainEqual({ boxSerial: silent, outcome: 'box-silent' });
+    for (const boxSerial of confirmed)
+      expect(stopped.boxes).toContainEqual({ boxSerial, outcome: 'box-confirmed-open' });
+    await Promise.all(others.map((box) => box.untilOpenForGood()));
+    await dead?.thaw();
+    await dead?.untilOpenForGood();
+  });
+});
