@@ -1,6 +1,7 @@
 export { absentLink } from './absent-link';
 export { systemClock } from './clock';
 export { portFinder, type SourceFinder } from './find-port';
+export { greetBoxes, type GreetedPort } from './greet-boxes';
 export { guardLink, type GuardedLink, type OpenedForGood } from './guard-link';
 export { keepLink, type KeepOptions } from './keep-link';
 export { openLink, type LinkOptions } from './open-link';

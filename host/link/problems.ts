@@ -11,7 +11,7 @@ const sentences: Record<LinkProblemCode, (slots: ProblemSlots) => string> = {
   LINK_WHICH_BOX: () => 'several boxes are plugged in, and nobody has said which one is on this gauge',
   LINK_NO_PORTS: () => 'no USB serial port is there; plug the box in, or work with the simulated one',
   LINK_SEVERAL_PORTS: ({ detail }) =>
-    `more than one USB serial port is there${saidBy(detail)}; say which one with --port`,
+    `more than one USB serial port is there${saidBy(detail)}; say which one with --port, or by the number on the box with --box`,
   LINK_NO_SUCH_PORT: ({ title }) =>
     `there is no port ${title}; plug the box in, then run "needlewright ports" to see what is there`,
   LINK_NOT_SERIAL: ({ title }) =>

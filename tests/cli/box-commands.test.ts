@@ -44,6 +44,15 @@ describe('watch', () => {
   });
 });
 
+describe('--box', () => {
+  it('says that no box of that number is plugged in, and wants no port beside it', async () => {
+    const absent = await commandLine(['watch', '--box', '4242']);
+    expect([absent.code, absent.err]).toEqual([2, expect.stringContaining('no port with box 4242')]);
+    const both = await commandLine(['watch', '--box', '4242', '--port', 'a']);
+    expect([both.code, both.err]).toEqual([2, expect.stringContaining('without --port')]);
+  });
+});
+
 describe('ports', () => {
   it('lists ports as one JSON document, whatever the machine has', async () => {
     const Ports = z.object({ ports: z.array(z.object({ path: z.string(), can_be_box: z.boolean() })) });

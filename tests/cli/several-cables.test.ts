@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
+import { commandLine } from '../support/command-line';
 import { hasSocat } from '../support/pty';
 import {
   postTo,
@@ -30,6 +31,10 @@ const Job = z.object({
 const Stopped = z.object({
   outcome: z.string(),
   boxes: z.array(z.object({ boxSerial: z.number().optional(), outcome: z.string() })),
+});
+
+const Ports = z.object({
+  boxes: z.array(z.object({ path: z.string(), box_serial: z.number().nullable() })),
 });
 
 const openingOf = (serial: number) => ({
@@ -97,15 +102,26 @@ describe.runIf(hasSocat())('four boxes at four cables', () => {
     for (const { screen } of jobs)
       await expect
         .poll(() => {
+          // A host that was killed before has left them tripped by their dead-man time.
+          screen.say({ kind: 'command', id: 9, command: { kind: 'clear-trip' } });
           screen.say({ kind: 'command', id: 1, command: START });
           return screen.heard();
         })
-        .toMatch(/"kind":"accepted"|SWEEP_RUNNING/);
+        .toMatch(/"kind":"accepted","id":1,|SWEEP_RUNNING/);
     for (const { jobId } of jobs)
       await expect.poll(async () => (await jobAt(url, jobId)).live.waiting.kind).toBe('answer');
     for (const box of boxes) await box.untilDriving();
     return jobs;
   };
+
+  it('are told apart by their numbers before any host serves them', async () => {
+    const paths = boxes.map(({ path }) => path);
+    const ran = await commandLine(['ports', '--json', ...paths.flatMap((path) => ['--port', path])]);
+    const { boxes: greeted } = Ports.parse(ran.json());
+    expect(greeted.map(({ path, box_serial: serial }) => [path, serial])).toEqual(
+      paths.map((path, at) => [path, SERIALS[at]]),
+    );
+  });
 
   it('are each driven for their own gauge; killed in the middle nothing is lost, all open, and each is asked for anew', async () => {
     const host = await startHost();

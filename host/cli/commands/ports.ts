@@ -1,4 +1,4 @@
-import { listPorts, usbPorts, type PortInfo } from '../../link';
+import { greetBoxes, listPorts, usbPorts, type GreetedPort, type PortInfo } from '../../link';
 import { JSON_OPTION, type Command, type Report } from '../command';
 import { textTable } from '../output/text-table';
 
@@ -8,19 +8,45 @@ export const portsCommand: Command = {
   summary: 'the serial ports of this machine',
   usage: '[options]',
   details: [
-    'Ports that can be a box (USB) come first; a box is found again by its USB identity, not by its path.',
+    'Ports that can be a box (USB) come first; a box is found again by its USB identity, not by its path. Several boxes',
+    'are known by the numbers they give when they are greeted (--boxes): cheap USB adapters have none of their own.',
   ],
-  options: JSON_OPTION,
+  options: {
+    boxes: { kind: 'flag', help: 'greet every USB port: what is a box says its number' },
+    port: { kind: 'texts', value: 'PATH', help: 'greet this port as well, up to several times' },
+    ...JSON_OPTION,
+  },
   words: { least: 0, most: 0 },
-  run: async () => report(await listPorts()),
+  run: async (given) => {
+    const listed = await listPorts();
+    const asked = given.flag('boxes') ? usbPorts(listed.ports).map(({ path }) => path) : [];
+    const greeted = await greetBoxes([...new Set([...asked, ...given.texts('port')])]);
+    return report(listed, greeted);
+  },
 };
 
-function report({ ports, warning }: Awaited<ReturnType<typeof listPorts>>): Report {
+function report(
+  { ports, warning }: Awaited<ReturnType<typeof listPorts>>,
+  greeted: readonly GreetedPort[],
+): Report {
   const likely = usbPorts(ports);
   const ordered = [...likely, ...ports.filter((port) => !likely.includes(port))];
   return {
-    text: ordered.length === 0 ? ['no serial ports'] : portTable(ordered, likely),
-    json: { ports: ordered.map((port) => portJson(port, likely.includes(port))) },
+    text: [
+      ...(ordered.length === 0 ? ['no serial ports'] : portTable(ordered, likely)),
+      ...greeted.map(
+        ({ path, boxSerial, trouble }) =>
+          `${path}: ${boxSerial === undefined ? `no box (${trouble ?? 'nothing answered'})` : `box number ${boxSerial}`}`,
+      ),
+    ],
+    json: {
+      ports: ordered.map((port) => portJson(port, likely.includes(port))),
+      boxes: greeted.map(({ path, boxSerial, trouble }) => ({
+        path,
+        box_serial: boxSerial ?? null,
+        trouble: trouble ?? null,
+      })),
+    },
     ...(warning === undefined ? {} : { warnings: [warning] }),
   };
 }

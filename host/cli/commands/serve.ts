@@ -9,6 +9,9 @@ import { InputError, RefusedError } from '../input-error';
 import type { Arguments } from '../options';
 import { pairAtTerminal } from '../output/pair-terminal';
 
+/** Several boxes are served at once, each known by its number. */
+const { box: _oneOfSeveral, ...boxOptions } = BOX_OPTIONS;
+
 /** Host and page on one port, until interrupted. */
 export const serveCommand: Command = {
   name: 'serve',
@@ -20,7 +23,7 @@ export const serveCommand: Command = {
     'With neither --port nor --simulate the page says that no box is connected and offers the simulated one.',
   ],
   options: {
-    ...BOX_OPTIONS,
+    ...boxOptions,
     port: {
       kind: 'texts',
       value: 'PATH',

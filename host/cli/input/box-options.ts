@@ -1,15 +1,20 @@
 import {
+  greetBoxes,
   guardLink,
   inOrder,
   keepLink,
+  linkProblem,
+  listPorts,
   openLink,
   portFinder,
   serialSource,
   simulatedBox,
+  usbPorts,
   type BoxLink,
   type GuardedLink,
   type OpenedForGood,
   type SimulatedBox,
+  type SourceFinder,
 } from '../../link';
 import type { Surroundings } from '../command';
 import { InputError } from '../input-error';
@@ -31,6 +36,13 @@ export const SIMULATED_GAUGES = [
 
 export const BOX_OPTIONS = {
   port: { kind: 'text', value: 'PATH', help: 'serial port of the box; the only USB port when left out' },
+  box: {
+    kind: 'number',
+    value: 'N',
+    min: 0,
+    isWhole: true,
+    help: 'of several boxes at USB ports the one of this serial number',
+  },
   simulate: { kind: 'choice', choices: SIMULATED_GAUGES, help: 'a simulated box on a simulated gauge' },
   seed: {
     kind: 'number',
@@ -71,7 +83,11 @@ export function boxFrom(
   const gauge = given.text('simulate');
   if (port !== undefined && gauge !== undefined)
     throw new InputError('give either --port or --simulate, not both');
-  const found = gauge === undefined ? realBox(port) : simulated(gauge, given.number('seed'), speed);
+  const boxSerial = given.number('box');
+  if (boxSerial !== undefined && (port ?? gauge) !== undefined)
+    throw new InputError('--box finds its port by itself: give it without --port and --simulate');
+  const found =
+    gauge === undefined ? realBox(port, boxSerial) : simulated(gauge, given.number('seed'), speed);
   const links: GuardedLink[] = [];
   const title =
     gauge === undefined ? `the box${port === undefined ? '' : ` on ${port}`}` : 'the simulated box';
@@ -112,8 +128,24 @@ function simulated(gauge: string, seed: number | undefined, speed: number | unde
   };
 }
 
-function realBox(port: string | undefined): FoundBox {
-  const find = portFinder(port);
+/** Of several boxes the one of that number, wherever it is plugged in. */
+function finderOf(boxSerial: number): SourceFinder {
+  let found: SourceFinder | undefined;
+  return async () => {
+    if (found !== undefined) return found();
+    const { ports } = await listPorts();
+    const greeted = await greetBoxes(usbPorts(ports).map(({ path }) => path));
+    const paths = greeted.flatMap((each) => (each.boxSerial === boxSerial ? [each.path] : []));
+    const [path] = paths;
+    if (path === undefined) return linkProblem('LINK_NO_SUCH_PORT', { title: `with box ${boxSerial}` });
+    if (paths.length > 1) return linkProblem('LINK_SEVERAL_PORTS', { title: '', detail: paths.join(', ') });
+    found = portFinder(path);
+    return found();
+  };
+}
+
+function realBox(port: string | undefined, boxSerial: number | undefined): FoundBox {
+  const find = boxSerial === undefined ? portFinder(port) : finderOf(boxSerial);
   return {
     simulated: undefined,
     keep: () => keepLink(find),
