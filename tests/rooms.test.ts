@@ -50,6 +50,7 @@ const houses: Readonly<
       'record-mark.ts',
       'job-sum.ts',
       'record-file.ts',
+      'cluster-file.ts',
       'verify.ts',
       'plot-file.ts',
     ],

@@ -142,6 +142,8 @@ export const clusterCommand: Command = {
     'one-by-one': { kind: 'flag', help: 'sweep: one gauge at a time, the others at rest' },
     'no-neighbours': { kind: 'flag', help: 'sweep: leave the neighbour test out' },
     csv: { kind: 'flag', help: 'table: as CSV' },
+    pdf: { kind: 'text', value: 'FILE', help: 'sheet: write it as a PDF file' },
+    paper: { kind: 'choice', choices: ['a4', 'letter'], help: 'sheet: its paper' },
     ...{ seed, speed, jobs, auto, points, legs, repeats, refinements, title, vehicle, confirm },
     ...JSON_OPTION,
   },

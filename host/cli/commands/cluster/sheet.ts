@@ -1,3 +1,4 @@
+import { version } from '../../../../package.json';
 import {
   conditionOf,
   foldCluster,
@@ -6,12 +7,14 @@ import {
   type ClusterState,
   type JobState,
 } from '../../../job';
+import { clusterPdf } from '../../../record/cluster-file';
 import { jobFolder, listClusters, readJournal } from '../../../store';
 import type { Report, Surroundings } from '../../command';
 import { jobsFolderOf } from '../../input/cluster-boxes';
 import { InputError } from '../../input-error';
 import type { Arguments } from '../../options';
 import { clusterJson, clusterText, conditionJson, gaugeText, neighbourText } from '../../output/cluster-text';
+import { writeNew } from '../../output/new-file';
 import { significant, textTable } from '../../output/text-table';
 import { must, nowIso, schemaOf, type Action } from './action';
 import { openWith } from './open';
@@ -69,14 +72,34 @@ export async function sheetOf(state: ClusterState, folder: string, action = 'she
 
 export const sheetAction: Action = {
   name: 'sheet',
-  usage: 'ID',
-  help: 'as found and as left of every gauge, and what they do to each other',
+  usage: 'ID [--pdf FILE]',
+  help: 'as found and as left of every gauge, and what they do to each other; to print with --pdf',
   words: { least: 1, most: 1 },
   run: async ([clusterId = ''], given, surroundings) => {
     const folder = jobsFolderOf(given, surroundings);
-    return sheetOf(await clusterById(clusterId, folder), folder);
+    const state = await clusterById(clusterId, folder);
+    const pdf = given.text('pdf');
+    if (pdf !== undefined)
+      await writePdf(state, folder, pdf, given.text('paper') === 'letter' ? 'letter' : 'a4');
+    return sheetOf(state, folder);
   },
 };
+
+async function writePdf(
+  state: ClusterState,
+  folder: string,
+  file: string,
+  paper: 'a4' | 'letter',
+): Promise<void> {
+  const gauges = await Promise.all(
+    state.gauges.map(async ({ jobId, place }) => {
+      const job = await jobOf(folder, jobId);
+      return { place, job, found: conditionOf(job, 'as-found'), left: conditionOf(job, 'as-left') };
+    }),
+  );
+  const bytes = await clusterPdf({ state, gauges }, paper, version);
+  await writeNew(file, bytes);
+}
 
 export const againAction: Action = {
   name: 'again',
