@@ -207,6 +207,20 @@ describe('a cluster at the page', () => {
     await c.end();
   });
 
+  it('ends all when one box trips in its sweep, and names its place', async () => {
+    const c = await openedWith({ seed: 4, count: 2 });
+    await c.callRoll();
+    answered(await c.say(SWEEP));
+    await c.until(() => c.open().every((isOpen) => !isOpen));
+    await c.until(() => c.next() !== undefined);
+    // A box that cannot measure opens by itself.
+    c.t.boxes.applyChange(JSON.stringify({ box: 1, change: { meterHangs: true } }));
+    await c.until(c.isIdle);
+    await c.t.pass(1_000);
+    expect(c.frame().trouble).toContain('its box tripped');
+    expect(c.open()).toEqual([true, true]);
+  });
+
   it('says when the boxes are not one a gauge, and when something breaks off', async () => {
     const c = await openedWith({ seed: 6, count: 2 });
     c.t.boxes.cutLine(1, true);

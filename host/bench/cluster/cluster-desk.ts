@@ -6,6 +6,7 @@ import type { BenchClock } from '../clock';
 import { Presence } from '../people/presence';
 import type { ClusterRun } from './cluster-run';
 import { ClusterReader } from './cluster-reader';
+import { isRunning } from './member';
 import type { NeedleMoved } from './roll-call';
 
 /** What the desk asks of the bench beside what its run asks. */
@@ -30,6 +31,8 @@ type Work = {
   /** Whose screen reads; it changes when another one takes over. */
   by: string;
   readonly abort: AbortController;
+  /** Whose sweep ran at the last look. */
+  running: ReadonlySet<string>;
   doing: ClusterDoing;
   reader?: ClusterReader;
   whichMoved?: { readonly boxSerial: number; readonly say: (moved: NeedleMoved) => void };
@@ -171,7 +174,7 @@ export class ClusterDesk {
     if (this.#isClosed) return refuse('HOST_ENDING');
     const before = this.#work;
     if (before !== undefined) return refuse('CLUSTER_AT_WORK', { title: this.state.title, by: before.by });
-    const fresh: Work = { by, abort: new AbortController(), doing };
+    const fresh: Work = { by, abort: new AbortController(), running: new Set(), doing };
     this.#work = fresh;
     this.#trouble = undefined;
     this.#watch(fresh);
@@ -332,9 +335,22 @@ export class ClusterDesk {
     return DONE;
   }
 
+  /** A box that trips in its sweep ends all of them: nobody goes on beside a fault that he has not looked at. */
+  #endOnTrip(): void {
+    const work = this.#work;
+    if (work?.reader === undefined) return;
+    const { gauges } = this.#parts.run;
+    const tripped = gauges.find(({ jobId, desk }) => desk.live.trip !== undefined && work.running.has(jobId));
+    work.running = new Set(gauges.flatMap(({ jobId, desk }) => (isRunning(desk.state) ? [jobId] : [])));
+    if (tripped === undefined || work.abort.signal.aborted) return;
+    this.#trouble = `${tripped.place}: its box tripped, and every output was opened`;
+    work.abort.abort();
+  }
+
   /** Many changes of one moment are told once. */
   #changed(): void {
     this.#work?.reader?.heard();
+    this.#endOnTrip();
     if (this.#isToldDue) return;
     this.#isToldDue = true;
     queueMicrotask(() => {

@@ -5,7 +5,9 @@ import type { App } from '../app';
 import type { ClusterConnection } from '../connection/cluster-connection';
 import { Boundary, OldPage } from '../frame/old-page';
 import { Panel } from '../frame/panel';
+import { Note } from '../parts/note';
 import { Refused } from '../parts/refused';
+import { asSentence } from '../../words/sentence';
 import { useSignal } from '../signal';
 import { Dashes } from './dashes';
 import { RollCall } from './roll-call';
@@ -41,6 +43,33 @@ export function ClusterSheet({ app, cluster }: ClusterParts): JSX.Element {
   return <Opened app={app} cluster={cluster} state={state} frame={frame} />;
 }
 
+/** What tripped, why, and what to do; a person clears it, gauge by gauge. */
+function Trips({ cluster }: { readonly cluster: ClusterConnection }): JSX.Element | null {
+  const { isTripped } = useSignal(cluster.now);
+  const jobs = useSignal(cluster.jobs);
+  if (!isTripped) return null;
+  return (
+    <>
+      {jobs.map((job) => {
+        const trip = job.live.get()?.trip;
+        return trip === undefined ? null : (
+          <Note key={job.jobId} kind="wrong" word="Tripped">
+            <p>
+              <strong>{gaugeName(job.state.get(), job.place ?? '')}:</strong> {asSentence(trip.reason)}{' '}
+              {trip.remedy === undefined ? '' : asSentence(trip.remedy)}
+            </p>
+            <div>
+              <button type="button" class="button" onClick={() => void job.send({ kind: 'clear-trip' })}>
+                The cause is gone: clear the trip
+              </button>
+            </div>
+          </Note>
+        );
+      })}
+    </>
+  );
+}
+
 type OpenedParts = ClusterParts & { readonly state: ClusterState; readonly frame: ClusterFrame };
 
 function Opened(parts: OpenedParts): JSX.Element {
@@ -63,6 +92,7 @@ function Opened(parts: OpenedParts): JSX.Element {
             <OldPage app={app} />
             <Stopped cluster={cluster} />
             <Trouble frame={frame} />
+            <Trips cluster={cluster} />
           </div>
           <Body {...parts} />
         </main>
