@@ -126,11 +126,20 @@ function Standing({ app, job, state }: SheetParts): JSX.Element {
           </p>
         </Note>
       ) : null}
+      <ItsCluster clusterId={app.inHand.clusterOf(job.jobId)} />
       <NoBox app={app} job={job} state={state} />
       <Notices job={job} state={state} />
     </div>
   );
 }
+
+/** Back to where this gauge is one of several. */
+const ItsCluster = ({ clusterId }: { readonly clusterId: string | undefined }): JSX.Element | null =>
+  clusterId === undefined ? null : (
+    <p>
+      <a href={`#/cluster/${encodeURIComponent(clusterId)}`}>Back to its cluster</a>
+    </p>
+  );
 
 function Dash({ job, state }: Omit<SheetParts, 'app'>): JSX.Element {
   // The dash of a vehicle shows what is printed on it, whatever unit the sheet is read in.

@@ -2,7 +2,7 @@ import { fitCurve } from '../../core/curve';
 import { person, placeOf } from '../../core/dial';
 import { nextRefinement, settingForMarks, type MarkThatCounts } from '../../core/plan';
 import {
-  countedReadings,
+  presentReadings,
   curveOptionsOf,
   curveReadings,
   readingUncertaintyOf,
@@ -49,7 +49,7 @@ export const nextSetting = (state: JobState, sweep: Sweep, legCount: number): Ne
   const options = curveOptionsOf(gauge);
   const { dial } = options;
   // On the arc, where a bend is the gauge's own and not the printing's.
-  const readings = countedReadings(state).map((one) => ({ ...one, reading: placeOf(dial, one.reading) }));
+  const readings = presentReadings(state).map((one) => ({ ...one, reading: placeOf(dial, one.reading) }));
   const given = readingUncertaintyOf(gauge);
   const readingUncertainty =
     dial === undefined ? given : Math.hypot(given / scaleOf(gauge.marks).span, person.lookPart);

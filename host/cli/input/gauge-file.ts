@@ -10,7 +10,7 @@ import { specimenOf, type Card } from '../../catalogue';
 import { specimenOptions } from '../../core/catalogue/columns';
 import type { Quantity } from '../../core/response';
 import { quantityOfUnit, keptUnit, unitFromText } from '../../core/units';
-import { countedReadings, curveOptionsOf, curveReadings, type JobState } from '../../job';
+import { presentReadings, curveOptionsOf, curveReadings, type JobState } from '../../job';
 import { sharedByReadings } from '../../job/state/hand-ohms';
 import type { Surroundings } from '../command';
 import type { TableProblem } from '../../core/text/columns';
@@ -85,7 +85,7 @@ function gaugeFromJob(file: string, job: JobState): GaugeInput {
   const readings = curveReadings(job);
   if (readings.length === 0) throw new InputError('this job has no readings yet', { file });
   const { quantity, unit } = job.gauge;
-  const ohms = sharedByReadings(countedReadings(job));
+  const ohms = sharedByReadings(presentReadings(job));
   return {
     file,
     quantity,

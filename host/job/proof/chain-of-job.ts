@@ -7,7 +7,7 @@ import { senderResponse } from '../../core/sender';
 import { curveOptionsOf } from '../state/curve-options';
 import { sharedByReadings } from '../state/hand-ohms';
 import type { JobState } from '../state/state';
-import { countedReadings, curveReadings, readingUncertaintyOf } from '../state/views';
+import { presentReadings, curveReadings, readingUncertaintyOf } from '../state/views';
 import { chainReadings } from './chain-gate';
 import { fittedSenderOf } from './substitution';
 import { circuitOf, workingFactsOf } from './working-circuit';
@@ -21,7 +21,7 @@ const chainOfJob = (
   network: Network,
 ): { readonly kind: 'chain-of-job'; readonly chain: Chain } | Refusal => {
   const { gauge } = state;
-  const ohms = sharedByReadings(countedReadings(state));
+  const ohms = sharedByReadings(presentReadings(state));
   const curve = fitCurve(curveReadings(state), {
     ...curveOptionsOf(gauge),
     ...(ohms === undefined ? {} : { resistanceUncertainty: ohms }),

@@ -1,4 +1,5 @@
 import { ownOhmsOf } from './hand-ohms';
+import { ofPresentGauge } from './condition-now';
 import { minutesFor } from './sweep-size';
 import { scaleOf } from '../schema/scale';
 import type { JobState, Reading, Sweep, SweepStep } from './state';
@@ -35,8 +36,12 @@ const forCurve = (reading: Reading, ownOhm: number | undefined): CurveReading =>
 export const countedReadings = (state: Pick<JobState, 'readings'>): Reading[] =>
   state.readings.filter((reading) => reading.struckBecause === undefined);
 
+/** Of these the ones of the gauge as it is now. */
+export const presentReadings = (state: JobState): readonly Reading[] =>
+  ofPresentGauge(state, countedReadings(state));
+
 export const curveReadings = (state: JobState): CurveReading[] => {
-  const counted = countedReadings(state);
+  const counted = presentReadings(state);
   const ownOhms = ownOhmsOf(counted);
   return counted.map((reading, index) => forCurve(reading, ownOhms[index]));
 };

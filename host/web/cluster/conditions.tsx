@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { ConditionMark, GaugeCondition } from '../../job/state/cluster-sheet';
 import type { ClusterSheet } from '../../job/wire/cluster-messages';
+import type { App } from '../app';
 import type { ClusterConnection } from '../connection/cluster-connection';
 import { clusterSheet } from '../connection/http';
 import type { JobConnection } from '../connection/job-connection';
@@ -32,7 +33,9 @@ function useSheet(cluster: ClusterConnection): Fetched {
 }
 
 /** As found and as left of every gauge: both columns always, "not measured" where so. */
-export function Conditions({ cluster }: { readonly cluster: ClusterConnection }): JSX.Element {
+type ConditionsProps = { readonly app: App; readonly cluster: ClusterConnection };
+
+export function Conditions({ app, cluster }: ConditionsProps): JSX.Element {
   const sheet = useSheet(cluster);
   const jobs = useSignal(cluster.jobs);
   if (sheet === undefined) return <p class="soft">Reckoning the curves.</p>;
@@ -45,7 +48,12 @@ export function Conditions({ cluster }: { readonly cluster: ClusterConnection })
   return (
     <div class="conditions">
       {jobs.map((job) => (
-        <GaugeRows key={job.jobId} job={job} row={sheet.gauges.find(({ jobId }) => jobId === job.jobId)} />
+        <GaugeRows
+          key={job.jobId}
+          job={job}
+          onLeave={() => app.inHand.cameFrom(job.jobId, cluster.clusterId)}
+          row={sheet.gauges.find(({ jobId }) => jobId === job.jobId)}
+        />
       ))}
     </div>
   );
@@ -54,8 +62,9 @@ export function Conditions({ cluster }: { readonly cluster: ClusterConnection })
 function GaugeRows(props: {
   readonly job: JobConnection;
   readonly row: ClusterSheet['gauges'][number] | undefined;
+  readonly onLeave: () => void;
 }): JSX.Element | null {
-  const { job, row } = props;
+  const { job, row, onLeave } = props;
   const state = useSignal(job.state);
   if (state === undefined) return null;
   const name = gaugeName(state, job.place ?? '');
@@ -93,7 +102,7 @@ function GaugeRows(props: {
       </TableBox>
       <p class="hint">
         Between the two: {row === undefined || row.done === '' ? 'nothing noted' : row.done}.{' '}
-        <a class="screen-only" href={`#/job/${encodeURIComponent(job.jobId)}`}>
+        <a class="screen-only" href={`#/job/${encodeURIComponent(job.jobId)}`} onClick={onLeave}>
           Its own sheet
         </a>
       </p>

@@ -48,7 +48,7 @@ export function Standing(props: StandingProps): JSX.Element {
       <Next {...props} jobs={jobs} states={states} />
       <Dashes jobs={jobs} />
       <h2>As found and as left</h2>
-      <Conditions cluster={cluster} />
+      <Conditions app={props.app} cluster={cluster} />
       <h2>What the gauges do to each other</h2>
       <Neighbours state={state} />
       <About state={state} />
@@ -204,12 +204,20 @@ function Boxes({ app, cluster, state, frame, jobs, states }: NextProps): JSX.Ele
       {next === undefined || state.simulated ? (
         <></>
       ) : (
-        <a class="button" href={`#/job/${encodeURIComponent(next.jobId)}`}>
+        <button type="button" class="button" onClick={() => sweepByHand(app, cluster.clusterId, next.jobId)}>
           By hand: {next.place}
-        </a>
+        </button>
       )}
     </Plate>
   );
+}
+
+/** One gauge after the other, each on its own sheet; the cluster's shows what became of it. */
+function sweepByHand(app: App, clusterId: string, jobId: string): void {
+  app.inHand.choose(jobId, 'resistors');
+  app.inHand.cameFrom(jobId, clusterId);
+  addEventListener('hashchange', () => app.opened.set('sweep'), { once: true });
+  location.hash = `#/job/${encodeURIComponent(jobId)}`;
 }
 
 function Done({ cluster, state, ...rest }: NextProps): JSX.Element {

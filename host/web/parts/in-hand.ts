@@ -9,9 +9,13 @@ export type Way = (typeof WAYS)[number];
 export type InHand = {
   readonly of: (jobId: string) => Signal<Way | undefined>;
   readonly choose: (jobId: string, way: Way) => void;
+  /** The cluster sheet that a job was opened from on this screen. */
+  readonly clusterOf: (jobId: string) => string | undefined;
+  readonly cameFrom: (jobId: string, clusterId: string) => void;
 };
 
 const keyOf = (jobId: string): string => `needlewright-in-hand ${jobId}`;
+const clusterKeyOf = (jobId: string): string => `needlewright-cluster-of ${jobId}`;
 
 export function createInHand(storage: Pick<Storage, 'getItem' | 'setItem'>): InHand {
   const signals = new Map<string, Signal<Way | undefined>>();
@@ -27,5 +31,7 @@ export function createInHand(storage: Pick<Storage, 'getItem' | 'setItem'>): InH
       storage.setItem(keyOf(jobId), way);
       of(jobId).set(way);
     },
+    clusterOf: (jobId) => storage.getItem(clusterKeyOf(jobId)) ?? undefined,
+    cameFrom: (jobId, clusterId) => storage.setItem(clusterKeyOf(jobId), clusterId),
   };
 }

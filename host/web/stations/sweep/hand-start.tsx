@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { potentiometerHookUp, resistorHookUp, switchHookUp, type HookUp } from '../../../job/hook-up';
 import type { JobCommand } from '../../../job/schema/commands';
+import { conditionNow } from '../../../job/state/condition-now';
 import { handPlanOf, type HandPlan } from '../../../job/state/hand-plan';
 import type { JobState } from '../../../job/state/state';
 import { handPlanWords } from '../../../words/by-hand';
@@ -43,7 +44,10 @@ export function HandStart({ way, state, isAgain, send }: HandStartProps): JSX.El
   const start = (): void => {
     if (setUp === undefined) return;
     const settle = wait.value === undefined ? {} : { settleMs: MS_PER_SECOND * wait.value };
-    void send({ kind: 'start-sweep', choice: { mode: 'step-and-read', hand: setUp, ...settle } });
+    void send({
+      kind: 'start-sweep',
+      choice: { mode: 'step-and-read', state: conditionNow(state), hand: setUp, ...settle },
+    });
   };
   return (
     <div class="stack">

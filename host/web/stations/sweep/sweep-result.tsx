@@ -29,6 +29,7 @@ import type { Tile } from '../../plot/tiles';
 import { curveFacts, knownTo, lawWords } from '../../../words/curve-facts';
 import { curveQuestion } from '../../../scene/curve-question';
 import { useChosenPoint } from './curve-view';
+import { Adjusted } from './adjusted';
 import { InCatalogue } from './in-catalogue';
 import { PointCard } from './point-card';
 import { ReadingsTable } from './readings-table';
@@ -78,6 +79,7 @@ export function SweepResult(props: ResultProps): JSX.Element {
             <InCatalogue jobId={props.jobId} isSimulated={state.simulated} />
           </>
         )}
+        <Adjusted state={state} send={props.send} />
         <Fold line="Sweep again or add points" open={curve === undefined}>
           {again}
         </Fold>

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
+import { conditionNow } from '../../../job/state/condition-now';
 import { confirmations, stillToConfirm } from '../../../job/state/confirmations';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { Confirmation } from '../../../job/schema/safety';
@@ -66,7 +67,7 @@ export function SweepStart({ state, isAgain, hasBox, send }: SweepStartProps): J
   const isReady = hasBox && isSaid && isRangeGood;
   const start = async (): Promise<void> => {
     for (const confirmation of asked) await send({ kind: 'confirm-safety', confirmation });
-    await send({ kind: 'start-sweep', choice: drafts.choice });
+    await send({ kind: 'start-sweep', choice: { ...drafts.choice, state: conditionNow(state) } });
   };
   return (
     <div class="stack">
