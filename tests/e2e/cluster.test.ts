@@ -20,25 +20,46 @@ const LONG_MS = 600_000;
 /** What an eye sees of a needle that creeps, in degrees of the drawing. */
 const SEEN_DEGREES = 4;
 
-const degreesAt = (page: Page): Promise<number[]> =>
-  page
-    .locator('.dashes .needle')
-    .evaluateAll((needles) =>
-      needles.map((needle) =>
-        Number(/rotate\((-?[\d.]+)\)/.exec(needle.getAttribute('transform') ?? '')?.[1] ?? 0),
-      ),
-    );
+/** Keeps in the page where every drawn needle stood before the box that is named now began to move. */
+const watchNeedles = (page: Page): Promise<void> =>
+  page.evaluate(() => {
+    let serial = '';
+    let last = '[]';
+    new MutationObserver(() => {
+      const named = /\bbox (\d{3,})/i.exec(document.querySelector('.prompt')?.textContent ?? '')?.[1] ?? '';
+      if (named !== '' && named !== serial) {
+        serial = named;
+        document.documentElement.dataset['before'] = last;
+      }
+      const needles = [...document.querySelectorAll('.dashes .needle')];
+      last = JSON.stringify(
+        needles.map((needle) =>
+          Number(/rotate\((-?[\d.]+)\)/.exec(needle.getAttribute('transform') ?? '')?.[1] ?? 0),
+        ),
+      );
+      document.documentElement.dataset['now'] = last;
+    }).observe(document.body, { subtree: true, childList: true, attributes: true, characterData: true });
+  });
+
+const Degrees = z.array(z.number());
+const kept = async (page: Page, name: 'before' | 'now'): Promise<number[]> =>
+  Degrees.parse(JSON.parse((await page.locator('html').getAttribute(`data-${name}`)) ?? '[]'));
 
 /** Watches the drawn needles and says which one each box moved. */
 async function answerRollCall(page: Page, boxes: number): Promise<void> {
   for (let box = 0; box < boxes; box += 1) {
-    await page.getByText(/^Watch the needles/).waitFor();
-    const before = await degreesAt(page);
-    await page.getByText('which needle did?').waitFor();
-    const moved = (await degreesAt(page)).map((degrees, at) => Math.abs(degrees - before[at]!));
-    expect(moved.filter((by) => by > SEEN_DEGREES)).toHaveLength(1);
-    const places = page.locator('.answers-of-places button');
-    await places.nth(moved.findIndex((by) => by > SEEN_DEGREES)).click();
+    const question = page.getByText('which needle did?');
+    await question.waitFor();
+    const [before, now] = [await kept(page, 'before'), await kept(page, 'now')];
+    const moved = now.map((degrees, at) => Math.abs(degrees - (before[at] ?? 0)));
+    const seen = moved.flatMap((by, at) => (by > SEEN_DEGREES ? [at] : []));
+    expect(seen).toHaveLength(1);
+    const asked = await question.textContent();
+    await page
+      .locator('.answers-of-places button:enabled')
+      .nth(seen[0] ?? 0)
+      .click();
+    await expect.poll(() => page.locator('.prompt').allTextContents()).not.toContain(asked);
   }
 }
 
@@ -100,6 +121,7 @@ describe.skipIf(!hasBrowser())('a whole cluster at the page', () => {
       await page.getByRole('link', { name: /^A whole cluster/ }).click();
       await page.getByLabel('Which simulated cluster?').selectOption(CLUSTER);
       await page.getByRole('button', { name: 'Open the cluster sheet' }).click();
+      await watchNeedles(page);
       await page.getByRole('button', { name: 'Call the roll' }).click();
       await answerRollCall(page, 3);
       await page.getByRole('button', { name: 'Test the neighbours' }).waitFor();
