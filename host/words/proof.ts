@@ -1,12 +1,13 @@
 import { DANGER_WORDS, dangerReading, NEVER_WORDS, normalRange } from '../job/proof/danger';
 import type { Missing } from '../job/proof/proof';
 import type { ProofRemark } from '../job/proof/proof-remarks';
-import type { Verdict } from '../job/proof/verdict';
+import type { Limit, Verdict } from '../job/proof/verdict';
 import { settleMsOf } from '../job/state/settling';
 import type { JobState } from '../job/state/state';
-import type { Notation } from './notation';
+import { printed, type Notation } from './notation';
 import { limitsWords, RULE_NAMES } from './judged';
 import { counted } from './sentence';
+import { shownSpread } from './shown';
 
 export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
   within: 'within',
@@ -104,3 +105,17 @@ export const MISSING_SHORT: Readonly<Record<Missing, string>> = {
   'both-ways': 'one place both ways',
   'fresh-pair': 'a fresh pair for the struck one',
 };
+
+/** "±4 K (5 % of the scale, common practice; nobody chose another)". */
+export function limitWords(limit: Limit, gauge: JobState['gauge']): string {
+  const { sides, size: larger, percent } = limit;
+  const size =
+    sides === undefined
+      ? shownSpread(larger, gauge)
+      : percent === undefined
+        ? limitsWords(sides, gauge.unit, printed)
+        : `${shownSpread(larger, gauge)}, where it is dangerous ${limitsWords(sides, gauge.unit, printed)}`;
+  if (percent === undefined) return `${size}, as agreed for this job`;
+  const why = limit.isChosen ? 'as agreed for this job' : 'common practice; nobody chose another';
+  return `${size} (${percent} % of the scale, ${why})`;
+}

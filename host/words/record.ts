@@ -122,6 +122,7 @@ export const SO_FAR = {
   nothing: 'Nothing was measured yet.',
   checked: 'The wiring was checked; the gauge\u2019s curve was not measured.',
   curve: 'The gauge\u2019s curve was measured; nothing was proved in the vehicle.',
+  begun: 'The proof is begun; none of its pairs counts.',
   chosen: 'A network was chosen; nothing was proved in the vehicle.',
 } as const;
 

@@ -9,11 +9,12 @@ import {
   journalOf,
   openStation,
   openWorkshop,
+  sheetsText,
   START,
   startJob,
   startSweep,
-  typeReading,
   type Workshop,
+  typeReading,
 } from './workshop';
 
 const stateOf = async (page: Page) => {
@@ -94,12 +95,9 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     });
 
     await openStation(page, 'Record');
-    await page.getByText(/dial in .C, shown here in .F/).waitFor();
+    await expect.poll(() => sheetsText(page)).toMatch(/, shown here in .F/);
     await page.getByLabel('shown in').selectOption('degC');
-    await page
-      .getByText(/3 .C high at 90 .C/)
-      .first()
-      .waitFor();
+    await expect.poll(() => sheetsText(page)).toMatch(/3 .C high at 90 .C/);
   });
 
   it('asks for what can hurt before the step opens, once, and puts it on the record', async () => {
@@ -118,8 +116,7 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     expect(said.map((each) => each.confirmation)).toEqual(['tank-closed']);
     expect(said[0]?.sentence).toMatch(/tank stays closed/);
     await openStation(page, 'Record');
-    await page.getByRole('heading', { name: 'Confirmed before the work' }).waitFor();
-    expect(await page.locator('.record').textContent()).toContain('The tank stays closed');
+    await expect.poll(() => sheetsText(page)).toMatch(/Confirmed before the work.*The tank stays closed/);
   });
 
   it('asks nothing of that on a bench', async () => {
@@ -183,10 +180,13 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await station(page).getByText('Proof begun', { exact: true }).waitFor();
     expect((await stateOf(page)).proofLimit).toEqual({ kind: 'percent', percent: 12.5 });
     await openStation(page, 'Record');
-    const record = (await page.locator('.record').textContent()) ?? '';
+    await expect.poll(() => sheetsText(page)).toMatch(/read from the side/);
+    const record = await sheetsText(page);
     expect(record).toMatch(/Limit \u00b110\.0 .C \(12\.5 % of the scale, as agreed for this job\)/);
-    expect(record).toMatch(/Rule: guard band as wide as the uncertainty: within when/);
-    expect(record).toMatch(/Still wanted.*a fresh pair for each outside one that was struck/);
+    expect(record).toMatch(/Rule\. Within, when error and its uncertainty together stay inside the limit/);
+    expect(record).toMatch(
+      /begun; none of its pairs counts.*still wants:.*a fresh pair for each outside one that was struck/,
+    );
     expect(record).toMatch(/1 outside pair struck \(read from the side\)/);
   });
 
@@ -268,10 +268,10 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     for (const screen of [page, other]) await screen.getByText('Within the limit', { exact: true }).waitFor();
     await keepPicture(other, 'proof-second-screen-390', { fullPage: true });
     await openStation(page, 'Record');
-    const record = (await page.locator('.record').textContent()) ?? '';
-    expect(record).toMatch(/3 run and 1 substituted/);
-    expect(record).toMatch(/substituted: a resistor of [\d.]+ \u03a9/);
-    expect(record).toMatch(/not an accredited calibration/);
+    await expect.poll(() => sheetsText(page)).toMatch(/Within/);
+    const record = await sheetsText(page);
+    expect(record).toMatch(/[\d.]+ \u03a9 in place/);
+    expect(record).toMatch(/no accredited certificate/);
     // The second screen says anew what is fitted: the proof begins anew, on both.
     await other
       .locator('#station-proof summary')

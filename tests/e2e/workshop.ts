@@ -255,3 +255,7 @@ export async function journalOf(page: Page): Promise<JobEvent[]> {
   });
   return z.object({ events: z.array(jobEvent) }).parse(JSON.parse(text)).events;
 }
+
+/** What stands on the drawn sheets of the record, a line after the other. */
+export const sheetsText = async (page: Page): Promise<string> =>
+  (await page.locator('.drawn-sheet text').allTextContents()).join(' ').replace(/\s+/g, ' ');

@@ -133,6 +133,29 @@ describe.skipIf(!hasPdfReaders())('the record as a PDF file', () => {
         expect(text).toContain(name);
   });
 
+  it('takes two sheets for a whole job, simulated or not; a page of remarks and a hundred readings take more', async () => {
+    const pagesOf = async (name: keyof typeof jobs): Promise<number> =>
+      readPdf(await recordOf(name).pdf('a4')).pages.length;
+    for (const name of ['temperature', 'simulated', 'refusal', 'oil by hand', 'hardly begun'] as const)
+      expect(await pagesOf(name), name).toBe(2);
+    expect(await pagesOf('long tables')).toBeGreaterThan(2);
+  });
+
+  it('names a letter that no font here has by its number, and loses none; what is never seen is left out', async () => {
+    const events = eventsOf('hardly begun').map((event) =>
+      event.kind === 'job-opened'
+        ? {
+            ...event,
+            vehicle:
+              'Kar\u200b \u65e5\u672c \u03a9\u03bc\u03ad\u03b3\u03b1 \u041f\u0440\u0438\u0432\u0435\u0442',
+          }
+        : event,
+    );
+    const [first] = readPdf(await jobRecord(events).pdf('a4')).pages;
+    expect(first?.text).toContain('Kar [U+65E5][U+672C] \u03a9\u03bc\u03ad\u03b3\u03b1');
+    expect(first?.text).toContain('\u041f\u0440\u0438\u0432\u0435\u0442');
+  });
+
   it('tells a customer what was found: in which vehicle, by whom, how far off and how well that is known', async () => {
     const pdf = readPdf(await recordOf('temperature').pdf('a4'));
     const [first] = pdf.pages;

@@ -66,12 +66,15 @@ const sofia = (weight: 400 | 600): Face[] =>
   );
 
 export type Fonts = Letters & {
-  /** A text in the faces that have its letters. A letter that none has stands as a question mark. */
+  /** A text in the faces that have its letters. One that none has is named by its number: "[U+65E5]". */
   readonly runsOf: (text: string, font: Font) => readonly Run[];
 };
 
-/** The letters that none of the faces has. */
-const STAND_IN = '?';
+/** Nothing is lost of a name: a letter that none of the faces has stands as its number. Source: Unicode, appendix A.1. */
+const named = (letter: string): string =>
+  `[U+${(letter.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}]`;
+/** Only says how its neighbours are joined or shown. Source: UAX 44, Default_Ignorable_Code_Point. */
+const isUnseen = (letter: string): boolean => /^\p{Default_Ignorable_Code_Point}$/u.test(letter);
 
 function openFonts(): Fonts {
   const strong = sofia(600);
@@ -86,14 +89,12 @@ function openFonts(): Fonts {
   const runsOf = (text: string, font: Font): Run[] => {
     const runs: { face: Face; text: string }[] = [];
     for (const letter of text.normalize('NFC')) {
-      const codePoint = letter.codePointAt(0) ?? 0;
       const current = runs.at(-1);
-      const known = [...(current === undefined ? [] : [current.face]), ...faces[font]].find((each) =>
-        each.has(codePoint),
-      );
+      const known = faceFor(faces[font], letter, current?.face);
+      if (known === undefined && isUnseen(letter)) continue;
       const face = known ?? faces[font][0];
       if (face === undefined) continue;
-      const drawn = known === undefined ? STAND_IN : letter;
+      const drawn = known === undefined ? named(letter) : letter;
       if (current?.face === face) current.text += drawn;
       else runs.push({ face, text: drawn });
     }
@@ -112,6 +113,11 @@ function openFonts(): Fonts {
     },
   };
 }
+
+const faceFor = (faces: readonly Face[], letter: string, current: Face | undefined): Face | undefined =>
+  [...(current === undefined ? [] : [current]), ...faces].find((each) =>
+    each.has(letter.codePointAt(0) ?? 0),
+  );
 
 let opened: Fonts | undefined;
 

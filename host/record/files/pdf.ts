@@ -98,6 +98,7 @@ function penFor(document: Document, fonts: Fonts): (items: readonly Item[]) => v
       case 'group': {
         document.save();
         document.translate(item.x, item.y);
+        if (item.scale !== undefined) document.scale(item.scale);
         const { clip } = item;
         if (clip !== undefined) document.rect(clip.x, clip.y, clip.width, clip.height).clip();
         item.items.forEach(draw);

@@ -32,15 +32,18 @@ export type SvgWish = {
   readonly addressOf?: (picture: Picture) => string;
 };
 
-/** A drawing as one SVG document, the same for the same drawing. Source: SVG 1.1. */
+/**
+ * A drawing as one SVG document, the same for the same drawing; its texts can be marked, copied and read aloud.
+ * Source: SVG 1.1; WAI-ARIA Graphics Module, graphics-document.
+ */
 export function svgOf(drawing: Drawing, wish: SvgWish): string {
   const { withFonts } = wish;
   const { width, height, title } = drawing;
   const clips: string[] = [];
-  const body = drawing.items.map((item) => itemText(item, clips, wish)).join('');
+  const body = drawing.items.map((item) => itemText(item, clips, wish)).join('\n');
   const style = withFonts === undefined ? '' : `<style>${fontFaces(drawing.items, withFonts)}</style>`;
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${fine(width)}" height="${fine(height)}" viewBox="0 0 ${fine(width)} ${fine(height)}" role="img" aria-label="${escaped(title)}">`,
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${fine(width)}" height="${fine(height)}" viewBox="0 0 ${fine(width)} ${fine(height)}" role="graphics-document document" aria-label="${escaped(title)}">`,
     `<title>${escaped(title)}</title>`,
     style,
     clips.length === 0 ? '' : `<defs>${clips.join('')}</defs>`,
@@ -64,9 +67,10 @@ function itemText(item: Item, clips: string[], wish: SvgWish): string {
         clips.push(
           `<clipPath id="${id}"><rect${attribute('x', clip.x)}${attribute('y', clip.y)}${attribute('width', clip.width)}${attribute('height', clip.height)}/></clipPath>`,
         );
-      const inside = item.items.map((each) => itemText(each, clips, wish)).join('');
-      const place = item.x === 0 && item.y === 0 ? undefined : `translate(${fine(item.x)} ${fine(item.y)})`;
-      return `<g${attribute('transform', place)}${clip === undefined ? '' : ` clip-path="url(#${id})"`}>${inside}</g>`;
+      const inside = item.items.map((each) => itemText(each, clips, wish)).join('\n');
+      const moved = item.x === 0 && item.y === 0 ? [] : [`translate(${fine(item.x)} ${fine(item.y)})`];
+      const place = [...moved, ...(item.scale === undefined ? [] : [`scale(${item.scale})`])].join(' ');
+      return `<g${attribute('transform', place === '' ? undefined : place)}${clip === undefined ? '' : ` clip-path="url(#${id})"`}>${inside}</g>`;
     }
   }
 }

@@ -67,6 +67,7 @@ function sentenceOf({ state, findings }: RecordSource): string {
     printed,
   );
   if (said !== undefined) return said;
+  if (isBegun(state)) return SO_FAR.begun;
   if (state.trimChosen !== undefined) return SO_FAR.chosen;
   if (findings.curve !== undefined || countedReadings(state).length > 0) return SO_FAR.curve;
   return state.conclusion === undefined &&
@@ -115,11 +116,14 @@ function asFoundLine(state: JobState): string[] {
   return worst === undefined ? [] : [asFoundWords(worst, state.gauge.unit, printed)];
 }
 
+/** Pairs were taken and every one of them was struck, or proves nothing. */
+const isBegun = (state: JobState): boolean => state.proofPairs.some((each) => each.state === 'as-left');
+
 const remarks = (state: JobState): string[] =>
   proofRemarks(state).map((remark) => asSentence(proofRemarkWords(remark, state.gauge.unit, printed)));
 
 const wanted = (state: JobState): string[] =>
-  proofVerdict(state) === undefined || missingFromProof(state).length === 0
+  (proofVerdict(state) === undefined && !isBegun(state)) || missingFromProof(state).length === 0
     ? []
     : [
         `The proof still wants: ${missingFromProof(state)

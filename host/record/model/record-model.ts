@@ -29,6 +29,8 @@ export type RecordModel = {
   readonly readings: readonly ReadingRow[];
   readonly pairs: readonly PairRow[];
   readonly limit: number;
+  /** The same with whose limit it is. */
+  readonly limitWords: string;
   readonly rule: DecisionRule;
   readonly parts: readonly string[];
   readonly fitted: string | undefined;

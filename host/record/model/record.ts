@@ -12,7 +12,7 @@ import { methodWords } from '../../words/method';
 import { adjustedWords } from '../../words/cluster';
 import { printed } from '../../words/notation';
 import { PHOTOGRAPH_WORDS } from '../../words/photograph';
-import { proofRemarkWords } from '../../words/proof';
+import { limitWords, proofRemarkWords } from '../../words/proof';
 import { proofRemarks } from '../../job/proof/proof-remarks';
 import { asSentence, capital } from '../../words/sentence';
 import { MECHANISM_WORDS, shownReading, shownUnit } from '../../words/shown';
@@ -53,6 +53,7 @@ export function recordOf(source: RecordSource): RecordModel {
     readings: readingsOf(source),
     pairs: pairsOf(source),
     limit: limitOf(state).size,
+    limitWords: limitWords(limitOf(state), state.gauge),
     rule: ruleOf(state),
     parts: partsOf(source),
     fitted: fittedOf(state),
@@ -160,6 +161,7 @@ const grouped = (value: number): string => String(value).replace(/\B(?=(\d{3})+(
 
 function checksOf({ state, findings }: RecordSource): Fact[] {
   return [
+    ...(state.complaint === undefined ? [] : [{ name: 'complaint', value: state.complaint }]),
     ...state.asFound.map((each) => ({
       name: `as found, ${each.state}`,
       value:

@@ -42,6 +42,8 @@ export type GroupItem = {
   readonly kind: 'group';
   readonly x: number;
   readonly y: number;
+  /** Everything within is drawn so much smaller; left out: as it is. */
+  readonly scale?: number;
   readonly clip?: Bounds;
   readonly items: readonly Item[];
 };

@@ -15,10 +15,9 @@ export type DrawnRecord = { readonly model: RecordModel; readonly sheets: readon
 export function drawnRecord(source: RecordSource, letters: Letters): DrawnRecord {
   const model = recordOf(source);
   const gauge: Gauge = source.state.gauge;
-  const inside = [
-    sheetOne({ letters, model, pictures: picturesOf(source), gauge }),
-    ...figureSheets(letters, { model, gauge }, source.photographs),
-  ];
+  const first = sheetOne({ letters, model, pictures: picturesOf(source), gauge });
+  const left = first.hasFailures ? { ...model, failures: [] } : model;
+  const inside = [first.items, ...figureSheets(letters, { model: left, gauge }, source.photographs)];
   const sheets = inside.map((items, index) =>
     sheetOf(
       letters,

@@ -9,7 +9,7 @@ import type { Letters } from '../paper/letters';
 import { tableSection, type Table } from '../paper/table';
 import { circuitBlock } from '../plots/circuit';
 import { errorPlot, ohmsPlot } from '../plots/plots';
-import { marksTable, pairFigures, waysTable } from './tables';
+import { marksTable, pairFigures, failuresTable, waysTable } from './tables';
 import { BAND_HEIGHT, SHEET, simulatedBand } from './frame';
 import { signItems } from './sign';
 import { titleBlock } from './title-block';
@@ -25,8 +25,11 @@ type Sheet = {
   readonly gauge: Gauge;
 };
 
+/** `hasFailures`: what a failed part does stands here and need not stand again. */
+export type SheetOne = { readonly items: readonly Item[]; readonly hasFailures: boolean };
+
 /** The sheet for the customer: what was found, in which vehicle, by whom, and what to look out for. */
-export function sheetOne(sheet: Sheet): Item[] {
+export function sheetOne(sheet: Sheet): SheetOne {
   const { letters, model } = sheet;
   const items: Item[] = [];
   let y: number = SHEET.top;
@@ -45,9 +48,10 @@ export function sheetOne(sheet: Sheet): Item[] {
   const warnings = warningBlock(letters, model);
   const footTop = SHEET.bottom - foot.height;
   const warningsTop = footTop - warnings.height - (warnings.height > 0 ? 6 : 0);
-  put(middleBlock(sheet, warningsTop - y - 8), 0);
+  const middle = middleBlock(sheet, warningsTop - y - 8);
+  put(middle.block, 0);
   items.push(moved(SHEET.left, warningsTop, warnings.items), moved(SHEET.left, footTop, foot.items));
-  return items;
+  return { items, hasFailures: middle.hasFailures };
 }
 
 function headOf(letters: Letters, model: RecordModel): Block {
@@ -120,7 +124,7 @@ const MOST_PLOT = 250;
 const ALONE_PLOT = 330;
 
 /** Two columns: the pictures above, circuit and pairs below; each plot as high as the sheet allows. */
-function middleBlock(sheet: Sheet, height: number): Block {
+function middleBlock(sheet: Sheet, height: number): { readonly block: Block; readonly hasFailures: boolean } {
   const { letters, pictures, model } = sheet;
   const below = circuitPart(sheet);
   let isCircuitIn = true;
@@ -165,11 +169,19 @@ function middleBlock(sheet: Sheet, height: number): Block {
   isCircuitIn = stacked(left(plot), 12).height <= height;
   if (!isCircuitIn) plot = highest(MOST_PLOT);
   const [first, second] = [stacked(left(plot), 12), stacked(right(plot), 12)];
-  const tables = rightTables(sheet, height - second.height - (second.height > 0 ? 12 : 0));
-  const other = stacked([...(second.height > 0 ? [second] : []), tables], 12);
+  const over = second.height > 0 ? [second] : [];
+  const roomUnder = (blocks: readonly Block[]): number => height - stacked(blocks, 12).height - 12;
+  const tables = rightTables(sheet, over.length === 0 ? height : roomUnder(over));
+  const told = [...over, ...(tables.height > 0 ? [tables] : [])];
+  const failures = wholeTable(letters, failuresTable({ model, gauge: sheet.gauge }));
+  const hasFailures = model.failures.length > 0 && failures.height <= roomUnder(told);
+  const other = stacked([...told, ...(hasFailures ? [failures] : [])], 12);
   return {
-    height: Math.max(first.height, other.height),
-    items: [moved(0, 0, first.items), moved(COLUMN + GAP, 0, other.items)],
+    block: {
+      height: Math.max(first.height, other.height),
+      items: [moved(0, 0, first.items), moved(COLUMN + GAP, 0, other.items)],
+    },
+    hasFailures,
   };
 }
 

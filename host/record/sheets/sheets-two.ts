@@ -23,8 +23,21 @@ import { titleBlock } from './title-block';
 
 const WIDTH = SHEET.right - SHEET.left;
 const GAP = 22;
-const COLUMN = (WIDTH - GAP) / 2;
 const HEAD_GAP = 14;
+
+/**
+ * How much smaller the figures are written so that all of them stand on one sheet: 11 parts of 1/96 inch are 8.3 points,
+ * the last step 6.8. What does not fit then is written as it is, on as many sheets as it takes.
+ */
+const SCALES = [1, 0.96, 0.92, 0.89, 0.86, 0.83];
+
+/** The place for the figures, in the units in which they are laid out. */
+type Space = { readonly width: number; readonly column: number; readonly bottom: number };
+
+const spaceAt = (scale: number, topPx: number): Space => {
+  const width = WIDTH / scale;
+  return { width, column: (width - GAP) / 2, bottom: (SHEET.bottom - topPx) / scale };
+};
 
 /** The sheets for whoever checks the work: every figure, in two columns, then the method and what it was done with. */
 export function figureSheets(
@@ -32,30 +45,50 @@ export function figureSheets(
   written: Written,
   pictures: readonly Picture[],
 ): (readonly Item[])[] {
-  const { model } = written;
-  const head = headOf(letters, model);
-  const top = SHEET.top + (model.simulated ? BAND_HEIGHT + 8 : 0) + head.height + HEAD_GAP;
-  const room = SHEET.bottom - top;
-  const pages = twoColumns(columnSections(letters, written), room, {
-    columnWidth: COLUMN,
-    gap: GAP,
-    height: room,
-  });
-  const sheets = pages.map(({ items, height }) => ({
-    items: [moved(SHEET.left, top, items)],
-    end: top + height,
+  const { simulated } = written.model;
+  const topPx = SHEET.top + (simulated ? BAND_HEIGHT + 8 : 0);
+  const drawn = SCALES.map((scale) => ({
+    scale,
+    draw: () => laidOut({ letters, written, pictures, space: spaceAt(scale, topPx) }),
   }));
-  const begun = sheets.length === 0 ? [{ items: [], end: top }] : sheets;
-  const last = below({ letters, written, pictures }, begun, top);
-  return last.map(({ items }) => [
-    ...(model.simulated ? simulatedBand(SHEET.top) : []),
-    moved(SHEET.left, top - HEAD_GAP - head.height, head.items),
-    ...items,
+  const first = drawn[0]?.draw() ?? [];
+  const found = first.length === 1 ? undefined : firstOnOneSheet(drawn.slice(1));
+  const { scale, sheets } = found ?? { scale: 1, sheets: first };
+  return sheets.map((items) => [
+    ...(simulated ? simulatedBand(SHEET.top) : []),
+    { kind: 'group', x: SHEET.left, y: topPx, ...(scale === 1 ? {} : { scale }), items },
   ]);
 }
 
-function headOf(letters: Letters, model: RecordModel): Block {
-  const half = WIDTH / 2 - 8;
+type Sheets = readonly (readonly Item[])[];
+
+function firstOnOneSheet(
+  drawn: readonly { readonly scale: number; readonly draw: () => Sheets }[],
+): { readonly scale: number; readonly sheets: Sheets } | undefined {
+  for (const { scale, draw } of drawn) {
+    const sheets = draw();
+    if (sheets.length === 1) return { scale, sheets };
+  }
+  return undefined;
+}
+
+function laidOut(matter: Matter): Sheets {
+  const { letters, written, space } = matter;
+  const head = headOf(letters, written.model, space.width);
+  const top = head.height + HEAD_GAP;
+  const room = space.bottom - top;
+  const pages = twoColumns(columnSections(letters, written, space.column), room, {
+    columnWidth: space.column,
+    gap: GAP,
+    height: room,
+  });
+  const sheets = pages.map(({ items, height }) => ({ items: [moved(0, top, items)], end: top + height }));
+  const begun = sheets.length === 0 ? [{ items: [], end: top }] : sheets;
+  return below(matter, begun, top).map(({ items }) => [...head.items, ...items]);
+}
+
+function headOf(letters: Letters, model: RecordModel, width: number): Block {
+  const half = width / 2 - 8;
   const names = [model.vehicle, ...(model.customer === undefined ? [] : [model.customer])].join(', ');
   const left = stacked([
     nameBlock(letters, model.shop ?? model.title, half, 17),
@@ -73,11 +106,11 @@ function headOf(letters: Letters, model: RecordModel): Block {
   ]);
   return {
     height: Math.max(left.height, right.height),
-    items: [moved(0, 0, left.items), moved(WIDTH - half, 0, right.items)],
+    items: [moved(0, 0, left.items), moved(width - half, 0, right.items)],
   };
 }
 
-function columnSections(letters: Letters, written: Written): Section[] {
+function columnSections(letters: Letters, written: Written, column: number): Section[] {
   return [
     marksTable(written),
     budgetTable(written),
@@ -89,19 +122,24 @@ function columnSections(letters: Letters, written: Written): Section[] {
     waysTable(written),
   ]
     .filter(({ rows, note }) => rows.length > 0 || (note ?? '') !== '')
-    .map((table) => tableSection(letters, table, COLUMN));
+    .map((table) => tableSection(letters, table, column));
 }
 
 type Matter = {
   readonly letters: Letters;
   readonly written: Written;
   readonly pictures: readonly Picture[];
+  readonly space: Space;
 };
 
 type Sheet = { readonly items: readonly Item[]; readonly end: number };
 
 /** What runs over the whole width, below the columns and on as many sheets as it takes. */
-function below({ letters, written, pictures }: Matter, sheets: readonly Sheet[], top: number): Sheet[] {
+function below(
+  { letters, written, pictures, space: { width, bottom } }: Matter,
+  sheets: readonly Sheet[],
+  top: number,
+): Sheet[] {
   const { model } = written;
   const done = [...sheets];
   /** Whether it still stood on the sheet that was begun. */
@@ -109,38 +147,38 @@ function below({ letters, written, pictures }: Matter, sheets: readonly Sheet[],
     const current = done.at(-1);
     const isFirst = current === undefined || current.end <= top;
     const y = isFirst ? top : current.end + gap;
-    if (current !== undefined && (isFirst || y + block.height + withNext <= SHEET.bottom)) {
+    if (current !== undefined && (isFirst || y + block.height + withNext <= bottom)) {
       done[done.length - 1] = {
-        items: [...current.items, moved(SHEET.left, y, block.items)],
+        items: [...current.items, moved(0, y, block.items)],
         end: y + block.height,
       };
       return true;
     }
-    done.push({ items: [moved(SHEET.left, top, block.items)], end: top + block.height });
+    done.push({ items: [moved(0, top, block.items)], end: top + block.height });
     return false;
   };
   /** The heading once more over a row that begins a sheet. */
   const repeat = (head: Block, row: Block): void => {
     const both = stacked([head, row]);
-    done[done.length - 1] = { items: [moved(SHEET.left, top, both.items)], end: top + both.height };
+    done[done.length - 1] = { items: [moved(0, top, both.items)], end: top + both.height };
   };
   if (model.pairs.length > 0) {
-    const { head, again, rows } = tableSection(letters, allPairsTable(written), WIDTH);
+    const { head, again, rows } = tableSection(letters, allPairsTable(written), width);
     put(head, 16, heightOf(rows.slice(0, 2)));
     for (const row of rows) if (!put(row, 0)) repeat(again, row);
   }
-  for (const [title, texts] of wideTexts(model)) {
+  for (const [title, texts] of wideTexts(letters, model, width)) {
     if (texts.length === 0) continue;
-    const lines = texts.flatMap((text) => linesOf(letters, text));
-    put(heading(letters, title, WIDTH), 16, 2 * LINE);
+    const lines = texts.flatMap((text) => linesOf(letters, text, width));
+    put(heading(letters, title, width), 16, 2 * LINE);
     for (const [index, each] of lines.entries()) put(each, index === 0 ? 4 : 0);
   }
-  put(titleBlock(letters, instrumentRows(model), WIDTH), 10);
+  put(titleBlock(letters, instrumentRows(model), width), 10);
   if (model.photographs.length > 0) {
-    const room = SHEET.bottom - (done.at(-1)?.end ?? top) - PHOTOGRAPHS_GAP - END_GAP - END_HEIGHT;
-    put(photographsBlock({ letters, rows: model.photographs, pictures }, WIDTH, room), PHOTOGRAPHS_GAP);
+    const room = bottom - (done.at(-1)?.end ?? top) - PHOTOGRAPHS_GAP - END_GAP - END_HEIGHT;
+    put(photographsBlock({ letters, rows: model.photographs, pictures }, width, room), PHOTOGRAPHS_GAP);
   }
-  put(endMark(model), END_GAP);
+  put(endMark(model, width), END_GAP);
   return done;
 }
 
@@ -148,8 +186,8 @@ const TEXT_SIZE = 11.5;
 const LINE = TEXT_SIZE * 1.28;
 
 /** A paragraph line by line, so that it may go on over a sheet's foot. */
-function linesOf(letters: Letters, text: string): Block[] {
-  const { items } = paragraph(letters, { text, width: WIDTH, size: TEXT_SIZE });
+function linesOf(letters: Letters, text: string, width: number): Block[] {
+  const { items } = paragraph(letters, { text, width, size: TEXT_SIZE });
   const lines = items.map((item): Block => ({
     height: LINE,
     items: [item.kind === 'text' ? { ...item, y: TEXT_SIZE } : item],
@@ -157,22 +195,34 @@ function linesOf(letters: Letters, text: string): Block[] {
   return [...lines, space(3)];
 }
 
-const wideTexts = (model: RecordModel): (readonly [string, readonly string[]])[] => [
-  [
-    'How it was done, and with what',
+type Titled = readonly [title: string, texts: readonly string[]];
+
+/** What is said over the whole width. What takes one line stands without a heading of its own under the method. */
+function wideTexts(letters: Letters, model: RecordModel, width: number): readonly Titled[] {
+  const others: readonly Titled[] = [
+    ['Beside the verdict', model.struck],
+    ['Not asked', model.notAsked.length === 0 ? [] : [`${model.notAsked.join('; ')}.`]],
+    ['Remarks', model.notes],
+    ['Confirmed before the work', model.said],
+  ];
+  const inOne = ([title, texts]: Titled): string => `${title}: ${texts.join(' ')}`;
+  const isShort = (each: Titled): boolean =>
+    each[1].length === 1 && letters.widthOf(inOne(each), 'text', TEXT_SIZE) <= width;
+  const method = [
+    model.method,
+    ...(model.law === undefined ? [] : [`${model.law}.`]),
+    ...(model.fitted === undefined ? [] : [`In the sender\u2019s lead: ${model.fitted}`]),
+    `Limit ${model.limitWords}.`,
+    UNCERTAINTY_WORDS,
+  ];
+  return [
     [
-      model.method,
-      ...(model.law === undefined ? [] : [`${model.law}.`]),
-      UNCERTAINTY_WORDS,
-      ...(model.fitted === undefined ? [] : [`In the sender\u2019s lead: ${model.fitted}`]),
-      ...model.adjustments,
+      'How it was done, and with what',
+      [method.join(' '), ...model.adjustments, ...others.filter(isShort).map(inOne)],
     ],
-  ],
-  ['Beside the verdict', model.struck],
-  ['Not asked', model.notAsked.length === 0 ? [] : [`${model.notAsked.join('; ')}.`]],
-  ['Remarks', model.notes],
-  ['Confirmed before the work', model.said],
-];
+    ...others.filter((each) => !isShort(each)),
+  ];
+}
 
 const PER_ROW = 4;
 
@@ -188,10 +238,10 @@ const PHOTOGRAPHS_GAP = 12;
 const END_GAP = 8;
 const END_HEIGHT = 16;
 
-const endMark = ({ jobId }: RecordModel): Block => ({
+const endMark = ({ jobId }: RecordModel, width: number): Block => ({
   height: END_HEIGHT,
   items: [
-    textAt(WIDTH / 2, 12, `End of record ${jobId}`.slice(0, 90), {
+    textAt(width / 2, 12, `End of record ${jobId}`.slice(0, 90), {
       size: 10.5,
       colour: INK.soft,
       anchor: 'middle',

@@ -109,28 +109,45 @@ function pairCells(left: PairRow | undefined, found: PairRow | undefined, gauge:
   ];
 }
 
-/** Every pair that was ever taken, with who took it and against what; struck ones too. */
+/** What all of them share, if they do. */
+function shared<Value>(values: readonly Value[]): Value | undefined {
+  const [first] = values;
+  return values.length > 1 && values.every((each) => each === first) ? first : undefined;
+}
+
+/**
+ * Every pair that was ever taken, with who took it and against what; struck ones too. What all of them share is said once
+ * below.
+ */
 export function allPairsTable({ model, gauge }: Written): Table {
+  const { pairs } = model;
+  const taken = shared(pairs.map(({ day, by }) => `${day}, ${by}`));
+  const run = pairs.filter(({ referencePlace }) => referencePlace !== undefined);
+  const against = shared(run.map(({ referencePlace }) => referencePlace));
+  const note = [
+    ...(taken === undefined ? [] : [`Taken ${taken}`]),
+    ...(against === undefined ? [] : [`${run.length === pairs.length ? '' : 'run '}against: ${against}`]),
+  ].join('; ');
   return {
     title: `Every pair of the proof, ${model.unit === '' ? 'as the dial shows it' : model.unit}`,
     columns: [
-      { title: 'Taken' },
+      ...(taken === undefined ? [{ title: 'Taken' }] : []),
       { title: 'State' },
       { title: 'Needle' },
-      { title: 'Against' },
+      ...(against === undefined ? [{ title: 'Against' }] : []),
       end('True'),
       end('Shows'),
       end('Error'),
       end('\u00b1'),
       { title: 'Verdict' },
     ],
-    rows: model.pairs.map((pair) => ({
+    rows: pairs.map((pair) => ({
       isFaint: pair.struckBecause !== undefined || pair.provesNothing !== undefined,
       cells: [
-        `${pair.day}, ${pair.by}`,
+        ...(taken === undefined ? [`${pair.day}, ${pair.by}`] : []),
         pair.state.replace('-', ' '),
         pair.way,
-        pair.referencePlace ?? '',
+        ...(against === undefined ? [pair.referencePlace ?? ''] : []),
         bare(shownReading(pair.reference, gauge)),
         bare(shownReading(pair.indicated, gauge)),
         bare(shownError(pair.error, gauge)),
@@ -140,6 +157,7 @@ export function allPairsTable({ model, gauge }: Written): Table {
         verdictOf(pair),
       ],
     })),
+    ...(note === '' ? {} : { note: `${note}.` }),
   };
 }
 
@@ -181,24 +199,40 @@ function decimalsOf(rows: readonly BudgetRow[]): number {
   return Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(Math.max(1e-6, Math.min(...sums))))));
 }
 
+/** A table of few columns and many rows stands as two halves side by side. */
+const MOST_IN_ONE = 6;
+/** Torn, its halves would be read in a wrong order. */
+const MOST_WHOLE = 12;
+
 export function readingsTable({ model, gauge }: Written): Table {
-  const count = model.readings.length;
+  const { readings, unit } = model;
+  const columns = [{ title: 'No.' }, end('Ohms'), end('Needle'), end('Off the curve')];
+  const rows = readings.map(({ number, leg, resistanceOhm, reading, residual, struckBecause }) => ({
+    isFaint: struckBecause !== undefined,
+    cells: [
+      `${number} ${wayWords(leg)}`,
+      bare(shownOhm(resistanceOhm)),
+      bare(shownReading(reading, gauge)),
+      struckBecause === undefined
+        ? residual === undefined
+          ? ''
+          : bare(shownError(residual, gauge))
+        : `struck: ${struckBecause}`,
+    ],
+  }));
+  const count = `${readings.length} ${readings.length === 1 ? 'reading' : 'readings'}`;
+  const title = `The sweep, ${count}, \u03a9 and ${unit === '' ? 'as the dial shows it' : unit}`;
+  // A reason needs the width.
+  if (rows.length <= MOST_IN_ONE || rows.some(({ isFaint }) => isFaint)) return { title, columns, rows };
+  const half = Math.ceil(rows.length / 2);
+  const short = [{ title: 'No.' }, end('Ohms'), end('Needle'), end('Off')];
   return {
-    title: `The sweep, ${count} ${count === 1 ? 'reading' : 'readings'}`,
-    columns: [{ title: 'No.' }, end('Ohms'), end('Needle'), end('Off the curve')],
-    rows: model.readings.map(({ number, leg, resistanceOhm, reading, residual, struckBecause }) => ({
-      isFaint: struckBecause !== undefined,
-      cells: [
-        `${number} ${wayWords(leg)}`,
-        shownOhm(resistanceOhm),
-        shownReading(reading, gauge).trimEnd(),
-        struckBecause === undefined
-          ? residual === undefined
-            ? ''
-            : shownError(residual, gauge).trimEnd()
-          : `struck: ${struckBecause}`,
-      ],
-    })),
+    title,
+    columns: [...short, ...short],
+    ...(half <= MOST_WHOLE ? { isWhole: true } : {}),
+    rows: rows
+      .slice(0, half)
+      .map(({ cells }, index) => ({ cells: [...cells, ...(rows[half + index]?.cells ?? [])] })),
   };
 }
 

@@ -3,33 +3,19 @@ import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
 import { missingFromProof, proofVerdict, provingPairs, type ProofVerdict } from '../../../job/proof/proof';
-import { limitOf, ruleOf, type Limit, type Verdict } from '../../../job/proof/verdict';
+import { limitOf, ruleOf, type Verdict } from '../../../job/proof/verdict';
 import { proofRemarks } from '../../../job/proof/proof-remarks';
-import { shownUnit, shownSpread } from '../../parts/words';
+import { shownUnit } from '../../parts/words';
 import { Choice } from '../../parts/choice';
 import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { Verdict as VerdictLine } from '../../parts/verdict';
 import { fittedWords } from '../../../words/fitted';
 import { printed } from '../../../words/notation';
-import { limitsWords, RULE_WORDS } from '../../../words/judged';
-import { missingWords, proofRemarkWords, proofSentence } from '../../../words/proof';
+import { RULE_WORDS } from '../../../words/judged';
+import { limitWords, missingWords, proofRemarkWords, proofSentence } from '../../../words/proof';
 import { asSentence } from '../../../words/sentence';
 
 const HIGHEST_PERCENT = 50;
-
-/** "±4 K (5 % of the scale, common practice)". */
-const limitWords = (limit: Limit, gauge: JobState['gauge']): string => {
-  const { sides, size: larger } = limit;
-  const size =
-    sides === undefined
-      ? shownSpread(larger, gauge)
-      : limit.percent === undefined
-        ? limitsWords(sides, gauge.unit, printed)
-        : `${shownSpread(larger, gauge)}, where it is dangerous ${limitsWords(sides, gauge.unit, printed)}`;
-  if (limit.percent === undefined) return `${size}, as agreed for this job`;
-  const why = limit.isChosen ? 'as agreed for this job' : 'common practice; nobody chose another';
-  return `${size} (${limit.percent} % of the scale, ${why})`;
-};
 
 type LimitProps = { readonly state: JobState; readonly send: (command: JobCommand) => void };
 
@@ -98,13 +84,7 @@ function worstPair(state: JobState): { readonly error: number; readonly at: numb
 }
 
 /** The proof in one sentence, with its limit, its rule and its uncertainty; or that it is only begun, and what it wants. */
-export function ProofSummary({
-  state,
-  isWithRule = false,
-}: {
-  readonly state: JobState;
-  readonly isWithRule?: boolean;
-}): JSX.Element {
+export function ProofSummary({ state }: { readonly state: JobState }): JSX.Element {
   const proof = proofVerdict(state);
   const missing = missingFromProof(state);
   const isWhole = proof !== undefined && missing.length === 0;
@@ -141,7 +121,6 @@ export function ProofSummary({
           </ul>
         </>
       )}
-      {isWithRule ? <ProofRule state={state} /> : null}
     </div>
   );
 }

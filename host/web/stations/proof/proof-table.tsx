@@ -9,30 +9,22 @@ import { Note } from '../../parts/note';
 import { TableBox } from '../../parts/table-box';
 import { TextField } from '../../parts/text-field';
 import { VERDICT_WORDS } from '../../../words/proof';
-import { ProofSummary } from './proof-limit';
 
 type ProofTableProps = {
   readonly state: JobState;
-  /** Left out on the record: there is nothing to press on paper. */
-  readonly strike?: ((pairId: string, reason: string) => void) | undefined;
+  readonly strike: (pairId: string, reason: string) => void;
 };
 
 /** Pairs of reference and needle, with error, uncertainty and a verdict that names its rule. */
 export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | null {
   const [asked, setAsked] = useState<ProofPair | undefined>(undefined);
-  const isEmpty = state.proofPairs.length === 0;
-  // At the work the summary stands first of all; on the record an unbegun proof takes no room.
-  if (isEmpty)
-    return strike !== undefined || state.fitted === undefined ? null : (
-      <ProofSummary state={state} isWithRule />
-    );
+  if (state.proofPairs.length === 0) return null;
   const ask = (pair: ProofPair): void =>
-    wasOutside(state, pair) ? setAsked(pair) : strike?.(pair.pairId, STRUCK_BY_HAND);
+    wasOutside(state, pair) ? setAsked(pair) : strike(pair.pairId, STRUCK_BY_HAND);
   return (
     <div class="stack">
-      {strike === undefined ? <ProofSummary state={state} isWithRule /> : null}
       <TableBox label="Table of proof pairs">
-        <table>
+        <table class="pairs">
           <caption>Proof in the vehicle</caption>
           <thead>
             <tr>
@@ -45,12 +37,12 @@ export function ProofTable({ state, strike }: ProofTableProps): JSX.Element | nu
           </thead>
           <tbody>
             {state.proofPairs.map((pair) => (
-              <PairRow key={pair.pairId} state={state} pair={pair} strike={strike && (() => ask(pair))} />
+              <PairRow key={pair.pairId} state={state} pair={pair} strike={() => ask(pair)} />
             ))}
           </tbody>
         </table>
       </TableBox>
-      {asked === undefined || strike === undefined ? null : (
+      {asked === undefined ? null : (
         <WhyStruck
           key={asked.pairId}
           words={shownReading(asked.reference, state.gauge)}
@@ -98,7 +90,7 @@ function WhyStruck(props: {
 type RowProps = {
   readonly state: JobState;
   readonly pair: ProofPair;
-  readonly strike: (() => void) | undefined;
+  readonly strike: () => void;
 };
 
 function PairRow(props: RowProps): JSX.Element {
@@ -114,8 +106,7 @@ function PairRow(props: RowProps): JSX.Element {
           {shownReading(pair.reference, gauge).split(' ')[0]} {'\u2192'} {shownReading(pair.indicated, gauge)}
         </span>
         <small class="soft"> {howWords(pair)}</small>
-        {/* In the first column: on a narrow screen the last one may lie beside the view. */}
-        {strike === undefined || isStruck ? null : (
+        {isStruck ? null : (
           <button
             type="button"
             class="button button-plain"

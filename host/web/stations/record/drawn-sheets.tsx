@@ -1,27 +1,50 @@
 import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { recordSheets } from '../../connection/http';
+import { Note } from '../../parts/note';
+
+/** `why`: what the host said instead of drawing. */
+export type Drawn = { readonly sheets: readonly string[]; readonly why?: string };
 
 /** The sheets as the host draws them, asked for anew after every entry; the last ones stay until others have come. */
-export function useDrawnSheets(jobId: string, lastN: number): readonly string[] {
-  const [sheets, setSheets] = useState<readonly string[]>([]);
+export function useDrawnSheets(jobId: string, lastN: number): Drawn {
+  const [drawn, setDrawn] = useState<Drawn>({ sheets: [] });
   useEffect(() => {
     let isWanted = true;
     void recordSheets(jobId).then((answer) => {
-      if (isWanted && answer.kind === 'answer') setSheets(answer.body.sheets);
+      if (!isWanted) return;
+      setDrawn(
+        answer.kind === 'answer' ? answer.body : (last) => ({ sheets: last.sheets, why: answer.message }),
+      );
     });
     return () => {
       isWanted = false;
     };
   }, [jobId, lastN]);
-  return sheets;
+  return drawn;
 }
 
-/** The same sheets as in the PDF file, for paper alone. The host drew them, and wrote every letter of a name as a letter. */
-export const DrawnSheets = ({ sheets }: { readonly sheets: readonly string[] }): JSX.Element => (
-  <div class="drawn-sheets">
+/**
+ * The same sheets as in the PDF file, on the screen and on paper. The host drew them, and wrote every letter of a name as
+ * a letter. On a narrow screen a sheet keeps its size and is moved sideways in its frame, a column at a time.
+ */
+export const DrawnSheets = ({ drawn: { sheets, why } }: { readonly drawn: Drawn }): JSX.Element => (
+  <article class="record stack" aria-label="Record of measurement">
+    {why === undefined ? null : (
+      <Note kind="wrong" word="Not drawn">
+        {why}
+      </Note>
+    )}
+    {sheets.length === 0 && why === undefined ? <p class="soft">The sheets are being drawn ...</p> : null}
     {sheets.map((svg, index) => (
-      <div key={index} class="drawn-sheet" dangerouslySetInnerHTML={{ __html: svg }} />
+      <div
+        key={index}
+        class="drawn-sheet"
+        role="region"
+        aria-label={`Sheet ${index + 1} of ${sheets.length}`}
+        tabIndex={0}
+        dangerouslySetInnerHTML={{ __html: svg }}
+      />
     ))}
-  </div>
+  </article>
 );

@@ -2,26 +2,23 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import { recordFileAddress } from '../../connection/http';
-import { useSignal } from '../../signal';
 import { TextField } from '../../parts/text-field';
 import type { StationProps } from '../station-props';
 import { DrawnSheets, useDrawnSheets } from './drawn-sheets';
 import { ParticularsForm } from './particulars-form';
 import { Photographs } from './photographs';
-import { RecordSheet } from './record-sheet';
 
-/** The record as it goes with the car: printed, or as a file. On the screen it is one text; on paper it is sheets. */
+/** The record as it goes with the car: its sheets, which are printed as they stand here, or taken away as a file. */
 export function RecordStation({ job, state }: StationProps): JSX.Element {
-  const findings = useSignal(job.findings.findings);
   const [note, setNote] = useState('');
-  const sheets = useDrawnSheets(job.jobId, state.lastN);
+  const drawn = useDrawnSheets(job.jobId, state.lastN);
   const send = (command: JobCommand): void => void job.send(command);
   const print = (): void => {
     send({ kind: 'note-record', file: `printed sheet of ${state.jobId}`, format: 'print' });
     window.print();
   };
   return (
-    <div class={sheets.length === 0 ? 'stack' : 'stack has-sheets'}>
+    <div class="stack">
       <div class="stack screen-only">
         <ParticularsForm state={state} send={send} />
         <Photographs jobId={job.jobId} state={state} send={send} />
@@ -48,8 +45,7 @@ export function RecordStation({ job, state }: StationProps): JSX.Element {
           <FileLink jobId={job.jobId} form="label" words="Label for the loom" />
         </p>
       </div>
-      <RecordSheet state={state} findings={findings} />
-      <DrawnSheets sheets={sheets} />
+      <DrawnSheets drawn={drawn} />
     </div>
   );
 }
