@@ -3,16 +3,19 @@ import { useMemo, useState } from 'preact/hooks';
 import type { Gauge, Opening } from '../../job/schema/gauge';
 import type { HostInfo, SimulatedGauge } from '../../job/wire/host-messages';
 import { Dial } from '../dial/dial';
-import { DialEditor } from '../dial/dial-editor';
 import { faceOf } from '../dial/dial-geometry';
 import type { App, MeasureWith } from '../app';
 import { useSignal } from '../signal';
 import { openNewJob } from '../connection/http';
 import { MECHANISM_WORDS, QUANTITY_WORDS } from '../parts/words';
 import { Choice, Pick } from '../parts/choice';
+import { later } from '../parts/later';
 import { Note } from '../parts/note';
 import { TextField } from '../parts/text-field';
 import { gaugeOfSimulated, templatesFor } from '../dial/templates';
+
+/** Wanted by those whose dial is not among the known ones. */
+const DialEditor = later(async () => (await import('../dial/dial-editor')).DialEditor);
 
 const QUANTITIES = (['temperature', 'fuel', 'pressure', 'other'] as const).map((value) => ({
   value,
