@@ -147,6 +147,38 @@ export const jobRefusals = {
     }) => `${test}: no such reading lies outside ${lowest} to ${highest}.`,
     remedy: 'Look at the unit and the decimal point, and read again.',
   },
+  LOAD_TOO_LOW: {
+    status: 422,
+    says: ({ atOhm, lowestOhm }: { readonly atOhm: number; readonly lowestOhm: number }) =>
+      `${atOhm} ohm is less than such a sender ever has (${lowestOhm} ohm): the gauge may burn.`,
+    remedy: 'Take it off at once, and put on no less than that.',
+  },
+  NOT_COLD: {
+    status: 422,
+    says: ({
+      probeCelsius,
+      limitCelsius,
+    }: {
+      readonly probeCelsius?: number;
+      readonly limitCelsius: number;
+    }) =>
+      probeCelsius === undefined
+        ? `Cold is measured, not said: hold your own thermometer on the top hose. Under ${limitCelsius} degC it may be opened.`
+        : `${probeCelsius} degC: nothing is opened before it is under ${limitCelsius} degC.`,
+    remedy: 'Let it cool, and measure again.',
+  },
+  NO_AIRBAG_WAIT: {
+    status: 422,
+    says: () =>
+      'How many minutes does the manual want after battery negative is off? 0 where there are no airbags.',
+    remedy: 'Give the minutes.',
+  },
+  NOT_HELD: {
+    status: 422,
+    says: ({ seconds }: { readonly seconds: number }) =>
+      `Hold it for ${seconds} s with hands and leads out of fan and belts.`,
+    remedy: 'Hold it again.',
+  },
   CONCLUSION_UNPROVED: {
     status: 422,
     says: ({ cause, missing }: { readonly cause: string; readonly missing: string }) =>

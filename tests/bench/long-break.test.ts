@@ -9,7 +9,8 @@ const HOUR_MS = 3_600_000;
 const SENDER = { senderId: 's', title: 'new', model: 'unknown', unit: 'degC' } as const;
 const watch = { kind: 'watch-sender', senderId: 's' } as const;
 
-const say = (t: TestBench, confirmation: Confirmation) => t.do({ kind: 'confirm-safety', confirmation });
+const say = (t: TestBench, confirmation: Confirmation) =>
+  t.do({ kind: 'confirm-safety', confirmation, probeCelsius: 21 });
 
 const inCar = async (): Promise<TestBench> => {
   const t = await testBench(slowThermal, { ...opening, place: 'car' });

@@ -16,7 +16,7 @@ const pair = (reference: number, indicated: number, more: Partial<Pair> = {}): P
 });
 const rule = (limit: Extract<JobCommand, { kind: 'choose-proof-rule' }>['limit'] = { kind: 'usual' }) =>
   ({ kind: 'choose-proof-rule', rule: 'guard', limit }) as const;
-const cold = { kind: 'confirm-safety', confirmation: 'engine-cold' } as const;
+const cold = { kind: 'confirm-safety', confirmation: 'engine-cold', probeCelsius: 21 } as const;
 const level = { kind: 'confirm-safety', confirmation: 'coolant-level' } as const;
 const nothing = { kind: 'say-fitted', fitted: 'nothing' } as const;
 

@@ -212,7 +212,7 @@ describe('the watch of a sender', () => {
   it('needs the engine said to be cold before a sender in a car is measured', async () => {
     const { ask } = await watched(1, { ...opening(), place: 'car' });
     expect(await ask({ kind: 'watch-sender', senderId: SENDER })).toBe('CONFIRM_FIRST');
-    await ask({ kind: 'confirm-safety', confirmation: 'engine-cold' });
+    await ask({ kind: 'confirm-safety', confirmation: 'engine-cold', probeCelsius: 21 });
     expect(await ask({ kind: 'watch-sender', senderId: SENDER })).toBe('accepted');
   });
 
@@ -226,7 +226,7 @@ describe('the watch of a sender', () => {
     const stood = desk.live.watch?.measureId ?? NaN;
     await pass(5_000);
     expect(desk.live.watch?.measureId).toBe(stood);
-    await ask({ kind: 'confirm-safety', confirmation: 'engine-cold' });
+    await ask({ kind: 'confirm-safety', confirmation: 'engine-cold', probeCelsius: 21 });
     expect(await pass(5_000, () => (desk.live.watch?.measureId ?? 0) > stood)).toBe(true);
   });
 });

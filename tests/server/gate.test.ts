@@ -18,7 +18,7 @@ const opening = {
 } as const;
 const startSweep = { kind: 'start-sweep', choice: { mode: 'step-and-read' } };
 const note = { kind: 'add-note', text: 'from afar' };
-const CONFIRM = { kind: 'confirm-safety', confirmation: 'engine-cold' };
+const CONFIRM = { kind: 'confirm-safety', confirmation: 'engine-cold', probeCelsius: 21 };
 
 type Answer = { readonly status: number; readonly body: unknown; readonly cookie: string | undefined };
 

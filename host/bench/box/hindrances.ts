@@ -40,6 +40,10 @@ export const wireHindrance = (state: JobState): Refused | undefined => unsaid('s
 /** What must be said before anything is read for the proof. */
 export const proofHindrance = (state: JobState): Refused | undefined => unsaid('proof', state);
 
+/** What must be said before the dash is opened, and before anything is read with the engine running. */
+export const dashHindrance = (state: JobState): Refused | undefined => unsaid('dash', state);
+export const engineHindrance = (state: JobState): Refused | undefined => unsaid('engine-runs', state);
+
 const unsaid = (work: RiskyWork, state: JobState): Refused | undefined => {
   const [first] = stillToConfirm(work, state);
   return first === undefined

@@ -1,11 +1,13 @@
 import { causeRow, proofOf } from '../../core/diagnosis/causes';
-import { isPossible } from '../../core/diagnosis/tests';
+import { usualLoads } from '../../core/diagnosis/family';
+import { isPossible, testRow } from '../../core/diagnosis/tests';
 import type { TestName } from '../../core/diagnosis/names';
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import type { CommandOf, JobState } from '../../job';
 import { circuitOfJob, isDiagnosable } from '../../job/check/diagnosis-of-job';
 import { testRange } from '../../job/check/test-facts';
+import { dashHindrance, engineHindrance, wireHindrance } from '../box/hindrances';
 import { causeWords, testName } from '../../words/diagnosis';
 import { listed } from '../../words/sentence';
 import type { Decision } from './decision';
@@ -18,8 +20,28 @@ export function testHindrance(state: JobState, test: TestName): Refused | undefi
   const circuit = circuitOfJob(state);
   if (circuit === undefined) return unaskable(state) ?? refuse('NOT_DIAGNOSABLE');
   const { family, way } = circuit.subject;
-  return isPossible(test, family, way) ? undefined : refuse('TEST_NOT_OF_GAUGE', { test: testName(test) });
+  if (!isPossible(test, family, way)) return refuse('TEST_NOT_OF_GAUGE', { test: testName(test) });
+  const { access } = testRow(test);
+  return (
+    (access.includes('lead') ? wireHindrance(state) : undefined) ??
+    (access.includes('dash') ? dashHindrance(state) : undefined) ??
+    (RUNNING.includes(test) ? engineHindrance(state) : undefined)
+  );
 }
+
+/** Read while the engine runs. */
+const RUNNING: readonly TestName[] = ['as-found-warm'];
+
+/** Nobody puts less on a sender wire than the lowest that a sender of its family has: a hot-wire gauge burns. */
+function loadHindrance(state: JobState, { atOhm }: CommandOf<'note-test'>): Refused | undefined {
+  const family = circuitOfJob(state)?.subject.family;
+  if (atOhm === undefined || family === undefined) return undefined;
+  const { lowestOhm } = usualLoads(family);
+  return atOhm < lowestOhm * (1 - OHM_ROOM) ? refuse('LOAD_TOO_LOW', { atOhm, lowestOhm }) : undefined;
+}
+
+/** A resistor's own tolerance. */
+const OHM_ROOM = 0.1;
 
 export function noteTest(state: JobState, command: CommandOf<'note-test'>): Decision {
   const { test, value, source } = command;
@@ -27,7 +49,9 @@ export function noteTest(state: JobState, command: CommandOf<'note-test'>): Deci
   const { lowest, highest } = testRange(test);
   if (value < lowest || value > highest)
     return refuse('TEST_VALUE_IMPOSSIBLE', { test: testName(test), lowest, highest });
-  return testHindrance(state, test) ?? [{ ...command, kind: 'check-tested' }];
+  return (
+    testHindrance(state, test) ?? loadHindrance(state, command) ?? [{ ...command, kind: 'check-tested' }]
+  );
 }
 
 type Diagnosed = NonNullable<CommandOf<'conclude-check'>['diagnosed']>;

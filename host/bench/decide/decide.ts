@@ -10,14 +10,14 @@ import {
   type JobEvent,
   type JobState,
 } from '../../job';
-import type { Confirmation } from '../../job/schema/safety';
-import { confirmations } from '../../job/state/confirmations';
+import { confirmSafety } from './confirm-safety';
 import type { HandOnly } from './decide-hand';
 import { decideImport } from './decide-import';
 import { decideCheck } from './decide-check';
 import { decideSender } from './decide-sender';
 import { decideProof } from './decide-proof';
 import { decideTrim } from './decide-trim';
+import { tooHot } from './proof-gates';
 import { decideUndo } from './decide-undo';
 import { noSuch, struck, type Decision } from './decision';
 import { offScale, truthOffScale } from './off-scale';
@@ -138,16 +138,11 @@ const decideSweep = (
 };
 
 const asFound = (state: JobState, command: CommandOf<'record-as-found'>): Decision =>
+  (command.reference === undefined ? undefined : tooHot(state, command.reference)) ??
   offScale(state, command.indicated) ??
   (command.reference === undefined ? undefined : truthOffScale(state, command.reference)) ?? [
     { ...command, kind: 'as-found' },
   ];
-
-/** Who said it last, where it stands. */
-const stillSaid = ({ confirmations: standing, saidForSafety }: JobState, confirmation: Confirmation) =>
-  standing.includes(confirmation)
-    ? saidForSafety.filter((each) => each.confirmation === confirmation).at(-1)
-    : undefined;
 
 /** The job as it is, and who asks. */
 export type JobNow = { readonly state: JobState; readonly events: readonly JobEvent[]; readonly by: string };
@@ -166,12 +161,8 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
       return decideCheck({ state, events }, command);
     case 'record-as-found':
       return asFound(state, command);
-    case 'confirm-safety': {
-      const sentence = confirmations[command.confirmation].asks;
-      // A double tap: it stands, and the same person said it.
-      if (stillSaid(state, command.confirmation)?.by === by) return [];
-      return [{ kind: 'safety-confirmed', confirmation: command.confirmation, sentence }];
-    }
+    case 'confirm-safety':
+      return confirmSafety(state, by, command);
     case 'strike-reading':
     case 'restore-reading':
     case 'skip-step':

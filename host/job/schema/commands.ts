@@ -6,7 +6,7 @@ import { senderShapes } from './sender-shapes';
 import { checkShapes } from './check-shapes';
 import { proofLimit, proofRuleShape, runPairShape, sayFittedShape, substitutionShape } from './proof-shapes';
 import { ohmmeter, supplyAt } from './instrument';
-import { confirmation } from './safety';
+import { confirmation, gateEvidence } from './safety';
 import { sweepChoice } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
 import { count, finite, name, notNegative, positive, resistanceOhm, text } from './values';
@@ -49,7 +49,7 @@ export const jobCommand = z.discriminatedUnion('kind', [
   command('say-repaired', checkShapes.repairMade),
   command('record-as-found', { ...checkShapes.asFound, unit }),
   command('conclude-check', checkShapes.checkConcluded),
-  command('confirm-safety', { confirmation }),
+  command('confirm-safety', { confirmation, ...gateEvidence }),
   command('start-sweep', { choice: sweepChoice, unit }),
   command('give-reading', {
     stepId: name,

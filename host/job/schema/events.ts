@@ -5,7 +5,7 @@ import { handSetUp } from './by-hand';
 import { ohmmeter, supplyAt } from './instrument';
 import { photographShape } from './photograph';
 import { networkFittedShape, proofLimit, proofRuleShape, proofShape } from './proof-shapes';
-import { confirmation } from './safety';
+import { confirmation, gateEvidence } from './safety';
 import { condition, step, sweepMode } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
 import {
@@ -86,7 +86,7 @@ export const jobEvent = z.discriminatedUnion('kind', [
     calibrationDay: count,
   }),
   event('box-lost', { reason: text }),
-  event('safety-confirmed', { confirmation, sentence: text }),
+  event('safety-confirmed', { confirmation, sentence: text, ...gateEvidence }),
   /** What was said of the vehicle counts no more: it is asked again before the next step that needs it. */
   event('safety-lapsed', { confirmation, reason: text }),
   event('sweep-started', {

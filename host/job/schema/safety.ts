@@ -9,5 +9,17 @@ export const confirmation = z.enum([
   'tank-closed',
   'hand-ignition-off',
   'coolant-level',
+  'dash-open',
+  'engine-runs',
 ]);
 export type Confirmation = z.infer<typeof confirmation>;
+
+/** What somebody measured that opens a gate: a tap is no temperature. */
+export const gateEvidence = {
+  /** The system, by one's own probe at the top hose or the tank. */
+  probeCelsius: z.number().min(-60).max(400).optional(),
+  /** Minutes that the manual wants after battery negative came off; 0 where there are no airbags. */
+  airbagWaitMinutes: z.number().min(0).max(120).optional(),
+  /** How long the button was held, hands and leads out. */
+  heldMs: z.number().min(0).max(600_000).optional(),
+};

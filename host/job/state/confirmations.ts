@@ -29,6 +29,12 @@ export const confirmations: Readonly<Record<Confirmation, { readonly asks: strin
   'coolant-level': {
     asks: 'The needle stands far below the reference: coolant may be below the bulb. The engine was stopped, has cooled, and the level is right.',
   },
+  'dash-open': {
+    asks: 'Battery negative was off before the dash was opened, and the airbags had the minutes that the manual wants. The engine does not run.',
+  },
+  'engine-runs': {
+    asks: 'The engine runs. Hands and leads are out of fan and belts; the fan may start by itself.',
+  },
   'hand-ignition-off': {
     asks: 'The ignition is off whenever a clip is moved. What is measured with the ohmmeter is off the wire.',
   },
@@ -42,6 +48,8 @@ const OF_THE_HOUR: readonly Confirmation[] = [
   'tank-closed',
   'hand-ignition-off',
   'coolant-level',
+  'dash-open',
+  'engine-runs',
 ];
 
 /** In a longer break a vehicle may have been driven, filled or taken apart. Common practice, no source. */
@@ -53,12 +61,29 @@ const MS_PER_HOUR = 3_600_000;
  * that goes on is not interrupted, work that begins anew is asked anew. A clock that was set back counts as a break.
  */
 export const lapsedConfirmations = (
-  { confirmations: said, lastAt }: Pick<JobState, 'confirmations' | 'lastAt'>,
+  {
+    confirmations: said,
+    lastAt,
+    saidForSafety,
+  }: Pick<JobState, 'confirmations' | 'lastAt' | 'saidForSafety'>,
   nowIso: string,
 ): readonly Confirmation[] => {
   const breakHours = Math.abs(Date.parse(nowIso) - Date.parse(lastAt)) / MS_PER_HOUR;
-  if (breakHours <= LONGEST_BREAK_HOURS) return [];
-  return said.filter((each) => OF_THE_HOUR.includes(each));
+  if (breakHours > LONGEST_BREAK_HOURS) return said.filter((each) => OF_THE_HOUR.includes(each));
+  return said.filter((each) => isRunOut(each, saidForSafety, nowIso));
+};
+
+/** With the engine running hands are asked for before each reading. Common practice, no source. */
+const ENGINE_RUNS_MS = 60_000;
+
+const isRunOut = (
+  confirmation: Confirmation,
+  saidForSafety: JobState['saidForSafety'],
+  nowIso: string,
+): boolean => {
+  if (confirmation !== 'engine-runs') return false;
+  const at = saidForSafety.filter((each) => each.confirmation === confirmation).at(-1)?.at ?? nowIso;
+  return Math.abs(Date.parse(nowIso) - Date.parse(at)) > ENGINE_RUNS_MS;
 };
 
 /** The job as a screen shows it: what lapsed counts no more, though only the next work in it writes that down. */
@@ -73,7 +98,7 @@ export const DEFERS =
   'The vehicle maker\u2019s manual, local codes and licensed trades come before anything this page says.';
 
 /** Work that can hurt: on a vehicle with hot coolant or fuel vapour in it, and closing the output on its gauge. */
-export type RiskyWork = 'sender-wire' | 'sender' | 'proof' | 'sweep' | 'by-hand';
+export type RiskyWork = 'sender-wire' | 'sender' | 'proof' | 'sweep' | 'by-hand' | 'dash' | 'engine-runs';
 
 type Job = Pick<JobState, 'gauge' | 'place'>;
 
@@ -95,6 +120,8 @@ const beforeHand = ({ gauge, place }: Job): Confirmation[] => [
 export const confirmationsFor = (work: RiskyWork, job: Job): readonly Confirmation[] => {
   if (work === 'sweep') return beforeSweep(job);
   if (work === 'by-hand') return beforeHand(job);
+  if (work === 'dash') return job.place === 'car' ? ['dash-open'] : [];
+  if (work === 'engine-runs') return job.place === 'car' ? ['engine-runs'] : [];
   const { gauge, place } = job;
   if (place === 'bench') return [];
   if (gauge.quantity === 'fuel') return ['tank-closed'];

@@ -1,3 +1,4 @@
+import type { TestName } from '../../core/diagnosis/names';
 import { draftOf, stateOf, type Draft } from './draft';
 import { effectiveEvents } from './effective';
 import { kept } from './entries';
@@ -76,6 +77,9 @@ type CheckEvent = EventOf<
   | 'check-concluded'
 >;
 
+/** After these nobody can call the engine cold. */
+const ENGINE_RAN: readonly TestName[] = ['as-found-warm', 'sender-warm'];
+
 const foldCheck = ({ plain, grown, answers }: Draft, event: CheckEvent): void => {
   switch (event.kind) {
     case 'check-answered':
@@ -86,6 +90,8 @@ const foldCheck = ({ plain, grown, answers }: Draft, event: CheckEvent): void =>
       return;
     case 'check-tested':
       grown.tested.push(kept(event));
+      if (ENGINE_RAN.includes(event.test))
+        plain.confirmations = plain.confirmations.filter((each) => each !== 'engine-cold');
       return;
     case 'check-skipped':
       grown.skippedTests.push(kept(event));

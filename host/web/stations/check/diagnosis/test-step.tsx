@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { AskedTest } from '../../../../job/findings';
 import { wayOfJob } from '../../../../job/check/diagnosis-of-job';
 import type { JobCommand } from '../../../../job/schema/commands';
+import type { RiskyWork } from '../../../../job/state/confirmations';
 import { testHookUp } from '../../../../job/test-hook-up';
 import { later } from '../../../parts/later';
 import { ConfirmFirst } from '../../confirm-first';
@@ -22,6 +23,11 @@ export function TestStep(props: TestStepProps): JSX.Element {
   const { state, asked, why, send } = props;
   const { test, how, minutes, access } = asked;
   const hookUp = testHookUp(test, state, wayOfJob(state) === 'box');
+  const gates: RiskyWork[] = [
+    ...(access.includes('lead') ? (['sender-wire'] as const) : []),
+    ...(access.includes('dash') ? (['dash'] as const) : []),
+    ...(test === 'as-found-warm' ? (['engine-runs'] as const) : []),
+  ];
   const body = (
     <>
       <TestEntry {...props} />
@@ -33,12 +39,13 @@ export function TestStep(props: TestStepProps): JSX.Element {
       <p class="soft">
         {capitalMinutes(minutes)}: {why}.
       </p>
-      {access.length === 0 ? (
-        <TestWords how={how}>{body}</TestWords>
-      ) : (
-        <ConfirmFirst work="sender-wire" state={state} send={send}>
-          <TestWords how={how}>{body}</TestWords>
-        </ConfirmFirst>
+      {gates.reduceRight(
+        (inside, work) => (
+          <ConfirmFirst work={work} state={state} send={send}>
+            {inside}
+          </ConfirmFirst>
+        ),
+        <TestWords how={how}>{body}</TestWords>,
       )}
     </div>
   );
