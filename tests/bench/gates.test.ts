@@ -45,7 +45,7 @@ describe('a cooling system is opened cold', () => {
     await t.do(point);
     // What it was measured by is kept, and printed where the record lists what was said.
     expect(t.desk.state.saidForSafety.at(-1)).toMatchObject({ probeCelsius: 31 });
-    expect(t.desk.state.saidForSafety.at(-1)?.sentence).toMatch(/Measured: 31 degC/);
+    expect(t.desk.state.saidForSafety.at(-1)?.sentence).toMatch(/Measured: 31 \u00b0C/);
     // An engine that ran since is cold no more.
     await t.do(note('sender-warm', 40));
     expect(await refusedToAll(t, point)).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);

@@ -1,15 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { foldJob } from '../../host/job';
 import { hasBrowser } from './browser';
-import { walkCheck, worldOf } from './diagnosis-story';
+import { mendAll, partOf, stateOf, walkCheck, worldOf } from './diagnosis-story';
 import { keepPicture } from './screenshots';
-import { journalOf, openWorkshop, startJob, type Workshop } from './workshop';
-
-const stateOf = async (page: Parameters<typeof journalOf>[0]) => {
-  const state = foldJob(await journalOf(page));
-  if (state === undefined) throw new Error('no journal');
-  return state;
-};
+import { openWorkshop, startJob, type Workshop } from './workshop';
 
 describe.skipIf(!hasBrowser())('the check, by its most telling tests', () => {
   let workshop: Workshop;
@@ -46,4 +39,12 @@ describe.skipIf(!hasBrowser())('the check, by its most telling tests', () => {
     await page.getByRole('button', { name: 'Save the finding' }).click();
     await expect.poll(async () => (await stateOf(page)).conclusion?.finding).toBe('sound');
   }, 240_000);
+
+  it('finds a sender\u2019s bad ground, opens no Trim over it, and is done when it is clean', async () => {
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, 'thermal-temperature');
+    const { named, wasTrimShut } = await mendAll(page, ['sender-seal'], 52);
+    expect(named.map(partOf)).toEqual(['sender-ground']);
+    expect(wasTrimShut).toEqual([true]);
+  }, 300_000);
 });

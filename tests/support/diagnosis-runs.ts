@@ -86,6 +86,8 @@ export function runVehicle(
 }
 
 const CLOUD_SEED = 20_261;
+/** A family is met in three states; more clouds than that fill the memory and nobody needs them again. */
+const MOST_CLOUDS = 3;
 const shared = new Map<string, Clouds>();
 
 function sharedClouds(subject: Subject): Clouds {
@@ -94,6 +96,8 @@ function sharedClouds(subject: Subject): Clouds {
   if (known !== undefined) return known;
   const fresh = cloudsOf(subject, CLOUD_SEED);
   shared.set(key, fresh);
+  const [oldest] = shared.keys();
+  if (shared.size > MOST_CLOUDS && oldest !== undefined) shared.delete(oldest);
   return fresh;
 }
 

@@ -35,7 +35,7 @@ const stillSaid = ({ confirmations: standing, saidForSafety }: JobState, { confi
 
 const evidenceWords = ({ probeCelsius, airbagWaitMinutes }: Said): string =>
   [
-    probeCelsius === undefined ? '' : ` Measured: ${probeCelsius} degC.`,
+    probeCelsius === undefined ? '' : ` Measured: ${probeCelsius} \u00b0C.`,
     airbagWaitMinutes === undefined ? '' : ` Waited: ${airbagWaitMinutes} min.`,
   ].join('');
 
