@@ -7,6 +7,7 @@ import { opening, slowThermal, testBench, type TestBench } from './setup';
 const inCar = async (): Promise<TestBench> => {
   const t = await testBench(slowThermal, { ...opening, place: 'car' });
   await t.do({ kind: 'answer-check', question: 'check-way', answer: 'meter' });
+  await t.do({ kind: 'confirm-safety', confirmation: 'dash-open', airbagWaitMinutes: 0 });
   return t;
 };
 const note = (test: TestName, value: number): JobCommand => ({

@@ -22,9 +22,7 @@ const inCar = async (quantity: 'temperature' | 'fuel' = 'temperature'): Promise<
   await t.do({ kind: 'answer-check', question: 'check-way', answer: 'meter' });
   return t;
 };
-const point: JobCommand = {
-  ...{ kind: 'add-sender-point', senderId: 's', value: 20, resistanceOhm: 300, source: 'person' },
-};
+const point: JobCommand = { kind: 'capture-sender-point', senderId: 's', value: 20 };
 /** Alone, by a second screen, and by a program that names its source: all three are the same command to the host. */
 const refusedToAll = async (t: TestBench, command: JobCommand): Promise<string[]> => [
   await t.refused(command),

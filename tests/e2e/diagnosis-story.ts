@@ -55,6 +55,8 @@ export function worldOf(gauge: Gauge, faults: readonly CauseName[], seed: number
   };
 }
 
+/** A cloud is drawn once, which takes seconds on a crowded machine. */
+const PATIENT = { timeout: 60_000 };
 const STATION = '#station-check .check';
 
 /** Where the check stands: the question on the screen, by its kind, its test and the entry it rests on. */
@@ -72,7 +74,7 @@ export async function walkCheck(page: Page, world: World): Promise<readonly Test
     if (/^(end|found)/.test(asked)) return taken;
     if (asked.startsWith('way')) {
       await page.getByRole('button', { name: 'The box and a multimeter' }).click();
-      await expect.poll(() => askedNow(page)).not.toBe(asked);
+      await expect.poll(() => askedNow(page), PATIENT).not.toBe(asked);
       continue;
     }
     const [, kind, name = ''] = ASKED_TEST.exec(asked) ?? [];
@@ -81,7 +83,7 @@ export async function walkCheck(page: Page, world: World): Promise<readonly Test
     await confirmed(page);
     await answer(page, world, test);
     taken.push(test);
-    await expect.poll(() => askedNow(page)).not.toBe(asked);
+    await expect.poll(() => askedNow(page), PATIENT).not.toBe(asked);
   }
 }
 
@@ -92,7 +94,9 @@ async function confirmed(page: Page): Promise<void> {
   while ((await hint.count()) > 0) {
     const prompts = await page.locator(`${STATION} .prompt`).allTextContents();
     await yes.first().click();
-    await expect.poll(() => page.locator(`${STATION} .prompt`).allTextContents()).not.toEqual(prompts);
+    await expect
+      .poll(() => page.locator(`${STATION} .prompt`).allTextContents(), PATIENT)
+      .not.toEqual(prompts);
   }
 }
 
@@ -170,7 +174,7 @@ export async function mendAll(
     await walkCheck(page, world);
     const before = (await stateOf(page)).conclusion?.n ?? 0;
     await page.getByRole('button', { name: /^Save (the finding|it as not found)/ }).click();
-    await expect.poll(async () => (await stateOf(page)).conclusion?.n ?? 0).toBeGreaterThan(before);
+    await expect.poll(async () => (await stateOf(page)).conclusion?.n ?? 0, PATIENT).toBeGreaterThan(before);
     const state = await stateOf(page);
     const causes = state.conclusion?.diagnosed?.causes ?? [];
     last = state.conclusion?.finding ?? '';

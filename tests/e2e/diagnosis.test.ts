@@ -37,7 +37,9 @@ describe.skipIf(!hasBrowser())('the check, by its most telling tests', () => {
     expect(second).toContain('both-ways');
     await page.getByText('The circuit is sound: every proving test was good.').waitFor();
     await page.getByRole('button', { name: 'Save the finding' }).click();
-    await expect.poll(async () => (await stateOf(page)).conclusion?.finding).toBe('sound');
+    await expect
+      .poll(async () => (await stateOf(page)).conclusion?.finding, { timeout: 60_000 })
+      .toBe('sound');
   }, 240_000);
 
   it('finds a sender\u2019s bad ground, opens no Trim over it, and is done when it is clean', async () => {

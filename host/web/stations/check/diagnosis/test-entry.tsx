@@ -12,7 +12,7 @@ import { AnswerButton } from '../../../parts/one-press';
 import { shownUnit } from '../../../parts/words';
 import { useSignal } from '../../../signal';
 import { BoxAsLoad } from '../box-as-load';
-import type { TestStepProps } from './test-step';
+import type { TestStepProps } from './test-step-props';
 
 /** The answer of a test: a needle, a step of it, a figure, or yes and no. */
 export function TestEntry(props: TestStepProps): JSX.Element {

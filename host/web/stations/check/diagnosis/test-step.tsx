@@ -1,22 +1,14 @@
 import type { JSX } from 'preact';
-import type { AskedTest } from '../../../../job/findings';
 import { wayOfJob } from '../../../../job/check/diagnosis-of-job';
-import type { JobCommand } from '../../../../job/schema/commands';
 import type { RiskyWork } from '../../../../job/state/confirmations';
 import { testHookUp } from '../../../../job/test-hook-up';
 import { later } from '../../../parts/later';
 import { ConfirmFirst } from '../../confirm-first';
-import type { StationProps } from '../../station-props';
 import { minutesWords } from './lesser';
 import { TestEntry } from './test-entry';
+import type { TestStepProps } from './test-step-props';
 
 const LeadsFold = later(async () => (await import('../../leads-fold')).LeadsFold);
-
-export type TestStepProps = StationProps & {
-  readonly asked: AskedTest;
-  readonly why: string;
-  readonly send: (command: JobCommand) => void;
-};
 
 /** One test: what to do, why this one, which lead goes where, and its answer. */
 export function TestStep(props: TestStepProps): JSX.Element {
