@@ -45,6 +45,17 @@ export function notOneModelWords(found: NotOneModel, named: (id: string) => stri
   }
 }
 
+/** What few specimens are judged by. `tau`: part of the arc, of a sender part of its ohms. */
+export function usualSpreadWords(
+  { tau, models }: { readonly tau: number; readonly models: number },
+  kind: 'gauge' | 'sender',
+): string {
+  const part = `${Number((100 * tau).toPrecision(2))} % of ${kind === 'gauge' ? 'the arc' : 'their ohms'}`;
+  return models === 0
+    ? `Where there are few specimens, ${part} between them is taken as usual.`
+    : `Where there are few specimens, ${part} between them is taken as usual, from ${counted(models, 'other model')} of this kind.`;
+}
+
 /** Said where a table leaves simulated cards out. */
 export const simulatedLeftOut = (count: number): string =>
   `${count} simulated ${count === 1 ? 'card is' : 'cards are'} left out; --simulated shows them`;

@@ -8,7 +8,12 @@ export const TAUS = 6;
 const SEARCH_NODES = 60;
 
 /** A model, or a card that nobody has given one: the curves of its specimens. */
-export type Candidate = { readonly id: string; readonly specimens: readonly Columns[] };
+export type Candidate = {
+  readonly id: string;
+  readonly specimens: readonly Columns[];
+  /** The usual spread of such parts, where it is known better than for all. */
+  readonly usual?: number;
+};
 
 /** Every model in a form that is scanned in one go: numbers side by side. */
 export type Bank = {
@@ -44,20 +49,25 @@ export function bankOf(candidates: readonly Candidate[], { kind, axis, usual }: 
     taus: new Float32Array(count * TAUS),
     arcAt: new Uint32Array(count),
   };
-  const single = tausOfOne(usual);
+  const singles = new Map<number, readonly number[]>();
+  const single = (spread: number): readonly number[] => {
+    const known = singles.get(spread) ?? tausOfOne(spread);
+    singles.set(spread, known);
+    return known;
+  };
   const dials = new Map<string, number>();
   const arcs: Arc[] = [];
-  candidates.forEach(({ specimens }, index) => {
+  candidates.forEach(({ specimens, usual: own = usual }, index) => {
     const [first] = specimens;
     if (first === undefined) return;
-    const curve = specimens.length === 1 ? undefined : modelCurve(specimens, axis, usual, SEARCH_NODES);
+    const curve = specimens.length === 1 ? undefined : modelCurve(specimens, axis, own, SEARCH_NODES);
     bank.mean.set(curve?.mean ?? first.value, index * POSITIONS);
     bank.uncertainty.set(curve?.uncertainty ?? first.uncertainty, index * POSITIONS);
     bank.from[index] = axis.index(curve?.from ?? first.from);
     bank.to[index] = axis.index(curve?.to ?? first.to);
     for (let node = 0; node < TAUS; node += 1)
       bank.taus[index * TAUS + node] =
-        curve === undefined ? single[node]! : tauQuantile(curve.spread, (node + 0.5) / TAUS);
+        curve === undefined ? single(own)[node]! : tauQuantile(curve.spread, (node + 0.5) / TAUS);
     const scale = specimens.find((each) => each.scale.marks.length > 1)?.scale ?? first.scale;
     const key = JSON.stringify(scale);
     const known = dials.get(key);

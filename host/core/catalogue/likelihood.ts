@@ -14,8 +14,8 @@ export type Sight = {
  * A specimen differs from its model as one: by a shift, and by a gain about the middle. Their shares of tau squared make
  * the variance over the whole arc tau squared on average. Derived here.
  */
-const SHIFT_SHARE = 0.7;
-const GAIN_SHARE = 0.9;
+export const SHIFT_SHARE = 0.7;
+export const GAIN_SHARE = 0.9;
 /** What is left beside shift and gain, as part of the usual spread: small bends of each specimen. Derived here. */
 const OWN_BEND = 0.004;
 

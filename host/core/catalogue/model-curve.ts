@@ -73,12 +73,41 @@ function spreadAlong(specimens: readonly Columns[], { axis, scale, nodes }: Alon
   const [first] = spreads;
   if (first === undefined) return spreadOf(valuesAt(specimens, axis, (low + high) / 2), scale, nodes);
   const logs = first.nodes.map(
-    (_, node) =>
-      spreads.reduce((sum, { nodes }) => sum + Math.log(nodes[node]!.share + Number.MIN_VALUE), 0) /
-      spreads.length,
+    (_, node) => spreads.reduce((sum, { nodes }) => sum + logOf(nodes[node]!.share), 0) / spreads.length,
   );
+  return reshared(first, logs);
+}
+
+/** The same places of tau with other shares, given as logarithms. */
+function reshared(spread: Spread, logs: readonly number[]): Spread {
   const best = Math.max(...logs);
   const weights = logs.map((log) => Math.exp(log - best));
   const total = weights.reduce((sum, each) => sum + each, 0);
-  return { ...first, nodes: first.nodes.map((node, i) => ({ ...node, share: weights[i]! / total })) };
+  return { ...spread, nodes: spread.nodes.map((node, i) => ({ ...node, share: weights[i]! / total })) };
 }
+
+/** So many models say what the rest would. */
+const MOST_POOLED = 100;
+const POOL_NODES = 100;
+
+/** How far specimens of one model usually differ, among parts of a kind. */
+export type UsualSpread = { readonly tau: number; readonly models: number };
+
+/**
+ * The spread that models of one kind share, from those with two specimens or more; `start` where there is none. One tau
+ * for all of them, its prior a half-Cauchy about `start`: the median of what is left. Source: as `spreadOf`, the likelihoods
+ * of independent models multiplied.
+ */
+export function usualSpread(models: readonly (readonly Columns[])[], axis: Axis, start: number): UsualSpread {
+  const telling = models.filter((specimens) => specimens.length > 1).slice(0, MOST_POOLED);
+  const [first, ...others] = telling.map((each) =>
+    spreadAlong(each, { axis, scale: start, nodes: POOL_NODES }),
+  );
+  if (first === undefined) return { tau: start, models: 0 };
+  const logs = first.nodes.map(({ share }, node) =>
+    others.reduce((sum, { nodes }) => sum + logOf(nodes[node]!.share), logOf(share)),
+  );
+  return { tau: tauQuantile(reshared(first, logs), 0.5), models: telling.length };
+}
+
+const logOf = (share: number): number => Math.log(share + Number.MIN_VALUE);

@@ -4,6 +4,7 @@ import { columnAt, POSITIONS, type Axis } from './columns';
 import { isKnownAt, modelCurve, type ModelCurve, type NamedColumns } from './model-curve';
 import { againstOneModel, type NotOneModel } from './one-model';
 import { meanAt, nextInterval, spreadOf, tauQuantile } from './spread';
+import { togetherFactor } from './together';
 import { toleranceInterval } from './tolerance-interval';
 
 /** One line of the table of a model. Readings of a gauge are in the unit of its dial; a sender's are ohms. */
@@ -17,6 +18,8 @@ export type ModelLine = {
   readonly spread: number;
   /** Where the next specimen lies, by 95 %. */
   readonly next: { readonly from: number; readonly to: number };
+  /** Where it lies at this and all other lines at once, by 95 %. */
+  readonly together: { readonly from: number; readonly to: number };
   /** 95 % of all specimens with 95 % confidence, from ten specimens on. */
   readonly tolerance: { readonly from: number; readonly to: number } | undefined;
   /** Cochran's Q: shown, and decides nothing. */
@@ -48,7 +51,19 @@ export function modelReport(specimens: readonly NamedColumns[], task: ModelTask)
     task.usual,
   );
   const places = placesOf(task, curve);
-  const lines = places.flatMap((place) => lineAt(specimens, task, place) ?? []);
+  const found = places.flatMap((place) => lineAt(specimens, task, place) ?? []);
+  const times = togetherFactor(
+    found.map(({ next, position }) => ({
+      half: (next.to - next.from) / 2,
+      standing: standingOf(task, curve, position),
+    })),
+    curve.spread,
+    0.95,
+  );
+  const lines = found.map(({ line, next: { from, middle, to } }) => ({
+    ...line,
+    together: between(task, middle - times * (middle - from), middle + times * (to - middle)),
+  }));
   return { curve, lines, against: objections(specimens, task, places) };
 }
 
@@ -87,11 +102,18 @@ function positionOf(
   return best !== undefined && best.off < NEAR_PLACE ? best.position : undefined;
 }
 
+type LineFound = {
+  readonly line: Omit<ModelLine, 'together'>;
+  /** On the scale of comparison. */
+  readonly next: ReturnType<typeof nextInterval>;
+  readonly position: number;
+};
+
 function lineAt(
   specimens: readonly NamedColumns[],
   task: ModelTask,
   { label, position }: Place,
-): ModelLine | undefined {
+): LineFound | undefined {
   const values = valuesOf(specimens, task, position);
   if (values.length === 0) return undefined;
   const spread = spreadOf(values, task.usual);
@@ -99,17 +121,34 @@ function lineAt(
   const tolerance = toleranceInterval(values.map(({ value }) => value));
   const told = outward(task);
   const tau = tauQuantile(spread, 0.5);
-  const interval = ({ from, to }: { readonly from: number; readonly to: number }) => {
-    const ends = [told(from), told(to)].sort((one, other) => one - other);
-    return { from: ends[0]!, to: ends[1]! };
-  };
-  return {
+  const line = {
     ...{ label, argument: task.axis.at(position), specimens: values.length, middle: told(next.middle) },
     spread: Math.abs(told(next.middle + tau) - told(next.middle - tau)) / 2,
-    next: interval(next),
-    tolerance: tolerance === undefined ? undefined : interval(tolerance),
+    next: between(task, next.from, next.to),
+    tolerance: tolerance === undefined ? undefined : between(task, tolerance.from, tolerance.to),
     misfit: meanAt(values, 0).misfit,
   };
+  return { line, next, position };
+}
+
+/** An interval as it is told, its lower end first. */
+function between(
+  task: ModelTask,
+  one: number,
+  other: number,
+): { readonly from: number; readonly to: number } {
+  const told = outward(task);
+  const [from, to] = [told(one), told(other)];
+  return from <= to ? { from, to } : { from: to, to: from };
+}
+
+/** Where along itself a curve stands, as in `standing` of the bank. */
+function standingOf({ kind, axis }: ModelTask, { mean, from, to }: ModelCurve, position: number): number {
+  const part =
+    kind === 'gauge'
+      ? columnAt(mean, position)
+      : (position - axis.index(from)) / Math.max(1, axis.index(to) - axis.index(from));
+  return Math.min(Math.max(2 * part - 1, -1), 1);
 }
 
 const valuesOf = (specimens: readonly NamedColumns[], { axis }: ModelTask, position: number) =>

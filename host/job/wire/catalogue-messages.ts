@@ -116,6 +116,8 @@ export type ModelMark = {
   readonly middle: number;
   readonly spread: number;
   readonly next: { readonly from: number; readonly to: number };
+  /** Here and at all other marks at once. */
+  readonly together: { readonly from: number; readonly to: number };
   readonly tolerance?: { readonly from: number; readonly to: number };
 };
 

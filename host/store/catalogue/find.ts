@@ -1,6 +1,6 @@
 import { modelKey } from '../../catalogue';
 import { bankOf, type Bank, type Candidate } from '../../core/catalogue/bank';
-import { ohmAxis, senderAxis, senderUnitFor, type Columns } from '../../core/catalogue/columns';
+import { ohmAxis, senderAxis, senderUnitFor, type Axis, type Columns } from '../../core/catalogue/columns';
 import {
   identifyModel,
   type AskedPoint,
@@ -11,7 +11,7 @@ import { refuse, type Refusal } from '../../core/refusal';
 import type { Quantity } from '../../core/response';
 import { unitChange } from '../../core/units';
 import type { Entry } from './catalogue';
-import { counts, onePerSpecimen } from './models';
+import { counts, kindOfPart, onePerSpecimen, usualSpreads } from './models';
 
 /** A model, or a card alone, as an answer names it. */
 export type NamedCandidate = {
@@ -50,11 +50,10 @@ export function findModels(entries: readonly Entry[], task: FindTask): FoundMode
   const unit = task.kind === 'sender' ? senderUnitFor(task.unit) : undefined;
   if (task.kind === 'sender' && unit === undefined) return refuse('IDENTIFY_NO_CURVES', {});
   const meant = entries.filter(({ summary }) => summary.kind === task.kind);
-  const { candidates, named } = candidatesOf(meant, unit);
-  const bank = bankOf(candidates, {
-    ...{ kind: task.kind, axis: unit === undefined ? ohmAxis : senderAxis(unit) },
-    usual: unit === undefined ? USUAL_SPREAD_PART : USUAL_SPREAD_LOG,
-  });
+  const axis = unit === undefined ? ohmAxis : senderAxis(unit);
+  const usual = unit === undefined ? USUAL_SPREAD_PART : USUAL_SPREAD_LOG;
+  const { candidates, named } = candidatesOf(groupsOf(meant, unit), axis, usual);
+  const bank = bankOf(candidates, { kind: task.kind, axis, usual });
   const points = unit === undefined ? task.points : changed(task.points, task.unit, unit);
   const identification = identifyModel(points, bank, {
     ...{ unit: task.unit, leastOhm: task.leastOhm },
@@ -68,16 +67,22 @@ export type Group = {
   readonly cards: string[];
   readonly specimens: Columns[];
   readonly model: string | undefined;
+  /** Parts of one kind differ alike from specimen to specimen. */
+  kind: string;
 };
 
 /** Cards of one model together, each specimen once; a card without a model is one by itself. */
 function candidatesOf(
-  entries: readonly Entry[],
-  unit: string | undefined,
+  groups: ReadonlyMap<string, Group>,
+  axis: Axis,
+  start: number,
 ): { readonly candidates: readonly Candidate[]; readonly named: ReadonlyMap<string, NamedCandidate> } {
-  const groups = groupsOf(entries, unit);
+  const usual = usualSpreads([...groups.values()], axis, start);
   return {
-    candidates: [...groups].map(([id, { specimens }]) => ({ id, specimens })),
+    candidates: [...groups].map(([id, { specimens, kind }]) => ({
+      ...{ id, specimens },
+      usual: usual.get(kind)?.tau ?? start,
+    })),
     named: new Map([...groups].map(([id, { cards, model }]) => [id, { name: model ?? id, model, cards }])),
   };
 }
@@ -88,7 +93,8 @@ export function groupsOf(entries: readonly Entry[], unit: string | undefined): R
   for (const { hash, search, model, summary } of onePerSpecimen(entries)) {
     if (search?.kind !== 'columns' || (unit !== undefined && search.scale.unit !== unit)) continue;
     const key = model === undefined ? hash : groupKey(model, summary.quantity);
-    const group = groups.get(key) ?? { cards: [], specimens: [], model };
+    const group = groups.get(key) ?? { cards: [], specimens: [], model, kind: '' };
+    if (group.kind === '') group.kind = kindOfPart(summary);
     group.cards.push(hash);
     group.specimens.push(search);
     groups.set(key, group);

@@ -1,5 +1,6 @@
-import { modelKey } from '../../catalogue';
-import { ohmAxis, senderAxis, senderUnitFor } from '../../core/catalogue/columns';
+import { modelKey, type CardSummary } from '../../catalogue';
+import { ohmAxis, senderAxis, senderUnitFor, type Axis, type Columns } from '../../core/catalogue/columns';
+import { usualSpread, type UsualSpread } from '../../core/catalogue/model-curve';
 import { nearest } from '../../core/text/nearest';
 import { modelReport, type ModelReport } from '../../core/catalogue/model-report';
 import { USUAL_SPREAD_LOG, USUAL_SPREAD_PART } from '../../core/catalogue/spread';
@@ -27,10 +28,41 @@ export type ModelFinding = {
   readonly found: ModelReport;
   readonly unit: string;
   readonly kind: 'gauge' | 'sender';
+  /** What few specimens are judged by, and how many other models of the kind it comes from. */
+  readonly usual: UsualSpread;
 };
 
-/** The statistics of the cards that have a curve. Undefined where none has. */
-export function modelFinding(entries: readonly Entry[]): ModelFinding | undefined {
+/** Parts that differ alike from specimen to specimen: gauges of one mechanism, senders of one quantity. */
+export const kindOfPart = ({ kind, mechanism, quantity }: CardSummary): string =>
+  kind === 'sender' ? quantity : (mechanism ?? '');
+
+/** The usual spread of each kind of part, from all models that there are of it. */
+export function usualSpreads(
+  models: readonly { readonly kind: string; readonly specimens: readonly Columns[] }[],
+  axis: Axis,
+  start: number,
+): ReadonlyMap<string, UsualSpread> {
+  const kinds = new Map<string, (readonly Columns[])[]>();
+  for (const { kind, specimens } of models) kinds.set(kind, [...(kinds.get(kind) ?? []), specimens]);
+  return new Map([...kinds].map(([kind, each]) => [kind, usualSpread(each, axis, start)]));
+}
+
+/** The other models of a part's kind, one list of curves a model. */
+function othersOf(entries: readonly Entry[], all: readonly Entry[]): (readonly Columns[])[] {
+  const own = new Set(entries.map(({ hash }) => hash));
+  const [first] = entries;
+  const models = new Map<string, Columns[]>();
+  for (const { hash, model, search, summary } of onePerSpecimen(all.filter(counts))) {
+    if (model === undefined || own.has(hash) || first === undefined || search?.kind !== 'columns') continue;
+    if (summary.kind !== first.summary.kind || kindOfPart(summary) !== kindOfPart(first.summary)) continue;
+    if (summary.kind === 'sender' && search.scale.unit !== senderUnitFor(first.summary.unit)) continue;
+    models.set(modelKey(model), [...(models.get(modelKey(model)) ?? []), search]);
+  }
+  return [...models.values()];
+}
+
+/** The statistics of the cards that have a curve, few of them judged by `all` of their kind. Undefined where none has. */
+export function modelFinding(entries: readonly Entry[], all: readonly Entry[]): ModelFinding | undefined {
   const worked = onePerSpecimen(entries).flatMap(({ hash, search, summary }) =>
     search?.kind === 'columns'
       ? [{ id: hash, columns: search, kind: summary.kind, quantity: summary.quantity }]
@@ -42,13 +74,16 @@ export function modelFinding(entries: readonly Entry[]): ModelFinding | undefine
   const scale =
     same.find(({ columns }) => columns.scale.marks.length > 1)?.columns.scale ?? first.columns.scale;
   if (first.kind === 'gauge') {
-    const task = { ...{ kind: 'gauge' as const, axis: ohmAxis, scale }, usual: USUAL_SPREAD_PART };
-    return { found: modelReport(same, task), unit: scale.unit, kind: 'gauge' };
+    const usual = usualSpread(othersOf(entries, all), ohmAxis, USUAL_SPREAD_PART);
+    const task = { ...{ kind: 'gauge' as const, axis: ohmAxis, scale }, usual: usual.tau };
+    return { found: modelReport(same, task), unit: scale.unit, kind: 'gauge', usual };
   }
   const unit = senderUnitFor(scale.unit);
   if (unit === undefined) return undefined;
-  const task = { ...{ kind: 'sender' as const, axis: senderAxis(unit), scale }, usual: USUAL_SPREAD_LOG };
-  return { found: modelReport(same, task), unit, kind: 'sender' };
+  const axis = senderAxis(unit);
+  const usual = usualSpread(othersOf(entries, all), axis, USUAL_SPREAD_LOG);
+  const task = { ...{ kind: 'sender' as const, axis, scale }, usual: usual.tau };
+  return { found: modelReport(same, task), unit, kind: 'sender', usual };
 }
 
 /** One card a model, its newest; a card without a model stands for itself. */

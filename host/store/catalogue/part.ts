@@ -34,7 +34,7 @@ export function partInCatalogue(catalogue: Catalogue, meant: PartMeant): PartInC
     return refuse('MODEL_UNKNOWN', { name: meant.name, near: nearModel(all, meant.name) });
   const isAlone = meant.kind === 'card';
   const counted = isAlone ? [first] : searchable(entries, meant.withSimulated);
-  const finding = modelFinding(counted);
+  const finding = modelFinding(counted, searchable(all, meant.withSimulated));
   const scale = finding === undefined ? undefined : scaleOf(counted);
   const mechanism = entries.map(({ summary }) => summary.mechanism).find((each) => each !== undefined);
   return {
@@ -143,8 +143,17 @@ function curveOf({ search }: Entry, { finding, scale }: Among): Curve {
 
 type ReportLine = ModelFinding['found']['lines'][number];
 
-const markOf = ({ label, argument, specimens, middle, spread, next, tolerance }: ReportLine): ModelMark => ({
-  ...{ label, at: argument, specimens, middle, spread, next },
+const markOf = ({
+  label,
+  argument,
+  specimens,
+  middle,
+  spread,
+  next,
+  together,
+  tolerance,
+}: ReportLine): ModelMark => ({
+  ...{ label, at: argument, specimens, middle, spread, next, together },
   ...(tolerance === undefined ? {} : { tolerance }),
 });
 

@@ -88,6 +88,7 @@ export function MarksTable({ part }: { readonly part: PartInCatalogue }): JSX.El
               <th scope="col">Specimens there</th>
               <th scope="col">One standard deviation between them</th>
               <th scope="col">The next one, 95 %</th>
+              <th scope="col">The next one at all marks at once, 95 %</th>
               <th scope="col">95 % of all, with 95 % confidence</th>
             </tr>
           </thead>
@@ -101,6 +102,7 @@ export function MarksTable({ part }: { readonly part: PartInCatalogue }): JSX.El
                   {isGauge ? shownSpread(mark.spread, { unit, marks: dial.marks }) : told(mark.spread)}
                 </td>
                 <td>{range(mark.next)}</td>
+                <td>{range(mark.together)}</td>
                 <td>{range(mark.tolerance)}</td>
               </tr>
             ))}

@@ -10,37 +10,13 @@ import {
   tauQuantile,
   type Specimen,
 } from '../../../host/core/catalogue/spread';
+import { vaccineTrials } from '../../support/catalogue/published';
 
 const specimens = (values: readonly number[], uncertainties: readonly number[]): Specimen[] =>
   values.map((value, i) => ({ value, uncertainty: uncertainties[i]! }));
 
 /** Source: Rubin, J. Educ. Stat. 6 (1981) 377-401, table 1: coaching in eight schools. */
 const schools = specimens([28, 8, -3, 7, -1, 1, 18, 12], [15, 10, 16, 11, 9, 11, 10, 18]);
-
-/**
- * Cases and persons of 13 trials, vaccinated and not. Source: Colditz et al., JAMA 271 (1994) 698-702, as
- * reprinted in meta-analysis text books.
- */
-const TRIALS: readonly (readonly [number, number, number, number])[] = [
-  [4, 123, 11, 139],
-  [6, 306, 29, 303],
-  [3, 231, 11, 220],
-  [62, 13598, 248, 12867],
-  [33, 5069, 47, 5808],
-  [180, 1541, 372, 1451],
-  [8, 2545, 10, 629],
-  [505, 88391, 499, 88391],
-  [29, 7499, 45, 7277],
-  [17, 1716, 65, 1665],
-  [186, 50634, 141, 27338],
-  [5, 2498, 3, 2341],
-  [27, 16913, 29, 17854],
-];
-/** ln of the risk ratio, and its variance: 1/a - 1/n1 + 1/c - 1/n2. */
-const trials: Specimen[] = TRIALS.map(([a, n1, c, n2]) => ({
-  value: Math.log(a / n1 / (c / n2)),
-  uncertainty: Math.sqrt(1 / a - 1 / n1 + 1 / c - 1 / n2),
-}));
 
 /** Mean yield of six batches of dyestuff, five of each. Source: Davies and Goldsmith, Statistical Methods in Research and Production (1972), table 6.2. */
 const BATCH_MEANS = [1505, 1528, 1564, 1498, 1600, 1470];
@@ -57,8 +33,8 @@ describe('published values', () => {
   });
 
   it('13 trials of a vaccine: REML tau squared 0.3132, mean -0.7145 (0.1798), 95 % of trials -1.867 to 0.438', () => {
-    const tau = pooledTau([trials]);
-    const { mean, variance } = meanAt(trials, tau);
+    const tau = pooledTau([vaccineTrials]);
+    const { mean, variance } = meanAt(vaccineTrials, tau);
     expect(tau ** 2).toBeCloseTo(0.3132, 3);
     expect(mean).toBeCloseTo(-0.7145, 3);
     expect(Math.sqrt(variance)).toBeCloseTo(0.1798, 3);

@@ -6,10 +6,11 @@ import {
   modelFinding,
   nearModel,
   ofModel,
+  searchable,
   type Catalogue,
   type ModelFinding,
 } from '../../../store/catalogue';
-import { notOneModelWords, simulatedLeftOut } from '../../../words/catalogue';
+import { notOneModelWords, simulatedLeftOut, usualSpreadWords } from '../../../words/catalogue';
 import type { Report } from '../../command';
 import { cardMeant, withCatalogue } from '../../input/catalogue-place';
 import { refusedError } from '../../input-error';
@@ -44,7 +45,7 @@ function reportOf(catalogue: Catalogue, name: string, given: Arguments): Report 
     throw refusedError(refuse('MODEL_UNKNOWN', { name, near: nearModel(entries, name) }));
   const counted = all.filter((entry) => counts(entry) && isShown(entry, given));
   const hidden = all.filter((entry) => counts(entry) && !isShown(entry, given)).length;
-  const report = modelFinding(counted);
+  const report = modelFinding(counted, searchable(entries, given.flag('simulated')));
   const named = (hash: string): string => shortName(hash);
   const against = report?.found.against.map((each) => notOneModelWords(each, named)) ?? [];
   return {
@@ -53,7 +54,9 @@ function reportOf(catalogue: Catalogue, name: string, given: Arguments): Report 
       ...(first.alsoCalled.length === 0 ? [] : [`also called ${first.alsoCalled.join(', ')}`]),
       '',
       ...entryTable(all),
-      ...(report === undefined ? [] : ['', ...linesText(report)]),
+      ...(report === undefined
+        ? []
+        : ['', ...linesText(report), usualSpreadWords(report.usual, report.kind)]),
       ...(against.length === 0 ? [] : ['', ...against]),
     ],
     json: {
@@ -63,6 +66,8 @@ function reportOf(catalogue: Catalogue, name: string, given: Arguments): Report 
       specimens: all.map(entryJson),
       counted: counted.length,
       unit: report?.unit ?? null,
+      usual_spread: report?.usual.tau ?? null,
+      usual_spread_from_models: report?.usual.models ?? 0,
       marks: report?.found.lines.map(lineJson) ?? [],
       against: report?.found.against.map((each, i) => ({ ...each, message: against[i] })) ?? [],
       simulated_left_out: hidden,
@@ -83,6 +88,7 @@ function linesText({ found, unit, kind }: ModelFinding): string[] {
       { title: told === '' ? 'reads' : told },
       { title: '1 sd between them' },
       { title: 'the next, 95 %', align: 'left' },
+      { title: 'all marks at once', align: 'left' },
       { title: '95 % of all, 95 % confidence', align: 'left' },
     ],
     found.lines.map((line) => [
@@ -92,6 +98,7 @@ function linesText({ found, unit, kind }: ModelFinding): string[] {
       significant(line.middle, 3),
       significant(line.spread, 2),
       range(line.next),
+      range(line.together),
       range(line.tolerance),
     ]),
   );
@@ -104,6 +111,7 @@ const lineJson = (line: ModelLine): Record<string, unknown> => ({
   middle: line.middle,
   spread: line.spread,
   next_95: line.next,
+  next_95_together: line.together,
   tolerance_95_95: line.tolerance ?? null,
   cochran_q: line.misfit,
 });
