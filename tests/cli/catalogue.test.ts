@@ -61,6 +61,55 @@ describe('catalogue add', () => {
     expect(ran.err).toMatch(/a\.csv, row 4: left out, resistance_ohm: "thirty" is not a number/);
   });
 
+  const rows = (ohmAtMiddle: number, from = ''): string[] =>
+    csv(ohmAtMiddle)
+      .split('\n')
+      .slice(1)
+      .map((row) => `${from}${row}`);
+  const descriptions = async (): Promise<string[]> => {
+    const Listed = z.looseObject({ cards: z.array(z.looseObject({ description: z.string() })) });
+    return Listed.parse((await run(['list', '--json'])).json())
+      .cards.map(({ description }) => description)
+      .sort();
+  };
+
+  it('takes several curves from one table that says which part a row is of', async () => {
+    const table = ['part,resistance_ohm,reading_percent', ...rows(40, '"white one",'), ...rows(60, 'black,')];
+    table[3] = table[3]!.replace(/,[^,]*,/, ',thirty,');
+    const ran = await run(['import', 'shop.csv', '--json'], { 'shop.csv': table.join('\n') });
+    expect(ran.json()).toMatchObject({
+      cards: [{ points: 5 }, { points: 6 }],
+      left_out: [{ file: 'shop.csv', row: 4 }],
+    });
+    expect(await descriptions()).toEqual(['shop, black', 'shop, white one']);
+  });
+
+  it('takes tables that stand below each other, and keeps the good where one is none', async () => {
+    const text = [
+      'Tern, first',
+      'resistance_ohm,reading_percent',
+      ...rows(40),
+      '',
+      'Coolant sender',
+      'temperature_degC;resistance_ohm',
+      ...['40;1200', '60;600', '80;300', '100;160'],
+      '',
+      'colour,shape',
+      'red,round',
+    ]
+      .join('\n')
+      .replace('Tern, first', 'Tern first');
+    const ran = await run(['import', '-', '--json'], { '-': text });
+    expect(ran.json()).toMatchObject({
+      cards: [
+        { what: 'fuel gauge', points: 6 },
+        { what: 'temperature sender', points: 4 },
+      ],
+      left_out: [{ file: 'standard input' }],
+    });
+    expect((await descriptions()).some((each) => /Coolant sender$/.test(each))).toBe(true);
+  });
+
   it.each([
     ['a file that is not there', ['add', 'none.csv'], 2, /none.csv: there is no such file/],
     ['nothing named', ['add'], 2, /usage: needlewright catalogue add JOB\|FILE/],

@@ -8,6 +8,7 @@ import {
   type Licence,
   type Slip,
 } from '../../catalogue';
+import { curvesOfText } from '../../core/text/several-curves';
 import { senderTable } from '../../core/text/sender-table';
 import { JOURNAL_FILE } from '../../store';
 import { cardsOfJob } from '../../store/catalogue';
@@ -16,7 +17,7 @@ import { InputError, refusedError } from '../input-error';
 import { fileWarning, inputError } from './columns';
 import { isSenderInput } from './curve-kind';
 import { gaugeRows } from './gauge-file';
-import { readInput, type Input } from './input-file';
+import { gridFromText, readInput, type Input } from './input-file';
 import { pointsFromSenderJson, readingsFromCurveJson } from './saved-curves';
 
 /** What a file had for the catalogue: its cards, and the rows that were left out with their reasons. */
@@ -50,8 +51,37 @@ export async function cardsFromFile(
     ...{ file: basename(input.file), program: version, licence: wishes.licence },
     ...{ description: wishes.description ?? nameOf(input.file), simulated: wishes.simulated },
   };
-  return input.kind === 'json' ? cardsOfJson(input, making) : cardsOfTable(input, making);
+  return input.kind === 'json' ? cardsOfJson(input, making) : cardsOfText(input, making);
 }
+
+/** The curves of a text, one or several: where one of several is none, the others are kept. */
+function cardsOfText({ file, text }: Extract<Input, { kind: 'csv' }>, making: FileMaking): FileCards {
+  const curves = curvesOfText(text);
+  const found = curves.map(({ name, text: own }): FileCards => {
+    const described =
+      name === undefined ? making : { ...making, description: nameIn(making.description, name) };
+    try {
+      return cardsOfTable({ kind: 'csv', file, text: own, grid: gridFromText(file, own) }, described);
+    } catch (error) {
+      if (!(error instanceof InputError) || curves.length === 1) throw error;
+      const why = name === undefined ? error.why : `${name}: ${error.why}`;
+      return { file, cards: [], leftOut: [{ why }], warnings: [] };
+    }
+  });
+  const [first] = found;
+  if (first !== undefined && found.every(({ cards }) => cards.length === 0))
+    throw new InputError(`no curve in it: ${first.leftOut[0]?.why ?? ''}`, { file });
+  return {
+    file,
+    cards: found.flatMap(({ cards }) => cards),
+    leftOut: found.flatMap(({ leftOut }) => leftOut),
+    warnings: [...new Set(found.flatMap(({ warnings }) => warnings))],
+  };
+}
+
+/** What one of several curves of a file is called. */
+const nameIn = (file: string, name: string): string =>
+  file.toLowerCase().includes(name.toLowerCase()) ? file : `${file}, ${name}`;
 
 /** A folder is a job where a journal lies in it. */
 async function readJobOrFile(path: string, surroundings: Surroundings): Promise<Input> {

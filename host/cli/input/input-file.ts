@@ -20,7 +20,8 @@ export async function readGrid(path: string, surroundings: Surroundings): Promis
   return gridFromText(path, await readText(path, surroundings));
 }
 
-function gridFromText(file: string, text: string): Grid {
+/** A table that was read already, split. Throws InputError with its place. */
+export function gridFromText(file: string, text: string): Grid {
   const table = tableFromText(text);
   if (table.kind === 'refused') throw inputError(file, table);
   return { file, table };
