@@ -11,7 +11,7 @@ export const catalogueRefusals = {
   CATALOGUE_NOT_OPENED: {
     status: 422,
     says: ({ path, why }: AtFile) => `${path}: the catalogue cannot be opened, ${why}.`,
-    remedy: 'Mend that, or choose another folder with --catalogue.',
+    remedy: 'Mend that, or keep the catalogue in another folder.',
   },
   CATALOGUE_DAMAGED: {
     status: 422,
@@ -41,7 +41,7 @@ export const catalogueRefusals = {
   CARD_UNKNOWN: {
     status: 404,
     says: ({ typed }: { readonly typed: string }) => `No card of the catalogue is called "${typed}".`,
-    remedy: 'Look at "catalogue list".',
+    remedy: 'Look for it in the list of the catalogue.',
   },
   CARD_AMBIGUOUS: {
     status: 422,
@@ -53,7 +53,7 @@ export const catalogueRefusals = {
     status: 404,
     says: ({ name, near }: { readonly name: string; readonly near: string | undefined }) =>
       `No card belongs to a model "${name}".${near === undefined ? '' : ` Did you mean "${near}"?`}`,
-    remedy: 'Name it with "catalogue model NAME ID ...".',
+    remedy: 'Say of a card first that it is this model, or look for it by words.',
   },
   CATALOGUE_NOTHING_FINISHED: {
     status: 422,

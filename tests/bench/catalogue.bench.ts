@@ -14,6 +14,8 @@ import { askMany, falseClearShare, firstShare, rightBetween } from '../support/c
 import { addRow, medianMs } from './table';
 
 const part = 'catalogue';
+/** Nothing was tuned on the shops of this one. */
+const CALIBRATION_SEED = 90_211;
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 
 describe('speed', () => {
@@ -27,26 +29,31 @@ describe('speed', () => {
     const startMs = performance.now();
     const bank = bankOf(candidates, { kind: 'gauge', axis: ohmAxis, usual: 0.02 });
     const builtMs = performance.now() - startMs;
-    const ms = medianMs(11, () => {
+    const times: number[] = [];
+    const ms = medianMs(21, () => {
       const maker = makers[Math.floor(random.uniform() * makers.length)]!;
       const points = threeOhms(maker, random).map((ohm) =>
         readBy(specimenOf(maker, random, 0.02), ohm, random),
       );
-      return answered(identifyModel(points, bank, { unit: '%', nonePrior: 0.5, leastOhm: 2 }));
+      const askedMs = performance.now();
+      const answer = answered(identifyModel(points, bank, { unit: '%', nonePrior: 0.5, leastOhm: 2 }));
+      times.push(performance.now() - askedMs);
+      return answer;
     });
+    const p95 = times.sort((one, other) => one - other)[Math.floor(0.95 * times.length)] ?? 0;
     addRow({
       part,
       what: `three readings against ${count} cards without a model, next reading included; bank built once`,
-      measured: `${ms.toFixed(0)} ms; ${builtMs.toFixed(0)} ms`,
-      goal: count === 100_000 ? 'under 200 ms' : '',
+      measured: `${ms.toFixed(0)} ms, p95 ${p95.toFixed(0)} ms; ${builtMs.toFixed(0)} ms`,
+      goal: count === 100_000 ? 'p95 under 200 ms' : '',
     });
     expect(ms).toBeGreaterThan(0);
   });
 
-  it('of keeping cards', async () => {
+  it.each([1_000, 10_000, 100_000])('of keeping %i cards', async (count) => {
     const folder = mkdtempSync(join(tmpdir(), 'catalogue-'));
     const keeper = new Keeper(await openSqlite(join(folder, 'a.sqlite')));
-    const documents = Array.from({ length: 20_000 }, (_, i) => {
+    const documents = Array.from({ length: count }, (_, i) => {
       const body = JSON.stringify({ i, text: 'x'.repeat(1_000) });
       return { hash: hashOf(body), kind: 'card' as const, body };
     });
@@ -57,7 +64,7 @@ describe('speed', () => {
     rmSync(folder, { recursive: true, force: true });
     addRow({
       part,
-      what: '20,000 documents of 1 kB in one import, flushed',
+      what: `${count} documents of 1 kB in one import, flushed`,
       measured: `${Math.round(documents.length / seconds)} a second`,
       goal: '5,000 a second',
     });
@@ -71,7 +78,7 @@ describe('being right', () => {
     [100, 2_000],
     [1_000, 400],
   ])('among %i models', (models, questions) => {
-    const { three, four } = askMany(models, questions, 31);
+    const { three, four } = askMany(models, questions, CALIBRATION_SEED);
     addRow({
       part,
       what: `${models} models, ${questions} questions, half of them unknown: right one first after three, after the advised fourth`,
@@ -94,7 +101,8 @@ describe('being right', () => {
       part,
       what: `${models} models: of what was said with 50-70, 70-80, 80-90, 90-100 %, so much was right (after the fourth)`,
       measured: bins
-        .map(([from, to]) => `${(100 * rightBetween(four, from, to).right).toFixed(0)} %`)
+        .map(([from, to]) => rightBetween(four, from, to))
+        .map(({ right, said }) => `${(100 * right).toFixed(0)} % of ${said}`)
         .join(', '),
       goal: '80-90: 75 to 95 %',
     });

@@ -1,7 +1,7 @@
 import { compressedOhm, compressionSlope } from '../identify/compressed-ohm';
 import { refuse, type Refusal } from '../refusal';
 import { meanOf, TAUS, type Bank } from './bank';
-import { logLikelihoodOf, sumsOf, type Sight } from './likelihood';
+import { logLikelihoodOf, mostLikely, sumsOf, type Sight, type Sums } from './likelihood';
 import { bestNextReading, type NextReading } from './next-reading';
 import { unknownLikelihood } from './unknown-model';
 
@@ -69,16 +69,44 @@ export function identifyModel(
     return refuse('IDENTIFY_POINT', { pointNumber: bad + 1, value, resistanceOhm });
   }
   const sights = points.map((point) => sightOf(point, bank, options.unit));
+  const judged = judge(bank, sights);
+  if (judged.count === 0) return refuse('IDENTIFY_NO_CURVES', {});
+  return weighed(judged, { bank, sights, options });
+}
+
+/** e to the minus this, times a million models, adds nothing to a share that anybody sees. */
+const FAR_BELOW = 40;
+
+/**
+ * The likelihood of every model. One that cannot come near the best so far stands at a bound it does not reach; what is
+ * ranked is reckoned in full, so the ranking is that of the whole list.
+ */
+function judge(bank: Bank, sights: readonly Sight[]): Judged {
   const logs = new Float64Array(bank.ids.length).fill(-Infinity);
-  let count = 0;
+  const isFull = new Uint8Array(logs.length);
+  let [count, top] = [0, -Infinity];
+  const inFull = (model: number, sums: Sums): void => {
+    logs[model] = logLikelihoodOf(bank, model, sums);
+    isFull[model] = 1;
+    if (logs[model] > top) top = logs[model];
+  };
   for (let model = 0; model < logs.length; model += 1) {
     const sums = sumsOf(bank, model, sights);
     if (sums === undefined) continue;
-    logs[model] = logLikelihoodOf(bank, model, sums);
     count += 1;
+    const most = mostLikely(bank, model, sums);
+    if (most < top - FAR_BELOW) logs[model] = most;
+    else inFull(model, sums);
   }
-  if (count === 0) return refuse('IDENTIFY_NO_CURVES', {});
-  return weighed({ logs, count, best: likeliest(logs, 2 * MOST_RANKED) }, { bank, sights, options });
+  for (;;) {
+    const best = likeliest(logs, 2 * MOST_RANKED);
+    const open = best.filter((model) => isFull[model] === 0);
+    if (open.length === 0) return { logs, count, best };
+    for (const model of open) {
+      const sums = sumsOf(bank, model, sights);
+      if (sums !== undefined) inFull(model, sums);
+    }
+  }
 }
 
 /** Log likelihood of every model, minus infinity where its dial measures something else; `best`: the likeliest, in order. */
@@ -102,12 +130,14 @@ function likeliest(logs: Float64Array, most: number): number[] {
 function weighed({ logs, count, best }: Judged, { bank, sights, options }: Asked): ModelIdentification {
   const [first] = best;
   const arc = bank.arcAt[first!]!;
-  const known = Array.from(logs.keys()).filter((model) => logs[model] !== -Infinity);
+  const known: number[] = [];
+  for (let model = 0; model < logs.length; model += 1) if (logs[model] !== -Infinity) known.push(model);
   const none = Math.log(options.nonePrior) + unknownLikelihood(bank, sights, known);
   const prior = Math.log((1 - options.nonePrior) / count);
   const top = Math.max(none, prior + logs[first!]!);
   const noneWeight = Math.exp(none - top);
-  const total = logs.reduce((sum, log) => sum + Math.exp(prior + log - top), noneWeight);
+  let total = noneWeight;
+  for (const log of logs) if (prior + log > top - FAR_BELOW) total += Math.exp(prior + log - top);
   const noneShare = noneWeight / total;
   const ranking = alike(best, bank)
     .map((models) => ({

@@ -94,6 +94,23 @@ export function atTau(sums: Sums, tau: number): AtTau {
   };
 }
 
+/**
+ * No tau of a model makes the sights likelier than this: the misfit falls as tau grows, and the determinant is at least 1.
+ * Derived here, from `atTau`.
+ */
+export function mostLikely(bank: Bank, model: number, sums: Sums): number {
+  const tau = bank.taus[model * TAUS + TAUS - 1]!;
+  const [s2, g2] = [SHIFT_SHARE * tau ** 2, GAIN_SHARE * tau ** 2];
+  const a = 1 + s2 * sums.shiftShift;
+  const b2 = s2 * g2 * sums.shiftGain ** 2;
+  const c = 1 + g2 * sums.gainGain;
+  const taken =
+    c * s2 * sums.shift ** 2 -
+    2 * s2 * g2 * sums.shiftGain * sums.shift * sums.gain +
+    a * g2 * sums.gain ** 2;
+  return -0.5 * (sums.squares - taken / (a * c - b2) + sums.logs);
+}
+
 /** The same over all of the model's tau. Source: mean over equal parts of its posterior. */
 export function logLikelihoodOf(bank: Bank, model: number, sums: Sums): number {
   let best = -Infinity;

@@ -4,7 +4,14 @@ import { ohmAxis } from '../../../host/core/catalogue/columns';
 import { identifyModel } from '../../../host/core/catalogue/identify-model';
 import { randomSource } from '../../../host/core/numeric/random';
 import { answered, refusalCode } from '../../support/answer';
-import { anyMaker, measured, readBy, specimenOf, threeOhms } from '../../support/catalogue/gauge-world';
+import {
+  anyMaker,
+  measured,
+  readBy,
+  specimenOf,
+  threeOhms,
+  worldOf,
+} from '../../support/catalogue/gauge-world';
 import { askMany, falseClearShare, firstShare, rightBetween } from '../../support/catalogue/questions';
 
 const options = { unit: '%', nonePrior: 0.5, leastOhm: 2 };
@@ -23,6 +30,25 @@ describe('which model an unknown gauge is', () => {
     const { said, right } = rightBetween([...three, ...four], 0.75, 0.95);
     expect(said).toBeGreaterThan(30);
     expect(right).toBeGreaterThan(0.75);
+  });
+
+  it('is ranked as if every model were reckoned in full', () => {
+    const random = randomSource(6);
+    const { makers, candidates } = worldOf(400, random, 0.02);
+    const bank = bankOf(candidates, gauges);
+    for (let question = 0; question < 60; question += 1) {
+      const maker = makers[Math.floor(random.uniform() * makers.length)]!;
+      const part = specimenOf(maker, random, 0.02);
+      const points = threeOhms(maker, random).map((ohm) => readBy(part, ohm, random));
+      // In the order of the bank or against it: what was left out early would be missing in one of them.
+      const [there, back] = [bank, bankOf([...candidates].reverse(), gauges)].map((each) =>
+        answered(identifyModel(points, each, options)).ranking.map(({ ids, share }) => ({
+          ids: [...ids].sort(),
+          share: share.toFixed(9),
+        })),
+      );
+      expect(there).toEqual(back);
+    }
   });
 
   it('is told the model, not the specimen: forty like ones share no share', () => {
