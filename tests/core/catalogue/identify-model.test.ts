@@ -35,14 +35,14 @@ describe('which model an unknown gauge is', () => {
   it('is ranked as if every model were reckoned in full', () => {
     const random = randomSource(6);
     const { makers, candidates } = worldOf(400, random, 0.02);
-    const bank = bankOf(candidates, gauges);
+    // What was left out early in the one order would be missing in the other.
+    const banks = [candidates, [...candidates].reverse()].map((each) => bankOf(each, gauges));
     for (let question = 0; question < 60; question += 1) {
       const maker = makers[Math.floor(random.uniform() * makers.length)]!;
       const part = specimenOf(maker, random, 0.02);
       const points = threeOhms(maker, random).map((ohm) => readBy(part, ohm, random));
-      // In the order of the bank or against it: what was left out early would be missing in one of them.
-      const [there, back] = [bank, bankOf([...candidates].reverse(), gauges)].map((each) =>
-        answered(identifyModel(points, each, options)).ranking.map(({ ids, share }) => ({
+      const [there, back] = banks.map((bank) =>
+        answered(identifyModel(points, bank, options)).ranking.map(({ ids, share }) => ({
           ids: [...ids].sort(),
           share: share.toFixed(9),
         })),
