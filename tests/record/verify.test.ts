@@ -1,7 +1,8 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { JobEvent } from '../../host/job/schema/events';
+import { JOURNAL_SCHEMA, type JobEvent } from '../../host/job/schema/events';
 import { recordOfJournal } from '../../host/record/record-file';
 import { readMark, typedMark } from '../../host/record/record-mark';
 import { belongingOf, belongingOfFile } from '../../host/record/verify';
@@ -72,6 +73,32 @@ describe('a record belongs to its job', () => {
       expect(belongingOfFile(new TextEncoder().encode(text), events).kind).toBe('no-record');
     },
   );
+});
+
+describe('a fixture is kept', () => {
+  const folder = fileURLToPath(new URL('fixtures', import.meta.url));
+  /** Of the journal, raised only when an old program could misread a new one; of the record, its own. */
+  const versions = Array.from({ length: JOURNAL_SCHEMA }, (_, index) => `schema-${index + 1}`);
+
+  it('of every version of the journal there has been, and each still opens with its record', () => {
+    expect(readdirSync(folder).sort()).toEqual(versions.sort());
+    for (const version of versions) {
+      const journal = parseJournal(readFileSync(join(folder, version, 'job.ndjson')), 'job.ndjson');
+      if (journal.kind === 'refused') throw new Error(journal.message);
+      expect(journal.newer).toBeUndefined();
+      const record = readFileSync(join(folder, version, 'record.pdf'));
+      expect(belongingOfFile(record, journal.events).kind).toBe('belongs');
+    }
+  });
+
+  it('of every version of the record: the one that is made now is among them', () => {
+    const made = recordOfJournal({ events, findings: findingsOfJob, program: 'later' })?.model.schema;
+    const kept = versions.map(
+      (version) =>
+        /needlewright\/record\/\d+/.exec(readFileSync(join(folder, version, 'record.pdf'), 'latin1'))?.[0],
+    );
+    expect(kept).toContain(made);
+  });
 });
 
 describe('a record made under journal schema 1', () => {

@@ -21,6 +21,10 @@ const HEAD_SIZE = 10;
 const LINE = 13.4;
 const PAD = 2.6;
 const GAP = 10;
+/** Between many short columns. */
+const NARROW_GAP = 6;
+const MANY_COLUMNS = 8;
+const gapOf = ({ length }: readonly unknown[]): number => (length >= MANY_COLUMNS ? NARROW_GAP : GAP);
 
 type Measured = Table & {
   readonly letters: Letters;
@@ -39,7 +43,7 @@ function widthsOf(letters: Letters, { columns, rows }: Table, width: number): nu
       ...rows.map(({ cells }) => letters.widthOf(cells[index] ?? '', font, SIZE)),
     ),
   );
-  const room = width - GAP * (columns.length - 1);
+  const room = width - gapOf(columns) * (columns.length - 1);
   const total = natural.reduce((sum, each) => sum + each, 0);
   if (total <= room) {
     const spare = room - total;
@@ -69,7 +73,7 @@ function capFor(natural: readonly number[], room: number): number {
 }
 
 const startsOf = (widths: readonly number[]): number[] =>
-  widths.map((_, index) => widths.slice(0, index).reduce((sum, each) => sum + each + GAP, 0));
+  widths.map((_, index) => widths.slice(0, index).reduce((sum, each) => sum + each + gapOf(widths), 0));
 
 type Line = {
   readonly cells: readonly string[];

@@ -199,9 +199,8 @@ function decimalsOf(rows: readonly BudgetRow[]): number {
   return Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(Math.max(1e-6, Math.min(...sums))))));
 }
 
-/** A table of few columns and many rows stands as two halves side by side. */
+/** More readings than these stand two a row: as two halves or, where the table will be torn, one after the other. */
 const MOST_IN_ONE = 6;
-/** Torn, its halves would be read in a wrong order. */
 const MOST_WHOLE = 12;
 
 export function readingsTable({ model, gauge }: Written): Table {
@@ -225,14 +224,17 @@ export function readingsTable({ model, gauge }: Written): Table {
   // A reason needs the width.
   if (rows.length <= MOST_IN_ONE || rows.some(({ isFaint }) => isFaint)) return { title, columns, rows };
   const half = Math.ceil(rows.length / 2);
-  const short = [{ title: 'No.' }, end('Ohms'), end('Needle'), end('Off')];
+  const isWhole = half <= MOST_WHOLE;
+  const besideOf = (index: number): readonly [number, number] =>
+    isWhole ? [index, half + index] : [2 * index, 2 * index + 1];
+  const short = [{ title: 'No.' }, end('Ohms'), end('Reads'), end('Off')];
   return {
     title,
     columns: [...short, ...short],
-    ...(half <= MOST_WHOLE ? { isWhole: true } : {}),
-    rows: rows
-      .slice(0, half)
-      .map(({ cells }, index) => ({ cells: [...cells, ...(rows[half + index]?.cells ?? [])] })),
+    ...(isWhole ? { isWhole: true } : {}),
+    rows: Array.from({ length: half }, (_, index) => ({
+      cells: besideOf(index).flatMap((at) => rows[at]?.cells ?? []),
+    })),
   };
 }
 
