@@ -131,3 +131,8 @@ await writeFile(`${out}/firmware/box.js`, firmware.text);
 const first = await firmwareBundle(`${root}firmware-ts/main.ts`, { board: 'first-build' });
 await mkdir(`${out}/firmware/first-build`, { recursive: true });
 await writeFile(`${out}/firmware/first-build/box.js`, first.text);
+for (const board of ['reference', 'first-build']) {
+  const { text } = await firmwareBundle(`${root}firmware-ts/main.ts`, { board, converter: 'second' });
+  await mkdir(`${out}/firmware/second-converter/${board}`, { recursive: true });
+  await writeFile(`${out}/firmware/second-converter/${board}/box.js`, text);
+}

@@ -13,13 +13,27 @@ export const firstBuild = {
   },
 };
 
+/** The driver of the second converter in place of the usual one, for whoever imports that. */
+const secondConverter = {
+  name: 'second-converter',
+  setup({ onResolve }) {
+    const path = fileURLToPath(new URL('../firmware-ts/meter/second-converter.ts', import.meta.url));
+    onResolve({ filter: /(?:^\.|\/meter)\/converter$/ }, ({ path: asked, importer }) =>
+      `${asked} ${importer}`.includes('/meter/') ? { path } : undefined,
+    );
+  },
+};
+
 /**
  * One script of an entry and all it imports, without comments and spaces.
  * @param {string} entry absolute path
- * @param {{ format?: 'esm' | 'iife', board?: 'reference' | 'first-build' }} [options]
+ * @param {{ format?: 'esm' | 'iife', board?: 'reference' | 'first-build', converter?: 'first' | 'second' }} [options]
  * @returns {Promise<{ text: string, bytes: number }>}
  */
-export async function firmwareBundle(entry, { format = 'esm', board = 'reference' } = {}) {
+export async function firmwareBundle(
+  entry,
+  { format = 'esm', board = 'reference', converter = 'first' } = {},
+) {
   const bundle = await build({
     entryPoints: [entry],
     absWorkingDir: fileURLToPath(new URL('..', import.meta.url)),
@@ -29,7 +43,10 @@ export async function firmwareBundle(entry, { format = 'esm', board = 'reference
     write: false,
     logLevel: 'silent',
     minify: true,
-    plugins: board === 'first-build' ? [firstBuild] : [],
+    plugins: [
+      ...(board === 'first-build' ? [firstBuild] : []),
+      ...(converter === 'second' ? [secondConverter] : []),
+    ],
   });
   const { text } = bundle.outputFiles[0];
   return { text, bytes: Buffer.byteLength(text) };

@@ -236,7 +236,9 @@ export const hardwareTrip = {
  * Two generic 24-bit delta-sigma converters on one I2C bus, AVDD 5 V, DVDD 3.3 V, one shared 2.500 V reference;
  * they convert at the same time, so volts and amps of a pulsing feed belong together. Input 3 of each carries
  * the buffered 2.500 V bias; every channel is read against it, so readings of both signs come out.
- * Commands and register bits are those of a widely sold part, from memory: check the sheet of the part fitted.
+ * Commands and register bits are those of the ADS122C04. Source: its data sheet SBAS751B, map of the configuration registers
+ * (inputs, mode, reference) and START; which code of DR gives 175 a second: from memory. For another chip there is
+ * another driver (meter/second-converter.ts).
  */
 export const converter = {
   addresses: [0x40, 0x45],

@@ -29,7 +29,7 @@ export const kinds = {
       '1 OUTa d, 2 −a i, 3 +a i, 4 V+ s, 5 +b i, 6 −b i, 7 OUTb d, 8 OUTc d, 9 −c i, 10 +c i, 11 V− s, 12 +d i, 13 −d i, 14 OUTd d',
     ),
   },
-  /** Source: pin numbers from memory; what A0 and A1 mean: data sheet SBAS751B, table of addresses. */
+  /** Source: data sheet of the ADS122C04, pin functions (column PW) in its edition JAJSF20B, and table of addresses. */
   converter: {
     type: 'ADS122C04IPW',
     footprint: 'Package_SO:TSSOP-16_4.4x5mm_P0.65mm',

@@ -13,10 +13,14 @@ export class ChipFirmware {
     this.#engine.evaluate(script);
   }
 
-  static async load(board: 'reference' | 'first-build' = 'reference'): Promise<ChipFirmware> {
+  static async load(
+    board: 'reference' | 'first-build' = 'reference',
+    converter: 'first' | 'second' = 'first',
+  ): Promise<ChipFirmware> {
     const { text } = await firmwareBundle(new URL('xs-board.ts', import.meta.url).pathname, {
       format: 'iife',
       board,
+      converter,
     });
     return new ChipFirmware(text);
   }

@@ -1,11 +1,11 @@
 import { converter, pins } from '../../../firmware-ts/board/reference-design';
+import { busWords } from '../../../firmware-ts/meter/converter';
 import type { Device } from '../../../firmware-ts/main';
 import type { Analog, Digital, DigitalBank, I2C, Serial } from '../../../firmware-ts/ecma419';
 import { RAIL_FAILS, at, busStates, calls, deeds } from './wire';
 
 /** What the receive side of the first board's serial port holds; more is lost. */
 const FIFO_BYTES = 128;
-const STATUS_REGISTER = 2;
 const SECTOR_BYTES = 4096;
 const causes = ['power', 'watchdog', 'brown-out'] as const;
 
@@ -178,7 +178,7 @@ export class WorldIo {
     }
     try {
       if (this.#results[chip] === undefined && this.#asked(bus)) {
-        bus.write(Uint8Array.of(converter.commands.readData).buffer);
+        bus.write(Uint8Array.of(busWords.askResult).buffer);
         this.#results[chip] = new Uint8Array(bus.read(3));
       }
       bytes[at.bus[chip]] = busStates.works;
@@ -200,8 +200,8 @@ export class WorldIo {
   }
 
   #asked(bus: I2C): boolean {
-    bus.write(Uint8Array.of(converter.commands.readRegister | (STATUS_REGISTER << 2)).buffer);
-    return (new Uint8Array(bus.read(1))[0]! & converter.readyBit) !== 0;
+    bus.write(Uint8Array.of(busWords.askStatus).buffer);
+    return (new Uint8Array(bus.read(1))[0]! & busWords.readyBit) !== 0;
   }
 
   #arrived(count: number): void {
@@ -264,9 +264,8 @@ export class WorldIo {
   #busWrite(chip: 0 | 1, bytes: Uint8Array<ArrayBuffer>, done: Done): void {
     const [command = 0] = bytes;
     // What is asked before a reading was asked already, when the callback's inputs were laid out.
-    if (command === converter.commands.readData || (command & 0xf0) === converter.commands.readRegister)
-      return;
-    if (command === converter.commands.start) {
+    if ([busWords.askResult, busWords.askStatus, busWords.askIdentity].includes(command)) return;
+    if (busWords.isStart(bytes)) {
       done.isConversionStarted = true;
       this.#results[chip] = undefined;
     }

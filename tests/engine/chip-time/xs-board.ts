@@ -2,6 +2,7 @@
 // on the chip. A command lays out what is true and calls the firmware; another one collects what was done. The world itself
 // lives in Node.
 import { converter, pins } from '../../../firmware-ts/board/reference-design';
+import { busWords } from '../../../firmware-ts/meter/converter';
 import { Box } from '../../../firmware-ts/main';
 import type { BootCause, Device, Sector } from '../../../firmware-ts/main';
 import type { DigitalOptions, I2COptions, SerialOptions } from '../../../firmware-ts/ecma419';
@@ -24,7 +25,8 @@ const chipAtStart = (): Chip => ({
   timeoutMs: DEFAULT_TIMEOUT_MS,
 });
 const chips: readonly [Chip, Chip] = [chipAtStart(), chipAtStart()];
-const status = { idle: new Uint8Array(1).buffer, ready: Uint8Array.of(converter.readyBit).buffer };
+const status = { idle: new Uint8Array(1).buffer, ready: Uint8Array.of(busWords.readyBit).buffer };
+const identity = Uint8Array.of(busWords.identity).buffer;
 const sectors: [ArrayBuffer | undefined, ArrayBuffer | undefined] = [undefined, undefined];
 /** What the callback did: a deed, then its numbers or its bytes. */
 const done: (number | ArrayBuffer)[] = [];
@@ -99,6 +101,19 @@ class I2C {
   close(): void {}
 }
 
+/** A chip that is asked who it is. A class of its own, so that the other costs no more than it does on the board. */
+class IdentifiedI2C extends I2C {
+  #asked = 0;
+  override write(bytes: ArrayBuffer): void {
+    super.write(bytes);
+    this.#asked = new Uint8Array(bytes)[0]!;
+  }
+  override read(byteLength: number): ArrayBuffer {
+    const answer = super.read(byteLength);
+    return this.#asked === busWords.askIdentity ? identity : answer;
+  }
+}
+
 /** A chip that does not acknowledge throws; a bus that hangs does so after its time. */
 function fail({ state, timeoutMs }: Chip): never {
   if (state === busStates.hangs) done.push(deeds.busTimedOut, timeoutMs);
@@ -140,7 +155,13 @@ function boot(): void {
     place += 2 + length;
   }
   const device: Device = {
-    io: { Digital, DigitalBank, Analog, I2C, Serial },
+    io: {
+      Digital,
+      DigitalBank,
+      Analog,
+      I2C: Number.isNaN(busWords.askIdentity) ? I2C : IdentifiedI2C,
+      Serial,
+    },
     system: {
       now: () => nowMs,
       set: (callback, delayMs) => {

@@ -57,11 +57,18 @@ export const firmware = [
     tests: ['tests/firmware/guard/guards.test.ts'],
   },
   {
-    file: 'firmware-ts/meter/converter.ts',
+    file: 'firmware-ts/meter/converter-bus.ts',
     rule: 'a bus that hangs keeps nobody for longer than two milliseconds',
     from: 'const BUS_TIMEOUT_MS = 2;',
     to: 'const BUS_TIMEOUT_MS = 200;',
     tests: ['tests/firmware/behaviour.test.ts'],
+  },
+  {
+    file: 'firmware-ts/meter/second-converter.ts',
+    rule: 'a converter that says it is another is not used',
+    from: 'if (identity !== IDENTITY_24_BIT)',
+    to: 'if (Number.isNaN(identity))',
+    tests: ['tests/firmware/meter/converter-contract.test.ts'],
   },
   {
     file: 'firmware-ts/box/box.ts',

@@ -9,7 +9,8 @@ import {
 } from '../../../firmware-ts/board/reference-design';
 import type { MeterChannelName } from '../../../firmware-ts/board/reference-design';
 import type { I2COptions } from '../../../firmware-ts/ecma419';
-import { Converter, signed24 } from '../../../firmware-ts/meter/converter';
+import { Converter } from '../../../firmware-ts/meter/converter';
+import { signed24 } from '../../../firmware-ts/meter/converter-bus';
 import { MeterRig } from './rig';
 
 const [ADDRESS] = converter.addresses;
