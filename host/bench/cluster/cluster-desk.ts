@@ -1,28 +1,12 @@
 import type { Refused } from '../../core/result';
 import type { ClusterCommand, ClusterDoing, ClusterEvent, ClusterFrame, ClusterState } from '../../job';
 import { refuse } from '../../refusals';
-import type { LinkClock } from '../../link';
-import type { BenchClock } from '../clock';
 import { Presence } from '../people/presence';
+import type { ClusterDeskParts } from './cluster-desk-parts';
 import type { ClusterRun } from './cluster-run';
 import { ClusterReader } from './cluster-reader';
 import { isRunning } from './member';
 import type { NeedleMoved } from './roll-call';
-
-/** What the desk asks of the bench beside what its run asks. */
-export type ClusterDeskParts = {
-  readonly clusterId: string;
-  readonly run: ClusterRun;
-  readonly events: () => readonly ClusterEvent[];
-  readonly boxes: () => readonly number[];
-  readonly stopAll: (by: string) => Promise<unknown>;
-  readonly clock: BenchClock;
-  /** The screens live in this one. */
-  readonly screenClock: LinkClock;
-  readonly needleSpeed: number;
-  /** Gives back the journal. */
-  readonly closed: () => Promise<void>;
-};
 
 export type ClusterDone = { readonly kind: 'done' };
 const DONE: ClusterDone = { kind: 'done' };

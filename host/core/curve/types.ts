@@ -218,15 +218,8 @@ export type Hysteresis =
       readonly half: number;
       readonly halfUncertainty: number;
       readonly pairs: number;
-      /**
-       * The largest difference of one cycle, dial units: one reading up and the next one down at the same setting. `largest`
-       * compares means, which hide it. Left out where no setting was read twice on both legs.
-       */
-      readonly singleCycle?: {
-        readonly difference: number;
-        readonly atOhm: number;
-        readonly atReading: number;
-      };
+      /** The largest of one reading up and one down, which means hide; only where settings were read twice both ways. */
+      readonly singleCycle?: Readonly<{ difference: number; atOhm: number; atReading: number }>;
     }
   | { readonly kind: 'unknown'; readonly assumedHalf: number };
 
