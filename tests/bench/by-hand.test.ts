@@ -125,6 +125,22 @@ describe('a sweep by hand with resistors', () => {
     expect(t.waiting).toEqual({ kind: 'put-on', stepId });
   });
 
+  it('shows that the wait goes on, every second', async () => {
+    const t = await bench();
+    await t.do(start(resistors));
+    await t.do({ kind: 'put-on', stepId: stepNow(t).stepId, shownOhm: 330 });
+    const passed: number[] = [];
+    t.desk.subscribe(() => {
+      const { waiting } = t.desk.live;
+      if (waiting.kind === 'settling') passed.push(waiting.passedMs);
+    });
+    const { waiting } = t;
+    await t.asked();
+    const wholeSecond = waiting.kind === 'settling' ? Math.floor(waiting.settleMs / 1_000) : NaN;
+    expect(wholeSecond).toBeGreaterThan(5);
+    expect(new Set(passed.map((ms) => Math.floor(ms / 1_000))).size).toBeGreaterThanOrEqual(wholeSecond - 1);
+  });
+
   it('loses nothing when the program dies, and asks for the same part again', async () => {
     const t = await bench();
     await t.do(start(resistors));

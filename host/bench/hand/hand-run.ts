@@ -29,6 +29,9 @@ type On = { readonly stepId: string; readonly sinceMs: number; readonly shownOhm
 /** What is known of the reading that a person gives now. */
 export type HandFacts = { readonly waitedMs: number; readonly shownOhm: number | undefined };
 
+/** How often a wait is shown to have gone on. */
+const WAIT_SHOWN_MS = 1_000;
+
 /**
  * A sweep in which a person puts the resistances on. It drives nothing and asks nothing of any box: it says what to put
  * on, counts the wait, and takes what is read. What is to be done next always follows from the journal.
@@ -116,8 +119,19 @@ export class HandRun {
   #begin(on: On): void {
     this.#takeOff();
     this.#on = on;
-    this.#endWait = this.#parts.clock.after(this.settleMs, this.#parts.changed);
     this.#parts.changed();
+    this.#goOnWaiting(on);
+  }
+
+  /** Every screen sees the wait pass. */
+  #goOnWaiting(on: On): void {
+    const { clock } = this.#parts;
+    const leftMs = on.sinceMs + this.settleMs - clock.nowMs();
+    if (leftMs <= 0) return;
+    this.#endWait = clock.after(Math.min(WAIT_SHOWN_MS, leftMs), () => {
+      this.#parts.changed();
+      if (this.#on === on) this.#goOnWaiting(on);
+    });
   }
 
   #takeOff(): void {
