@@ -45,6 +45,20 @@ function tooWeakWords({ piece, ratingWatt, watt, instead }: TooWeak, say: Notati
 /** What to do now, as a heading, and what belongs to it. */
 export type AskWords = { readonly head: string; readonly how: string; readonly done: string };
 
+/** What is on is not what was asked for: by how much, and where that usually comes from. */
+export function otherOhmWords(
+  { fromOhm, toOhm, resistanceOhm }: Extract<HandAsk, { kind: 'put-on' }>,
+  shownOhm: number,
+  say: Notation,
+): string {
+  const times = Math.max(shownOhm / resistanceOhm, resistanceOhm / shownOhm);
+  const how =
+    times < 1.5
+      ? ''
+      : `, about ${Number(times.toPrecision(2))} times as ${shownOhm > resistanceOhm ? 'much' : 'little'}`;
+  return `${say.ohms(rounded(fromOhm), rounded(toOhm))} was asked for, this is ${say.ohm(shownOhm)}${how}. Look at the figures and at the range of the meter; press again if it is on all the same.`;
+}
+
 export function askWords(ask: HandAsk, say: Notation, unit: string): AskWords {
   switch (ask.kind) {
     case 'put-on': {

@@ -82,8 +82,16 @@ describe.skipIf(!hasBrowser())('a job without a box', () => {
     // What is no part of this family's range is not taken, whatever was typed.
     await page.getByLabel(/ohmmeter shows/).fill('3');
     await page.getByRole('button', { name: /^Yes, 3/ }).click();
+    await page.getByRole('button', { name: /^Yes, 3/ }).click();
     await page.getByText(/the least that a sender of this family has/).waitFor();
     await keepPicture(page, 'hand-390-refused');
+    // A decimal point forgotten: said, and not taken at one press.
+    const forgotten = 10 * (await askedOhm(page));
+    await page.getByLabel(/ohmmeter shows/).fill(String(forgotten));
+    await page.getByRole('button', { name: /^Yes, / }).click();
+    await page.getByText(/about 10 times as much/).waitFor();
+    expect((await journalOf(page)).filter(({ kind }) => kind === 'reading')).toEqual([]);
+    await page.getByText(/^Put [\d.]+/).waitFor();
     let given = 0;
     const ended = page.getByRole('button', { name: 'On to the sender' });
     const put = page.getByText(/^Put [\d.]+/);

@@ -1,20 +1,26 @@
 import type { JSX } from 'preact';
-import { useId } from 'preact/hooks';
+import { useId, useState } from 'preact/hooks';
 import { useNumberDraft } from '../../parts/number-field';
 
 type OhmsProps = {
   /** What the plate puts on the sheet, for what was typed. */
   readonly says: (shownOhm: number) => string;
   readonly onGive: (shownOhm: number) => void;
+  /** What speaks against it; then the plate is pressed twice. */
+  readonly doubt?: (shownOhm: number) => string | undefined;
 };
 
 /** What the ohmmeter shows: large digits, and the plate once there are any. */
-export function OhmsEntry({ says, onGive }: OhmsProps): JSX.Element {
+export function OhmsEntry({ says, onGive, doubt }: OhmsProps): JSX.Element {
   const draft = useNumberDraft('', 'ohm', 0);
+  const [doubted, setDoubted] = useState<number | undefined>(undefined);
   const id = useId();
   const give = (): void => {
-    if (draft.value !== undefined) onGive(draft.value);
+    if (draft.value === undefined) return;
+    if (doubt?.(draft.value) === undefined || doubted === draft.value) onGive(draft.value);
+    else setDoubted(draft.value);
   };
+  const told = draft.value === undefined || doubted !== draft.value ? undefined : doubt?.(draft.value);
   return (
     <div class="hands">
       <div class="value">
@@ -36,6 +42,11 @@ export function OhmsEntry({ says, onGive }: OhmsProps): JSX.Element {
         {draft.problem === undefined ? null : (
           <span class="wrong" id={`${id}-wrong`} role="alert">
             {draft.problem}
+          </span>
+        )}
+        {told === undefined ? null : (
+          <span class="wrong" role="alert">
+            {told}
           </span>
         )}
       </div>

@@ -5,7 +5,7 @@ import { handAskOf, isAskedFor, leastOhmNow, type HandSweep } from '../../../job
 import type { JobState, SweepStep } from '../../../job/state/state';
 import { countedReadings, currentStep } from '../../../job/state/views';
 import type { LiveFrame } from '../../../job/wire/job-messages';
-import { askWords, type AskWords } from '../../../words/by-hand';
+import { askWords, otherOhmWords, type AskWords } from '../../../words/by-hand';
 import { printed } from '../../../words/notation';
 import type { App } from '../../app';
 import type { JobConnection } from '../../connection/job-connection';
@@ -158,6 +158,9 @@ function PutOn(props: StepProps & { readonly words: AskWords }): JSX.Element {
         <OhmsEntry
           key={stepId}
           says={(ohm) => (isAsked(ohm) ? words.done : `Yes, ${shownOhm(ohm)} is on`)}
+          doubt={(ohm) =>
+            isAsked(ohm) || ask.kind !== 'put-on' ? undefined : otherOhmWords(ask, ohm, printed)
+          }
           onGive={(ohm) =>
             void job.send({
               kind: 'put-on',
