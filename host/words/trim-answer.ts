@@ -1,6 +1,6 @@
-import type { Candidate, Network, Offers } from '../core/network';
+import type { Candidate, Network, Offers, RuleSays } from '../core/network';
 import type { OhmsAtMark } from './answer';
-import { placeWords } from './network';
+import { placeWords, ruleWords } from './network';
 import type { Notation } from './notation';
 import { counted, listed } from './sentence';
 
@@ -84,6 +84,38 @@ const FORBIDDEN: Readonly<Record<string, string>> = {
   SPAN_SIEMENS: 'The sender has too many ohms.',
   RATIO: 'The curve of the sender is not steep enough.',
 };
+
+export type NearestTold = {
+  readonly nearest: Parts & Pick<Candidate, 'worstError'>;
+  readonly withoutRule: (Parts & Pick<Candidate, 'worstError'>) | undefined;
+  readonly rule: RuleSays | undefined;
+  /** The worst error as it is, dial units. */
+  readonly untrimmed: number;
+};
+
+/** What the nearest network keeps to, and what that costs; last, whether it is any better than no resistor. */
+export function nearestSays(
+  { nearest, withoutRule, rule, untrimmed }: NearestTold,
+  unit: string,
+  say: Notation,
+): string[] {
+  const spread = (error: number): string => say.spread(short(error), unit);
+  return [
+    ...(rule === undefined || rule.side === 'either'
+      ? []
+      : [`The nearest that keeps the rule: this gauge ${ruleWords(rule, unit, say)}.`]),
+    ...(withoutRule === undefined
+      ? []
+      : [
+          `Without that rule: ${partsSum(withoutRule, say) || 'no resistor'}, worst error ${spread(withoutRule.worstError)}.`,
+        ]),
+    ...(nearest.worstError < untrimmed
+      ? []
+      : [
+          `It errs by ${spread(nearest.worstError)}, the sender as it is by ${spread(untrimmed)}: do not fit it.`,
+        ]),
+  ];
+}
 
 export const refusedSentence = (code: string): string =>
   `No resistors can do this.${FORBIDDEN[code] === undefined ? '' : ` ${FORBIDDEN[code]}`}`;

@@ -59,6 +59,8 @@ export type Trimmed = {
 /** A refusal by theorem still tells how near resistors could come. */
 export type TrimRefused = Refusal & {
   readonly nearest?: Candidate;
+  /** What `nearest` keeps to. */
+  readonly rule?: Trimmed['rule'];
   readonly withoutRule?: Candidate;
   readonly offers?: Offers;
   readonly certificate?: Certificate;
@@ -158,7 +160,8 @@ const answer = (question: TrimQuestion, results: readonly FormResult[]): Trimmed
   const withoutRule = bestWithoutRule(question, best);
   const ifRuleCosts = withoutRule ? { withoutRule } : {};
   const offers = (): Offers => offersFor(question, limitFor(question), best.worstError);
-  if (proof) return { ...proof, nearest: best, ...ifRuleCosts, offers: offers(), certificate };
+  if (proof)
+    return { ...proof, nearest: best, rule: ruleOf(rule), ...ifRuleCosts, offers: offers(), certificate };
   const nearest = nearestAmong(candidates, question);
   const bare = candidates.findIndex(({ topology }) => topology === 'none');
   const advice = adviceOn(question, candidates[nearest] ?? best, candidates[bare]);

@@ -75,7 +75,12 @@ export function TrimQuestion({ state, send }: QuestionProps): JSX.Element {
           label="For which sender?"
           options={state.senders.map((each) => ({ value: each.senderId, words: each.title }))}
           chosen={choice.senderId}
-          onChoose={choice.setSenderId}
+          onChoose={(senderId) => {
+            choice.setSenderId(senderId);
+            // An answer about one sender must not stand under the name of another.
+            if (!isFirst && choice.isWhole)
+              send({ kind: 'request-trim', options: { ...choice.options, senderId } });
+          }}
         />
       ) : null}
       <TrimFields state={state} choice={choice} />

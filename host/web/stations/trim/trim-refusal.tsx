@@ -6,7 +6,7 @@ import type { OhmPoint } from '../../../scene/ohms-scene';
 import { forbiddenWords, searchedSender, senderPoints, twoCurves, waysOut } from '../../../scene/refused';
 import { printed } from '../../../words/notation';
 import { said } from '../../../words/refusal';
-import { offersSays, refusedSentence, type WayOut } from '../../../words/trim-answer';
+import { nearestSays, offersSays, refusedSentence, type WayOut } from '../../../words/trim-answer';
 import { Fold } from '../../parts/fold';
 import { Icon } from '../../parts/icon';
 import { Note } from '../../parts/note';
@@ -95,10 +95,16 @@ function Forbidden(props: ForbiddenProps): JSX.Element {
 }
 
 /** How near resistors come all the same, with everything one should know before soldering it. */
-function Nearest({ state, finding, nearest, send }: ForbiddenProps): JSX.Element {
+function Nearest({ state, finding, trimmed, nearest, send }: ForbiddenProps): JSX.Element {
+  const untrimmed = Math.max(0, ...finding.before.map(({ y }) => Math.abs(y)));
+  const told = { nearest, withoutRule: trimmed.withoutRule, rule: trimmed.rule?.says, untrimmed };
+  const isBetter = nearest.worstError < untrimmed;
   return (
     <>
       <h4>The nearest that resistors can come</h4>
+      <Verdict kind={isBetter ? 'doubt' : 'bad'}>
+        {nearestSays(told, state.gauge.unit, printed).join(' ')}
+      </Verdict>
       <NetworkView
         state={state}
         gauge={state.gauge}
@@ -106,13 +112,15 @@ function Nearest({ state, finding, nearest, send }: ForbiddenProps): JSX.Element
         before={finding.before}
         limit={limitOf(state).size}
         actions={
-          <button
-            type="button"
-            class="button"
-            onClick={() => send({ kind: 'choose-trim', candidate: chosenFrom(nearest) })}
-          >
-            Fit it all the same
-          </button>
+          isBetter ? (
+            <button
+              type="button"
+              class="button"
+              onClick={() => send({ kind: 'choose-trim', candidate: chosenFrom(nearest) })}
+            >
+              Fit it all the same
+            </button>
+          ) : null
         }
       />
       <ErrorTable gauge={state.gauge} candidate={nearest} />

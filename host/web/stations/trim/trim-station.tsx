@@ -35,8 +35,17 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
   }
   const shut = trimShut(state);
   const wasSearched = state.trimRequest?.senderId === state.trimSenderId;
+  const searched =
+    state.senders.length < 2
+      ? undefined
+      : state.senders.find(({ senderId }) => senderId === state.trimSenderId);
   return (
     <div class="stack">
+      {searched === undefined || !wasSearched ? null : (
+        <p>
+          For the sender <b>{searched.title}</b>:
+        </p>
+      )}
       {findings?.trim === undefined || !wasSearched ? null : (
         <TrimAnswer
           key={JSON.stringify(state.trimRequest)}
