@@ -9,8 +9,16 @@ type DialColumn = { readonly stem: string; readonly unit: Unit | undefined };
 const isPartOfWhole = ({ stem, unit }: DialColumn): boolean =>
   (stem === 'reading' && unit === undefined) || unit?.name === 'fraction';
 
+/** As the ends of a fuel dial are printed, where a column is known to hold parts of the whole. */
+const ENDS: Readonly<Partial<Record<string, number>>> = { E: 0, EMPTY: 0, F: 1, FULL: 1 };
+
+/** Whether a cell is written as a part of the whole, which says what the other cells of its column are. */
+export const isFraction = (text: string): boolean => FRACTION.test(text);
+
 /** `1/4` as fuel dials are marked, where the column holds parts of the whole; undefined for everything else. */
 export function fractionIn(text: string, column: DialColumn): number | undefined {
+  const end = column.unit?.name === 'fraction' ? ENDS[text.toUpperCase()] : undefined;
+  if (end !== undefined) return end;
   const [, part, whole] = FRACTION.exec(text) ?? [];
   if (part === undefined || whole === undefined || !isPartOfWhole(column)) return undefined;
   return Number(part) <= Number(whole) && Number(whole) > 0 ? Number(part) / Number(whole) : undefined;

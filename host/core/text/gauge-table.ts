@@ -1,5 +1,5 @@
 import { refuse, type Refused } from '../result';
-import { keptUnit } from '../units';
+import { keptUnit, unitFromText } from '../units';
 import {
   cellOf,
   CellReader,
@@ -11,6 +11,7 @@ import {
   type TableProblem,
 } from './columns';
 import { kilohmsOfGauge } from './doubtful-scale';
+import { isFraction } from './fraction';
 import { tableFromText, type Row, type TableRefusal } from './table';
 
 /** What a table of a gauge's readings may hold. */
@@ -85,7 +86,8 @@ export function gaugeTable(
   const columns = recogniseColumns(table, GAUGE_COLUMNS, said, { resistance: 'ohm', reading: unit });
   if (columns.kind === 'problem') return columns;
   const resistance = optionalColumn(columns, 'resistance');
-  const reading = optionalColumn(columns, 'reading');
+  const titled = optionalColumn(columns, 'reading');
+  const reading = titled === undefined ? undefined : inFractions(columns, titled);
   if (resistance === undefined || reading === undefined)
     return refuse(
       'GAUGE_TABLE_COLUMN',
@@ -104,6 +106,13 @@ export function gaugeTable(
     unit: reading.unit === undefined ? undefined : keptUnit(reading.unit),
     warnings: columns.warnings,
   };
+}
+
+/** One `1/4` says that the `1` below it is full, and not 1 % of it. */
+function inFractions({ table }: Columns, column: Column): Column {
+  const isOne = column.unit === undefined && table.rows.some((row) => isFraction(cellOf(row, column).text));
+  const unit = isOne ? unitFromText('fraction') : undefined;
+  return unit === undefined ? column : { ...column, unit };
 }
 
 const notNegative = (value: number): string | undefined => (value < 0 ? 'it cannot be negative' : undefined);
