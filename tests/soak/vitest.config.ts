@@ -33,9 +33,14 @@ export default defineConfig({
         setupFiles: ['tests/fixed-seed.ts'],
         isolate: false,
       }),
+      part('engine', {
+        include: ['tests/engine/**/*.soak.ts'],
+        globalSetup: ['tests/engine/xsnap-install.ts'],
+        setupFiles: ['tests/fixed-seed.ts'],
+      }),
       part('cases', {
         include: ['tests/**/*.soak.ts', ...withMoreCases],
-        exclude: ['**/node_modules/**', 'tests/soak/**', 'tests/e2e/**'],
+        exclude: ['**/node_modules/**', 'tests/soak/**', 'tests/e2e/**', 'tests/engine/**'],
         setupFiles: ['tests/fixed-seed.ts'],
       }),
     ],
