@@ -25,7 +25,8 @@ export class Questions {
 
   ask(question: string): Promise<string | undefined> {
     this.#reader ??= this.#open();
-    if (this.#asked.isTerminal && this.#typed.length > 0) {
+    // Without words nothing is asked: a list is typed or pasted, line after line.
+    if (this.#asked.isTerminal && question !== '' && this.#typed.length > 0) {
       this.#asked.say('Typed before this was asked, so not taken.\n');
       this.#typed.length = 0;
     }

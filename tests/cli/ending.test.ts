@@ -266,29 +266,36 @@ describe.runIf(hasSocat())('a command that ends while the box drives', () => {
 
   describe.each(['told', 'untold'] as const)('in a window that is closed, the program being %s', (how) => {
     it.each([
-      { name: 'sweep', argvFor: sweepArgv, typed: '', seen: 'reads? ', code: '0' },
+      { name: 'sweep', argvFor: sweepArgv, answers: [], seen: 'reads? ', code: '0' },
       {
         name: 'hold',
         argvFor: (port: string) => ['hold', '--port', port, '--kind', 'magnetic'],
-        typed: 'y\n200\n',
+        answers: [
+          ['[y/n]', 'y\n'],
+          ['ohms to', '200\n'],
+        ],
         seen: 'ohms to',
         code: '0',
       },
       {
         name: 'calibrate',
         argvFor: (port: string) => ['calibrate', '--port', port],
-        typed: '',
+        answers: [],
         seen: 'off everything',
         code: '3',
       },
     ] as const)(
       '$name ends by itself, with the output open',
-      async ({ name, argvFor, typed, seen, code }) => {
+      async ({ name, argvFor, answers, seen, code }) => {
         const box = await watchedBox('two-coil-fuel', 5);
         ends.push(() => box.unplug());
         const program = startInTerminal(argvFor(box.path), how);
         ends.push(program.hangUp);
-        program.type(typed);
+        // What is typed before its question is asked is not taken.
+        for (const [question, text] of answers) {
+          await expect.poll(program.err).toContain(question);
+          program.type(text);
+        }
         await expect.poll(program.err).toContain(seen);
         if (name !== 'calibrate') await box.untilDriving();
         program.hangUp();

@@ -26,6 +26,15 @@ describe('what is typed before its question', () => {
     expect(await second).toBe('35');
   });
 
+  it('is kept while a list is pasted, for which nothing is asked', async () => {
+    const { questions, said, type } = typing(true);
+    const first = questions.ask('');
+    await type('90 85');
+    await type('100 97');
+    expect([await first, await questions.ask('')]).toEqual(['90 85', '100 97']);
+    expect(said.join('')).toBe('');
+  });
+
   it('is kept when a file or a program answers', async () => {
     const { questions, said, type } = typing(false);
     const first = questions.ask('one? ');
