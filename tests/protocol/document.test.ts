@@ -24,7 +24,7 @@ function withTables(text: string): string {
       (_, start: string, end: string) => `${start}\n${document().join('\n')}\n\n${end}`,
     );
   }
-  return execFileSync(`${root}node_modules/.bin/prettier`, ['--stdin-filepath', path], {
+  return execFileSync(`${root}node_modules/.bin/oxfmt`, ['--stdin-filepath', 'README.md'], {
     input: result,
   }).toString();
 }

@@ -60,6 +60,8 @@ const pairs: readonly (readonly [over: string, under: string, least: number])[] 
 const QUIET = [
   ...['rule', 'grid', 'hatch', 'faint', 'hub'],
   ...['leadred', 'leadyellow', 'leadblack', 'leadblue'],
+  // What a sheet that will be printed lies on; its ink is the sheet's own.
+  'paper',
 ];
 
 describe('the colours of the page', () => {
