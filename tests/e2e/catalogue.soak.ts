@@ -73,6 +73,26 @@ describe.skipIf(!hasBrowser())('the catalogue on the page', () => {
     await page.close();
   });
 
+  it('takes the figures that are printed on the dial, and quarters', async () => {
+    const page = await host.browser.newPage();
+    await page.goto(`${host.url}/#/catalogue`);
+    await page.getByText('What else is known of it').click();
+    await page.getByText('Percent or quarters').click();
+    const row = page.getByRole('group', { name: 'Reading 1', exact: true });
+    await row.getByLabel('Ohms').fill('155');
+    await row.getByLabel('Needle at, %').fill('1/4');
+    await page.getByRole('heading', { name: /^One reading/ }).waitFor();
+    await page.getByText('°C', { exact: true }).click();
+    const degrees = page.getByRole('group', { name: 'Reading 2', exact: true });
+    await degrees.getByLabel('Ohms').fill('97');
+    await degrees.getByLabel('Needle at, °C').fill('85');
+    await page
+      .getByRole('link', { name: /Harrow Six coolant gauge/ })
+      .first()
+      .waitFor();
+    await page.close();
+  });
+
   it('says where a number is none, and asks nothing with it', async () => {
     const page = await host.browser.newPage();
     await page.goto(`${host.url}/#/catalogue`);

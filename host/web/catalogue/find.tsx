@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { ARC_UNIT } from '../../core/catalogue/arc-scale';
 import type { CatalogueAsk, FoundInCatalogue } from '../../job/wire/catalogue-messages';
 import type { Refusal } from '../../job/wire/job-messages';
 import { holdsWords, LEFT_SHARE, leavesSentence, simulatedLeftOutHere } from '../../words/catalogue';
@@ -15,7 +16,16 @@ import { shownUnit, QUANTITY_WORDS } from '../parts/words';
 import { createSignal, useSignal } from '../signal';
 import { addressOf } from './address';
 import { FoundParts } from './found-parts';
-import { askOf, begunRow, EMPTY_ROW, FIRST_DRAFT, withNext, type Draft, type Row } from './question';
+import {
+  askOf,
+  begunRow,
+  EMPTY_ROW,
+  FIRST_DRAFT,
+  typedUnit,
+  withNext,
+  type Draft,
+  type Row,
+} from './question';
 import { roughOhm } from './rough-ohm';
 import { ReadingRow } from './reading-row';
 
@@ -30,6 +40,12 @@ const UNITS = ['degC', 'degF', 'bar', 'psi', 'kPa', '%', 'L'].map((value) => ({
   value,
   words: shownUnit(value),
 }));
+/** By the place of the needle, or by the figures that are printed. */
+const READ_IN = [
+  { value: ARC_UNIT, words: 'Place of the needle' },
+  ...['degC', 'degF', 'bar', 'psi', 'kPa'].map((value) => ({ value, words: shownUnit(value) })),
+  { value: '%', words: 'Percent or quarters' },
+];
 const QUANTITIES = [
   { value: 'any', words: 'Any' },
   ...(['temperature', 'fuel', 'pressure'] as const).map((value) => ({ value, words: QUANTITY_WORDS[value] })),
@@ -131,9 +147,7 @@ function TakeDemo({ onTaken }: { readonly onTaken: () => void }): JSX.Element {
       <button type="button" class="button" onClick={() => void take()}>
         Try it with an invented shop&rsquo;s catalogue
       </button>
-      <p class="hint">
-        Its cards are marked DEMO. &ldquo;needlewright catalogue demo --remove&rdquo; takes them out again.
-      </p>
+      <p class="hint">Its cards are marked DEMO. They stay on this machine, apart from your own.</p>
       {trouble === undefined ? null : <p class="wrong">{trouble}</p>}
     </div>
   );
@@ -142,7 +156,7 @@ function TakeDemo({ onTaken }: { readonly onTaken: () => void }): JSX.Element {
 type PartProps = { readonly draft: Draft; readonly change: (part: Partial<Draft>) => void };
 
 function Rows({ draft, change }: PartProps): JSX.Element {
-  const { rows, kind, unit } = draft;
+  const { rows, kind } = draft;
   const put = (index: number, row: Row): void =>
     change({ rows: rows.map((each, at) => (at === index ? row : each)) });
   return (
@@ -153,7 +167,7 @@ function Rows({ draft, change }: PartProps): JSX.Element {
           number={index + 1}
           row={row}
           kind={kind}
-          unit={unit}
+          unit={typedUnit(draft)}
           onRow={(next) => put(index, next)}
           onRemove={
             rows.length < 2 ? undefined : () => change({ rows: rows.filter((_, at) => at !== index) })
@@ -185,7 +199,7 @@ function NextStep({ found, draft, given }: NextProps): JSX.Element {
     return (
       <div>
         <button type="button" class="button button-main" disabled>
-          {draft.kind === 'gauge' ? `Put the needle for ${begun.ohm} \u03a9` : 'Type the other half'}
+          {typedUnit(draft) === undefined ? `Put the needle for ${begun.ohm} \u03a9` : 'Type the other half'}
         </button>
       </div>
     );
@@ -196,7 +210,7 @@ function NextStep({ found, draft, given }: NextProps): JSX.Element {
         <button type="button" class="button button-main" disabled>
           {isOpenEnded
             ? 'Give another reading'
-            : draft.kind === 'gauge'
+            : typedUnit(draft) === undefined
               ? 'Type ohms, put the needle'
               : 'Type ohms and value'}
         </button>
@@ -233,7 +247,12 @@ function NextStep({ found, draft, given }: NextProps): JSX.Element {
 /** What a person knows besides; closed, it says what was said. */
 function About({ draft, change, leftOut }: PartProps & { readonly leftOut: number }): JSX.Element {
   const shows = draft.kind === 'sender' ? shownUnit(draft.unit) : (draft.quantity ?? 'any');
-  const said = [`${shows} ${draft.kind}`, ...(draft.words === '' ? [] : [draft.words])].join(', ');
+  const readIn = draft.kind === 'gauge' ? typedUnit(draft) : undefined;
+  const said = [
+    `${shows} ${draft.kind}`,
+    ...(readIn === undefined ? [] : [`read in ${shownUnit(readIn)}`]),
+    ...(draft.words === '' ? [] : [draft.words]),
+  ].join(', ');
   return (
     <Fold line="What else is known of it" says={said}>
       <Choice label="Part" options={KINDS} chosen={draft.kind} onChoose={(kind) => change({ kind })} />
@@ -245,14 +264,22 @@ function About({ draft, change, leftOut }: PartProps & { readonly leftOut: numbe
           onChoose={(unit) => change({ unit })}
         />
       ) : (
-        <Choice
-          label="What it shows"
-          options={QUANTITIES}
-          chosen={draft.quantity ?? 'any'}
-          onChoose={(quantity) =>
-            change({ quantity: quantity === 'any' || quantity === 'other' ? undefined : quantity })
-          }
-        />
+        <>
+          <Choice
+            label="What it shows"
+            options={QUANTITIES}
+            chosen={draft.quantity ?? 'any'}
+            onChoose={(quantity) =>
+              change({ quantity: quantity === 'any' || quantity === 'other' ? undefined : quantity })
+            }
+          />
+          <Choice
+            label="How it is read"
+            options={READ_IN}
+            chosen={draft.readIn}
+            onChoose={(readIn) => change({ readIn })}
+          />
+        </>
       )}
       <TextField
         label="In words"

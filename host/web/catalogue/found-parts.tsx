@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { ARC_UNIT } from '../../core/catalogue/arc-scale';
 import type { CatalogueAsk, FoundInCatalogue, FoundPart } from '../../job/wire/catalogue-messages';
 import { LEFT_SHARE, likelyWords } from '../../words/catalogue';
 import { Icon } from '../parts/icon';
@@ -65,7 +66,7 @@ const farWords = (far: readonly FoundPart[]): string => `Hardly: ${far.map(({ na
 
 function nothingWords({ holds, leftOut }: FoundInCatalogue, { kind, points, words }: CatalogueAsk): string {
   if (holds.gauges + holds.senders === 0 && leftOut === 0)
-    return 'The catalogue is empty. Keep a curve in it after a sweep, or add a table with "needlewright catalogue add".';
+    return 'The catalogue is empty. Keep a curve in it after a sweep.';
   if (points.length === 0 && words === '') return `It holds no ${kind} yet.`;
   return `No ${kind} here can be compared with that.`;
 }
@@ -75,6 +76,8 @@ function questionOf(
   ask: CatalogueAsk,
   nextAt: number | undefined,
 ): OhmsQuestion {
+  // The plot of a gauge lies over the arc: figures of an unknown dial have no place on it.
+  const dots = ask.kind === 'sender' || ask.unit === ARC_UNIT ? ask.points : [];
   const values = [
     ...parts.flatMap(({ line }) => line.map(([, value]) => value)),
     ...ask.points.map(({ value }) => value),
@@ -88,7 +91,7 @@ function questionOf(
       look: index === 0 && share !== undefined ? 'curve' : 'sender',
       points: line.map(([ohm, value]) => ({ ohm, value })),
     })),
-    dots: ask.points.map(({ resistanceOhm, value }, index) => ({
+    dots: dots.map(({ resistanceOhm, value }, index) => ({
       id: String(index),
       ohm: resistanceOhm,
       value,
@@ -119,8 +122,10 @@ type NextProps = { readonly next: NonNullable<FoundInCatalogue['next']>; readonl
 function NextWords({ next, ask }: NextProps): JSX.Element {
   const at =
     ask.kind === 'gauge' ? roughOhm(next.at) : `${Number(next.at.toPrecision(3))} ${shownUnit(ask.unit)}`;
-  const shows = next.expected.map(({ name, value }) =>
-    ask.kind === 'gauge' ? `${name} puts the needle at ${arcWords(value)}` : `${name} has ${roughOhm(value)}`,
+  const shows = next.expected.map(({ name, value, unit }) =>
+    ask.kind === 'gauge'
+      ? `${name} puts the needle at ${unit === ARC_UNIT ? arcWords(value) : `${Number(value.toPrecision(3))} ${shownUnit(unit)}`}`
+      : `${name} has ${roughOhm(value)}`,
   );
   return (
     <p>

@@ -9,7 +9,8 @@ type RowProps = {
   readonly number: number;
   readonly row: Row;
   readonly kind: 'gauge' | 'sender';
-  readonly unit: string;
+  /** Of typed values; undefined where the needle is put on a strip. */
+  readonly unit: string | undefined;
   readonly onRow: (row: Row) => void;
   readonly onRemove: (() => void) | undefined;
 };
@@ -19,7 +20,7 @@ export function ReadingRow({ number, row, kind, unit, onRow, onRemove }: RowProp
   return (
     <div class="catalogue-row" role="group" aria-label={`Reading ${number}`}>
       <TypedNumber label={'Ohms'} unit="ohm" text={row.ohm} onText={(ohm) => onRow({ ...row, ohm })} />
-      {kind === 'gauge' ? (
+      {unit === undefined ? (
         <div class="field">
           <span class="label">Where the needle sits</span>
           <NeedleStrip
@@ -30,7 +31,7 @@ export function ReadingRow({ number, row, kind, unit, onRow, onRemove }: RowProp
         </div>
       ) : (
         <TypedNumber
-          label={shownUnit(unit)}
+          label={kind === 'gauge' ? `Needle at, ${shownUnit(unit)}` : shownUnit(unit)}
           unit={unit}
           text={row.value}
           onText={(value) => onRow({ ...row, value })}

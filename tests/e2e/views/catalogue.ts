@@ -32,6 +32,18 @@ export const catalogueViews: readonly View[] = [
     },
   },
   {
+    name: 'catalogue-unit',
+    make: at('#/catalogue'),
+    act: async (page) => {
+      await page.getByText('What else is known of it').click();
+      await page.getByText('°C', { exact: true }).click();
+      const row = page.getByRole('group', { name: 'Reading 1', exact: true });
+      await row.getByLabel('Ohms').fill('97');
+      await row.getByLabel('Needle at, °C').fill('92');
+      await page.getByRole('heading', { name: /^One reading/ }).waitFor();
+    },
+  },
+  {
     name: 'catalogue-sender',
     make: at('#/catalogue'),
     act: async (page) => {
