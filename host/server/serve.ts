@@ -117,7 +117,10 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     ...(options.lent && { clock: options.lent.clock, screenClock: systemClock }),
     ...(options.simulation?.speed === undefined ? {} : { simulatedSpeed: options.simulation.speed }),
     exampleFolder: fileURLToPath(new URL('../../demo-sessions/harrow-six-coolant', import.meta.url)),
-    clipsToGauge: () => bay.tellWorld({ bath: 'off' }),
+    // The bench of a cluster has no bath.
+    clipsToGauge: () => {
+      if (bay.choice.kind === 'simulated') bay.tellWorld({ bath: 'off' });
+    },
   });
   const clusters = clustersOf(options, bench);
   const computer = createComputer(reckonInThread(built.thread));

@@ -166,9 +166,10 @@ export class ClusterDesk {
       .catch((error: unknown) => refuse('CLUSTER_FAILED', { why: whyOf(error) }))
       .then((ended) => {
         this.#work = undefined;
-        // What a person ended needs no reason.
+        // What a person ended needs no reason; what broke off stops everything itself, and is told.
         const isCalledOff = fresh.abort.signal.aborted;
-        if (typeof ended === 'object' && !isCalledOff) this.#trouble = ended.message;
+        if (typeof ended === 'object' && (!isCalledOff || ended.code === 'CLUSTER_FAILED'))
+          this.#trouble = ended.message;
         this.#changed();
       });
     this.#changed();
