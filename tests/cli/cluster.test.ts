@@ -4,11 +4,11 @@ import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { scratchFolder } from '../store/scratch';
 import { commandLine } from '../support/command-line';
+import { inSoak } from '../support/deep';
 import { simulatedProgram } from '../support/simulated-program';
 
 simulatedProgram();
 
-const LONG_MS = 240_000;
 const quick = ['--speed', '200', '--seed', '4', '--auto'];
 const short = ['--points', '4', '--legs', 'up', '--repeats', '0', '--refinements', '0'];
 
@@ -55,7 +55,7 @@ const gaugeFile = (folder: string, name: string): string => {
 };
 
 describe('cluster', () => {
-  it(
+  inSoak(
     'sweeps a simulated cluster unattended: crossed leads, neighbours, every gauge, the sheet, the table, same again',
     async () => {
       const jobs = join(await scratchFolder(), 'jobs');
@@ -92,7 +92,6 @@ describe('cluster', () => {
       expect(table.out.split('\n')).toHaveLength(1 + 4);
       expect(table.out).toMatch(/^cluster,opened,place,quantity,minutes,as_found_percent,as_left_percent\n/);
     },
-    LONG_MS,
   );
 
   it('opens a cluster from files of gauges, each an ordinary job at its place', async () => {

@@ -63,6 +63,18 @@ async function answerRollCall(page: Page, boxes: number): Promise<void> {
   }
 }
 
+/** A plate that has just come is asleep for a moment, and takes no press that was meant for the one before it. */
+const press = async (page: Page, name: string): Promise<void> => {
+  const plate = page.getByRole('button', { name });
+  await plate.waitFor();
+  await expect
+    .poll(async () => {
+      await plate.click({ timeout: 2_000 }).catch(() => undefined);
+      return plate.count();
+    })
+    .toBe(0);
+};
+
 describe.skipIf(!hasBrowser())('a whole cluster at the page', () => {
   let workshop: Workshop;
   beforeAll(async () => {
@@ -125,7 +137,7 @@ describe.skipIf(!hasBrowser())('a whole cluster at the page', () => {
       await page.getByRole('button', { name: 'Call the roll' }).click();
       await answerRollCall(page, 3);
       await page.getByRole('button', { name: 'Test the neighbours' }).waitFor();
-      await page.getByRole('button', { name: 'Sweep without' }).click();
+      await press(page, 'Sweep without');
       await page
         .getByText(/^(Read|Next:)/)
         .first()
@@ -134,7 +146,7 @@ describe.skipIf(!hasBrowser())('a whole cluster at the page', () => {
       await page.keyboard.press('Escape');
       await page.getByText('All three boxes confirmed it: every output is open.').waitFor();
       // What was left goes on, and a second screen watches until it takes over.
-      await page.getByRole('button', { name: 'Sweep without' }).click();
+      await press(page, 'Sweep without');
       await page
         .getByText(/^(Read|Next:)/)
         .first()
@@ -159,17 +171,20 @@ describe.skipIf(!hasBrowser())('a whole cluster at the page', () => {
       expect(sheet.gauges.map(({ place, left }) => [place, left])).toEqual(
         [...gauges.keys()].map((place) => [place, undefined]),
       );
-      // The ends of each gauge are where its own sender's ends are: the dial was drawn for them.
+      // The ends of each gauge are where its own sender's ends are: the dial was drawn for them. What the gauges do to
+      // each other was not tested, so nobody has taken it off: a twentieth of the sender's range.
       for (const { place, found } of sheet.gauges) {
-        const sender = gauges.get(place)?.originalSender ?? [];
+        const ohms = (gauges.get(place)?.originalSender ?? []).map(({ ohm }) => ohm);
+        const range = Math.max(...ohms) - Math.min(...ohms);
         const [first, last] = [found?.marks[0]?.resistanceOhm, found?.marks.at(-1)?.resistanceOhm];
-        expect(Math.abs((first ?? 0) / sender[0]!.ohm - 1)).toBeLessThan(0.1);
-        expect(Math.abs((last ?? 0) / sender.at(-1)!.ohm - 1)).toBeLessThan(0.1);
+        expect(Math.abs((first ?? NaN) - ohms[0]!)).toBeLessThan(range / 20);
+        expect(Math.abs((last ?? NaN) - ohms.at(-1)!)).toBeLessThan(range / 20);
       }
       await other.getByText('Same again').click();
       await other.getByLabel('Which vehicle is the next one?').fill('Tern 1100 van (1971)');
       await other.getByRole('button', { name: 'Begin the next one' }).click();
-      await other.getByText('Tern 1100 van (1971)').first().waitFor();
+      // On a phone the bar has no room for it.
+      await other.getByText('Tern 1100 van (1971)').first().waitFor({ state: 'attached' });
       await other.getByRole('button', { name: 'Call the roll' }).waitFor();
       await other.goto(`${workshop.server.url}/#/clusters`);
       await expect.poll(() => other.locator('tbody tr').count()).toBe(6);

@@ -90,7 +90,10 @@ export async function walkCheck(page: Page, world: World): Promise<readonly Test
 /** What can hurt is said before the test is shown. */
 async function confirmed(page: Page): Promise<void> {
   const yes = page.locator(STATION).getByRole('button', { name: 'Yes', exact: true });
-  const hint = page.locator(STATION).getByText(/come before anything this page says/);
+  const hint = page
+    .locator(STATION)
+    .getByText(/come before anything this page says/)
+    .filter({ visible: true });
   while ((await hint.count()) > 0) {
     const prompts = await page.locator(`${STATION} .prompt`).allTextContents();
     // The question may be answered already while it is looked for: the screen of a busy machine comes late.
