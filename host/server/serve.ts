@@ -92,6 +92,11 @@ const cataloguePlace = ({ jobsFolder, catalogueFolder }: ServeOptions, version: 
   version,
 });
 
+/** The bench of a cluster has no bath. */
+const takeOutOfBath = (bay: BoxBay): void => {
+  if (bay.choice.kind === 'simulated') bay.tellWorld({ bath: 'off' });
+};
+
 /**
  * Starts the host: bench, page, API and screens' sockets on one port.
  * Refuses: LISTEN_NEEDS_LAN (an address other than this machine's own without saying so), PAGE_NOT_BUILT, JOBS_FOLDER (no
@@ -117,10 +122,7 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     ...(options.lent && { clock: options.lent.clock, screenClock: systemClock }),
     ...(options.simulation?.speed === undefined ? {} : { simulatedSpeed: options.simulation.speed }),
     exampleFolder: fileURLToPath(new URL('../../demo-sessions/harrow-six-coolant', import.meta.url)),
-    // The bench of a cluster has no bath.
-    clipsToGauge: () => {
-      if (bay.choice.kind === 'simulated') bay.tellWorld({ bath: 'off' });
-    },
+    clipsToGauge: () => takeOutOfBath(bay),
   });
   const clusters = clustersOf(options, bench);
   const computer = createComputer(reckonInThread(built.thread));
