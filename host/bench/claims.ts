@@ -37,6 +37,7 @@ export class Claims {
 
   enter(desk: OpenJob, place: Place): void {
     this.#places.set(desk, place);
+    this.#acquaint(desk, place);
   }
 
   leave(desk: OpenJob): void {
@@ -150,9 +151,15 @@ export class Claims {
     if (place.berth?.driver === desk) place.berth.driver = undefined;
     place.berth = berth;
     place.box.moveTo('link' in found ? found.box : found);
-    // Whatever was known of an output was another box's.
-    desk.heard({ kind: 'state', state: place.box.link.state }, false);
+    this.#acquaint(desk, place);
     return found;
+  }
+
+  /** Whatever the job knew of an output was another box's; what this one said last holds from now on. */
+  #acquaint(desk: OpenJob, { box }: Place): void {
+    desk.heard({ kind: 'state', state: box.link.state }, false);
+    const { lastHeartbeat } = box;
+    if (lastHeartbeat !== undefined) desk.heard(lastHeartbeat, false);
   }
 
   async #stopAt(berth: Berth<OpenJob>, by: string): Promise<StopOutcome> {

@@ -235,7 +235,8 @@ export class OpenJob {
         if (isMine) void this.#turns.take(() => this.#entries.append([trippedBody(event.fields)], BENCH));
         return;
       case 'state':
-        if (event.state !== 'live')
+        // Live while nothing is driven: back again, or another box; what was known of an output is over.
+        if (event.state !== 'live' || !this.isDriving)
           this.#lostBox(event.reason?.message ?? 'the connection to the box was lost');
         this.#listeners.frameDue();
         return;

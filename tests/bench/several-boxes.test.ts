@@ -78,6 +78,35 @@ describe('several boxes at one bench', () => {
     expect(boxes.map((box) => box.isOpen)).toEqual([true, false]);
   });
 
+  it('are started by nobody while they are tripped, however lately a job came to them', async () => {
+    const { bench, boxes, desks, pass } = await benchOf([7, 8]);
+    boxes.forEach((box) => box.tripUnheard('DEAD_MAN'));
+    // Before the first heartbeat: only the greeting tells.
+    bench.assignBox(desks[0]!.jobId, 7);
+    expect(await desks[0]!.submit(stepSweep, ME)).toMatchObject({ kind: 'refused', code: 'TRIPPED' });
+    await pass(1_000);
+    // After it: a job that comes now has heard none, and what the bench has heard holds for it too.
+    bench.assignBox(desks[1]!.jobId, 8);
+    expect(desks[1]!.live).toMatchObject({ box: { state: 'tripped' }, trip: { code: 'DEAD_MAN' } });
+    expect(await desks[1]!.submit(stepSweep, ME)).toMatchObject({ kind: 'refused', code: 'TRIPPED' });
+    for (const desk of desks) {
+      expect(await desk.submit({ kind: 'clear-trip' }, ME)).toMatchObject({ kind: 'accepted' });
+      await pass(1_000);
+      expect(await desk.submit(stepSweep, ME)).toMatchObject({ kind: 'accepted' });
+    }
+  });
+
+  it('say nothing of the box that was on this gauge before', async () => {
+    const { bench, boxes, desks, pass } = await benchOf([7, 8]);
+    bench.assignBox(desks[0]!.jobId, 7);
+    boxes[0]!.trip('DEAD_MAN', 0, 0);
+    await pass(1_000);
+    expect(desks[0]!.live.box.state).toBe('tripped');
+    bench.assignBox(desks[0]!.jobId, undefined);
+    bench.assignBox(desks[0]!.jobId, 8);
+    expect(desks[0]!.live.box.state).toBe('safe');
+  });
+
   it('are none of them driven when two call themselves the same', async () => {
     const { desks, bench } = await benchOf([7, 7]);
     bench.assignBox(desks[0]!.jobId, 7);

@@ -25,8 +25,12 @@ const Job = z.object({
       choices: z.array(z.object({ boxSerial: z.number(), berth: z.number() })).optional(),
     }),
     waiting: z.looseObject({ kind: z.string(), stepId: z.string().optional() }),
+    trip: z.looseObject({}).optional(),
   }),
-  state: z.looseObject({ readings: z.array(z.looseObject({ reading: z.number() })) }),
+  state: z.looseObject({
+    readings: z.array(z.looseObject({ reading: z.number() })),
+    sweeps: z.array(z.looseObject({ status: z.looseObject({ kind: z.string() }) })),
+  }),
 });
 const Stopped = z.object({
   outcome: z.string(),
@@ -36,6 +40,11 @@ const Stopped = z.object({
 const Ports = z.object({
   boxes: z.array(z.object({ path: z.string(), box_serial: z.number().nullable() })),
 });
+
+type Driven = { readonly url: string; readonly jobId: string; readonly screen: PresentScreen };
+
+/** Looks twice a second: a busy machine is asked no more than it can answer. */
+const polled = <Value>(look: () => Promise<Value>) => expect.poll(look, { interval: 500 });
 
 const openingOf = (serial: number) => ({
   title: `Fuel gauge of box ${serial}`,
@@ -86,31 +95,35 @@ describe.runIf(hasSocat())('four boxes at four cables', () => {
   const jobAt = async (url: string, jobId: string) =>
     Job.parse(await (await fetch(`${url}/api/jobs/${jobId}`)).json());
 
+  /**
+   * Does what a person at this job would do until its needle is asked for: a box that another host left tripped is
+   * cleared, and so is one that a machine too busy for a heartbeat let trip. What is waited for stays.
+   */
+  const untilAsked = ({ url, jobId, screen }: Driven): Promise<unknown> =>
+    polled(async () => {
+      const { live, state } = await jobAt(url, jobId);
+      if (live.waiting.kind !== 'answer' && live.waiting.kind !== 'moving') {
+        if (live.trip !== undefined) screen.say({ kind: 'command', id: 9, command: { kind: 'clear-trip' } });
+        const command = state.sweeps.length === 0 ? START : { kind: 'resume-sweep' };
+        if (state.sweeps.at(-1)?.status.kind !== 'running') screen.say({ kind: 'command', id: 1, command });
+      }
+      return live.waiting.kind;
+    }).toBe('answer');
+
   /** Every box is said to be on a job's gauge, drives it, and its needle is asked for. */
-  const allDriving = async (url: string) => {
-    const jobs: { readonly jobId: string; readonly screen: PresentScreen }[] = [];
+  const allDriving = async (url: string): Promise<readonly Driven[]> => {
+    const jobs: Driven[] = [];
     for (const serial of SERIALS) {
       const { jobId } = Made.parse(await postTo(`${url}/api/jobs`, openingOf(serial)));
       const screen = await presentScreen(url, jobId, SCREEN);
       ends.push(screen.leave);
-      await expect
-        .poll(async () => (await jobAt(url, jobId)).live.link.choices?.map(({ boxSerial }) => boxSerial))
-        .toContain(serial);
+      await polled(async () =>
+        (await jobAt(url, jobId)).live.link.choices?.map(({ boxSerial }) => boxSerial),
+      ).toContain(serial);
       await postTo(`${url}/api/jobs/${jobId}/box`, { boxSerial: serial });
-      jobs.push({ jobId, screen });
+      jobs.push({ url, jobId, screen });
     }
-    for (const { screen } of jobs)
-      await expect
-        .poll(() => {
-          // A host that was killed before has left them tripped by their dead-man time.
-          screen.say({ kind: 'command', id: 9, command: { kind: 'clear-trip' } });
-          screen.say({ kind: 'command', id: 1, command: START });
-          return screen.heard();
-        })
-        .toMatch(/"kind":"accepted","id":1,|SWEEP_RUNNING/);
-    for (const { jobId } of jobs)
-      await expect.poll(async () => (await jobAt(url, jobId)).live.waiting.kind).toBe('answer');
-    for (const box of boxes) await box.untilDriving();
+    for (const job of jobs) await untilAsked(job);
     return jobs;
   };
 
@@ -126,12 +139,15 @@ describe.runIf(hasSocat())('four boxes at four cables', () => {
   it('are each driven for their own gauge; killed in the middle nothing is lost, all open, and each is asked for anew', async () => {
     const host = await startHost();
     const jobs = await allDriving(host.url);
-    for (const [at, { jobId, screen }] of jobs.entries()) {
-      const { stepId } = (await jobAt(host.url, jobId)).live.waiting;
-      screen.say({ kind: 'command', id: 2, command: { kind: 'give-reading', stepId, reading: 10 + at } });
-      await expect.poll(screen.heard).toContain('"kind":"reading"');
-    }
-    for (const box of boxes) await box.untilDriving();
+    for (const [at, job] of jobs.entries())
+      await polled(async () => {
+        await untilAsked(job);
+        const { live, state } = await jobAt(job.url, job.jobId);
+        const command = { kind: 'give-reading', stepId: live.waiting.stepId, reading: 10 + at };
+        if (state.readings.length === 0) job.screen.say({ kind: 'command', id: 2, command });
+        return state.readings.length;
+      }).toBe(1);
+    await Promise.all(boxes.map((box) => box.untilDriving()));
     host.child.kill('SIGKILL');
     // Nobody told them to: each box's own guard does it.
     await Promise.all(boxes.map((box) => box.untilOpenForGood()));
@@ -152,12 +168,17 @@ describe.runIf(hasSocat())('four boxes at four cables', () => {
     const { stopToken } = z
       .object({ stopToken: z.string() })
       .parse(await (await fetch(`${host.url}/api/greeting`)).json());
-    const stopped = Stopped.parse(await postTo(`${host.url}/api/stop`, { token: stopToken }));
-    expect(stopped.outcome).toBe('box-silent');
-    const [silent, ...confirmed] = SERIALS;
-    expect(stopped.boxes).toContainEqual({ boxSerial: silent, outcome: 'box-silent' });
-    for (const boxSerial of confirmed)
-      expect(stopped.boxes).toContainEqual({ boxSerial, outcome: 'box-confirmed-open' });
+    const expected = SERIALS.map((boxSerial, at) => ({
+      boxSerial,
+      outcome: at === 0 ? 'box-silent' : 'box-confirmed-open',
+    }));
+    // Pressed again where a box was too busy to answer in time, as anybody would who reads that it was silent.
+    await polled(async () =>
+      Stopped.parse(await postTo(`${host.url}/api/stop`, { token: stopToken })),
+    ).toEqual({
+      outcome: 'box-silent',
+      boxes: expected,
+    });
     await Promise.all(others.map((box) => box.untilOpenForGood()));
     await dead?.thaw();
     await dead?.untilOpenForGood();

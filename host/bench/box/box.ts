@@ -45,11 +45,14 @@ export type Made = {
 /** Element tables by box, start and calibration: what one job has read another need not read again. */
 export type Ladders = Map<string, Ladder>;
 
+export type Heartbeat = Extract<LinkEvent, { kind: 'heartbeat' }>;
+
 /** The box in the words of the bench: ohms instead of contacts, one sentence instead of a refusal code. */
 export class Box {
   readonly #ladders: Ladders;
   #link: BoxLink;
   #tripTold: TripTold | undefined;
+  #lastHeartbeat: Heartbeat | undefined;
   #whyNone: Refused | undefined;
 
   constructor(link: BoxLink, ladders: Ladders = new Map()) {
@@ -62,6 +65,7 @@ export class Box {
     this.#whyNone = to instanceof Box ? undefined : to;
     this.#link = to instanceof Box ? to.link : absentLink({ code: 'LINK_WHICH_BOX', message: to.message });
     this.#tripTold = to instanceof Box ? to.tripTold : undefined;
+    this.#lastHeartbeat = to instanceof Box ? to.lastHeartbeat : undefined;
   }
 
   /** Why it is nobody's; undefined while it is a box. */
@@ -93,7 +97,19 @@ export class Box {
     return this.#tripTold;
   }
 
+  /** The last since it is live; a job that comes to the box later knows it from here. */
+  get lastHeartbeat(): Heartbeat | undefined {
+    return this.isLive ? this.#lastHeartbeat : undefined;
+  }
+
+  /** It greeted in this state; what it did before this program was there, nobody else can tell. */
+  get greetedTripped(): boolean {
+    return stateName(this.#link.greeting?.state ?? 0) === 'tripped';
+  }
+
   heard(event: LinkEvent): void {
+    if (event.kind === 'heartbeat') this.#lastHeartbeat = event;
+    if (event.kind === 'restarted' || event.kind === 'state') this.#lastHeartbeat = undefined;
     if (event.kind === 'tripped') this.#tripTold = event.fields;
     const isOver = event.kind === 'heartbeat' && stateName(event.fields.state) !== 'tripped';
     if (isOver || event.kind === 'restarted') this.#tripTold = undefined;

@@ -16,7 +16,9 @@ export const drivingHindrance = (
     const why = box.link.problem?.message;
     return refuse('BOX_NOT_LIVE', why === undefined ? {} : { why });
   }
-  if (state.trip !== undefined || vital?.state === 'tripped') {
+  // Before its first heartbeat only its greeting tells.
+  const isTripped = vital === undefined ? box.greetedTripped : vital.state === 'tripped';
+  if (state.trip !== undefined || isTripped) {
     return refuse('TRIPPED');
   }
   return unsaid('sweep', state);
