@@ -79,6 +79,7 @@ const parts: Readonly<
       'host/refusals',
       'host/job',
       'host/words',
+      'host/scene',
       'host/catalogue',
       'host/link',
       'host/store',

@@ -25,9 +25,24 @@ export type ErrorQuestion = {
   readonly to?: number;
   readonly lines: readonly ErrorLine[];
   readonly dots: readonly ErrorDot[];
-  /** What this job allows to either side, dial units, and its words. */
-  readonly limit?: { readonly size: number; readonly words: string };
+  readonly limit?: ErrorLimit;
 };
+
+/** How far is still right between two values, dial units; a first `from` and a last `to` are without end. */
+export type LimitStep = {
+  readonly from: number;
+  readonly to: number;
+  readonly lower: number;
+  readonly upper: number;
+};
+/** What is allowed along the dial, its steps from the lowest value up, and its words. */
+export type ErrorLimit = { readonly steps: readonly LimitStep[]; readonly words: string };
+
+/** The same to both sides, everywhere. */
+export const evenLimit = (size: number, words: string): ErrorLimit => ({
+  steps: [{ from: -Infinity, to: Infinity, lower: -size, upper: size }],
+  words,
+});
 
 export type ErrorScene = {
   readonly space: PlotSpace;
@@ -37,8 +52,9 @@ export type ErrorScene = {
   readonly lines: readonly (ErrorLine & { readonly line: Line })[];
   readonly bands: readonly { readonly id: string; readonly high: Line; readonly low: Line }[];
   readonly dots: readonly (ErrorDot & Spot & { readonly bar: readonly [number, number] | undefined })[];
-  /** Outside the limit, above and below. */
+  /** Outside the limit, above and below each step. */
   readonly outside: readonly Box[];
+  readonly limitLines: readonly Line[];
   readonly limitLabel: Box | undefined;
   readonly labels: readonly { readonly row: NamedLine; readonly box: Box }[];
   readonly below: readonly NamedLine[];
@@ -50,7 +66,7 @@ const endsOf = ({ error, half = 0 }: ErrorPoint): number[] => [error - half, err
 export function errorScene(question: ErrorQuestion, wish: PlotWish): ErrorScene {
   const { limit, from, to } = question;
   const points = [...question.dots, ...question.lines.flatMap((line) => line.points)];
-  const axis = errorAxis(points.flatMap(endsOf), limit?.size, mostTicks(wish));
+  const axis = errorAxis(points.flatMap(endsOf), largestOf(limit), mostTicks(wish));
   const space = plotSpace(
     wish,
     axis.ticks.map(({ text }) => text),
@@ -78,6 +94,8 @@ export function errorScene(question: ErrorQuestion, wish: PlotWish): ErrorScene 
       low: smoothLine(line.points.map((point) => spot({ ...point, error: point.error - (point.half ?? 0) }))),
     }));
   const dots = question.dots.map((dot) => ({ ...dot, ...spot(dot), bar: barOf(dot, yOf) }));
+  const steps = (limit?.steps ?? []).map((step) => stepIn(step, plot, { xOf: strip.xOf, yOf }));
+  const limitLines = steps.flatMap(({ upper, lower }) => [upper, lower]);
   return {
     space,
     strip,
@@ -86,8 +104,9 @@ export function errorScene(question: ErrorQuestion, wish: PlotWish): ErrorScene 
     lines,
     bands,
     dots,
-    outside: limit === undefined ? [] : outsideOf(plot, yOf(limit.size), yOf(-limit.size)),
-    ...namesIn(question, space, { lines, dots, yOf }),
+    outside: steps.flatMap(({ outside }) => outside),
+    limitLines,
+    ...namesIn(question, space, { lines, dots, yOf, limitLines }),
   };
 }
 
@@ -97,41 +116,60 @@ const barOf = (
 ): readonly [number, number] | undefined =>
   half === undefined ? undefined : [yOf(error + half), yOf(error - half)];
 
-const outsideOf = (plot: Box, upper: number, lower: number): Box[] => [
-  { ...plot, bottom: upper },
-  { ...plot, top: lower },
-];
+const largestOf = (limit: ErrorLimit | undefined): number | undefined =>
+  limit && Math.max(...limit.steps.flatMap(({ lower, upper }) => [Math.abs(lower), Math.abs(upper)]));
+
+type Places = { readonly xOf: (value: number) => number; readonly yOf: (error: number) => number };
+
+/** One step of the limit: its two lines, and what lies outside of them. */
+function stepIn(
+  { from, to, lower, upper }: LimitStep,
+  plot: Box,
+  { xOf, yOf }: Places,
+): { readonly upper: Line; readonly lower: Line; readonly outside: readonly Box[] } {
+  const left = from === -Infinity ? plot.left : Math.max(plot.left, xOf(from));
+  const right = to === Infinity ? plot.right : Math.min(plot.right, xOf(to));
+  if (!(right > left)) return { upper: [], lower: [], outside: [] };
+  const across = (error: number): Line => [
+    { x: left, y: yOf(error) },
+    { x: right, y: yOf(error) },
+  ];
+  return {
+    upper: across(upper),
+    lower: across(lower),
+    outside: [
+      { ...plot, left, right, bottom: yOf(upper) },
+      { ...plot, left, right, top: yOf(lower) },
+    ],
+  };
+}
 
 type Drawn = {
   readonly lines: readonly (ErrorLine & { readonly line: Line })[];
-  readonly dots: readonly Spot[];
+  readonly dots: ErrorScene['dots'];
   readonly yOf: (error: number) => number;
+  readonly limitLines: readonly Line[];
 };
 
 /** The limit's words stand just outside it; then the names beside their lines. What finds no place is said below. */
 function namesIn(
   { limit }: ErrorQuestion,
   space: PlotSpace,
-  { lines, dots, yOf }: Drawn,
+  { lines, dots, yOf, limitLines }: Drawn,
 ): Pick<ErrorScene, 'limitLabel' | 'labels' | 'below'> {
   const { plot, textPixel } = space;
-  const level = (error: number): Line => [
-    { x: plot.left, y: yOf(error) },
-    { x: plot.right, y: yOf(error) },
+  const nothing: Line = [
+    { x: plot.left, y: yOf(0) },
+    { x: plot.right, y: yOf(0) },
   ];
-  const drawn = {
-    lines: [
-      ...lines.map(({ line }) => line),
-      ...(limit === undefined ? [] : [level(limit.size), level(-limit.size)]),
-      level(0),
-    ],
-    dots,
-  };
+  const bars = dots.map(({ x, bar = [] }) => bar.map((y) => ({ x, y })));
+  const drawn = { lines: [...lines.map(({ line }) => line), ...limitLines, ...bars, nothing], dots };
+  const underLimit = limitLines.find((line, index) => index % 2 === 1 && line.length > 0);
   const height = textPixel * 1.2;
   const ofLimit =
-    limit === undefined
+    limit === undefined || underLimit === undefined
       ? []
-      : [{ id: 'limit', width: wordsWidth(limit.words, textPixel), height, line: level(-limit.size), at: 0 }];
+      : [{ id: 'limit', width: wordsWidth(limit.words, textPixel), height, line: underLimit, at: 0 }];
   const named = lines.filter(({ look }) => look !== 'edge');
   const placed = placeLabels(
     [

@@ -8,7 +8,13 @@ import { ohmAxis, ohmRatioAxis, type ValueAxis } from './value-axis';
 
 /** A place of the dial (or of the sender's own scale) and the ohms there. */
 export type OhmPoint = { readonly value: number; readonly ohm: number };
-export type OhmDot = OhmPoint & { readonly id: string; readonly kind: 'up' | 'down' | 'struck' };
+export type OhmDot = OhmPoint & {
+  readonly id: string;
+  readonly kind: 'up' | 'down' | 'struck';
+  /** Uncertainties to either side (95 %) that are drawn as bars. */
+  readonly halfOhm?: number | undefined;
+  readonly halfValue?: number | undefined;
+};
 
 /** A line of ohms over the dial. `says`: what it comes to, in the list of the lines. */
 export type OhmLine = {
@@ -29,6 +35,8 @@ export type OhmsQuestion = {
   readonly lines: readonly OhmLine[];
   /** The 95 % band of the curve: at each ohm the ends of what the needle may show. */
   readonly band?: readonly { readonly ohm: number; readonly low: number; readonly high: number }[];
+  /** The 95 % band of a sender's line: at each value the ends of what it may give. */
+  readonly ohmBand?: readonly { readonly value: number; readonly lowOhm: number; readonly highOhm: number }[];
   readonly dots: readonly OhmDot[];
   /** Ohms that shall be in sight before there is a reading near them. */
   readonly alsoOhms?: readonly number[];
@@ -41,7 +49,7 @@ export type OhmsQuestion = {
 };
 
 export type DrawnLine = OhmLine & { readonly line: Line; readonly dash: number };
-export type DrawnDot = OhmDot & Spot;
+export type DrawnDot = OhmDot & Spot & { readonly bars: readonly Line[] };
 
 /** Everything that is drawn, in pixels. */
 export type OhmsScene = {
@@ -76,7 +84,7 @@ const isMeasured = (line: OhmLine): boolean => line.isAside !== true;
 
 function ohmsInSight(question: OhmsQuestion): number[] {
   const measured = [
-    ...question.dots.map(({ ohm }) => ohm),
+    ...question.dots.flatMap(({ ohm, halfOhm = 0 }) => [ohm, ohm + halfOhm]),
     ...question.lines.filter(isMeasured).flatMap(({ points }) => points.map(({ ohm }) => ohm)),
     ...(question.alsoOhms ?? []),
   ];
@@ -108,7 +116,7 @@ export function ohmsScene(question: OhmsQuestion, wish: PlotWish): OhmsScene {
   const yOf = (ohm: number): number => plot.bottom - axis.place(ohm) * (plot.bottom - plot.top);
   const spot = ({ value, ohm }: OhmPoint): Spot => ({ x: strip.xOf(value), y: yOf(ohm) });
   const lines = drawnLines(question.lines, spot);
-  const dots = question.dots.map((dot) => ({ ...dot, ...spot(dot) }));
+  const dots = question.dots.map((dot) => ({ ...dot, ...spot(dot), bars: barsOf(dot, spot) }));
   const named = namesIn(question.naming, space, lines, dots);
   return {
     space,
@@ -116,7 +124,7 @@ export function ohmsScene(question: OhmsQuestion, wish: PlotWish): OhmsScene {
     axis,
     yOf,
     lines,
-    band: question.band && bandIn(question.band, strip, yOf),
+    band: bandOf(question, spot),
     dots,
     drops: (question.drops ?? []).map(spot),
     ...named,
@@ -125,7 +133,7 @@ export function ohmsScene(question: OhmsQuestion, wish: PlotWish): OhmsScene {
 
 /** Measured values beyond the dial are in sight too; what lies aside is not waited for. */
 const valuesInSight = ({ dots, lines }: OhmsQuestion): number[] => [
-  ...dots.map(({ value }) => value),
+  ...dots.flatMap(({ value, halfValue = 0 }) => [value - halfValue, value + halfValue]),
   ...lines.filter(isMeasured).flatMap(({ points }) => points.map(({ value }) => value)),
 ];
 
@@ -138,14 +146,31 @@ function drawnLines(lines: readonly OhmLine[], spot: (point: OhmPoint) => Spot):
   }));
 }
 
-function bandIn(
-  band: NonNullable<OhmsQuestion['band']>,
-  strip: DialStrip,
-  yOf: (ohm: number) => number,
-): { readonly high: Line; readonly low: Line } {
-  const end = (side: 'low' | 'high'): Line =>
-    band.map((each) => ({ x: strip.xOf(each[side]), y: yOf(each.ohm) }));
-  return { high: end('high'), low: end('low') };
+/** Bars over what the person or the meter may have been off. */
+function barsOf(
+  { value, ohm, halfOhm = 0, halfValue = 0 }: OhmDot,
+  spot: (point: OhmPoint) => Spot,
+): readonly Line[] {
+  const upright = [spot({ value, ohm: ohm + halfOhm }), spot({ value, ohm: Math.max(0, ohm - halfOhm) })];
+  const level = [spot({ value: value - halfValue, ohm }), spot({ value: value + halfValue, ohm })];
+  return [...(halfOhm > 0 ? [upright] : []), ...(halfValue > 0 ? [level] : [])];
+}
+
+function bandOf(
+  { band, ohmBand }: OhmsQuestion,
+  spot: (point: OhmPoint) => Spot,
+): { readonly high: Line; readonly low: Line } | undefined {
+  if (ohmBand !== undefined)
+    return {
+      high: ohmBand.map(({ value, highOhm }) => spot({ value, ohm: highOhm })),
+      low: ohmBand.map(({ value, lowOhm }) => spot({ value, ohm: lowOhm })),
+    };
+  return (
+    band && {
+      high: band.map(({ ohm, high }) => spot({ ohm, value: high })),
+      low: band.map(({ ohm, low }) => spot({ ohm, value: low })),
+    }
+  );
 }
 
 type Names = Pick<OhmsScene, 'labels' | 'corner' | 'below'>;
@@ -161,7 +186,10 @@ function namesIn(
   const rows: NamedLine[] = lines
     .filter(isNamed)
     .map(({ id, name, says, look, dash }) => ({ id, name, says, look, dash }));
-  const drawn = { lines: lines.map(({ line }) => line), dots };
+  const drawn = {
+    lines: [...lines.map(({ line }) => line), ...dots.flatMap(({ bars }) => bars)],
+    dots,
+  };
   if (naming === 'none' || rows.length === 0) return { labels: [], corner: undefined, below: [] };
   if (naming === 'list') {
     const corner = space.isNarrow ? undefined : cornerFor(rows, space, drawn);

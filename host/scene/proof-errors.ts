@@ -1,7 +1,7 @@
 import { limitOf, pairResult } from '../job/proof/verdict';
 import type { JobState, ProofPair } from '../job/state/state';
 import { shownSpread } from '../words/shown';
-import type { ErrorDot, ErrorPoint, ErrorQuestion } from './error-scene';
+import { evenLimit, type ErrorDot, type ErrorPoint, type ErrorQuestion } from './error-scene';
 
 const FEWEST_FOR_A_LINE = 2;
 
@@ -38,6 +38,6 @@ export function proofErrors(state: JobState): ErrorQuestion {
     scale: gauge,
     lines: found.length < FEWEST_FOR_A_LINE ? [] : [foundLine],
     dots: state.proofPairs.filter((pair) => !isAsFound(pair)).map((pair) => dotOf(state, pair)),
-    limit: { size: limit, words: `limit of this job ${shownSpread(limit, gauge)}` },
+    limit: evenLimit(limit, `limit of this job ${shownSpread(limit, gauge)}`),
   };
 }

@@ -1,9 +1,9 @@
 import type { Candidate } from '../core/network';
 import type { LinePoint } from '../job/findings';
-import type { Gauge } from '../job/schema/gauge';
 import type { ErrorsTold } from '../words/trim-answer';
 import { shownSpread } from '../words/shown';
-import type { ErrorLine, ErrorQuestion } from './error-scene';
+import type { Scale } from './dial-strip';
+import { evenLimit, type ErrorLine, type ErrorQuestion } from './error-scene';
 import { printed } from '../words/notation';
 import { partsSum } from '../words/trim-answer';
 
@@ -25,17 +25,27 @@ const worstSigned = (points: readonly { readonly y: number }[]): number =>
   Number([...points].reduce((worst, { y }) => (Math.abs(y) > Math.abs(worst) ? y : worst), 0).toPrecision(2));
 
 export type TrimErrors = {
-  readonly gauge: Gauge;
+  readonly gauge: Scale;
   readonly candidate: Candidate;
-  readonly before: readonly LinePoint[];
+  /** As it is: true value and error. */
+  readonly before: readonly Pick<LinePoint, 'x' | 'y'>[];
   /** What this job allows at the proof, dial units. */
   readonly limit: number;
+  /** Whose limit it is; that of the job when left out. */
+  readonly limitName?: string;
   /** Errors with senders at the ends of their stated tolerance. */
   readonly tolerance?: readonly LinePoint[] | undefined;
 };
 
 /** The errors as they are and as they will be, over the stretch of the dial that is asked about. */
-export function trimErrors({ gauge, candidate, before, limit, tolerance }: TrimErrors): ErrorQuestion {
+export function trimErrors({
+  gauge,
+  candidate,
+  before,
+  limit,
+  limitName = 'limit of this job',
+  tolerance,
+}: TrimErrors): ErrorQuestion {
   const isAltered = candidate.parts.length > 0;
   const after: ErrorLine = {
     id: 'after',
@@ -65,7 +75,7 @@ export function trimErrors({ gauge, candidate, before, limit, tolerance }: TrimE
       after,
     ],
     dots: [],
-    limit: { size: limit, words: `limit of this job ${shownSpread(limit, gauge)}` },
+    limit: evenLimit(limit, `${limitName} ${shownSpread(limit, gauge)}`),
   };
 }
 

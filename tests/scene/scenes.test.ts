@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { evenScale } from '../../host/scene/dial-strip';
-import { errorScene } from '../../host/scene/error-scene';
+import { errorScene, evenLimit } from '../../host/scene/error-scene';
 import { ohmsScene } from '../../host/scene/ohms-scene';
 import type { Box, Spot } from '../../host/scene/label-place';
 
@@ -57,7 +57,7 @@ describe('a plot, laid out whole', () => {
             scale,
             lines: [],
             dots: points.map((point, index) => ({ ...point, id: `p${index}`, kind: 'up' })),
-            limit: { size, words: 'limit' },
+            limit: evenLimit(size, 'limit'),
           },
           wish,
         );

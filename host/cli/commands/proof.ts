@@ -1,6 +1,5 @@
-import { limitFault, decisionRules, type Limits } from '../../core/proof/decision';
+import { decisionRules } from '../../core/proof/decision';
 import { judgePairs } from '../../core/proof/judge';
-import type { Scale } from '../../core/proof/limits';
 import { judgedProofJson } from '../output/proof-json';
 import { judgedProofText } from '../output/proof-text';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
@@ -8,10 +7,10 @@ import { coreUnitFromText } from '../input/gauge-file';
 import { readPairs } from '../input/pair-file';
 import { furtherOf, FURTHER_OPTIONS } from './proof-further';
 import { DIVISION_OPTION, pairsFrom } from '../input/proof-pairs';
+import { LIMIT_OPTION, limitsFrom, SCALE_OPTION, scaleFrom } from '../input/proof-limits';
 import { REFERENCE_OPTIONS, referenceKindFrom } from '../input/reference-options';
-import { InputError, refusedError } from '../input-error';
+import { refusedError } from '../input-error';
 import type { Arguments } from '../options';
-import { quantityOfUnit } from '../../core/units';
 import { REFERENCE_TRAPS } from '../../words/reference';
 
 const QUANTITIES = ['temperature', 'fuel', 'pressure', 'other'] as const;
@@ -31,12 +30,8 @@ export const proofCommand: Command = {
     'Nobody overheats an engine, runs a tank dry or lowers an oil pressure for a pair: that end is substituted.',
   ],
   options: {
-    scale: { kind: 'numbers', value: 'LOW,HIGH', help: 'ends of the dial\u2019s scale' },
-    limit: {
-      kind: 'numbers',
-      value: 'LOW,HIGH',
-      help: 'how far off is still right, as -2,+4; 5 % of the scale when left out, in the dangerous quarter 2.5 % to the side that hides the danger',
-    },
+    ...SCALE_OPTION,
+    ...LIMIT_OPTION,
     rule: { kind: 'choice', choices: decisionRules, help: 'how the verdict is found; guard when left out' },
     ...DIVISION_OPTION,
     type: { kind: 'choice', choices: QUANTITIES, help: 'what the dial shows, when its unit does not say it' },
@@ -67,26 +62,4 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
     json: { ...judgedProofJson(proof, { pairs, unit, warnings }), ...further.json },
     warnings,
   };
-}
-
-function scaleFrom(given: Arguments, unit: string): Scale {
-  const [lowest, highest, ...more] = given.numbers('scale') ?? [];
-  if (lowest === undefined || highest === undefined || more.length > 0)
-    throw new InputError('--scale is missing: the ends of the dial, for example --scale 40,120');
-  if (!(highest > lowest)) throw new InputError(`--scale ${lowest},${highest}: the low end comes first`);
-  const quantity = QUANTITIES.find((name) => name === given.text('type'));
-  return { quantity: quantity ?? quantityOfUnit(unit), lowest, highest };
-}
-
-/** One number is the same to both sides. */
-function limitsFrom(given: Arguments, unit: string): Limits | undefined {
-  const numbers = given.numbers('limit');
-  if (numbers === undefined) return undefined;
-  const [one, other, ...more] = numbers;
-  if (one === undefined || more.length > 0) throw new InputError('--limit: give one number, or two as -2,+4');
-  const limits =
-    other === undefined ? { lower: -Math.abs(one), upper: Math.abs(one) } : { lower: one, upper: other };
-  const fault = limitFault(limits, unit);
-  if (fault !== undefined) throw refusedError(fault, '--limit: ');
-  return limits;
 }

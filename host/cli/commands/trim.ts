@@ -52,7 +52,8 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   return { text: trimText(result, gauge.response), json: trimJson(result, warnings), warnings };
 }
 
-function refusal(refused: TrimRefused, unit: string): RefusedError {
+/** Why no network can, and what comes nearest. */
+export function refusal(refused: TrimRefused, unit: string): RefusedError {
   const { nearest, withoutRule, offers, certificate } = refused;
   const near =
     nearest === undefined

@@ -1,5 +1,6 @@
 import { gaugeResponse, type GaugeCurve } from '../../core/curve';
 import type { DissipationFactor } from '../../core/at-work';
+import type { Dial } from '../../core/dial';
 import type { GaugeResponse, SenderResponse } from '../../core/response';
 import { senderResponse, type FittedSender } from '../../core/sender';
 import type { Surroundings } from '../command';
@@ -28,6 +29,8 @@ export const CURVE_FILE_OPTIONS = {
 export type LoadedGauge = {
   readonly curve: GaugeCurve;
   readonly response: GaugeResponse;
+  /** What is known of its dial. */
+  readonly dial: Dial | undefined;
   readonly warnings: readonly string[];
 };
 export type LoadedSender = {
@@ -45,8 +48,8 @@ export async function loadGauge(
   given: Arguments,
   surroundings: Surroundings,
   senderUnit: string,
+  path = required(given, 'gauge'),
 ): Promise<LoadedGauge> {
-  const path = required(given, 'gauge');
   const input = await readGaugeInput(path, surroundings);
   const { unit, warning } = dialUnit(input, given.text('gauge-unit'), senderUnit);
   const quantity = QUANTITIES.find((name) => name === given.text('type'));
@@ -58,6 +61,7 @@ export async function loadGauge(
   return {
     curve,
     response: gaugeResponse(curve),
+    dial: input.reader.dial,
     warnings: [
       ...input.warnings,
       ...warning,

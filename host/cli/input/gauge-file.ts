@@ -28,7 +28,7 @@ import { GAUGE_COLUMNS, gaugeReadings } from '../../core/text/gauge-table';
 import { kilohmsOfGauge } from '../../core/text/doubtful-scale';
 import { unlikelyValues } from '../../core/text/unlikely-values';
 import { InputError, refusedError } from '../input-error';
-import { readInput } from './input-file';
+import { readInput, type Input } from './input-file';
 import { readingsFromCurveJson } from './saved-curves';
 
 export type GaugeInput = {
@@ -46,12 +46,18 @@ export type GaugeInput = {
   >;
   /** Resistances that a person measured and wrote down: what is not said of them is that of an ordinary handheld meter. */
   readonly isTyped?: boolean;
+  /** Each resistance came with an uncertainty of its own, not only with its last digit. */
+  readonly isOhmStated?: boolean;
   readonly warnings: readonly string[];
 };
 
 /** Readings of a gauge from CSV, or from the JSON this program's `curve` command wrote. */
 export async function readGaugeInput(path: string, surroundings: Surroundings): Promise<GaugeInput> {
-  const input = await readInput(path, surroundings);
+  return gaugeInputOf(await readInput(path, surroundings));
+}
+
+/** The same of what was read already. */
+export function gaugeInputOf(input: Input): GaugeInput {
   switch (input.kind) {
     case 'csv':
       return gaugeFromGrid(input.grid);
@@ -157,6 +163,7 @@ export function gaugeRows(grid: Grid): {
     law: undefined,
     reader: { resistanceUncertainty: sharedOhms(ownOhm === undefined ? HANDHELD : { percent: 0, ohm: 0 }) },
     isTyped: true,
+    isOhmStated: ownOhm !== undefined,
     warnings,
   };
   return { input, problems: reader.problems };

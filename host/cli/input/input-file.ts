@@ -68,6 +68,9 @@ export type Input =
       readonly text: string;
     };
 
+/** What a file named - is called. */
+export const STANDARD_INPUT = 'standard input';
+
 /** What a word of the command line means: a file by its content, or, where there is no such file, a card of the catalogue. */
 export async function readInput(path: string, surroundings: Surroundings): Promise<Input> {
   let text: string;
@@ -78,7 +81,7 @@ export async function readInput(path: string, surroundings: Surroundings): Promi
     if (card === undefined) throw error;
     return { kind: 'card', file: path, card };
   }
-  const file = path === '-' ? 'standard input' : path;
+  const file = path === '-' ? STANDARD_INPUT : path;
   if (/^\{"n":1,"at":/.test(text)) return { kind: 'job', file, text, ...jobFromText(file, text) };
   if (/^\s*[{[]/.test(text.replace(/^\ufeff/, '')))
     return { kind: 'json', file, document: parseJson(file, text) };

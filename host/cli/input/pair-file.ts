@@ -12,6 +12,7 @@ import {
   recogniseColumns,
   requireColumn,
   type Column,
+  type Grid,
 } from './columns';
 import { readGrid } from './input-file';
 
@@ -74,7 +75,11 @@ function wordIn<Word extends string>(
 
 /** Pairs of reference and needle from CSV. Throws InputError with file, row and column. */
 export async function readPairs(path: string, surroundings: Surroundings): Promise<PairFile> {
-  const grid = await readGrid(path, surroundings);
+  return pairsOfGrid(await readGrid(path, surroundings));
+}
+
+/** The same of a table that was read already. */
+export function pairsOfGrid(grid: Grid): PairFile {
   const { file } = grid;
   const columns = recogniseColumns(grid, STEMS);
   const reading = requireColumn(file, columns, 'reading', 'reading');

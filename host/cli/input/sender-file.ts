@@ -12,7 +12,7 @@ import type { Surroundings } from '../command';
 import { senderTable, type SenderTable } from '../../core/text/sender-table';
 import { fileWarning, inputError } from './columns';
 import { InputError, refusedError } from '../input-error';
-import { readInput } from './input-file';
+import { readInput, type Input } from './input-file';
 import { pointsFromSenderJson } from './saved-curves';
 import { plain } from '../../words/notation';
 import { pointFaultWords } from '../../words/refusal/sender';
@@ -29,7 +29,11 @@ export type SenderInput = {
 
 /** Points of a sender from CSV, or from the JSON this program's `sender` command wrote. */
 export async function readSenderInput(path: string, surroundings: Surroundings): Promise<SenderInput> {
-  const input = await readInput(path, surroundings);
+  return senderInputOf(await readInput(path, surroundings));
+}
+
+/** The same of what was read already. */
+export function senderInputOf(input: Input): SenderInput {
   switch (input.kind) {
     case 'csv':
       return senderFromText(input.file, input.text);

@@ -17,6 +17,7 @@ export type { Mechanism, StockPart, TrimOptions } from './search/trim-options';
 export type { Weight } from './search/problem';
 export type { Candidate, CandidatePart } from './report/candidate';
 export type { Certificate } from './report/certificate';
+export { usualLimit } from './report/advice';
 export type { Advice } from './report/advice';
 export type { DialOffer, FeedOffer, MarketOffer, Offers, WantedOhms } from './report/offers';
 export type { HeatReport, MissingOfCircuit } from './report/heat-report';

@@ -43,3 +43,21 @@ export const usualLimits = ({ quantity, lowest, highest }: Scale, isDangerous: b
   const side = isDangerous ? DANGER[quantity]?.hidingSide : undefined;
   return { lower: side === 'low' ? -tight! : -wide!, upper: side === 'high' ? tight! : wide! };
 };
+
+/** The usual limits from one end of the scale to the other, in steps from the lowest value up. */
+export function usualLimitsAlong(
+  scale: Scale,
+): readonly (Limits & { readonly from: number; readonly to: number })[] {
+  const { quantity, lowest, highest } = scale;
+  const end = DANGER[quantity]?.end;
+  const wide = usualLimits(scale, false);
+  if (end === undefined) return [{ from: -Infinity, to: Infinity, ...wide }];
+  const part = end === 'high' ? 1 - QUARTER : QUARTER;
+  const edge = lowest + part * (highest - lowest);
+  const tight = usualLimits(scale, true);
+  const [below, above] = end === 'high' ? [wide, tight] : [tight, wide];
+  return [
+    { from: -Infinity, to: edge, ...below },
+    { from: edge, to: Infinity, ...above },
+  ];
+}

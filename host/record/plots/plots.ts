@@ -1,4 +1,5 @@
 import { errorScene, type ErrorQuestion, type ErrorScene } from '../../scene/error-scene';
+import type { Line, Spot } from '../../scene/label-place';
 import { bandPath } from '../../scene/line-path';
 import type { NamedLine } from '../../scene/named-line';
 import { ohmsScene, type OhmsQuestion } from '../../scene/ohms-scene';
@@ -83,7 +84,7 @@ export function ohmsPlot(letters: Letters, question: OhmsQuestion, size: PlotSiz
     items: [
       ...uprightItems(axis, yOf, space, '\u03a9'),
       inside({ ...plot, top: plot.top - 6 }, [...looks(false), ...banded, ...looks(true)]),
-      ...dots.map(dotItem),
+      ...dots.flatMap((dot) => [...dot.bars.map(barItem), dotItem(dot)]),
       ...nameItems(scene.labels, space.textPixel),
       ...stripItems(strip, space),
     ],
@@ -122,7 +123,7 @@ export function errorPlot(letters: Letters, question: ErrorQuestion, unit: strin
     height: space.height,
     items: [
       ...uprightItems(scene.axis, scene.yOf, space, unit),
-      ...zoneItems(question, scene),
+      ...zoneItems(scene),
       ...curveItems(scene),
       ...scene.dots.flatMap((dot) => [...barItems(dot), dotItem(dot)]),
       ...limitName(question, scene),
@@ -133,17 +134,13 @@ export function errorPlot(letters: Letters, question: ErrorQuestion, unit: strin
   return withList(letters, drawn, { rows: scene.below, words, width: size.width });
 }
 
-function zoneItems({ limit }: ErrorQuestion, { space: { plot }, outside, yOf }: ErrorScene): Item[] {
-  const across = (y: number, colour: string, width: number): Item =>
-    line([plot.left, y], [plot.right, y], width, colour);
-  return [
-    ...outside.map((box) => hatched(boundsOf(box))),
-    ...(limit === undefined
-      ? []
-      : [across(yOf(limit.size), INK.bad, 1), across(yOf(-limit.size), INK.bad, 1)]),
-    across(yOf(0), INK.ink, 0.9),
-  ];
-}
+const zoneItems = ({ space: { plot }, outside, limitLines, yOf }: ErrorScene): Item[] => [
+  ...outside.map((box) => hatched(boundsOf(box))),
+  ...limitLines.flatMap(([from, to]): Item[] =>
+    from === undefined || to === undefined ? [] : [line([from.x, from.y], [to.x, to.y], 1, INK.bad)],
+  ),
+  line([plot.left, yOf(0)], [plot.right, yOf(0)], 0.9, INK.ink),
+];
 
 const curveItems = ({ space: { plot }, bands, lines }: ErrorScene): Item[] => [
   inside(plot, [
@@ -156,6 +153,19 @@ const curveItems = ({ space: { plot }, bands, lines }: ErrorScene): Item[] => [
     ...lines.map(({ look, line: points }) => lineItem(look, 0, points)),
   ]),
 ];
+
+/** A bar with its ends, level or upright. */
+function barItem([from, to]: Line): Item {
+  if (from === undefined || to === undefined) return { kind: 'path', d: '' };
+  const isLevel = from.y === to.y;
+  const end = ({ x, y }: Spot): string => (isLevel ? `M${x} ${y - 3}v6` : `M${x - 3} ${y}h6`);
+  return {
+    kind: 'path',
+    d: `M${from.x} ${from.y}L${to.x} ${to.y}${end(from)}${end(to)}`,
+    stroke: INK.ink,
+    width: 1,
+  };
+}
 
 function barItems({ x, bar }: ErrorScene['dots'][number]): Item[] {
   if (bar === undefined) return [];

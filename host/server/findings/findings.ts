@@ -33,7 +33,8 @@ export function curveFinding(task: CurveTask): CurveFinding {
   return { curve, line: isRefused(curve) ? [] : curveLine(curve) };
 }
 
-function curveLine(curve: GaugeCurve): LinePoint[] {
+/** The line to draw of a curve, over what was measured. */
+export function curveLine(curve: GaugeCurve): LinePoint[] {
   const { measuredFromOhm, measuredToOhm } = curve.model;
   return logSpaced(measuredFromOhm, measuredToOhm).flatMap((x) => {
     const at = readingAt(curve, x);

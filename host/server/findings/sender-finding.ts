@@ -35,7 +35,8 @@ const placesOf = ({ knownFrom, knownTo }: FittedSender): number[] =>
     (_, index) => knownFrom + ((knownTo - knownFrom) * index) / LINE_PARTS,
   );
 
-const senderLine = (sender: FittedSender): LinePoint[] =>
+/** The line to draw of a sender, over what was measured. */
+export const senderLine = (sender: FittedSender): LinePoint[] =>
   placesOf(sender)
     .map((value) => senderOhmAt(sender, value))
     .flatMap((at) =>

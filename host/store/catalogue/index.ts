@@ -7,7 +7,7 @@ export { findModels, searchable, type FindTask, type FoundModels, type NamedCand
 export { cardsOfJob } from './job-cards';
 export { jobInCatalogue } from './job-in-catalogue';
 export { answerFromCatalogue, type CatalogueAnswer, type CatalogueQuestion } from './question';
-export type { PartMeant } from './part';
+export { partInCatalogue, type PartMeant } from './part';
 export { keepCards } from './keep-cards';
 export { addDemo, removeDemo } from './demo';
 export { exportOf } from './export';

@@ -3,19 +3,15 @@ import type { ModelMark, PartInCatalogue } from '../../job/wire/catalogue-messag
 import { shownSpread, shownUnit } from '../parts/words';
 import { ErrorPlot } from '../plot/error-plot';
 import { OhmsPlot } from '../plot/ohms-plot';
-import type { OhmsQuestion } from '../../scene/ohms-scene';
+import { curvesQuestion, drawnSpecimens, middleQuestion, type Lettered } from '../../scene/part-question';
 import type { Tile } from '../plot/tiles';
 import { roughOhm } from './rough-ohm';
-import type { Lettered } from './lettered';
-
-/** More names beside their lines hide what they name. */
-const MOST_NAMED = 6;
 
 type PlotsProps = { readonly part: PartInCatalogue; readonly specimens: readonly Lettered[] };
 
 /** The curves one over the other; and, since those of one model look like one line, how far each reads from the middle. */
 export function PartPlots({ part, specimens }: PlotsProps): JSX.Element | null {
-  const drawn = specimens.filter(({ specimen }) => specimen.counts && specimen.line.length > 1);
+  const drawn = drawnSpecimens(specimens);
   if (drawn.length === 0) return null;
   const isGauge = part.part === 'gauge';
   return (
@@ -38,60 +34,12 @@ export function PartPlots({ part, specimens }: PlotsProps): JSX.Element | null {
           <ErrorPlot
             label="How far each specimen reads from the middle of all, over the dial."
             unit={shownUnit(part.unit)}
-            question={{
-              scale: scaleOf(part),
-              lines: [
-                {
-                  id: 'middle',
-                  name: 'middle',
-                  look: 'curve',
-                  points: part.marks.map(({ middle, next }) => ({
-                    value: middle,
-                    error: 0,
-                    half: (next.to - next.from) / 2,
-                  })),
-                },
-                ...drawn.map(({ letter, specimen }) => ({
-                  id: specimen.id,
-                  name: drawn.length > MOST_NAMED ? '' : letter,
-                  look: 'before' as const,
-                  points: specimen.fromMiddle.map(([value, error]) => ({ value, error })),
-                })),
-              ],
-              dots: [],
-            }}
+            question={middleQuestion(part, drawn)}
           />
         </figure>
       ) : null}
     </div>
   );
-}
-
-const scaleOf = ({ dial, unit, part, marks }: PartInCatalogue): OhmsQuestion['scale'] =>
-  part === 'gauge'
-    ? { unit, marks: dial.marks }
-    : {
-        unit,
-        marks: marks.map(({ at }, index) => ({
-          label: String(Number(at.toPrecision(3))),
-          reading: at,
-          angleFraction: index / Math.max(1, marks.length - 1),
-        })),
-      };
-
-function curvesQuestion(part: PartInCatalogue, drawn: readonly Lettered[]): OhmsQuestion {
-  return {
-    scale: scaleOf(part),
-    isRatio: part.quantity === 'temperature',
-    lines: drawn.map(({ letter, specimen }, index) => ({
-      id: specimen.id,
-      name: letter,
-      look: index === 0 ? 'curve' : 'sender',
-      points: specimen.line.map(([ohm, value]) => ({ ohm, value })),
-    })),
-    dots: [],
-    naming: drawn.length > 1 && drawn.length <= MOST_NAMED ? 'lines' : 'none',
-  };
 }
 
 /** What the next specimen will want at a mark, and how far it may be off. */

@@ -5,7 +5,7 @@ import { dayWords } from '../parts/day-words';
 import { Fold } from '../parts/fold';
 import { TableBox } from '../parts/table-box';
 import { shownOhm, shownSpread, shownUnit } from '../parts/words';
-import type { Lettered } from './lettered';
+import type { Lettered } from '../../scene/part-question';
 
 type TablesProps = { readonly part: PartInCatalogue; readonly specimens: readonly Lettered[] };
 

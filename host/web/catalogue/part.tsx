@@ -11,7 +11,7 @@ import { Note } from '../parts/note';
 import { Verdict } from '../parts/verdict';
 import { modelAddress } from './address';
 import { gaugeOf } from './gauge-of';
-import { lettered } from './lettered';
+import { lettered } from '../../scene/part-question';
 import { PartPlots } from './part-plots';
 import { MarksTable, SpecimensTable } from './part-tables';
 

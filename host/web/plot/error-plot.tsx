@@ -45,7 +45,7 @@ type DrawingProps = Pick<ErrorPlotProps, 'question' | 'unit'> & { readonly scene
 
 function ErrorDrawing({ scene, question, unit }: DrawingProps): JSX.Element {
   const id = useId();
-  const { space, strip, axis, yOf, lines, bands, outside } = scene;
+  const { space, strip, axis, yOf, lines, bands, outside, limitLines } = scene;
   const { plot } = space;
   return (
     <>
@@ -58,7 +58,7 @@ function ErrorDrawing({ scene, question, unit }: DrawingProps): JSX.Element {
       <Upright axis={axis} yOf={yOf} space={space} unit={unit} />
       {outside.map((box) => (
         <rect
-          key={box.top}
+          key={`${box.left} ${box.top}`}
           fill={`url(#${id}h)`}
           x={box.left}
           y={box.top}
@@ -66,11 +66,9 @@ function ErrorDrawing({ scene, question, unit }: DrawingProps): JSX.Element {
           height={Math.max(0, box.bottom - box.top)}
         />
       ))}
-      {question.limit === undefined
-        ? null
-        : [question.limit.size, -question.limit.size].map((size) => (
-            <line key={size} class="limit" x1={plot.left} x2={plot.right} y1={yOf(size)} y2={yOf(size)} />
-          ))}
+      {limitLines.map((each) => (
+        <path key={linePath(each)} class="limit" d={linePath(each)} />
+      ))}
       <line class="zero" x1={plot.left} x2={plot.right} y1={yOf(0)} y2={yOf(0)} />
       <g clip-path={`url(#${id}c)`}>
         {bands.map((band) => (

@@ -1,4 +1,5 @@
 import { isIgnorance } from '../../at-work';
+import type { GaugeResponse } from '../../response';
 import type { TrimQuestion } from '../search/trim-question';
 import type { Candidate } from './candidate';
 import type { ErrorRow } from './error-table';
@@ -41,10 +42,15 @@ const USUAL_LIMIT_FRACTION = 0.05;
 const WORTH_FRACTION = 2 / 3;
 
 /** How far the job may err, dial units: as asked, or the usual part of the scale. Common practice, no source. */
-export const limitFor = ({ options, problem }: Pick<TrimQuestion, 'options' | 'problem'>): number => {
-  const { highestReading, lowestReading } = problem.table.gauge;
-  return options.limit ?? USUAL_LIMIT_FRACTION * Math.abs(highestReading - lowestReading);
-};
+export const limitFor = ({ options, problem }: Pick<TrimQuestion, 'options' | 'problem'>): number =>
+  options.limit ?? usualLimit(problem.table.gauge);
+
+/** What a job may err where nobody said it, dial units. */
+export const usualLimit = ({
+  highestReading,
+  lowestReading,
+}: Pick<GaugeResponse, 'highestReading' | 'lowestReading'>): number =>
+  USUAL_LIMIT_FRACTION * Math.abs(highestReading - lowestReading);
 
 const worstRow = ({ errorTable, worstAt }: Candidate): ErrorRow | undefined =>
   errorTable.find(({ trueValue }) => trueValue === worstAt);

@@ -1,0 +1,20 @@
+/** What must be said below a plot to read it. */
+export const PLOT_WORDS = {
+  gauge: 'Ohms the gauge wants, over its dial',
+  gaugeAndSender: 'Ohms the gauge wants, and the sender gives',
+  sender: 'Ohms the sender gives',
+  readings: 'Ohms and readings as they were given; no curve goes through them',
+  errors: 'Indicated less true',
+  fromMiddle: 'How far each specimen reads from the middle of all',
+  curves: 'The curves, one over the other',
+  gaugeBand: 'Grey: where the needle may stand at these ohms, 95 %.',
+  senderBand: 'Grey: the ohms it may give, 95 %.',
+  errorBand: 'Grey: how well the errors are known, 95 %.',
+  nextBand: 'Grey: holds the next specimen 95 times of 100.',
+  legs: 'Filled: the needle was rising. Open: falling.',
+  bars: 'Bars: how well each is known, 95 %.',
+  pairBars: 'Bars: reference and eye together, 95 %.',
+  pasted: 'Pasted table',
+  usualLimit: 'limit 5 % of the scale, 2.5 % where it hides a danger',
+  specimens: (count: number): string => `${count} specimens`,
+} as const;
