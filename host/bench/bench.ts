@@ -21,7 +21,7 @@ import { systemBenchClock } from './clock';
 import type { BoxUse } from './decide/decide-command';
 import { OpenJob, type StopOutcome } from './open-job';
 import { GrowingState } from './growing-state';
-import type { StepGate } from './sweep/sweep-run-parts';
+import type { InCluster, StepGate } from './sweep/sweep-run-parts';
 
 export type BenchOptions = {
   readonly jobsFolder: string;
@@ -58,8 +58,8 @@ export type Bench = {
   exampleJob(): ReturnType<typeof exampleJob>;
   /** Says which box is on this job's gauge, where there are several. Refuses BOX_GIVEN_AWAY, JOB_AT_WORK. */
   assignBox(jobId: string, boxSerial: number | undefined): 'assigned' | Refused;
-  /** Lets each step of this job's sweeps begin from now on: in a cluster others may have to be read first. */
-  gateSteps(jobId: string, gate: StepGate | undefined): void;
+  /** This job is swept together with others from now on, or by itself again. */
+  putInCluster(jobId: string, place: InCluster | undefined): void;
   /** Leaves every box to these jobs, a cluster's, until the returned function is called. Refuses BOX_BUSY. */
   holdBoxes(title: string, jobIds: readonly string[]): (() => void) | Refused;
   /** Told of every stop before any box is: what is done with several gauges ends with it. */
@@ -94,7 +94,7 @@ class OpenBench implements Bench {
   readonly #clock: BenchClock;
   readonly #screenClock: LinkClock;
   readonly #claims: Claims;
-  readonly #gates = new Map<string, StepGate>();
+  readonly #inCluster = new Map<string, InCluster>();
   readonly #stopListeners = new Set<() => void>();
   readonly #needleSpeed: number;
   readonly #clipsToGauge: () => void;
@@ -173,9 +173,9 @@ class OpenBench implements Bench {
     return this.#claims.assign(jobId, boxSerial);
   }
 
-  gateSteps(jobId: string, gate: StepGate | undefined): void {
-    if (gate === undefined) this.#gates.delete(jobId);
-    else this.#gates.set(jobId, gate);
+  putInCluster(jobId: string, place: InCluster | undefined): void {
+    if (place === undefined) this.#inCluster.delete(jobId);
+    else this.#inCluster.set(jobId, place);
   }
 
   holdBoxes(title: string, jobIds: readonly string[]): (() => void) | Refused {
@@ -305,10 +305,11 @@ class OpenBench implements Bench {
       growing.now.simulated && this.#simulatedSpeed !== undefined ? this.#simulatedSpeed : this.#needleSpeed;
     const place = this.#claims.placeFor(jobId);
     const parts = { jobId, journal, box: place.box, clock, screenClock, needleSpeed };
-    const gate: StepGate = async (step, signal) => this.#gates.get(jobId)?.(step, signal);
+    const gate: StepGate = async (step, signal) => this.#inCluster.get(jobId)?.gate(step, signal);
+    const neighbours = () => this.#inCluster.get(jobId)?.neighbours() ?? [];
     const claim = (claimant: OpenJob, use: BoxUse): Refused | undefined => this.#claim(claimant, use);
     const choices = () => this.#claims.choicesFor(jobId);
-    const desk = new OpenJob({ ...parts, gate, claim, choices }, growing);
+    const desk = new OpenJob({ ...parts, gate, neighbours, claim, choices }, growing);
     this.#claims.enter(desk, place);
     this.#open.set(jobId, desk);
     desk.waitForPerson();

@@ -20,6 +20,7 @@ import { pausedBodies } from './sweep/paused';
 import { HandRun, type HandRunParts } from './hand/hand-run';
 import { BENCH } from './rules';
 import { SweepRun } from './sweep/sweep-run';
+import type { SweepRunParts } from './sweep/sweep-run-parts';
 import { Entries, type Accepted } from './entries';
 import { photographsOf, type Photographs } from './photographs';
 import type { GrowingState } from './growing-state';
@@ -43,9 +44,8 @@ export type OpenJobParts = {
   readonly needleSpeed: number;
   /** One box, one job at a time: refuses when another job drives it, and takes it from whoever only measures. */
   readonly claim: (desk: OpenJob, use: BoxUse) => Refused | undefined;
-  readonly gate?: ConstructorParameters<typeof SweepRun>[0]['gate'];
   readonly choices: LiveParts['choices'];
-};
+} & Pick<SweepRunParts, 'gate' | 'neighbours'>;
 
 const CLOSE_STEP_MS = 1_000;
 
@@ -235,7 +235,6 @@ export class OpenJob {
         if (isMine) void this.#turns.take(() => this.#entries.append([trippedBody(event.fields)], BENCH));
         return;
       case 'state':
-        // Live while nothing is driven: back again, or another box; what was known of an output is over.
         if (event.state !== 'live' || !this.isDriving)
           this.#lostBox(event.reason?.message ?? 'the connection to the box was lost');
         this.#listeners.frameDue();

@@ -1,4 +1,4 @@
-import type { NeighbourVerdict, Suspect } from '../core/cluster';
+import { UNTESTED_OHM, type NeighbourVerdict, type Suspect } from '../core/cluster';
 import type { JobState } from '../job/state/state';
 import type { Notation } from './notation';
 
@@ -15,6 +15,10 @@ const SUSPECT_WORDS: Readonly<Record<Suspect['where'], string>> = {
   both: 'in the feed and in the ground',
   'cannot-tell': 'in the feed or in the ground: cannot be told from here',
 };
+
+/** Where nobody has tested what the gauges do to each other. */
+export const untestedWords = ({ ohm }: Notation): string =>
+  `not measured; where others moved while a gauge was read, its uncertainty allows for up to ${ohm(UNTESTED_OHM)} in common`;
 
 /** What the gauges have in common, and where. */
 export const suspectWords = ({ commonOhm, where }: Suspect, { ohm }: Notation): string =>

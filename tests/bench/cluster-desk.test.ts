@@ -137,6 +137,18 @@ describe('a cluster at the page', () => {
       'as-found finished',
       'as-found finished',
     ]);
+    for (const [at, { desk }] of c.desk.gauges.entries()) {
+      const beside = desk.state.readings.flatMap(({ neighbours = [] }) => neighbours);
+      expect(beside.length).toBeGreaterThanOrEqual(3);
+      expect(beside.some(({ milliamp }) => milliamp !== undefined)).toBe(true);
+      for (const { jobId, milliamp, commonOhm } of beside) {
+        expect(jobId).toBe(c.jobIds[1 - at]);
+        // Its meter may be between two looks.
+        if (milliamp !== undefined) expect(milliamp).toBeGreaterThan(20);
+        // Nothing is in common here, and the test had said so.
+        expect(commonOhm).toBeLessThan(0.1);
+      }
+    }
     expect(c.desk.state.swept[0]).toMatchObject({ order: 'free', readings: 8, doubted: 0 });
     expect(c.open()).toEqual([true, true]);
     const again = answered(await c.t.clusters.again(c.desk.clusterId, { vehicle: 'The next one' }, ME));
@@ -237,7 +249,7 @@ describe('a cluster at the page', () => {
         onStop: () => undefined,
         holdBoxes: () => ({ kind: 'refused', code: 'CLUSTER_FAILED', message: '' }),
         assignBox: () => 'assigned',
-        gateSteps: () => undefined,
+        putInCluster: () => undefined,
         stopAll: () => Promise.resolve(),
       },
       clock: c.t.clock,

@@ -10,7 +10,7 @@ import { neighbourTest } from './neighbour-test';
 import type { ReadingQueue } from './reading-queue';
 import { berthsOf, rollCall, type NeedleMoved } from './roll-call';
 import { sweepTogether, type SweepOrder, type SweptMember } from './sweep-together';
-import type { StepGate } from '../sweep/sweep-run-parts';
+import type { InCluster } from '../sweep/sweep-run-parts';
 
 /** One gauge of an open cluster: its job, where it sits. */
 export type RunGauge = {
@@ -23,7 +23,7 @@ export type RunGauge = {
 export type RunBench = {
   boxes(): readonly { readonly box: Box; readonly boxSerial: number | undefined }[];
   assignBox(jobId: string, boxSerial: number | undefined): 'assigned' | Refused;
-  gateSteps(jobId: string, gate: StepGate | undefined): void;
+  putInCluster(jobId: string, place: InCluster | undefined): void;
   /** Nobody else drives one of the boxes until the returned function is called. Refuses BOX_BUSY. */
   holdBoxes(title: string, jobIds: readonly string[]): (() => void) | Refused;
   stopAll(by: string): Promise<unknown>;
@@ -146,10 +146,11 @@ export class ClusterRun {
     const { by, order, queue } = asked;
     const sinceMs = clock.nowMs();
     const due = this.#due();
-    const gateSteps: RunBench['gateSteps'] = (jobId, gate) => bench.gateSteps(jobId, gate);
+    const putInCluster: RunBench['putInCluster'] = (jobId, place) => bench.putInCluster(jobId, place);
+    const cells = neighboursOf(this.state)?.cells ?? [];
     const swept = await this.#held(async () => {
       try {
-        await sweepTogether({ ...asked, members, due, clock, gateSteps });
+        await sweepTogether({ ...asked, members, due, clock, putInCluster, cells });
       } finally {
         await bench.stopAll(by);
       }

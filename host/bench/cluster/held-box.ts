@@ -63,6 +63,14 @@ export class HeldBox {
     return this.#output.made !== undefined;
   }
 
+  /** What it holds now and what flows; on pulses nobody can tell the latter at one instant. */
+  get now(): { readonly resistanceOhm: number; readonly milliamp?: number } | undefined {
+    const { made } = this.#output;
+    const { milliamp, isPulsing = false } = this.#vitals.latest ?? {};
+    if (made === undefined) return undefined;
+    return { resistanceOhm: made.madeOhm, ...(isPulsing || milliamp === undefined ? {} : { milliamp }) };
+  }
+
   async hold(resistanceOhm: number): Promise<'made' | 'called-off' | Refused> {
     const { kind, originalLeastOhm, signal } = this.#parts;
     if (signal.aborted) return 'called-off';

@@ -1,5 +1,4 @@
 import type { JobKind } from '../../../protocol';
-import type { FeedLaw } from '../../core/cluster';
 import type { Gauge, JobState } from '../../job';
 import type { Box } from '../box/box';
 import { boxKindOf, usualFamilyOf } from '../rules';
@@ -11,18 +10,6 @@ export type Member = {
   readonly gauge: Gauge;
   readonly box: Box;
 };
-
-const FEED_LAW: Readonly<Record<Gauge['mechanism'], FeedLaw>> = {
-  thermal: 'square',
-  'moving-coil': 'proportional',
-  'two-coil': 'ratio',
-  'cross-coil': 'ratio',
-  electronic: 'ratio',
-  // Whatever it is, nothing of the trade goes with more than the square.
-  unknown: 'square',
-};
-
-export const feedLawOf = ({ mechanism }: Gauge): FeedLaw => FEED_LAW[mechanism];
 
 /** Least and most ohms of a gauge's usual sender, never a short. */
 export const endsOf = (gauge: Gauge): { readonly leastOhm: number; readonly mostOhm: number } => {

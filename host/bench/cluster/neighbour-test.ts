@@ -1,9 +1,15 @@
-import { neighbourCell, type Deflection, type Measured, type NeighbourCell } from '../../core/cluster';
+import {
+  feedLawOf,
+  neighbourCell,
+  type Deflection,
+  type Measured,
+  type NeighbourCell,
+} from '../../core/cluster';
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import type { BenchClock } from '../clock';
 import { HeldBox, type HeldLook } from './held-box';
-import { armingOf, endsOf, feedLawOf, restOhmOf, type Member } from './member';
+import { armingOf, endsOf, restOhmOf, type Member } from './member';
 
 export type NeighbourTestParts = {
   readonly members: readonly Member[];
@@ -98,7 +104,7 @@ const half = (one: Measured, other: Measured): Measured => ({
 
 /** At rest a gauge is watched; its whole arc it has gone through itself. */
 function deflectionOf({ gauge }: Member, own: Seen, at: number, atRest: Measured): Deflection {
-  const law = feedLawOf(gauge);
+  const law = feedLawOf(gauge.mechanism);
   const drive = (amp: number): number => (law === 'square' ? amp ** 2 : amp);
   const span = Math.abs(drive(own.during[at]!.amp.value) - drive(own.before[at]!.amp.value));
   return { law, driveOverSpan: drive(atRest.value) / span };

@@ -1,8 +1,9 @@
 import type { Refused } from '../../core/result';
+import { atMostInCommonOhm, type NeighbourCell } from '../../core/cluster';
 import { openSweep, type SweepChoice } from '../../job';
 import { wait, type BenchClock } from '../clock';
 import type { AnsweredJob } from '../people/simulated-operator';
-import type { StepGate } from '../sweep/sweep-run-parts';
+import type { InCluster, ReadingNeighbours, StepGate } from '../sweep/sweep-run-parts';
 import { HeldBox } from './held-box';
 import { armingOf, isRunning, restOhmOf, type Member } from './member';
 import type { ReadingQueue } from './reading-queue';
@@ -24,7 +25,9 @@ export type SweepTogetherParts = {
   readonly by: string;
   readonly clock: BenchClock;
   readonly queue: ReadingQueue;
-  readonly gateSteps: (jobId: string, gate: StepGate | undefined) => void;
+  readonly putInCluster: (jobId: string, place: InCluster | undefined) => void;
+  /** Of the last neighbour test; none where none was made. */
+  readonly cells: readonly NeighbourCell[];
   readonly signal: AbortSignal;
   /** A sweep could not begin, or a gauge could not be held at rest; the others go on. */
   readonly trouble: (jobId: string, refused: Refused) => void;
@@ -71,7 +74,7 @@ class Round {
 
 /** Sweeps all gauges to their ends, in one of three orders. Every output is open when it answers. */
 export async function sweepTogether(parts: SweepTogetherParts): Promise<void> {
-  const { members, order, clock, signal, queue, gateSteps } = parts;
+  const { members, order, clock, signal, queue, putInCluster } = parts;
   const due = members.filter(({ jobId }) => parts.due.has(jobId));
   const runningIds = (): string[] =>
     members.filter(({ desk }) => isRunning(desk.state)).map(({ jobId }) => jobId);
@@ -84,7 +87,10 @@ export async function sweepTogether(parts: SweepTogetherParts): Promise<void> {
     };
   const resting = new Map<string, HeldBox>();
   try {
-    for (const { jobId } of members) gateSteps(jobId, gateOf(jobId));
+    for (const { jobId } of members) {
+      const neighbours = (): ReadingNeighbours => standingBeside(jobId, parts, resting);
+      putInCluster(jobId, { gate: gateOf(jobId), neighbours });
+    }
     if (order === 'one-by-one') await oneByOne(parts, due, resting);
     else {
       for (const member of due) await begin(member, parts);
@@ -95,10 +101,28 @@ export async function sweepTogether(parts: SweepTogetherParts): Promise<void> {
       }
     }
   } finally {
-    for (const { jobId } of members) gateSteps(jobId, undefined);
+    for (const { jobId } of members) putInCluster(jobId, undefined);
     await Promise.all([...resting.values()].map((held) => held.end()));
   }
 }
+
+/** What the other gauges' boxes make at this moment, and what flows through each; an open one draws nothing. */
+const standingBeside = (
+  readJobId: string,
+  { members, cells }: SweepTogetherParts,
+  resting: ReadonlyMap<string, HeldBox>,
+): ReadingNeighbours =>
+  members.flatMap(({ jobId, desk }) => {
+    const { madeOhm, milliamp } = desk.live.output;
+    const driven =
+      madeOhm === undefined
+        ? undefined
+        : { resistanceOhm: madeOhm, ...(milliamp === undefined ? {} : { milliamp }) };
+    const stands = resting.get(jobId)?.now ?? driven;
+    if (jobId === readJobId || stands === undefined) return [];
+    const commonOhm = atMostInCommonOhm(cells, { movedId: jobId, watchedId: readJobId });
+    return [{ jobId, ...stands, ...(commonOhm === undefined ? {} : { commonOhm }) }];
+  });
 
 /** A sweep that was left is gone on with. */
 async function begin(

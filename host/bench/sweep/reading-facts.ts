@@ -4,6 +4,7 @@ import type { Vital } from '../box/vital';
 import type { Output } from '../box/output';
 import { milliampOf, type PulseHeat } from '../box/pulse-heat';
 import { legNow, supplyVoltOf } from './steps';
+import type { ReadingNeighbours } from './sweep-run-parts';
 
 /** What the box and the clock know of a reading at the moment it is given. */
 export type ReadingFacts = {
@@ -14,6 +15,7 @@ export type ReadingFacts = {
   readonly supplyVolt?: number;
   readonly waitedMs: number;
   readonly leg: Leg;
+  readonly neighbours?: ReadingNeighbours;
 };
 
 type Known = {
@@ -22,6 +24,7 @@ type Known = {
   readonly vital: Vital | undefined;
   readonly heat: Pick<PulseHeat, 'isPulsing' | 'heatVolt'>;
   readonly waitedMs: number;
+  readonly neighbours: ReadingNeighbours | undefined;
 };
 
 /** Gathers them; what the box does not vouch for is left out. */
@@ -37,5 +40,8 @@ export const readingFacts = (state: JobState, known: Known): ReadingFacts => {
     ...(supplyVolt === undefined ? {} : { supplyVolt }),
     waitedMs,
     leg: legNow(state, made.madeOhm, output.cameFromOhm),
+    ...(known.neighbours === undefined || known.neighbours.length === 0
+      ? {}
+      : { neighbours: known.neighbours }),
   };
 };

@@ -1,4 +1,4 @@
-import type { EventBody, JobState } from '../../job';
+import type { EventBody, EventOf, JobState } from '../../job';
 import type { Box } from '../box/box';
 import type { BenchClock } from '../clock';
 import type { Presence } from '../people/presence';
@@ -8,6 +8,15 @@ export type StepGate = (
   step: { readonly stepId: string; readonly isShort: boolean },
   signal: AbortSignal,
 ) => Promise<void>;
+
+export type ReadingNeighbours = NonNullable<EventOf<'reading'>['neighbours']>;
+
+/** A job's place in a sweep of several gauges together. */
+export type InCluster = {
+  readonly gate: StepGate;
+  /** What stands on the same feed at this moment. */
+  readonly neighbours: () => ReadingNeighbours;
+};
 
 export type SweepRunParts = {
   readonly box: Box;
@@ -20,6 +29,8 @@ export type SweepRunParts = {
   readonly record: (decide: (state: JobState) => readonly EventBody[], by?: string) => void;
   /** Lets a step begin; left out, every step may. In a cluster others may have to be read first. */
   readonly gate?: StepGate | undefined;
+  /** What stands on the same feed while this gauge is read; left out, nobody knows of anything. */
+  readonly neighbours?: (() => ReadingNeighbours) | undefined;
   /** Something a screen shows has changed. */
   readonly changed: () => void;
 };

@@ -108,6 +108,7 @@ export class SweepRun {
       output: this.#output,
       vital: this.#vitals.latest,
       heat: this.#heat,
+      neighbours: this.#parts.neighbours?.(),
       waitedMs: Math.max(0, Math.round((clock.nowMs() - waiting.restingSinceMs) * needleSpeed)),
     });
   }

@@ -10,8 +10,8 @@ import { specimenOf, type Card } from '../../catalogue';
 import { specimenOptions } from '../../core/catalogue/columns';
 import type { Quantity } from '../../core/response';
 import { quantityOfUnit, keptUnit, unitFromText } from '../../core/units';
-import { presentReadings, curveOptionsOf, curveReadings, type JobState } from '../../job';
-import { sharedByReadings } from '../../job/state/hand-ohms';
+import { curveOptionsOf, curveReadings, type JobState } from '../../job';
+import { sharedOhmsOf } from '../../job/state/shared-ohms';
 import type { Surroundings } from '../command';
 import type { TableProblem } from '../../core/text/columns';
 import {
@@ -91,7 +91,7 @@ function gaugeFromJob(file: string, job: JobState): GaugeInput {
   const readings = curveReadings(job);
   if (readings.length === 0) throw new InputError('this job has no readings yet', { file });
   const { quantity, unit } = job.gauge;
-  const ohms = sharedByReadings(presentReadings(job));
+  const ohms = sharedOhmsOf(job);
   return {
     file,
     quantity,

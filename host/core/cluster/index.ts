@@ -1,4 +1,6 @@
 export {
+  atMostInCommonOhm,
+  feedLawOf,
   neighbourCell,
   neighbourVerdict,
   suspectOf,
@@ -10,5 +12,6 @@ export {
   type Suspect,
   type Watched,
 } from './neighbours';
+export { neighbourOhms, UNTESTED_OHM, type BesideNeighbours } from './neighbour-ohms';
 export { leastRunMs, readingOrder, type RunReading, type Waiter } from './queue';
 export { FEWEST_READINGS, readInstead, type Band, type OtherNeedle } from './wrong-needle';

@@ -1,5 +1,19 @@
+import type { Mechanism } from '../curve';
+
 /** How a mechanism turns volts into deflection: with their square (heat), in proportion (a coil), not at all (a ratio). */
 export type FeedLaw = 'square' | 'proportional' | 'ratio';
+
+const FEED_LAW: Readonly<Record<Mechanism, FeedLaw>> = {
+  thermal: 'square',
+  'moving-coil': 'proportional',
+  'two-coil': 'ratio',
+  'cross-coil': 'ratio',
+  electronic: 'ratio',
+  // Whatever it is, nothing of the trade goes with more than the square.
+  unknown: 'square',
+};
+
+export const feedLawOf = (mechanism: Mechanism): FeedLaw => FEED_LAW[mechanism];
 
 /** A value and its standard uncertainty. */
 export type Measured = { readonly value: number; readonly u: number };
@@ -62,6 +76,15 @@ export const neighbourCell = (seen: Watched, { law, driveOverSpan }: Deflection)
     commonOhm: ohmOf(-part * openVolt, uPart * openVolt),
     ...(groundVolt === undefined ? {} : { groundOhm: ohmOf(groundVolt.value, groundVolt.u) }),
   };
+};
+
+/** Ohms that two gauges have in common, at most, by a test; undefined where these two were in none. */
+export const atMostInCommonOhm = (
+  cells: readonly NeighbourCell[],
+  { movedId, watchedId }: Pick<NeighbourCell, 'movedId' | 'watchedId'>,
+): number | undefined => {
+  const cell = cells.find((each) => each.movedId === movedId && each.watchedId === watchedId);
+  return cell === undefined ? undefined : Math.abs(cell.commonOhm.value) + COVERAGE * cell.commonOhm.u;
 };
 
 /** Percent of the arc: below the first nothing is seen, above the second nobody may sweep freely. */

@@ -5,9 +5,9 @@ import type { Network } from '../../core/network';
 import type { Refusal } from '../../core/refusal';
 import { senderResponse } from '../../core/sender';
 import { curveOptionsOf } from '../state/curve-options';
-import { sharedByReadings } from '../state/hand-ohms';
+import { sharedOhmsOf } from '../state/shared-ohms';
 import type { JobState } from '../state/state';
-import { presentReadings, curveReadings, readingUncertaintyOf } from '../state/views';
+import { curveReadings, readingUncertaintyOf } from '../state/views';
 import { chainReadings } from './chain-gate';
 import { fittedSenderOf } from './substitution';
 import { circuitOf, workingFactsOf } from './working-circuit';
@@ -21,7 +21,7 @@ const chainOfJob = (
   network: Network,
 ): { readonly kind: 'chain-of-job'; readonly chain: Chain } | Refusal => {
   const { gauge } = state;
-  const ohms = sharedByReadings(presentReadings(state));
+  const ohms = sharedOhmsOf(state);
   const curve = fitCurve(curveReadings(state), {
     ...curveOptionsOf(gauge),
     ...(ohms === undefined ? {} : { resistanceUncertainty: ohms }),

@@ -59,7 +59,14 @@ export const needleAnswer = z.enum(['below', 'above', 'on']);
 export type NeedleAnswer = z.infer<typeof needleAnswer>;
 
 /** Another gauge on the same feed or ground while this one was read: its job, and the ohms it stood at. */
-const neighbour = z.strictObject({ jobId: folderName, resistanceOhm });
+/** A gauge on the same feed while another was read: what its box made, what it drew, what the two have in common. */
+const neighbour = z.strictObject({
+  jobId: folderName,
+  resistanceOhm,
+  milliamp: finite.optional(),
+  /** At most, as a neighbour test made before found it; left out where there was none. */
+  commonOhm: notNegative.optional(),
+});
 
 const sweepId = name;
 const readingId = name;

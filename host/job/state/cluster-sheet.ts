@@ -10,6 +10,7 @@ import type { Refusal } from '../../core/refusal';
 import type { NeighbourSaid } from '../schema/cluster-events';
 import type { ClusterState } from './cluster-state';
 import { curveOptionsOf } from './curve-options';
+import { sharedOhmsOf } from './shared-ohms';
 import type { JobState } from './state';
 import { countedReadings, curveReadings } from './views';
 
@@ -76,7 +77,12 @@ export const conditionFrom = (job: JobState, curve: GaugeCurve | Refusal): Gauge
 export function conditionOf(job: JobState, state: 'as-found' | 'as-left'): GaugeCondition | undefined {
   const inIt = jobIn(job, state);
   if (inIt === undefined) return undefined;
-  return conditionFrom(inIt, fitCurve(curveReadings(inIt), curveOptionsOf(job.gauge)));
+  const ohms = sharedOhmsOf(inIt);
+  const options = {
+    ...curveOptionsOf(job.gauge),
+    ...(ohms === undefined ? {} : { resistanceUncertainty: ohms }),
+  };
+  return conditionFrom(inIt, fitCurve(curveReadings(inIt), options));
 }
 
 /** Percent by which the measured ohms of a gauge's ends are off its family's, the worse of the two; undefined: unknown. */

@@ -5,7 +5,7 @@ import {
   type GaugeCondition,
   type JobState,
 } from '../../job';
-import { adjustedWords, NEIGHBOUR_WORDS, suspectWords } from '../../words/cluster';
+import { adjustedWords, NEIGHBOUR_WORDS, suspectWords, untestedWords } from '../../words/cluster';
 import { printed } from '../../words/notation';
 import { asSentence } from '../../words/sentence';
 import { markWords, MECHANISM_WORDS, QUANTITY_WORDS, sureOhm } from '../../words/shown';
@@ -131,7 +131,14 @@ function neighbourTables(state: ClusterState): readonly Table[] {
   const found = neighboursOf(state);
   const title = 'What the gauges do to each other';
   if (found === undefined)
-    return [{ title, columns: [{ title: '' }], rows: [{ cells: ['not measured'] }], isWhole: true }];
+    return [
+      {
+        title,
+        columns: [{ title: '' }],
+        rows: [{ cells: [asSentence(first(untestedWords(printed)))] }],
+        isWhole: true,
+      },
+    ];
   const placeOf = (jobId: string): string =>
     state.gauges.find((gauge) => gauge.jobId === jobId)?.place ?? jobId;
   const suspect = found.suspect === undefined ? '' : ` ${asSentence(suspectWords(found.suspect, printed))}`;

@@ -9,8 +9,8 @@ import { circuitOfJob, newestCheckN, seedOfJob, skippedOfJob } from '../../job/c
 import { inShownUnit } from '../../job/state/shown-unit';
 import { limitOf } from '../../job/proof/verdict';
 import type { JobState } from '../../job/state/state';
-import { sharedByReadings } from '../../job/state/hand-ohms';
-import { presentReadings, curveReadings } from '../../job/state/views';
+import { sharedOhmsOf } from '../../job/state/shared-ohms';
+import { curveReadings } from '../../job/state/views';
 import type { CheckFacts } from './check-evidence';
 import { senderFitOf } from '../../job/proof/substitution';
 import { workingFactsOf, type WorkingFacts } from '../../job/proof/working-circuit';
@@ -106,7 +106,7 @@ function diagnosisTaskOf(state: JobState, gauge: Gauge): DiagnosisTask | undefin
 
 /** The curve of the readings that count; undefined while there are none. */
 export function curveTaskOf(state: JobState): CurveTask | undefined {
-  const ohms = sharedByReadings(presentReadings(state));
+  const ohms = sharedOhmsOf(state);
   const readings = curveReadings(state);
   if (readings.length === 0) return undefined;
   return { kind: 'curve', gauge: state.gauge, readings, ...(ohms === undefined ? {} : { ohms }) };

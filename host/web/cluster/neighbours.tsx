@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import type { ClusterState } from '../../job/state/cluster-state';
 import { neighboursOf } from '../../job/state/cluster-sheet';
 import type { NeighbourCell } from '../../core/cluster';
-import { NEIGHBOUR_WORDS, suspectWords } from '../../words/cluster';
+import { NEIGHBOUR_WORDS, suspectWords, untestedWords } from '../../words/cluster';
 import { printed } from '../../words/notation';
 import { asSentence } from '../../words/sentence';
 import { TableBox } from '../parts/table-box';
@@ -13,7 +13,7 @@ const SIGNS = { 'none-seen': 'good', small: 'good', 'too-large': 'bad', 'cannot-
 /** What each gauge does to each other one: moved from end to end on the left, watched at rest above. */
 export function Neighbours({ state }: { readonly state: ClusterState }): JSX.Element {
   const found = neighboursOf(state);
-  if (found === undefined) return <p>What the gauges do to each other: not measured.</p>;
+  if (found === undefined) return <p>What the gauges do to each other: {untestedWords(printed)}.</p>;
   const { cells, verdict, suspect } = found;
   return (
     <div class="stack">
