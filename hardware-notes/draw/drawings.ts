@@ -9,7 +9,7 @@ import { driveSheet } from './sheet-drive';
 import { hookupSheet } from './sheet-hookup';
 import { powerSheet } from './sheet-power';
 import { railsSheet } from './sheet-rails';
-import { drillingSheet } from './sheet-drilling';
+import { drillingSheet, stripDrillingSheet } from './sheet-drilling';
 import { stripCopperSheet, stripPartsSheet } from './sheet-strip';
 import { stripBoards } from '../strip-board/boards';
 import { timingSheet } from './sheet-timing';
@@ -31,6 +31,7 @@ const sheets: readonly (readonly [file: string, draw: Draw])[] = [
   ['layout', layoutSheet],
   ['drilling', drillingSheet],
   ['channels', channelsSheet],
+  ['drilling-strip', stripDrillingSheet],
   ...stripBoards.flatMap((board): (readonly [string, Draw])[] => [
     [`strip-${board.name}-parts`, (number, of) => stripPartsSheet(board, number, of)],
     [`strip-${board.name}-copper`, (number, of) => stripCopperSheet(board, number, of)],

@@ -1,7 +1,7 @@
 import { COMMON } from '../../firmware-ts/board/netlist';
 import { bypassPlaces, circuit } from '../circuit/circuit';
 import type { Component } from '../circuit/component';
-import { caseMm, holes } from '../circuit/case';
+import { casePlans, type CasePlan } from '../circuit/case';
 import { table, type Row } from './format';
 
 const netText = (component: Component, number: string): string => {
@@ -65,11 +65,11 @@ const wires: readonly Row[] = [
   ['PC side, all', 'any colour, in yellow sleeve: it is not the box', '0.14 mm²'],
 ];
 
-const holeTable = (): string =>
-  table(
-    ['hole', 'wall', 'x, mm', 'y, mm', 'diameter, mm', 'for'],
-    holes.map(({ name, wall, x, y, diameter, what }): Row => [name, wall, x, y, diameter, what]),
-  );
+function holeTable({ size, holes }: CasePlan): string {
+  const rows = holes.map(({ name, wall, x, y, diameter, what }): Row => [name, wall, x, y, diameter, what]);
+  const head = ['hole', 'wall', 'x, mm', 'y, mm', 'diameter, mm', 'for'];
+  return `Case ${size.length} × ${size.width} × ${size.height} mm.\n\n${table(head, rows)}`;
+}
 
 /** Tables about what is joined to what. */
 export const circuitTables = (): readonly (readonly [string, string])[] => [
@@ -78,5 +78,6 @@ export const circuitTables = (): readonly (readonly [string, string])[] => [
   ['plugs', plugTable()],
   ['bypass', bypassTable()],
   ['wires', table(['what', 'colour', 'wire'], wires)],
-  ['holes', `Case ${caseMm.length} × ${caseMm.width} × ${caseMm.height} mm.\n\n${holeTable()}`],
+  ['holes', holeTable(casePlans.printed)],
+  ['strip-holes', holeTable(casePlans.strip)],
 ];

@@ -62,6 +62,32 @@ function wireTable(): string {
   return table(['wire', 'net', 'from', 'to', 'wire'], rows);
 }
 
+/** Where a chip needs something to stand on: its package in the netlist, and what brings it to the holes. */
+const carriers: readonly (readonly [footprint: RegExp, what: string])[] = [
+  [/TSSOP-14/, 'adapter board TSSOP-14, rows 7.62 mm apart'],
+  [/TSSOP-16/, 'adapter board TSSOP-16, rows 7.62 mm apart'],
+  [/MSOP-8/, 'adapter board MSOP-8, rows 7.62 mm apart'],
+  [/SOIC-8_3\.9/, 'adapter board SO-8, rows 7.62 mm apart'],
+  [/SOIC-8_7\.5/, 'adapter board wide SO-8, rows 15.24 mm apart, no copper between them'],
+  [/SOT-23$/, 'carrier SOT-23, three pins in a row'],
+  [/DIP-14/, 'socket DIP-14'],
+  [/DIP-16/, 'socket DIP-16'],
+];
+
+/** Carriers and sockets of the three boards. */
+function carrierTable(): string {
+  const onBoards = stripBoards.flatMap(({ parts }) => parts.map(({ reference }) => reference));
+  const rows = carriers.map(([pattern, what]): Row => {
+    const chips = circuit
+      .filter(({ reference, footprint }) => onBoards.includes(reference) && pattern.test(footprint ?? ''))
+      .map(({ reference }) => reference);
+    // The resistor network is one chip of four parts.
+    const names = /MSOP/.test(what) ? [...chips, 'R34 to R37'] : chips;
+    return [what, names.length, names.join(', ')];
+  });
+  return table(['what', 'number', 'for'], rows);
+}
+
 /** How much work it is. */
 function countTable(): string {
   const rows = stripBoards.map(({ title, parts, links, cuts }): Row => {
@@ -75,6 +101,7 @@ function countTable(): string {
 export const stripTables = (): readonly (readonly [string, string])[] => [
   ['strip-count', countTable()],
   ['strip-wires', wireTable()],
+  ['strip-carriers', carrierTable()],
   ...stripBoards.flatMap((board): (readonly [string, string])[] => [
     [`strip-${board.name}-cuts`, cutText(board)],
     [`strip-${board.name}-links`, linkTable(board)],

@@ -5,12 +5,14 @@ import { describe, expect, it } from 'vitest';
 import { circuit } from '../../hardware-notes/circuit/circuit';
 import { chip } from '../../hardware-notes/draw/chips';
 import { drawAll } from '../../hardware-notes/draw/drawings';
-import { holes, slots, wallMm, type WallName } from '../../hardware-notes/circuit/case';
+import { casePlans, stripCase, stripPlace, wallSize, type WallName } from '../../hardware-notes/circuit/case';
 import { outputs } from '../../hardware-notes/draw/outputs';
 import { expandReferences, partRows } from '../../hardware-notes/draw/part-rows';
 import { partGroups } from '../../hardware-notes/draw/parts';
 import { Sheet } from '../../hardware-notes/draw/sheet';
 import { allTables, fillTables } from '../../hardware-notes/draw/tables';
+import { holeName } from '../../hardware-notes/strip-board/board';
+import { pathBoard } from '../../hardware-notes/strip-board/path';
 
 const folder = fileURLToPath(new URL('../../hardware-notes', import.meta.url));
 const drawings = drawAll();
@@ -19,9 +21,15 @@ const textOf = (file: string): string => readFileSync(join(folder, file), 'utf8'
 
 const schematic = drawings.filter(
   ([file]) =>
-    !['blocks.svg', 'channels.svg', 'drilling.svg', 'hookup.svg', 'layout.svg', 'timing.svg'].includes(
-      file,
-    ) && !file.startsWith('strip-'),
+    ![
+      'blocks.svg',
+      'channels.svg',
+      'drilling.svg',
+      'drilling-strip.svg',
+      'hookup.svg',
+      'layout.svg',
+      'timing.svg',
+    ].includes(file) && !file.startsWith('strip-'),
 );
 
 type Label = {
@@ -149,30 +157,36 @@ describe('a drawn chip', () => {
   });
 });
 
-describe('the holes of the case', () => {
-  const room = (wall: WallName) => holes.filter((hole) => hole.wall === wall);
+describe.each(Object.entries(casePlans))('the holes of the case, %s', (name, plan) => {
+  const room = (wall: WallName) => plan.holes.filter((hole) => hole.wall === wall);
+  const at = (wanted: string) => {
+    const found = plan.holes.find((hole) => hole.name === wanted);
+    if (found === undefined) throw new Error(`no hole ${wanted}`);
+    return found;
+  };
 
   it('are one for each socket, post and lamp of the circuit, and four for the board', () => {
     const outside = circuit.filter(({ place, reference }) => place === 'case' && reference !== 'U12');
     const named = [...outside.map(({ reference }) => reference), 'M1', 'M2', 'M3', 'M4'];
-    expect(holes.map(({ name }) => name).sort()).toEqual(named.sort());
+    expect(plan.holes.map((hole) => hole.name).sort()).toEqual(named.sort());
   });
 
-  it.each(['front', 'back', 'floor', 'lid'] as const)(
+  it.each(['front', 'back', 'side', 'floor', 'lid'] as const)(
     'leave metal between them and to the edges: %s',
     (wall) => {
-      const [width, height] = wallMm[wall];
+      const [width, height] = wallSize(plan.size)[wall];
       const all = room(wall);
-      for (const { x, y, diameter, name } of all) {
+      for (const hole of all) {
+        const { x, y, diameter } = hole;
         const edge = Math.min(x, y, width - x, height - y) - diameter / 2;
-        expect(edge, name).toBeGreaterThan(6);
-        for (const other of all.filter((each) => each.name !== name))
+        expect(edge, hole.name).toBeGreaterThan(6);
+        for (const other of all.filter((each) => each.name !== hole.name))
           expect(
             Math.hypot(x - other.x, y - other.y) - (diameter + other.diameter) / 2,
-            `${name} and ${other.name}`,
+            `${hole.name} and ${other.name}`,
           ).toBeGreaterThan(8);
       }
-      for (const slot of slots.filter((each) => each.wall === wall)) {
+      for (const slot of plan.slots.filter((each) => each.wall === wall)) {
         expect(slot.x + slot.width).toBeLessThan(width - 6);
         expect(slot.y + slot.height).toBeLessThan(height - 6);
       }
@@ -180,11 +194,62 @@ describe('the holes of the case', () => {
   );
 
   it('keep the PC’s socket and the supply’s away from each other and from the leads', () => {
-    const [usb, supply] = ['J6', 'J5'].map((name) => holes.find((hole) => hole.name === name));
-    expect(usb?.wall).toBe('back');
-    expect(supply?.wall).toBe('back');
-    expect(Math.abs((usb?.x ?? 0) - (supply?.x ?? 0))).toBeGreaterThan(40);
-    expect(room('front').map(({ name }) => name)).not.toContain('J6');
+    const [usb, supply] = [at('J6'), at('J5')];
+    expect(usb.wall).toBe('back');
+    expect(supply.wall).not.toBe('front');
+    if (supply.wall === usb.wall) expect(Math.abs(usb.x - supply.x)).toBeGreaterThan(40);
+    expect(room('front').map((hole) => hole.name)).not.toContain('J6');
+  });
+
+  it('put the PC’s socket where the boards have the PC’s side: at the upper edge of the floor plan', () => {
+    // Seen from behind, the left of the back wall is the lower edge of the floor plan.
+    const { width } = plan.size;
+    expect(at('J6').x, name).toBeGreaterThan(width / 2);
+    if (at('J5').wall === 'back') expect(at('J5').x, name).toBeLessThan(width / 2);
+  });
+});
+
+describe('the case of the strip boards', () => {
+  const pillar = (wanted: string) => {
+    const found = stripCase.holes.find((hole) => hole.name === wanted);
+    return [found?.x ?? NaN, found?.y ?? NaN] as const;
+  };
+
+  it('has its pillars under the fixing holes of the boards', () => {
+    // B2 and AI59: 57 holes along and 33 across, 2.54 mm each.
+    const [left, lower] = pillar('M1');
+    const [right, upper] = pillar('M4');
+    expect(right - left).toBeCloseTo(57 * 2.54, 0);
+    expect(upper - lower).toBeCloseTo(33 * 2.54, 0);
+    expect(stripPlace('AI2')).toEqual([left, expect.closeTo(lower, 0)]);
+  });
+
+  it('has J5 beside where its wires end, the PC’s corner more than 8 mm away', () => {
+    const supply = stripCase.holes.find((hole) => hole.name === 'J5');
+    // The side wall is seen from outside: its left is the back.
+    const along = stripCase.size.length - (supply?.x ?? NaN);
+    const [from, to] = [stripPlace('F7')[0], stripPlace('C30')[0]];
+    expect(along).toBeGreaterThan(from);
+    expect(along).toBeLessThan(to);
+    expect(stripPlace('A54')[0] - along - (supply?.diameter ?? NaN)).toBeGreaterThan(8);
+  });
+
+  it('has vents over every hot part of the path board', () => {
+    const lid = stripCase.slots.filter(({ wall }) => wall === 'lid');
+    for (const reference of ['R6', 'R7', 'R8', 'R15']) {
+      const part = pathBoard.parts.find((each) => each.reference === reference);
+      const places = part?.terminals.map(({ hole }) => stripPlace(holeName(hole))) ?? [];
+      expect(places).toHaveLength(2);
+      const [along, across] = [places.map(([x]) => x), places.map(([, y]) => y)];
+      const isOver = lid.some(
+        (slot) =>
+          slot.x < Math.max(...along) + 5 &&
+          slot.x + slot.width > Math.min(...along) - 5 &&
+          slot.y < Math.max(...across) + 5 &&
+          slot.y + slot.height > Math.min(...across) - 5,
+      );
+      expect(isOver, reference).toBe(true);
+    }
   });
 });
 
