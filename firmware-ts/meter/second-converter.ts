@@ -7,7 +7,8 @@ import { RESULT_BYTES, openBus, signed24 } from './converter-bus';
  * The ADS122C14, a 24-bit converter of another generation, in place of the ADS122C04: another register map, no commands.
  * Source: register map, reading and writing in the maker's public example code for this part (its data sheet, SBASAW5, was not
  * read as a whole). Not read: modulator frequency of the speed modes, so how long a conversion takes; the meter waits for the
- * ready line whatever it is. That its addresses are those of the ADS122C04: from memory.
+ * ready line whatever it is. That its addresses are those of the ADS122C04: from memory. Its analogue supply ends at 3.6 V: the drawn
+ * board, with 5 V there and on the inputs, is not for it.
  */
 const READ = 0x40;
 const WRITE = 0x80;

@@ -306,14 +306,19 @@ const controlLines: readonly PartLine[] = [
   {
     references: 'R51, R58, R53, R55, R61, R41, R42, R47, R48, R54, R63',
     count: 11,
-    part: '1 kΩ (2); 10 kΩ (7); 20 kΩ 1 % (R54, R63)',
+    part: '1 kΩ (R51, R58); 10 kΩ (R53, R55, R61, R41, R42, R47, R48); 20 kΩ 1 % (R54, R63)',
     why: 'supply switches, supply sense, comparator pull-ups',
   },
-  { references: 'R70–R72', count: 3, part: '4.7 kΩ', why: 'I²C and trip line pull-ups' },
+  {
+    references: 'R70–R72',
+    count: 3,
+    part: '4.7 kΩ',
+    why: 'R70, R71 pull the I²C lines up; R72 pulls the trip line down, so that a missing latch reads as a trip',
+  },
   {
     references: 'R91, C90–C92',
     count: 4,
-    part: '2.2 Ω; 470 µF 50 V; 100 µF; 470 µF 10 V',
+    part: '2.2 Ω; 470 µF 50 V (C90); 100 µF 10 V (C91); 470 µF 10 V (C92), electrolytic, 105 °C',
     why: 'filters',
   },
   {
