@@ -15,7 +15,7 @@ import {
 export const CARD_SCHEMA = 'needlewright/card/1';
 
 /** No sweep and no bath yields more; what is longer is no card. */
-const MOST_POINTS = 2_000;
+export const MOST_POINTS = 2_000;
 const MOST_MARKS = 60;
 
 /** Field names of documents are for other programs too: units at their end, words apart. */

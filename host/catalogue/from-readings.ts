@@ -6,10 +6,12 @@ import { CARD_SCHEMA, type GaugeCard, type Licence, type SenderCard } from './ca
 
 /** What a file of readings is and says beside its points. */
 export type FileMaking = {
-  readonly file: string;
+  /** Left out for what was pasted. */
+  readonly file: string | undefined;
   readonly program: string;
   readonly licence: Licence;
-  readonly description: string;
+  /** Left out where nothing names the part. */
+  readonly description?: string | undefined;
   readonly simulated: boolean;
 };
 
@@ -76,8 +78,8 @@ export const senderCardFromPoints = ({ unit, points }: SenderFile, making: FileM
 });
 
 const common = ({ file, program, licence, description, simulated }: FileMaking) => ({
-  description,
-  made_from: { file, program },
+  ...(description === undefined ? {} : { description }),
+  made_from: { ...(file === undefined ? {} : { file }), program },
   licence,
   simulated,
 });

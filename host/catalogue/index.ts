@@ -3,6 +3,7 @@ export { card, CARD_SCHEMA, licence, type Card, type GaugeCard, type Licence, ty
 export { documentText, readDocument, type NoDocument, type ReadDocument } from './document';
 export { cardsFromJob, slipFromJob, type Making } from './from-job';
 export { gaugeCardFromReadings, senderCardFromPoints, type FileMaking } from './from-readings';
+export { cardsFromText, isSenderTable, type LeftOut, type TextCards } from './from-text';
 export { modelKey, shelfOf, type Said, type ShelfCard } from './shelf';
 export { meantBy, shortName } from './short-name';
 export { slip, statement, STATEMENT_SCHEMA, type Slip, type Statement } from './statement';

@@ -1,9 +1,10 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import type { CatalogueAsk } from '../job/wire/catalogue-messages';
+import type { CatalogueAsk, TableGiven } from '../job/wire/catalogue-messages';
 import { quantity } from '../job/schema/gauge';
 import { finite, folderName, name, resistanceOhm } from '../job/schema/values';
 import type { Refused } from '../core/result';
+import { MOST_TABLE_BYTES } from '../core/text/file-text';
 import { refuse } from '../refusals';
 import { answerWith, checked } from './answer';
 import type { RouteParts } from './route-parts';
@@ -22,6 +23,23 @@ const askShape = z.strictObject({
   withSimulated: z.boolean(),
 }) satisfies z.ZodType<CatalogueAsk>;
 
+const MOST_TABLES = 50;
+/** Line ends and quotes take two bytes in JSON. */
+const MOST_TABLES_BODY_BYTES = 2 * MOST_TABLE_BYTES;
+const tablesBody = z.strictObject({
+  tables: z
+    .array(
+      z.strictObject({
+        from: name.optional(),
+        text: z.string().max(MOST_TABLE_BYTES),
+        replaces: name.optional(),
+      }) satisfies z.ZodType<TableGiven>,
+    )
+    .min(1)
+    .max(MOST_TABLES),
+  keep: z.strictObject({ model: name.optional() }).optional(),
+});
+
 const partQuery = z.strictObject({ simulated: z.literal('true').optional() });
 const partPath = z.object({ kind: z.enum(['model', 'card']), name });
 
@@ -39,6 +57,12 @@ export function catalogueRoutes(app: FastifyInstance, { catalogue }: RouteParts)
   app.get('/api/catalogue/find', async (request, reply) => {
     const asked = askFrom(request.query);
     return answerWith(reply, 'code' in asked ? asked : await catalogue.find(asked));
+  });
+  app.post('/api/catalogue/tables', { bodyLimit: MOST_TABLES_BODY_BYTES }, async (request, reply) => {
+    const asked = checked(tablesBody, request.body);
+    if ('code' in asked) return answerWith(reply, asked);
+    const keep = asked.keep === undefined ? undefined : { model: asked.keep.model };
+    return answerWith(reply, await catalogue.tables(asked.tables, keep));
   });
   app.post('/api/catalogue/demo', async (_request, reply) => answerWith(reply, await catalogue.takeDemo()));
   app.get('/api/catalogue/:kind/:name', async (request, reply) => {

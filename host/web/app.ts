@@ -16,7 +16,7 @@ import { createTones, type Tones } from './parts/tones';
 export type MeasureWith = 'simulated' | 'port' | 'hand';
 
 export type Route =
-  | { readonly kind: 'jobs' | 'devices' | 'catalogue' | 'clusters' | 'new-cluster' }
+  | { readonly kind: 'jobs' | 'devices' | 'catalogue' | 'bring-in' | 'clusters' | 'new-cluster' }
   /** A model of the catalogue, or a card by itself. */
   | { readonly kind: 'part'; readonly part: 'model' | 'card'; readonly name: string }
   /** `box`: what to measure with was said already. */
@@ -68,6 +68,7 @@ function routeOf(hash: string): Route {
   if (clusterId !== undefined) return { kind: 'cluster', clusterId: decoded(clusterId) };
   if (hash === '#/clusters') return { kind: 'clusters' };
   if (hash === '#/clusters/new') return { kind: 'new-cluster' };
+  if (hash === '#/catalogue/bring-in') return { kind: 'bring-in' };
   if (hash.startsWith('#/catalogue')) return { kind: 'catalogue' };
   if (hash === '#/devices') return { kind: 'devices' };
   const [, box] = /^#\/new(?:\/(simulated|box|hand))?$/.exec(hash) ?? [];

@@ -12,6 +12,9 @@ import { StartJob } from './home/start-job';
 
 const Pair = later<{ readonly app: App }>(async () => (await import('./home/pair')).Pair);
 const Find = later<{ readonly app: App }>(async () => (await import('./catalogue/find')).Find);
+const BringIn = later<{ readonly app: App }>(
+  async () => (await import('./catalogue/bring-in')).BringIn,
+);
 const Part = later<PartProps>(async () => (await import('./catalogue/part')).Part);
 const Clusters = later<{ readonly app: App }>(async () => (await import('./cluster/clusters')).Clusters);
 const NewCluster = later<{ readonly app: App }>(
@@ -60,6 +63,8 @@ function Page({ app }: { readonly app: App }): JSX.Element | null {
       );
     case 'catalogue':
       return <Find app={app} />;
+    case 'bring-in':
+      return <BringIn app={app} />;
     case 'part':
       return <Part key={`${route.part} ${route.name}`} app={app} part={route.part} name={route.name} />;
     case 'new':

@@ -1,6 +1,6 @@
 import { LEAST_LIKENESS } from '../core/catalogue/likeness';
 import type { NotOneModel } from '../core/catalogue/one-model';
-import type { FoundInCatalogue, JobInCatalogue } from '../job/wire/catalogue-messages';
+import type { FoundInCatalogue, JobInCatalogue, TableTaken } from '../job/wire/catalogue-messages';
 import type { Quantity } from '../core/response';
 import { capital, counted, listed } from './sentence';
 
@@ -169,3 +169,25 @@ export function signedWords(signed: {
       return 'not signed';
   }
 }
+
+/** A curve out of a table: what it is, how much of it there is, and whether it is new here. */
+export function tableCardWords({
+  kind,
+  quantity,
+  name,
+  points,
+  id,
+  ...card
+}: TableTaken['cards'][number]): string {
+  const what = capital(partWords(kind, quantity));
+  const named = name === undefined ? what : `${what} \u201c${name}\u201d`;
+  const state = card.new ? (id === undefined ? '' : `, kept as ${id}`) : `, known already as ${id ?? ''}`;
+  const noCurve = card.refused === undefined ? '' : `. No curve goes through it: ${card.refused}`;
+  return `${named}, ${counted(points, kind === 'gauge' ? 'reading' : 'point')}${state}${noCurve}`;
+}
+
+/** What the tables hold that would be kept, in one line. */
+export const tablesWords = (curves: number, leftOut: number): string =>
+  leftOut === 0
+    ? counted(curves, 'curve')
+    : `${counted(curves, 'curve')}, ${counted(leftOut, 'row or curve', 'rows or curves')} left out`;

@@ -3,7 +3,7 @@ import { smallShop, type SmallShop } from '../support/catalogue/small-shop';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { sampleDesk, sweepDone } from './sample-job';
-import { giveReading } from './views/catalogue';
+import { giveReading, TABLE_WITH_A_BAD_ROW } from './views/catalogue';
 
 /** The heater of the first model (62 ohm; 590 ohm at the low end, 52 at the high one): its power is what is read. */
 const heaterPlace = (ohm: number): number => {
@@ -101,6 +101,63 @@ describe.skipIf(!hasBrowser())('the catalogue on the page', () => {
     await ohms.fill('15O');
     await page.getByRole('alert').first().waitFor();
     await page.getByRole('heading', { name: 'Which gauge is this?' }).waitFor();
+    await page.close();
+  });
+});
+
+describe.skipIf(!hasBrowser())('curves that are brought in', () => {
+  let shop: SmallShop;
+  let host: FakeHost;
+  beforeAll(async () => {
+    shop = await smallShop();
+    host = await openFakeHost({ catalogue: shop.desk });
+  });
+  afterAll(async () => {
+    await host.close();
+    shop.end();
+  });
+
+  it('are pasted; a bad row is told with what it says, stays, and is mended in its place', async () => {
+    const page = await host.browser.newPage();
+    await page.goto(`${host.url}/#/catalogue`);
+    await page.getByRole('link', { name: 'Bring in curves you have' }).click();
+    const field = page.getByLabel('or paste a table');
+    await field.fill(TABLE_WITH_A_BAD_ROW);
+    const left = page.getByRole('region', { name: 'What is left out' });
+    await left.getByRole('cell', { name: '9O;55' }).waitFor();
+    expect(await left.getByRole('row').nth(1).innerText()).toMatch(/^5\s/);
+    await page.getByText('All of one model').click();
+    await page.getByLabel('Model, as you would look for it').fill('Kestrel 12 fuel gauge');
+    await page.getByRole('button', { name: 'Keep 1 curve, 1 row or curve left out' }).click();
+    await page.getByText('Fuel gauge, 5 readings, kept as').first().waitFor();
+    // What was left out is still there, and nothing has to be typed again.
+    expect(await field.inputValue()).toBe(TABLE_WITH_A_BAD_ROW);
+    await page.getByRole('button', { name: 'All of it is kept' }).waitFor();
+    await field.fill(TABLE_WITH_A_BAD_ROW.replace('9O', '90'));
+    await page.getByRole('button', { name: 'Keep 1 curve', exact: true }).click();
+    await page.getByText('Fuel gauge, 6 readings, kept as').waitFor();
+    expect(await field.inputValue()).toBe('');
+    await page.goto(`${host.url}/#/catalogue/model/Kestrel%2012%20fuel%20gauge`);
+    await page.getByRole('cell', { name: /^replaced by/ }).waitFor();
+    expect(await page.locator('.specimens tbody tr').count()).toBe(2);
+    await page.close();
+  });
+
+  it('come out of several files at once, each with its own trouble', async () => {
+    const page = await host.browser.newPage();
+    await page.goto(`${host.url}/#/catalogue/bring-in`);
+    const sender = 'temperature_C;resistance_ohm\n40;1200\n60;600\n80;300\n100;160\n';
+    await page.getByLabel('Tables from files').setInputFiles([
+      // As a spreadsheet of another country saves it: two bytes a letter, decimal commas.
+      { name: 'coolant.csv', mimeType: 'text/csv', buffer: Buffer.from(`\ufeff${sender}`, 'utf16le') },
+      { name: 'notes.txt', mimeType: 'text/plain', buffer: Buffer.from('call the shop on Monday') },
+      { name: 'huge.csv', mimeType: 'text/csv', buffer: Buffer.alloc(5 * 2 ** 20, '1,2\n') },
+    ]);
+    await page.getByText('huge.csv: the file has more than 4 megabytes').waitFor();
+    await page.getByText('Temperature sender \u201ccoolant\u201d, 4 points').waitFor({ state: 'attached' });
+    await page.getByRole('button', { name: 'Keep 1 curve, 1 row or curve left out' }).click();
+    await page.getByRole('link', { name: /Temperature sender .coolant., 4 points, kept as/ }).click();
+    await page.getByRole('heading', { name: 'coolant' }).waitFor();
     await page.close();
   });
 });

@@ -7,6 +7,7 @@ export const noCatalogue: AppParts['catalogue'] = {
   lookUp: () => Promise.resolve({ kind: 'job-in-catalogue', cards: [] }),
   keep: () => Promise.resolve({ kind: 'job-in-catalogue', cards: [] }),
   find: () => Promise.resolve(NOTHING_FOUND),
+  tables: () => Promise.resolve({ kind: 'tables-in-catalogue', tables: [] }),
   takeDemo: () => Promise.resolve(NOTHING_FOUND),
   part: ({ name }) => Promise.resolve(refuse('MODEL_UNKNOWN', { name, near: undefined })),
 };

@@ -9,8 +9,7 @@ import {
 } from '../../core/text/columns';
 import type { Table } from '../../core/text/table';
 import { InputError } from '../input-error';
-import { unknownUnitHint } from '../../core/text/unknown-unit';
-import { nearest } from '../../core/text/nearest';
+import { missingColumn } from '../../core/text/missing-column';
 
 export { cellOf, CellReader, optionalColumn, type Column } from '../../core/text/columns';
 
@@ -41,23 +40,11 @@ export function recogniseColumns({ file, table }: Grid, wanted: readonly Stem[])
 export const fileWarning = (file: string, warning: string): string =>
   /^row \d/.test(warning) ? `${file}, ${warning}` : `${file}: ${warning}`;
 
-/** What the column of a dial's readings may be called. */
-const READING_NAMES =
-  'what the needle shows stands under reading, needle, gauge or indicated, with its unit behind, for example reading_C, reading_psi or reading_fraction';
-
 /** The column of that meaning. Throws InputError for a file without it, naming what it has and what was likely meant. */
 export function requireColumn(file: string, columns: Columns, stem: Stem, properName: string): Column {
   const column = optionalColumn(columns, stem);
   if (column !== undefined) return column;
-  const titles = columns.heading.cells.map(({ text }) => text).filter((text) => text !== '');
-  const near = nearest(properName, titles);
-  const rename = near === undefined ? '' : `; rename "${near}" if that is what it means`;
-  const allowed = stem === 'reading' ? `; ${READING_NAMES}` : '';
-  const hint = `${unknownUnitHint(titles) || rename}${allowed}`;
-  throw new InputError(
-    `there is no column ${properName}; the columns are ${titles.map((title) => `"${title}"`).join(', ')}${hint}`,
-    { file, row: columns.heading.row },
-  );
+  throw inputError(file, missingColumn(columns, stem, properName));
 }
 
 /** Refuses the file when a cell was bad: the first in full, the others by place. Throws InputError. */

@@ -1,23 +1,21 @@
 import { basename, join } from 'node:path';
 import { version } from '../../../package.json';
 import {
+  cardsFromText,
   gaugeCardFromReadings,
   senderCardFromPoints,
   type Card,
   type FileMaking,
+  type LeftOut,
   type Licence,
   type Slip,
 } from '../../catalogue';
-import { curvesOfText } from '../../core/text/several-curves';
-import { senderTable } from '../../core/text/sender-table';
 import { JOURNAL_FILE } from '../../store';
 import { cardsOfJob } from '../../store/catalogue';
 import type { Surroundings } from '../command';
 import { InputError, refusedError } from '../input-error';
 import { fileWarning, inputError } from './columns';
-import { isSenderInput } from './curve-kind';
-import { gaugeRows } from './gauge-file';
-import { gridFromText, readInput, type Input } from './input-file';
+import { readInput, type Input } from './input-file';
 import { pointsFromSenderJson, readingsFromCurveJson } from './saved-curves';
 
 /** What a file had for the catalogue: its cards, and the rows that were left out with their reasons. */
@@ -54,34 +52,17 @@ export async function cardsFromFile(
   return input.kind === 'json' ? cardsOfJson(input, making) : cardsOfText(input, making);
 }
 
-/** The curves of a text, one or several: where one of several is none, the others are kept. */
 function cardsOfText({ file, text }: Extract<Input, { kind: 'csv' }>, making: FileMaking): FileCards {
-  const curves = curvesOfText(text);
-  const found = curves.map(({ name, text: own }): FileCards => {
-    const described =
-      name === undefined ? making : { ...making, description: nameIn(making.description, name) };
-    try {
-      return cardsOfTable({ kind: 'csv', file, text: own, grid: gridFromText(file, own) }, described);
-    } catch (error) {
-      if (!(error instanceof InputError) || curves.length === 1) throw error;
-      const why = name === undefined ? error.why : `${name}: ${error.why}`;
-      return { file, cards: [], leftOut: [{ why }], warnings: [] };
-    }
-  });
-  const [first] = found;
-  if (first !== undefined && found.every(({ cards }) => cards.length === 0))
-    throw new InputError(`no curve in it: ${first.leftOut[0]?.why ?? ''}`, { file });
-  return {
-    file,
-    cards: found.flatMap(({ cards }) => cards),
-    leftOut: found.flatMap(({ leftOut }) => leftOut),
-    warnings: [...new Set(found.flatMap(({ warnings }) => warnings))],
-  };
+  const { cards, leftOut, warnings } = cardsFromText(text, making);
+  const [first, ...others] = leftOut;
+  if (cards.length === 0 && first !== undefined)
+    throw inputError(
+      file,
+      { ...first, message: `no curve in it: ${first.message}` },
+      others.filter(({ row, column }) => row !== undefined && column !== undefined),
+    );
+  return { file, cards, leftOut: byRow(leftOut), warnings: warnings.map((each) => fileWarning(file, each)) };
 }
-
-/** What one of several curves of a file is called. */
-const nameIn = (file: string, name: string): string =>
-  file.toLowerCase().includes(name.toLowerCase()) ? file : `${file}, ${name}`;
 
 /** A folder is a job where a journal lies in it. */
 async function readJobOrFile(path: string, surroundings: Surroundings): Promise<Input> {
@@ -116,39 +97,7 @@ function cardsOfJson({ file, document }: Extract<Input, { kind: 'json' }>, makin
   return { file, cards: [card], leftOut: [], warnings: [] };
 }
 
-function cardsOfTable(input: Extract<Input, { kind: 'csv' }>, making: FileMaking): FileCards {
-  if (isSenderInput(input)) return senderCards(input, making);
-  const { input: read, problems } = gaugeRows(input.grid);
-  return {
-    file: input.file,
-    cards: [gaugeCardFromReadings(read, making)],
-    leftOut: byRow(problems),
-    warnings: read.warnings,
-  };
-}
-
-function senderCards({ file, text }: Extract<Input, { kind: 'csv' }>, making: FileMaking): FileCards {
-  const read = senderTable(text);
-  if (read.kind !== 'sender-table') throw inputError(file, read);
-  const { points, unit = '', problems, warnings } = read;
-  const [first, ...others] = problems;
-  if (points.length === 0 && first !== undefined) throw inputError(file, first, others);
-  if (points.length === 0) throw new InputError('there is a header row and nothing below it', { file });
-  return {
-    file,
-    cards: [senderCardFromPoints({ unit, points }, making)],
-    leftOut: byRow(problems),
-    warnings: warnings.map((warning) => fileWarning(file, warning)),
-  };
-}
-
-type Problem = {
-  readonly row?: number | undefined;
-  readonly column?: string | undefined;
-  readonly message: string;
-};
-
-const byRow = (problems: readonly Problem[]): FileCards['leftOut'] =>
+const byRow = (problems: readonly LeftOut[]): FileCards['leftOut'] =>
   problems.map(({ row, column, message }) => ({
     row,
     why: column === undefined ? message : `${column}: ${message}`,

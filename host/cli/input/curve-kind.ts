@@ -1,4 +1,5 @@
-import { recogniseColumns } from './columns';
+import { isSenderTable } from '../../catalogue';
+import { inputError } from './columns';
 import type { Input } from './input-file';
 
 /** A table of needle readings beside what is true, without resistances. */
@@ -21,6 +22,7 @@ export function isSenderInput(input: Input): boolean {
   if (input.kind === 'job') return false;
   if (input.kind === 'card') return input.card.kind === 'sender';
   if (input.kind === 'json') return JSON.stringify(input.document).includes('"kind":"sender"');
-  const { found } = recogniseColumns(input.grid, ['reading', 'temperature', 'pressure', 'level']);
-  return !found.some(({ stem }) => stem === 'reading') && found.length > 0;
+  const isSender = isSenderTable(input.grid.table);
+  if (typeof isSender !== 'boolean') throw inputError(input.grid.file, isSender);
+  return isSender;
 }

@@ -5,7 +5,6 @@ import {
   type GaugeReading,
   type LawName,
 } from '../../core/curve';
-import { HANDHELD, lastDigitOhm, sharedOhms } from '../../core/ohmmeter';
 import { specimenOf, type Card } from '../../catalogue';
 import { specimenOptions } from '../../core/catalogue/columns';
 import type { Quantity } from '../../core/response';
@@ -13,20 +12,8 @@ import { quantityOfUnit, keptUnit, unitFromText } from '../../core/units';
 import { curveOptionsOf, curveReadings, type JobState } from '../../job';
 import { sharedOhmsOf } from '../../job/state/shared-ohms';
 import type { Surroundings } from '../command';
-import type { TableProblem } from '../../core/text/columns';
-import {
-  CellReader,
-  fileWarning,
-  finish,
-  inputError,
-  optionalColumn,
-  recogniseColumns,
-  requireColumn,
-  type Grid,
-} from './columns';
-import { GAUGE_COLUMNS, gaugeReadings } from '../../core/text/gauge-table';
-import { kilohmsOfGauge } from '../../core/text/doubtful-scale';
-import { unlikelyValues } from '../../core/text/unlikely-values';
+import { fileWarning, inputError, type Grid } from './columns';
+import { gaugeRows } from '../../core/text/gauge-rows';
 import { InputError, refusedError } from '../input-error';
 import { readInput, type Input } from './input-file';
 import { readingsFromCurveJson } from './saved-curves';
@@ -114,64 +101,21 @@ const readerOf = ({ dial, scale, readingStep, mechanism }: CurveOptions): GaugeI
   ...(readingStep === undefined ? {} : { readingStep }),
 });
 
-function gaugeFromGrid(grid: Grid): GaugeInput {
-  const { input, problems } = gaugeRows(grid);
+function gaugeFromGrid({ file, table }: Grid): GaugeInput {
+  const read = gaugeRows(table);
+  if (read.kind === 'problem') throw inputError(file, read);
+  const { readings, unit, resistanceUncertainty, isOhmStated, warnings, problems } = read;
   const [first, ...others] = problems;
-  if (first !== undefined) throw inputError(grid.file, first, others);
-  return input;
-}
-
-/**
- * The readings of a table whose rows are sound, and what is wrong with the others. Refuses the table as a whole where a
- * column is missing, where no row is sound, or where its scale is doubtful.
- */
-export function gaugeRows(grid: Grid): {
-  readonly input: GaugeInput;
-  readonly problems: readonly TableProblem[];
-} {
-  const columns = recogniseColumns(grid, GAUGE_COLUMNS);
-  const resistance = requireColumn(grid.file, columns, 'resistance', 'resistance_ohm');
-  const reading = requireColumn(grid.file, columns, 'reading', 'reading');
-  const reader = new CellReader(columns);
-  const all = gaugeReadings(columns, reader, { resistance, reading }).map(({ row, ...read }) => read);
-  if (all.length === 0)
-    throw new InputError('there is a header row and nothing below it', { file: grid.file });
-  const bad = new Set(reader.problems.map(({ row }) => row));
-  const rows = grid.table.rows.filter(({ row }) => !bad.has(row));
-  const readings = all.filter((_, index) => !bad.has(grid.table.rows[index]?.row ?? 0));
-  if (readings.length === 0) finish(grid.file, reader);
-  const kilo = kilohmsOfGauge(
-    readings.map(({ resistanceOhm }) => resistanceOhm),
-    rows,
-    resistance,
-  );
-  if (kilo !== undefined) throw inputError(grid.file, kilo);
-  const ownOhm = optionalColumn(columns, 'u_resistance');
-  const unlikely = unlikelyValues(
-    readings.map((one) => one.reading),
-    reading.unit,
-  );
-  const unit = reading.unit === undefined ? '' : keptUnit(reading.unit);
+  if (first !== undefined) throw inputError(file, first, others);
+  if (readings.length === 0) throw new InputError('there is a header row and nothing below it', { file });
   const quantity = unit === '' ? undefined : quantityOfUnit(unit);
-  const warnings = [...columns.warnings, ...unlikely.map((each) => fileWarning(grid.file, each))];
-  const input: GaugeInput = {
-    file: grid.file,
-    quantity,
-    unit,
-    // The last digit is all that one row does not share with the others.
-    readings: ownOhm === undefined ? withLastDigit(readings) : readings,
-    law: undefined,
-    reader: { resistanceUncertainty: sharedOhms(ownOhm === undefined ? HANDHELD : { percent: 0, ohm: 0 }) },
+  return {
+    ...{ file, quantity, unit, readings, law: undefined },
+    reader: { resistanceUncertainty },
     isTyped: true,
-    isOhmStated: ownOhm !== undefined,
-    warnings,
+    isOhmStated,
+    warnings: warnings.map((warning) => fileWarning(file, warning)),
   };
-  return { input, problems: reader.problems };
-}
-
-function withLastDigit(readings: readonly GaugeReading[]): GaugeReading[] {
-  const own = lastDigitOhm(readings.map((one) => one.resistanceOhm));
-  return readings.map((one) => ({ ...one, resistanceUncertaintyOhm: own }));
 }
 
 /** The core's name of a unit a person typed, or what they typed where it is a unit of their own. */

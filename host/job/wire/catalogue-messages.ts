@@ -30,6 +30,46 @@ export type JobInCatalogue = {
   readonly looksLike?: LooksLike;
 };
 
+/** A table that somebody has already: pasted, or out of a file. */
+export type TableGiven = {
+  /** Name of its file; left out for a pasted one. */
+  readonly from?: string | undefined;
+  readonly text: string;
+  /** The card whose place its own takes: that of the same table before it was mended. */
+  readonly replaces?: string | undefined;
+};
+
+/** What became of one table, or would become of it. */
+export type TableTaken = {
+  readonly cards: readonly {
+    readonly kind: 'gauge' | 'sender';
+    readonly quantity: Quantity;
+    readonly name?: string;
+    readonly points: number;
+    /** The name by which the catalogue knows it; left out while it is not kept. */
+    readonly id?: string;
+    /** It was not in the catalogue before. */
+    readonly new: boolean;
+    /** Why no curve goes through its points; said once it is kept. */
+    readonly refused?: string;
+  }[];
+  /** Rows and curves that became no card. The first hundred. */
+  readonly leftOut: readonly {
+    readonly row?: number | undefined;
+    readonly column?: string | undefined;
+    readonly message: string;
+    readonly text?: string | undefined;
+  }[];
+  readonly leftOutCount: number;
+  readonly warnings: readonly string[];
+};
+
+export type TablesInCatalogue = {
+  readonly kind: 'tables-in-catalogue';
+  /** In the order in which they were given. */
+  readonly tables: readonly TableTaken[];
+};
+
 /** What is known of a part that is looked for. */
 export type CatalogueAsk = {
   readonly kind: 'gauge' | 'sender';

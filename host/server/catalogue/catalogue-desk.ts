@@ -4,6 +4,8 @@ import type {
   FoundInCatalogue,
   JobInCatalogue,
   PartInCatalogue,
+  TableGiven,
+  TablesInCatalogue,
 } from '../../job/wire/catalogue-messages';
 import { refuse } from '../../refusals';
 import { jobFolder } from '../../store';
@@ -22,6 +24,11 @@ export type CatalogueDesk = {
   find(ask: CatalogueAsk): Promise<FoundInCatalogue | Refused>;
   /** A model, or a card by itself. Refuses as `partInCatalogue`. */
   part(meant: PartMeant): Promise<PartInCatalogue | Refused>;
+  /** What curves tables hold; with `keep`, after these were kept. Looking makes no catalogue. */
+  tables(
+    tables: readonly TableGiven[],
+    keep?: { readonly model: string | undefined },
+  ): Promise<TablesInCatalogue | Refused>;
   /** Takes the catalogue of an invented shop in, to try things with. */
   takeDemo(): Promise<FoundInCatalogue | Refused>;
   close(): Promise<void>;
@@ -64,6 +71,14 @@ export function catalogueDesk(
     keep: (jobId, model) => askOfJob(jobId, { at: new Date().toISOString(), model }),
     find: (asked) => ask({ kind: 'find', ...place, ask: asked }, 'found-in-catalogue'),
     part: (meant) => ask({ kind: 'part', ...place, meant }, 'part-in-catalogue'),
+    tables: (tables, keep) =>
+      ask(
+        {
+          ...{ kind: 'tables', ...place, tables },
+          ...(keep === undefined ? {} : { keep: { at: new Date().toISOString(), ...keep } }),
+        },
+        'tables-in-catalogue',
+      ),
     takeDemo: () => ask({ kind: 'demo', ...place, at: new Date().toISOString() }, 'found-in-catalogue'),
     close: () => reckoner.close(),
   };

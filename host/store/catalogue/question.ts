@@ -5,6 +5,7 @@ import type {
   FoundInCatalogue,
   JobInCatalogue,
   PartInCatalogue,
+  TablesInCatalogue,
 } from '../../job/wire/catalogue-messages';
 import { Catalogue } from './catalogue';
 import { addDemo } from './demo';
@@ -12,12 +13,14 @@ import { foundInCatalogue, NOTHING_FOUND } from './found';
 import { jobInCatalogue, type JobQuestion } from './job-in-catalogue';
 import { partInCatalogue, unknownPart, type PartMeant } from './part';
 import { CatalogueTrouble } from './sqlite';
+import { tablesInCatalogue, type TablesQuestion } from './tables';
 
 type Place = { readonly folder: string; readonly program: string };
 
 /** What a page asks of the catalogue of its host. Looking makes no catalogue where there is none. */
 export type CatalogueQuestion =
   | ({ readonly kind: 'job' } & JobQuestion)
+  | ({ readonly kind: 'tables' } & TablesQuestion)
   | ({ readonly kind: 'find'; readonly ask: CatalogueAsk } & Place)
   | ({ readonly kind: 'part'; readonly meant: PartMeant } & Place)
   | Demo;
@@ -25,16 +28,22 @@ export type CatalogueQuestion =
 /** Takes the demo in, and shows what there is then. */
 type Demo = { readonly kind: 'demo'; readonly at: string } & Place;
 
-export type CatalogueAnswer = JobInCatalogue | FoundInCatalogue | PartInCatalogue | Refused;
+export type CatalogueAnswer =
+  | JobInCatalogue
+  | FoundInCatalogue
+  | PartInCatalogue
+  | TablesInCatalogue
+  | Refused;
 
 const EVERYTHING = { kind: 'gauge', unit: ARC_UNIT, points: [], words: '', withSimulated: false } as const;
 
 /**
  * Answers one question.
- * Refuses as `jobInCatalogue`, `foundInCatalogue` and `partInCatalogue`, and what the disk of the catalogue refuses.
+ * Refuses as `jobInCatalogue`, `tablesInCatalogue`, `foundInCatalogue` and `partInCatalogue`, and what the disk of the catalogue refuses.
  */
 export async function answerFromCatalogue(question: CatalogueQuestion): Promise<CatalogueAnswer> {
   if (question.kind === 'job') return jobInCatalogue(question);
+  if (question.kind === 'tables') return tablesInCatalogue(question);
   if (question.kind !== 'demo' && !Catalogue.isIn(question.folder))
     return question.kind === 'find' ? NOTHING_FOUND : unknownPart(question.meant);
   let catalogue: Catalogue | undefined;

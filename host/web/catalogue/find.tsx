@@ -98,6 +98,9 @@ export function Find({ app }: { readonly app: App }): JSX.Element {
           ) : (
             <>
               <FoundParts found={found} ask={ask} />
+              <p>
+                <a href="#/catalogue/bring-in">Bring in curves you have: files, or a pasted table</a>
+              </p>
               {found.holds.gauges + found.holds.senders > 0 ? null : (
                 <TakeDemo onTaken={() => setDemos((count) => count + 1)} />
               )}

@@ -14,6 +14,7 @@ import { gaugeOf } from './gauge-of';
 import { lettered } from '../../scene/part-question';
 import { PartPlots } from './part-plots';
 import { MarksTable, SpecimensTable } from './part-tables';
+import { Ways } from './ways';
 
 export type PartProps = { readonly app: App; readonly part: 'model' | 'card'; readonly name: string };
 
@@ -56,17 +57,6 @@ export function Part({ app, part, name }: PartProps): JSX.Element {
     </>
   );
 }
-
-const Ways = (): JSX.Element => (
-  <span class="bar-end">
-    <a class="bar-link" href="#/catalogue">
-      Find
-    </a>
-    <a class="bar-link" href="#/">
-      Jobs
-    </a>
-  </span>
-);
 
 const NotThere = ({ refusal }: { readonly refusal: Refusal }): JSX.Element => (
   <>

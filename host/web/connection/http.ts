@@ -10,7 +10,13 @@ import type {
   Right,
   WorldChange,
 } from '../../job/wire/host-messages';
-import type { FoundInCatalogue, JobInCatalogue, PartInCatalogue } from '../../job/wire/catalogue-messages';
+import type {
+  FoundInCatalogue,
+  JobInCatalogue,
+  PartInCatalogue,
+  TableGiven,
+  TablesInCatalogue,
+} from '../../job/wire/catalogue-messages';
 import type { ClusterOpeningAsked } from '../../job/schema/cluster-commands';
 import type { BatchTable, ClusterSheet } from '../../job/wire/cluster-messages';
 import type { Findings } from '../../job/findings';
@@ -116,6 +122,12 @@ export const keepInCatalogue = (jobId: string, model: string): Promise<Answer<Jo
 /** `question`: a `CatalogueAsk` as JSON. */
 export const findInCatalogue = (question: string): Promise<Answer<FoundInCatalogue>> =>
   ask(`/api/catalogue/find?ask=${encodeURIComponent(question)}`, undefined, RECKONING_MS);
+/** What curves tables hold; with `keep`, after these were kept. */
+export const tablesInCatalogue = (
+  tables: readonly TableGiven[],
+  keep?: { readonly model?: string },
+): Promise<Answer<TablesInCatalogue>> =>
+  ask('/api/catalogue/tables', post({ tables, ...(keep === undefined ? {} : { keep }) }), RECKONING_MS);
 /** A catalogue to try things with. */
 export const takeDemoCatalogue = (): Promise<Answer<FoundInCatalogue>> =>
   ask('/api/catalogue/demo', post({}), RECKONING_MS);

@@ -8,13 +8,23 @@ type TextFieldProps = {
   readonly hint?: string;
   /** At least so many lines; it grows with what is typed. */
   readonly rows?: number;
+  /** Most characters of several lines. A browser cuts off what is pasted beyond them. */
+  readonly longest?: number;
   readonly suggestions?: readonly string[];
 };
 
 /** A table that somebody pasted does not push the rest of the page away. */
 const MOST_ROWS = 16;
 
-export function TextField({ label, text, onText, hint, rows, suggestions }: TextFieldProps): JSX.Element {
+export function TextField({
+  label,
+  text,
+  onText,
+  hint,
+  rows,
+  longest,
+  suggestions,
+}: TextFieldProps): JSX.Element {
   const id = useId();
   const described = hint === undefined ? undefined : `${id}-hint`;
   return (
@@ -34,7 +44,7 @@ export function TextField({ label, text, onText, hint, rows, suggestions }: Text
         <textarea
           id={id}
           rows={Math.max(rows, Math.min(MOST_ROWS, text.split('\n').length))}
-          maxLength={40_000}
+          maxLength={longest ?? 40_000}
           value={text}
           aria-describedby={described}
           onInput={(event) => onText(event.currentTarget.value)}
