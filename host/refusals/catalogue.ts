@@ -55,6 +55,11 @@ export const catalogueRefusals = {
       `No card belongs to a model "${name}".${near === undefined ? '' : ` Did you mean "${near}"?`}`,
     remedy: 'Say of a card first that it is this model, or look for it by words.',
   },
+  CARD_IS_NO_GAUGE: {
+    status: 422,
+    says: () => 'This is no gauge: a sender is picked for a gauge.',
+    remedy: 'Open a card or a model of a gauge, or finish the sweep of the job.',
+  },
   CATALOGUE_NOTHING_FINISHED: {
     status: 422,
     says: ({ title }: { readonly title: string }) =>

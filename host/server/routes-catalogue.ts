@@ -6,6 +6,7 @@ import { finite, folderName, name, resistanceOhm } from '../job/schema/values';
 import type { Refused } from '../core/result';
 import { MOST_TABLE_BYTES } from '../core/text/file-text';
 import { refuse } from '../refusals';
+import type { PartMeant } from '../store/catalogue';
 import { answerWith, checked } from './answer';
 import type { RouteParts } from './route-parts';
 
@@ -53,6 +54,9 @@ export function catalogueRoutes(app: FastifyInstance, { catalogue }: RouteParts)
     const asked = checked(keepBody, request.body);
     return answerWith(reply, 'kind' in asked ? asked : await catalogue.keep(jobOf(request), asked.model));
   });
+  app.get('/api/jobs/:jobId/catalogue/senders', async (request, reply) =>
+    answerWith(reply, await catalogue.sendersForJob(jobOf(request))),
+  );
   // A question changes nothing, so that a screen that only watches may ask it: hence no POST.
   app.get('/api/catalogue/find', async (request, reply) => {
     const asked = askFrom(request.query);
@@ -66,12 +70,20 @@ export function catalogueRoutes(app: FastifyInstance, { catalogue }: RouteParts)
   });
   app.post('/api/catalogue/demo', async (_request, reply) => answerWith(reply, await catalogue.takeDemo()));
   app.get('/api/catalogue/:kind/:name', async (request, reply) => {
-    const path = partPath.safeParse(request.params).data;
-    const query = checked(partQuery, request.query);
-    if (path === undefined) return answerWith(reply, refuse('NOT_FOUND', { isJob: false }));
-    if ('code' in query) return answerWith(reply, query);
-    return answerWith(reply, await catalogue.part({ ...path, withSimulated: query.simulated === 'true' }));
+    const meant = partFrom(request);
+    return answerWith(reply, 'code' in meant ? meant : await catalogue.part(meant));
   });
+  app.get('/api/catalogue/:kind/:name/senders', async (request, reply) => {
+    const meant = partFrom(request);
+    return answerWith(reply, 'code' in meant ? meant : await catalogue.sendersForPart(meant));
+  });
+}
+
+function partFrom(request: FastifyRequest): PartMeant | Refused {
+  const path = partPath.safeParse(request.params).data;
+  if (path === undefined) return refuse('NOT_FOUND', { isJob: false });
+  const query = checked(partQuery, request.query);
+  return 'code' in query ? query : { ...path, withSimulated: query.simulated === 'true' };
 }
 
 const askQuery = z.strictObject({ ask: z.string() });

@@ -12,9 +12,7 @@ import { StartJob } from './home/start-job';
 
 const Pair = later<{ readonly app: App }>(async () => (await import('./home/pair')).Pair);
 const Find = later<{ readonly app: App }>(async () => (await import('./catalogue/find')).Find);
-const BringIn = later<{ readonly app: App }>(
-  async () => (await import('./catalogue/bring-in')).BringIn,
-);
+const BringIn = later<{ readonly app: App }>(async () => (await import('./catalogue/bring-in')).BringIn);
 const Part = later<PartProps>(async () => (await import('./catalogue/part')).Part);
 const Clusters = later<{ readonly app: App }>(async () => (await import('./cluster/clusters')).Clusters);
 const NewCluster = later<{ readonly app: App }>(

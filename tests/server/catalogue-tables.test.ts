@@ -1,11 +1,10 @@
-import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { readdirSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { catalogueDesk } from '../../host/server/catalogue/catalogue-desk';
 import { needOf } from '../../host/server/gate';
-import { answerFromCatalogue, Catalogue } from '../../host/store/catalogue';
+import { Catalogue } from '../../host/store/catalogue';
+import { emptyShop } from '../support/catalogue/empty-shop';
+import type { SmallShop } from '../support/catalogue/small-shop';
 import { openTestHost, type TestHost } from './support';
 
 const Taken = z.looseObject({
@@ -23,20 +22,15 @@ const MENDED = BAD.replace('6O', '60');
 const SENDER = 'temperature_C;resistance_ohm\n40;1200\n60;600\n80;300\n';
 
 describe('tables brought into the catalogue, by HTTP', () => {
-  let folder = '';
+  let shop: SmallShop;
   let host: TestHost;
   beforeEach(async () => {
-    folder = mkdtempSync(join(tmpdir(), 'needlewright-tables-'));
-    host = await openTestHost({
-      catalogue: catalogueDesk(
-        { reckon: answerFromCatalogue, close: () => Promise.resolve() },
-        { jobsFolder: folder, catalogueFolder: folder, version: 'test' },
-      ),
-    });
+    shop = emptyShop();
+    host = await openTestHost({ catalogue: shop.desk });
   });
   afterEach(async () => {
     await host.close();
-    rmSync(folder, { recursive: true, force: true });
+    shop.end();
   });
 
   const post = (body: unknown): Promise<Response> =>
@@ -54,12 +48,12 @@ describe('tables brought into the catalogue, by HTTP', () => {
       { cards: [{ new: true, points: 4 }], leftOut: [{ row: 4, text: '6O,41' }], leftOutCount: 1 },
       { cards: [{ new: true, points: 3 }], leftOutCount: 0 },
     ]);
-    expect(readdirSync(folder).filter((name) => name.startsWith('catalogue'))).toEqual([]);
+    expect(readdirSync(shop.folder).filter((name) => name.startsWith('catalogue'))).toEqual([]);
     const kept = await told(tables, {});
     expect(kept.flatMap(({ cards }) => cards).every((card) => card.new && card.id !== undefined)).toBe(true);
     const again = await told(tables, {});
     expect(again.flatMap(({ cards }) => cards).map((card) => card.new)).toEqual([false, false]);
-    const catalogue = await Catalogue.open(folder, 'test');
+    const catalogue = await Catalogue.open(shop.folder, 'test');
     expect(
       catalogue
         .entries()
@@ -75,7 +69,7 @@ describe('tables brought into the catalogue, by HTTP', () => {
     const mended = { from: 'one.csv', text: MENDED, replaces: id };
     const [second] = await told([mended], { model: 'Tern 1100 fuel' });
     expect(second?.cards[0]).toMatchObject({ new: true, points: 5 });
-    const catalogue = await Catalogue.open(folder, 'test');
+    const catalogue = await Catalogue.open(shop.folder, 'test');
     const entries = catalogue.entries();
     catalogue.close();
     expect(entries.map(({ model }) => model)).toEqual(['Tern 1100 fuel', 'Tern 1100 fuel']);

@@ -1,8 +1,6 @@
-import { shortName } from '../../catalogue';
 import { refuse } from '../../core/refusal';
 import type { GaugeResponse } from '../../core/response';
-import { unitChange } from '../../core/units';
-import { newestOfModels, searchable } from '../../store/catalogue';
+import { sendersMeasuring } from '../../store/catalogue';
 import { matchSenders, type Match, type Matched } from '../../core/network';
 import { partsText } from '../output/candidate-report';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
@@ -110,18 +108,9 @@ async function sendersOfCatalogue(
   given: Arguments,
   surroundings: Surroundings,
 ): ReturnType<typeof loadSenders> {
-  const cards = await withCatalogue(given, surroundings, (catalogue) => {
-    const meant = searchable(catalogue.entries(), given.flag('simulated')).filter(
-      ({ summary }) =>
-        summary.kind === 'sender' &&
-        summary.quantity === gauge.quantity &&
-        unitChange(summary.unit, gauge.unit).kind === 'unit-change',
-    );
-    return newestOfModels(meant).flatMap(({ hash, model }) => {
-      const card = catalogue.card(hash);
-      return card === undefined ? [] : [{ name: model ?? shortName(hash), card }];
-    });
-  });
+  const cards = await withCatalogue(given, surroundings, (catalogue) =>
+    sendersMeasuring(catalogue, gauge, given.flag('simulated')),
+  );
   if (cards.length === 0) throw refusedError(refuse('IDENTIFY_NO_CURVES', {}));
   const senders: Named[] = [];
   const unfit: Unusable[] = [];

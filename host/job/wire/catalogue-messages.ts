@@ -1,4 +1,5 @@
 import type { NotOneModel } from '../../core/catalogue/one-model';
+import type { Place } from '../../core/network';
 import type { Quantity } from '../../core/response';
 import type { Gauge } from '../schema/gauge';
 
@@ -178,4 +179,30 @@ export type PartInCatalogue = {
   /** What speaks against calling them one model. */
   readonly against: readonly NotOneModel[];
   readonly leftOut: number;
+};
+
+/** A sender of the catalogue beside a gauge. Errors are the worst of the band, in the unit of the dial. */
+export type SuitedSender = {
+  readonly name: string;
+  readonly model?: string;
+  readonly card: string;
+  readonly isSimulated: boolean;
+  readonly isDemo: boolean;
+  /** Straight to the gauge. */
+  readonly alone: number;
+  /** With the resistors below, at most two. */
+  readonly worst: number;
+  readonly parts: readonly { readonly place: Place; readonly resistanceOhm: number }[];
+  /** It errs to the dangerous side no further than the limit. */
+  readonly keepsRule: boolean;
+};
+
+/** Which senders suit a gauge. */
+export type SendersForGauge = {
+  readonly kind: 'senders-for-gauge';
+  /** Of the dial. */
+  readonly unit: string;
+  /** Best first: what keeps to the safe side before what does not, then the smaller worst error. */
+  readonly senders: readonly SuitedSender[];
+  readonly unusable: readonly { readonly name: string; readonly why: string }[];
 };

@@ -4,6 +4,7 @@ import type {
   FoundInCatalogue,
   JobInCatalogue,
   PartInCatalogue,
+  SendersForGauge,
   TableGiven,
   TablesInCatalogue,
 } from '../../job/wire/catalogue-messages';
@@ -24,6 +25,10 @@ export type CatalogueDesk = {
   find(ask: CatalogueAsk): Promise<FoundInCatalogue | Refused>;
   /** A model, or a card by itself. Refuses as `partInCatalogue`. */
   part(meant: PartMeant): Promise<PartInCatalogue | Refused>;
+  /** Which senders suit a gauge of the catalogue. Refuses as `sendersForGauge`. */
+  sendersForPart(meant: PartMeant): Promise<SendersForGauge | Refused>;
+  /** The same of the gauge of a job. */
+  sendersForJob(jobId: string): Promise<SendersForGauge | Refused>;
   /** What curves tables hold; with `keep`, after these were kept. Looking makes no catalogue. */
   tables(
     tables: readonly TableGiven[],
@@ -71,6 +76,12 @@ export function catalogueDesk(
     keep: (jobId, model) => askOfJob(jobId, { at: new Date().toISOString(), model }),
     find: (asked) => ask({ kind: 'find', ...place, ask: asked }, 'found-in-catalogue'),
     part: (meant) => ask({ kind: 'part', ...place, meant }, 'part-in-catalogue'),
+    sendersForPart: (meant) => ask({ kind: 'senders', ...place, of: meant }, 'senders-for-gauge'),
+    sendersForJob: async (jobId) => {
+      const folder = jobFolder(jobsFolder, jobId);
+      if (typeof folder !== 'string') return folder;
+      return ask({ kind: 'senders', ...place, of: { kind: 'job', jobFolder: folder } }, 'senders-for-gauge');
+    },
     tables: (tables, keep) =>
       ask(
         {

@@ -5,6 +5,7 @@ import type {
   FoundInCatalogue,
   JobInCatalogue,
   PartInCatalogue,
+  SendersForGauge,
   TablesInCatalogue,
 } from '../../job/wire/catalogue-messages';
 import { Catalogue } from './catalogue';
@@ -12,6 +13,7 @@ import { addDemo } from './demo';
 import { foundInCatalogue, NOTHING_FOUND } from './found';
 import { jobInCatalogue, type JobQuestion } from './job-in-catalogue';
 import { partInCatalogue, unknownPart, type PartMeant } from './part';
+import { sendersForGauge, type SendersQuestion } from './senders';
 import { CatalogueTrouble } from './sqlite';
 import { tablesInCatalogue, type TablesQuestion } from './tables';
 
@@ -21,6 +23,7 @@ type Place = { readonly folder: string; readonly program: string };
 export type CatalogueQuestion =
   | ({ readonly kind: 'job' } & JobQuestion)
   | ({ readonly kind: 'tables' } & TablesQuestion)
+  | ({ readonly kind: 'senders' } & SendersQuestion)
   | ({ readonly kind: 'find'; readonly ask: CatalogueAsk } & Place)
   | ({ readonly kind: 'part'; readonly meant: PartMeant } & Place)
   | Demo;
@@ -33,17 +36,19 @@ export type CatalogueAnswer =
   | FoundInCatalogue
   | PartInCatalogue
   | TablesInCatalogue
+  | SendersForGauge
   | Refused;
 
 const EVERYTHING = { kind: 'gauge', unit: ARC_UNIT, points: [], words: '', withSimulated: false } as const;
 
 /**
  * Answers one question.
- * Refuses as `jobInCatalogue`, `tablesInCatalogue`, `foundInCatalogue` and `partInCatalogue`, and what the disk of the catalogue refuses.
+ * Refuses as `jobInCatalogue`, `tablesInCatalogue`, `sendersForGauge`, `foundInCatalogue` and `partInCatalogue`, and what the disk of the catalogue refuses.
  */
 export async function answerFromCatalogue(question: CatalogueQuestion): Promise<CatalogueAnswer> {
   if (question.kind === 'job') return jobInCatalogue(question);
   if (question.kind === 'tables') return tablesInCatalogue(question);
+  if (question.kind === 'senders') return sendersForGauge(question);
   if (question.kind !== 'demo' && !Catalogue.isIn(question.folder))
     return question.kind === 'find' ? NOTHING_FOUND : unknownPart(question.meant);
   let catalogue: Catalogue | undefined;

@@ -4,10 +4,11 @@ import type { PartInCatalogue } from '../../job/wire/catalogue-messages';
 import type { Refusal } from '../../job/wire/job-messages';
 import { notOneModelWords, partWords, simulatedLeftOutHere, specimensWords } from '../../words/catalogue';
 import type { App } from '../app';
-import { partInCatalogue } from '../connection/http';
+import { partInCatalogue, sendersForPart } from '../connection/http';
 import { OldPage } from '../frame/old-page';
 import { Panel } from '../frame/panel';
 import { Note } from '../parts/note';
+import { SuitedSenders } from '../parts/suited-senders';
 import { Verdict } from '../parts/verdict';
 import { modelAddress } from './address';
 import { gaugeOf } from './gauge-of';
@@ -41,6 +42,12 @@ export function Part({ app, part, name }: PartProps): JSX.Element {
         {answer?.kind === 'part-in-catalogue' ? (
           <>
             <PartSheet app={app} part={answer} />
+            {answer.part === 'gauge' ? (
+              <SuitedSenders
+                key={String(withSimulated)}
+                ask={() => sendersForPart({ kind: part, name }, withSimulated)}
+              />
+            ) : null}
             {answer.leftOut === 0 && !withSimulated ? null : (
               <label class="chip chip-left">
                 <input

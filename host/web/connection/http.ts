@@ -14,6 +14,7 @@ import type {
   FoundInCatalogue,
   JobInCatalogue,
   PartInCatalogue,
+  SendersForGauge,
   TableGiven,
   TablesInCatalogue,
 } from '../../job/wire/catalogue-messages';
@@ -131,15 +132,16 @@ export const tablesInCatalogue = (
 /** A catalogue to try things with. */
 export const takeDemoCatalogue = (): Promise<Answer<FoundInCatalogue>> =>
   ask('/api/catalogue/demo', post({}), RECKONING_MS);
-export const partInCatalogue = (
-  { kind, name }: { readonly kind: 'model' | 'card'; readonly name: string },
-  withSimulated: boolean,
-): Promise<Answer<PartInCatalogue>> =>
-  ask(
-    `/api/catalogue/${kind}/${encodeURIComponent(name)}${withSimulated ? '?simulated=true' : ''}`,
-    undefined,
-    RECKONING_MS,
-  );
+type PartOf = { readonly kind: 'model' | 'card'; readonly name: string };
+const partAddress = ({ kind, name }: PartOf, deed: string, withSimulated: boolean): string =>
+  `/api/catalogue/${kind}/${encodeURIComponent(name)}${deed}${withSimulated ? '?simulated=true' : ''}`;
+export const partInCatalogue = (part: PartOf, withSimulated: boolean): Promise<Answer<PartInCatalogue>> =>
+  ask(partAddress(part, '', withSimulated), undefined, RECKONING_MS);
+/** Which senders suit a gauge; resistors are searched for each. */
+export const sendersForPart = (part: PartOf, withSimulated: boolean): Promise<Answer<SendersForGauge>> =>
+  ask(partAddress(part, '/senders', withSimulated), undefined, RECKONING_MS);
+export const sendersForJob = (jobId: string): Promise<Answer<SendersForGauge>> =>
+  ask(`${ofCatalogue(jobId)}/senders`, undefined, RECKONING_MS);
 /** Changes the simulated world; a real bench refuses. */
 export const changeWorld = (change: WorldChange): Promise<Answer<unknown>> => ask('/api/world', post(change));
 export const chooseBox = (choice: BoxChoice): Promise<Answer<BoxChoice>> => ask('/api/box', post(choice));

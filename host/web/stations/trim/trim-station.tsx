@@ -9,6 +9,8 @@ import { trimShut } from '../../../job/proof/chain-gate';
 import { ChainGate } from './chain-gate';
 import { TrimAnswer } from './trim-answer';
 import { TrimQuestion } from './trim-question';
+import { sendersForJob } from '../../connection/http';
+import { SuitedSenders } from '../../parts/suited-senders';
 import { plateIf } from '../../parts/plate';
 
 /** From the two curves to parts one can buy. */
@@ -30,6 +32,7 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
             caption="What a sender must have at each mark, to order one or look for one by"
           />
         ) : null}
+        {hasReadings ? <SuitedSenders ask={() => sendersForJob(state.jobId)} /> : null}
       </div>
     );
   }
@@ -68,6 +71,7 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
         {isComputing && state.trimRequest !== undefined ? 'Searching the networks.' : ''}
       </p>
       <TrimQuestion key={state.trimSenderId} state={state} send={send} />
+      <SuitedSenders ask={() => sendersForJob(state.jobId)} />
     </div>
   );
 }
