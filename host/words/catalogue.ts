@@ -191,3 +191,9 @@ export const tablesWords = (curves: number, leftOut: number): string =>
   leftOut === 0
     ? counted(curves, 'curve')
     : `${counted(curves, 'curve')}, ${counted(leftOut, 'row or curve', 'rows or curves')} left out`;
+
+/** Heading of the column that tells the side on which an error hides danger. */
+export const boundHeading = (side: 'at-least' | 'at-most'): string =>
+  side === 'at-least'
+    ? '95 % of all read no lower than, 95 % confidence'
+    : '95 % of all read no higher than, 95 % confidence';

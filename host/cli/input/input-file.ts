@@ -21,7 +21,7 @@ export async function readGrid(path: string, surroundings: Surroundings): Promis
 }
 
 /** A table that was read already, split. Throws InputError with its place. */
-export function gridFromText(file: string, text: string): Grid {
+function gridFromText(file: string, text: string): Grid {
   const table = tableFromText(text);
   if (table.kind === 'refused') throw inputError(file, table);
   return { file, table };

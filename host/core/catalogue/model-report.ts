@@ -5,7 +5,7 @@ import { isKnownAt, modelCurve, type ModelCurve, type NamedColumns } from './mod
 import { againstOneModel, type NotOneModel } from './one-model';
 import { meanAt, nextInterval, spreadOf, tauQuantile } from './spread';
 import { togetherFactor } from './together';
-import { toleranceInterval } from './tolerance-interval';
+import { toleranceInterval, type ToleranceInterval } from './tolerance-interval';
 
 /** One line of the table of a model. Readings of a gauge are in the unit of its dial; a sender's are ohms. */
 export type ModelLine = {
@@ -22,9 +22,14 @@ export type ModelLine = {
   readonly together: { readonly from: number; readonly to: number };
   /** 95 % of all specimens with 95 % confidence, from ten specimens on. */
   readonly tolerance: { readonly from: number; readonly to: number } | undefined;
+  /** The same said of the side on which a wrong reading hides danger; of gauges that have such a side. */
+  readonly bound: ToleranceBound | undefined;
   /** Cochran's Q: shown, and decides nothing. */
   readonly misfit: number;
 };
+
+/** 95 % of all specimens read no lower, or no higher, than this. */
+export type ToleranceBound = { readonly side: 'at-least' | 'at-most'; readonly reading: number };
 
 export type ModelReport = {
   readonly curve: ModelCurve;
@@ -37,6 +42,8 @@ export type ModelTask = {
   readonly axis: Axis;
   /** The dial the readings are told on; of a sender its unit and range. */
   readonly scale: ArcScale;
+  /** The side on which an error hides danger; of a gauge, where it has one. */
+  readonly dangerous?: 'low' | 'high' | undefined;
   /** The usual spread of such parts. */
   readonly usual: number;
 };
@@ -126,9 +133,16 @@ function lineAt(
     spread: Math.abs(told(next.middle + tau) - told(next.middle - tau)) / 2,
     next: between(task, next.from, next.to),
     tolerance: tolerance === undefined ? undefined : between(task, tolerance.from, tolerance.to),
+    bound: tolerance === undefined ? undefined : boundOf(task, tolerance),
     misfit: meanAt(values, 0).misfit,
   };
   return { line, next, position };
+}
+
+function boundOf(task: ModelTask, { atLeast, atMost }: ToleranceInterval): ToleranceBound | undefined {
+  const told = outward(task);
+  if (task.dangerous === 'low') return { side: 'at-least', reading: told(atLeast) };
+  return task.dangerous === 'high' ? { side: 'at-most', reading: told(atMost) } : undefined;
 }
 
 /** An interval as it is told, its lower end first. */

@@ -12,7 +12,7 @@ export type { Network, NetworkPart, Place, Topology } from './closed-form/topolo
 export { trim } from './trim';
 export type { Trimmed, TrimRefused } from './trim';
 export { trimDefaults } from './search/trim-options';
-export { DEFAULT_DANGER_WEIGHT } from './search/safety-rule';
+export { dangerousSide, DEFAULT_DANGER_WEIGHT } from './search/safety-rule';
 export type { Mechanism, StockPart, TrimOptions } from './search/trim-options';
 export type { Weight } from './search/problem';
 export type { Candidate, CandidatePart } from './report/candidate';

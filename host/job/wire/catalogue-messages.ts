@@ -160,6 +160,8 @@ export type ModelMark = {
   /** Here and at all other marks at once. */
   readonly together: { readonly from: number; readonly to: number };
   readonly tolerance?: { readonly from: number; readonly to: number };
+  /** The side of a gauge on which an error hides danger: 95 % of all read no lower, or no higher. */
+  readonly bound?: { readonly side: 'at-least' | 'at-most'; readonly reading: number };
 };
 
 /** A model with all its specimens, or one card by itself. */

@@ -1,6 +1,7 @@
 import { modelKey, type CardSummary } from '../../catalogue';
 import { ohmAxis, senderAxis, senderUnitFor, type Axis, type Columns } from '../../core/catalogue/columns';
 import { usualSpread, type UsualSpread } from '../../core/catalogue/model-curve';
+import { dangerousSide } from '../../core/network';
 import { nearest } from '../../core/text/nearest';
 import { modelReport, type ModelReport } from '../../core/catalogue/model-report';
 import { USUAL_SPREAD_LOG, USUAL_SPREAD_PART } from '../../core/catalogue/spread';
@@ -75,7 +76,8 @@ export function modelFinding(entries: readonly Entry[], all: readonly Entry[]): 
     same.find(({ columns }) => columns.scale.marks.length > 1)?.columns.scale ?? first.columns.scale;
   if (first.kind === 'gauge') {
     const usual = usualSpread(othersOf(entries, all), ohmAxis, USUAL_SPREAD_PART);
-    const task = { ...{ kind: 'gauge' as const, axis: ohmAxis, scale }, usual: usual.tau };
+    const dangerous = dangerousSide(first.quantity);
+    const task = { ...{ kind: 'gauge' as const, axis: ohmAxis, scale, dangerous }, usual: usual.tau };
     return { found: modelReport(same, task), unit: scale.unit, kind: 'gauge', usual };
   }
   const unit = senderUnitFor(scale.unit);

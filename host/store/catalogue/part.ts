@@ -152,9 +152,11 @@ const markOf = ({
   next,
   together,
   tolerance,
+  bound,
 }: ReportLine): ModelMark => ({
   ...{ label, at: argument, specimens, middle, spread, next, together },
   ...(tolerance === undefined ? {} : { tolerance }),
+  ...(bound === undefined ? {} : { bound }),
 });
 
 /** Objections speak of cards by their short names. */

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { ModelSpecimen, PartInCatalogue } from '../../job/wire/catalogue-messages';
-import { cardState } from '../../words/catalogue';
+import { boundHeading, cardState } from '../../words/catalogue';
 import { dayWords } from '../parts/day-words';
 import { Fold } from '../parts/fold';
 import { TableBox } from '../parts/table-box';
@@ -72,6 +72,7 @@ export function MarksTable({ part }: { readonly part: PartInCatalogue }): JSX.El
   const isGauge = part.part === 'gauge';
   const told = (value: number): string =>
     isGauge ? String(Number(value.toPrecision(3))).replace('-', '\u2212') : shownOhm(value);
+  const side = marks.find(({ bound }) => bound !== undefined)?.bound?.side;
   const range = (each: { readonly from: number; readonly to: number } | undefined): string =>
     each === undefined ? NOT_YET : `${told(each.from)} to ${told(each.to)}`;
   return (
@@ -90,6 +91,7 @@ export function MarksTable({ part }: { readonly part: PartInCatalogue }): JSX.El
               <th scope="col">The next one, 95 %</th>
               <th scope="col">The next one at all marks at once, 95 %</th>
               <th scope="col">95 % of all, with 95 % confidence</th>
+              {side === undefined ? null : <th scope="col">{boundHeading(side)}</th>}
             </tr>
           </thead>
           <tbody>
@@ -104,6 +106,9 @@ export function MarksTable({ part }: { readonly part: PartInCatalogue }): JSX.El
                 <td>{range(mark.next)}</td>
                 <td>{range(mark.together)}</td>
                 <td>{range(mark.tolerance)}</td>
+                {side === undefined ? null : (
+                  <td class="number">{mark.bound === undefined ? NOT_YET : told(mark.bound.reading)}</td>
+                )}
               </tr>
             ))}
           </tbody>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { toleranceFactor } from '../../../host/core/catalogue/tolerance';
+import { oneSidedToleranceFactor, toleranceFactor } from '../../../host/core/catalogue/tolerance';
 import { toleranceInterval } from '../../../host/core/catalogue/tolerance-interval';
 import { chiSquaredTail } from '../../../host/core/numeric/chi-squared-tail';
 import { randomSource } from '../../../host/core/numeric/random';
@@ -21,7 +21,7 @@ describe('two-sided tolerance factors', () => {
     // Source: NIST/SEMATECH e-Handbook 7.2.6.3, worked example with Howe's approximation.
     const factor = toleranceFactor(43, 0.9, 0.99);
     expect(Math.abs(factor / 2.2173 - 1)).toBeLessThan(0.003);
-    // The handbook's closing line multiplies by 2.68 where its standard deviation is 0.0268: not ours.
+    // The same example to one side: 97.07 + 1.8752 x 0.0268. Its closing line multiplies by 2.68: not ours.
     const values = Array.from({ length: 43 }, (_, i) => 97.07 + 0.0268 * Math.sqrt(2) * Math.sin(i));
     const { from, to } = toleranceInterval(values) ?? { from: 0, to: 0 };
     expect(to - from).toBeLessThan(1);
@@ -55,6 +55,48 @@ function phi(z: number): number {
     t * (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
   return 1 - (Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI)) * polynomial;
 }
+
+describe('one-sided tolerance factors', () => {
+  it('of 43 specimens, 90 % of parts, 99 % confidence is 1.8740, and lies at the approximation 1.8752', () => {
+    // Source: NIST/SEMATECH e-Handbook 7.2.6.3: by non-central t, and Natrella's approximation.
+    const factor = oneSidedToleranceFactor(43, 0.9, 0.99);
+    expect(factor).toBeCloseTo(1.874, 4);
+    expect(Math.abs(factor / 1.8752 - 1)).toBeLessThan(0.001);
+  });
+
+  // Source: quantiles of non-central t by another program (SciPy 1.17, nct.ppf), over the root of n.
+  it.each([
+    [5, 4.20268],
+    [10, 2.91096],
+    [20, 2.396],
+    [30, 2.21984],
+    [100, 1.92654],
+  ])('of %i specimens, 95 % of parts, 95 %% confidence is %f', (count, published) => {
+    expect(oneSidedToleranceFactor(count, 0.95, 0.95)).toBeCloseTo(published, 4);
+  });
+
+  it('hold the part on their side in as many shops as they say', () => {
+    const random = randomSource(73);
+    const [shops, count] = [4_000, 12];
+    const factor = oneSidedToleranceFactor(count, 0.95, 0.95);
+    let held = 0;
+    for (let shop = 0; shop < shops; shop += 1) {
+      const values = Array.from({ length: count }, () => random.normal());
+      const mean = values.reduce((sum, each) => sum + each, 0) / count;
+      const deviation = Math.sqrt(values.reduce((sum, each) => sum + (each - mean) ** 2, 0) / (count - 1));
+      if (phi(mean + factor * deviation) >= 0.95) held += 1;
+    }
+    expect(held / shops).toBeGreaterThan(0.935);
+    expect(held / shops).toBeLessThan(0.965);
+  });
+
+  it('reach less far to one side than to both, and no further for more specimens', () => {
+    const values = Array.from({ length: 12 }, (_, i) => 50 + 2 * Math.sin(5 * i));
+    const found = toleranceInterval(values);
+    expect(found?.atLeast).toBeGreaterThan(found?.from ?? 0);
+    expect(found?.atMost).toBeLessThan(found?.to ?? 0);
+  });
+});
 
 describe('the tail of chi-squared', () => {
   // Source: Abramowitz and Stegun, table 26.8: percentage points.

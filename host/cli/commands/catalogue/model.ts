@@ -10,7 +10,7 @@ import {
   type Catalogue,
   type ModelFinding,
 } from '../../../store/catalogue';
-import { notOneModelWords, simulatedLeftOut, usualSpreadWords } from '../../../words/catalogue';
+import { boundHeading, notOneModelWords, simulatedLeftOut, usualSpreadWords } from '../../../words/catalogue';
 import type { Report } from '../../command';
 import { cardMeant, withCatalogue } from '../../input/catalogue-place';
 import { refusedError } from '../../input-error';
@@ -78,6 +78,7 @@ function reportOf(catalogue: Catalogue, name: string, given: Arguments): Report 
 
 function linesText({ found, unit, kind }: ModelFinding): string[] {
   const [argument, told] = kind === 'gauge' ? ['ohm', unit] : [unit, 'ohm'];
+  const side = found.lines.find(({ bound }) => bound !== undefined)?.bound?.side;
   const range = (each: { readonly from: number; readonly to: number } | undefined): string =>
     each === undefined ? 'from 10 on' : `${significant(each.from, 3)} to ${significant(each.to, 3)}`;
   return textTable(
@@ -90,6 +91,7 @@ function linesText({ found, unit, kind }: ModelFinding): string[] {
       { title: 'the next, 95 %', align: 'left' },
       { title: 'all marks at once', align: 'left' },
       { title: '95 % of all, 95 % confidence', align: 'left' },
+      ...(side === undefined ? [] : [{ title: boundHeading(side) }]),
     ],
     found.lines.map((line) => [
       line.label,
@@ -100,6 +102,9 @@ function linesText({ found, unit, kind }: ModelFinding): string[] {
       range(line.next),
       range(line.together),
       range(line.tolerance),
+      ...(side === undefined
+        ? []
+        : [line.bound === undefined ? 'from 10 on' : significant(line.bound.reading, 3)]),
     ]),
   );
 }
@@ -113,5 +118,6 @@ const lineJson = (line: ModelLine): Record<string, unknown> => ({
   next_95: line.next,
   next_95_together: line.together,
   tolerance_95_95: line.tolerance ?? null,
+  tolerance_95_95_one_sided: line.bound ?? null,
   cochran_q: line.misfit,
 });

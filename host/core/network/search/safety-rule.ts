@@ -24,6 +24,10 @@ export const DEFAULT_DANGER_WEIGHT = 2;
 
 const silent = { lowest: -Infinity, highest: Infinity };
 
+/** The side on which an error hides danger; undefined where none does. Hot: low. Empty, no oil pressure: high. */
+export const dangerousSide = (quantity: Quantity): 'low' | 'high' | undefined =>
+  quantity === 'other' ? undefined : quantity === 'temperature' ? 'low' : 'high';
+
 /** Hot: reading low. Empty, no oil pressure: reading high. Each in the quarter of the band where that hurts. */
 const dangerOf = (
   quantity: Quantity,
@@ -31,8 +35,9 @@ const dangerOf = (
   weight: number,
 ): DangerSays | undefined => {
   const edge = END_FRACTION * (to - from);
-  if (quantity === 'other') return undefined;
-  return quantity === 'temperature'
+  const side = dangerousSide(quantity);
+  if (side === undefined) return undefined;
+  return side === 'low'
     ? { side: 'low', from: to - edge, weight }
     : { side: 'high', upTo: from + edge, weight };
 };
