@@ -9,6 +9,8 @@ import { unknownLikelihood } from './unknown-model';
 export type AskedPoint = {
   readonly resistanceOhm: number;
   readonly value: number;
+  /** Of the value, where it is not that of all. */
+  readonly unit?: string | undefined;
   /** Standard uncertainty of the value, in its unit. */
   readonly valueUncertainty?: number | undefined;
   readonly resistanceUncertaintyOhm?: number | undefined;
@@ -68,7 +70,7 @@ export function identifyModel(
     const { value, resistanceOhm } = points[bad]!;
     return refuse('IDENTIFY_POINT', { pointNumber: bad + 1, value, resistanceOhm });
   }
-  const sights = points.map((point) => sightOf(point, bank, options.unit));
+  const sights = points.map((point) => sightOf(point, bank, point.unit ?? options.unit));
   const judged = judge(bank, sights);
   if (judged.count === 0) return refuse('IDENTIFY_NO_CURVES', {});
   return weighed(judged, { bank, sights, options });

@@ -6,6 +6,7 @@ import {
   type AskedPoint,
   type ModelIdentification,
 } from '../../core/catalogue/identify-model';
+import { readingsToSettle } from '../../core/catalogue/settle';
 import { USUAL_SPREAD_LOG, USUAL_SPREAD_PART } from '../../core/catalogue/spread';
 import { refuse, type Refusal } from '../../core/refusal';
 import type { Quantity } from '../../core/response';
@@ -24,6 +25,8 @@ export type FoundModels = {
   readonly identification: ModelIdentification;
   readonly named: ReadonlyMap<string, NamedCandidate>;
   readonly bank: Bank;
+  /** How many more readings would settle it; see `readingsToSettle`. */
+  readonly toSettle: () => number | undefined;
   /** Cards that could have been meant and are not worked out yet. */
   readonly waiting: number;
 };
@@ -55,12 +58,14 @@ export function findModels(entries: readonly Entry[], task: FindTask): FoundMode
   const { candidates, named } = candidatesOf(groupsOf(meant, unit), axis, usual);
   const bank = bankOf(candidates, { kind: task.kind, axis, usual });
   const points = unit === undefined ? task.points : changed(task.points, task.unit, unit);
-  const identification = identifyModel(points, bank, {
-    ...{ unit: task.unit, leastOhm: task.leastOhm },
-    nonePrior: newShare(meant),
-  });
+  const options = { unit: task.unit, leastOhm: task.leastOhm, nonePrior: newShare(meant) };
+  const identification = identifyModel(points, bank, options);
   if (identification.kind === 'refused') return identification;
-  return { identification, named, bank, waiting: meant.filter(({ search }) => search === undefined).length };
+  return {
+    ...{ identification, named, bank },
+    toSettle: () => readingsToSettle(points, bank, options, identification),
+    waiting: meant.filter(({ search }) => search === undefined).length,
+  };
 }
 
 export type Group = {

@@ -4,7 +4,7 @@ import { vaccineTrials } from '../../support/catalogue/published';
 
 /**
  * Source: NIST Statistical Reference Datasets, analysis of variance, SiRstv: resistivity of silicon by five instruments
- * (Ehrstein and Croarkin).
+ * (Ehrstein and Croarkin). Read against the file of the collection, as SciPy 1.17 ships it.
  */
 const SILICON = [
   [196.3052, 196.124, 196.189, 196.2569, 196.3403],
@@ -13,7 +13,7 @@ const SILICON = [
   [196.2795, 196.1748, 196.1494, 196.1485, 195.9885],
   [196.2119, 196.1051, 196.185, 196.0052, 196.209],
 ];
-/** Source: the same collection, AtmWtAg: atomic weight of silver by two instruments (Powell, Murphy and Gramlich 1982), less 107.868, in 1e-7. */
+/** Source: the same collection, AtmWtAg: atomic weight of silver by two instruments (Powell, Murphy and Gramlich 1982), less 107.868, in 1e-7. Read against a copy of its file. */
 const SILVER = [
   [1568, 1465, 1572, 1785, 1446, 1903, 1526, 1494, 1616, 1587, 1519, 1486],
   [1079, 1344, 1513, 1197, 1604, 1385, 1642, 1365, 1151, 1082, 1517, 1448],
