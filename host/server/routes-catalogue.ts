@@ -41,6 +41,8 @@ const tablesBody = z.strictObject({
   keep: z.strictObject({ model: name.optional() }).optional(),
 });
 
+const demoBody = z.strictObject({ remove: z.boolean().default(false) });
+
 const partQuery = z.strictObject({ simulated: z.literal('true').optional() });
 const partPath = z.object({ kind: z.enum(['model', 'card']), name });
 
@@ -68,7 +70,11 @@ export function catalogueRoutes(app: FastifyInstance, { catalogue }: RouteParts)
     const keep = asked.keep === undefined ? undefined : { model: asked.keep.model };
     return answerWith(reply, await catalogue.tables(asked.tables, keep));
   });
-  app.post('/api/catalogue/demo', async (_request, reply) => answerWith(reply, await catalogue.takeDemo()));
+  app.post('/api/catalogue/demo', async (request, reply) => {
+    const asked = checked(demoBody, request.body ?? {});
+    if ('code' in asked) return answerWith(reply, asked);
+    return answerWith(reply, await (asked.remove ? catalogue.removeDemo() : catalogue.takeDemo()));
+  });
   app.get('/api/catalogue/:kind/:name', async (request, reply) => {
     const meant = partFrom(request);
     return answerWith(reply, 'code' in meant ? meant : await catalogue.part(meant));

@@ -145,10 +145,19 @@ export function looksLikeWords(found: FoundInCatalogue | undefined): string | un
   const [first] = found?.parts ?? [];
   if (found === undefined || first?.share === undefined || first.share < LEAST_LIKENESS) return undefined;
   if (found.verdict === 'none') return undefined;
-  return found.verdict === 'clear'
-    ? `This looks like ${first.name} of the catalogue. A full sweep still tells how this one differs.`
-    : `This looks like ${first.name} of the catalogue; another reading may settle it.`;
+  if (found.verdict === 'clear')
+    return `This looks like ${first.name} of the catalogue. A full sweep still tells how this one differs.`;
+  const { settledBy } = found;
+  return settledBy === undefined
+    ? `This looks like ${first.name} of the catalogue; another reading may settle it.`
+    : `This looks like ${first.name} of the catalogue: ${FURTHER[settledBy] ?? counted(settledBy, 'more reading')} would settle it.`;
 }
+
+const FURTHER: Readonly<Record<number, string>> = {
+  1: 'one more reading',
+  2: 'two more readings',
+  3: 'three more readings',
+};
 
 /** Who signed a card. A signature says who, never how good. */
 export function signedWords(signed: {
@@ -197,3 +206,7 @@ export const boundHeading = (side: 'at-least' | 'at-most'): string =>
   side === 'at-least'
     ? '95 % of all read no lower than, 95 % confidence'
     : '95 % of all read no higher than, 95 % confidence';
+
+/** What came along to try things with, and what taking it out does. */
+export const demoWords = (cards: number): string =>
+  `${counted(cards, 'card')} here ${cards === 1 ? 'is' : 'are'} an invented shop\u2019s, marked DEMO. Your own stay.`;

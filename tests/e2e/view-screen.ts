@@ -36,7 +36,7 @@ export async function showView({ page, host, typeOf }: ViewScreen, view: View, s
   await page.goto('about:blank');
   await page.goto(`${host.url}/${address}`);
   await page.locator('h1').waitFor();
-  await page.locator('.station, .rack, form, main a.button-main').first().waitFor();
+  await page.locator('.station, .rack, form, main .button-main').first().waitFor();
   if (view.open !== undefined) await openStation(page, view.open);
   await view.act?.(page);
   await page.evaluate(() => document.fonts.ready);

@@ -20,6 +20,7 @@ const Found = z.looseObject({
     }),
   ),
   verdict: z.enum(['clear', 'open', 'none']).optional(),
+  settledBy: z.number().optional(),
   next: z
     .looseObject({
       at: z.number(),
@@ -94,6 +95,25 @@ describe('finding in the catalogue, by HTTP', () => {
     expect(found.verdict).toBe('open');
   });
 
+  it('says how many more readings would settle it, and keeps to it where these are as foreseen', async () => {
+    const degrees = (ohm: number): number => 40 + 80 * heaterPlace(ohm);
+    // The middle one is read 3 degC high, as a parallax does.
+    let points = [455, 287, 181].map((ohm) => ({
+      resistanceOhm: ohm,
+      value: degrees(ohm) + (ohm === 287 ? 3 : 0),
+    }));
+    const ask = { unit: 'degC', quantity: 'temperature' };
+    const first = Found.parse((await find({ ...ask, points })).body);
+    expect([first.verdict, first.settledBy]).toEqual(['open', 2]);
+    let now = first;
+    for (let further = 0; further < 2; further += 1) {
+      const [expected] = now.next?.expected ?? [];
+      points = [...points, { resistanceOhm: now.next?.at ?? 0, value: expected?.value ?? 0 }];
+      now = Found.parse((await find({ ...ask, points })).body);
+    }
+    expect(now.verdict).toBe('clear');
+  });
+
   it('finds by words, says which, and lists everything where nothing is asked', async () => {
     const all = Found.parse((await find({})).body);
     expect(all.parts.map(({ name }) => name)).toEqual(['Harrow Six coolant gauge', 'Harrow Six fuel gauge']);
@@ -166,8 +186,16 @@ describe('the demo in a catalogue', () => {
         ],
         '2026-03-02T12:00:00Z',
       );
-      expect(catalogue.keeper.count()).toBe(17);
-      expect(await removeDemo(catalogue)).toBe(16);
+      // What a person said of the demo's cards alone goes with them.
+      const demoCard = catalogue.entries().find(({ summary }) => summary.demo);
+      catalogue.say([
+        {
+          ...{ says: 'withdrawn', about: [demoCard!.hash], reason: 'worn' },
+          at: '2026-03-02T13:00:00Z',
+        },
+      ]);
+      expect(catalogue.keeper.count()).toBe(18);
+      expect(await removeDemo(catalogue)).toBe(17);
       expect(catalogue.keeper.count()).toBe(1);
       expect(catalogue.entries().map(({ summary }) => summary.demo)).toEqual([false]);
       catalogue.close();

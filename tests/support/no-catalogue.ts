@@ -11,5 +11,6 @@ export const noCatalogue: AppParts['catalogue'] = {
   sendersForJob: () => Promise.resolve({ kind: 'senders-for-gauge', unit: '', senders: [], unusable: [] }),
   tables: () => Promise.resolve({ kind: 'tables-in-catalogue', tables: [] }),
   takeDemo: () => Promise.resolve(NOTHING_FOUND),
+  removeDemo: () => Promise.resolve(NOTHING_FOUND),
   part: ({ name }) => Promise.resolve(refuse('MODEL_UNKNOWN', { name, near: undefined })),
 };

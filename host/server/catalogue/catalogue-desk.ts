@@ -36,6 +36,8 @@ export type CatalogueDesk = {
   ): Promise<TablesInCatalogue | Refused>;
   /** Takes the catalogue of an invented shop in, to try things with. */
   takeDemo(): Promise<FoundInCatalogue | Refused>;
+  /** Takes it out again, and nothing else. */
+  removeDemo(): Promise<FoundInCatalogue | Refused>;
   close(): Promise<void>;
 };
 
@@ -71,6 +73,8 @@ export function catalogueDesk(
     const question = { kind: 'job', ...place, jobFolder: folder } as const;
     return ask(keep === undefined ? question : { ...question, keep }, 'job-in-catalogue');
   };
+  const demo = (way: 'in' | 'out'): Promise<FoundInCatalogue | Refused> =>
+    ask({ kind: 'demo', ...place, at: new Date().toISOString(), way }, 'found-in-catalogue');
   return {
     lookUp: (jobId) => askOfJob(jobId),
     keep: (jobId, model) => askOfJob(jobId, { at: new Date().toISOString(), model }),
@@ -90,7 +94,8 @@ export function catalogueDesk(
         },
         'tables-in-catalogue',
       ),
-    takeDemo: () => ask({ kind: 'demo', ...place, at: new Date().toISOString() }, 'found-in-catalogue'),
+    takeDemo: () => demo('in'),
+    removeDemo: () => demo('out'),
     close: () => reckoner.close(),
   };
 }

@@ -22,9 +22,19 @@ export async function addDemo(catalogue: Catalogue, at: string): Promise<number>
   return takeIn(catalogue, { documents: await demoDocuments() }, at);
 }
 
-/** Takes the demo out again, every document of it and nothing else. Answers how many there were. */
+/**
+ * Takes the demo out again, every document of it and nothing else: what came along with this program and with an earlier
+ * one, and what was said about its cards alone. Answers how many there were.
+ */
 export async function removeDemo(catalogue: Catalogue): Promise<number> {
-  return catalogue.keeper.remove((await demoDocuments()).map(({ hash }) => hash));
+  const cards = catalogue.entries().flatMap(({ hash, summary }) => (summary.demo ? [hash] : []));
+  const demoCards = new Set(cards);
+  const said = catalogue.keeper
+    .statements()
+    .filter((document) => isDemo(document, demoCards))
+    .map(({ hash }) => hash);
+  const shipped = (await demoDocuments()).map(({ hash }) => hash);
+  return catalogue.keeper.remove([...new Set([...cards, ...said, ...shipped])]);
 }
 
 /** Whether a document is of a demo: such a card, or a remark about nothing else. It stays on its machine. */

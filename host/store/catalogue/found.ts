@@ -20,8 +20,7 @@ export const NOTHING_FOUND: FoundInCatalogue = {
   kind: 'found-in-catalogue',
   parts: [],
   holds: { gauges: 0, senders: 0, models: 0 },
-  leftOut: 0,
-  waiting: 0,
+  ...{ demo: 0, leftOut: 0, waiting: 0 },
 };
 
 /** More are no answer. */
@@ -44,6 +43,7 @@ export function foundInCatalogue(catalogue: Catalogue, ask: CatalogueAsk): Found
       senders: shown.filter(({ summary }) => summary.kind === 'sender').length,
       models: new Set(shown.flatMap(({ model }) => model ?? [])).size,
     },
+    demo: all.filter(({ summary }) => summary.demo).length,
     leftOut: all.length - shown.length,
     waiting: meant.filter(({ search }) => search === undefined).length,
   };
@@ -63,7 +63,7 @@ function bearingWords(entries: readonly Entry[], words: string): readonly Bearin
     .filter(({ score }) => score > 0);
 }
 
-type Told = Pick<FoundInCatalogue, 'parts' | 'verdict' | 'noneShare' | 'next'>;
+type Told = Pick<FoundInCatalogue, 'parts' | 'verdict' | 'noneShare' | 'next' | 'settledBy'>;
 
 /** By how many of the words each bears, then by name. */
 function byWords(bearing: readonly Bearing[], ask: CatalogueAsk): Told {
@@ -110,10 +110,10 @@ function byReadings(bearing: readonly Bearing[], ask: CatalogueAsk): Told | unde
         : [{ ...partOf(group, known, ask), share, offBy: offBy(found, id, ask) }];
     }),
   );
+  const settledBy = verdict === 'open' ? found.toSettle() : undefined;
   return {
-    parts: parts.slice(0, MOST_PARTS),
-    verdict,
-    noneShare,
+    ...{ parts: parts.slice(0, MOST_PARTS), verdict, noneShare },
+    ...(settledBy === undefined ? {} : { settledBy }),
     ...(next === undefined
       ? {}
       : {

@@ -9,7 +9,7 @@ import type {
   TablesInCatalogue,
 } from '../../job/wire/catalogue-messages';
 import { Catalogue } from './catalogue';
-import { addDemo } from './demo';
+import { addDemo, removeDemo } from './demo';
 import { foundInCatalogue, NOTHING_FOUND } from './found';
 import { jobInCatalogue, type JobQuestion } from './job-in-catalogue';
 import { partInCatalogue, unknownPart, type PartMeant } from './part';
@@ -28,8 +28,8 @@ export type CatalogueQuestion =
   | ({ readonly kind: 'part'; readonly meant: PartMeant } & Place)
   | Demo;
 
-/** Takes the demo in, and shows what there is then. */
-type Demo = { readonly kind: 'demo'; readonly at: string } & Place;
+/** Takes the demo in or out, and shows what there is then. */
+type Demo = { readonly kind: 'demo'; readonly at: string; readonly way: 'in' | 'out' } & Place;
 
 export type CatalogueAnswer =
   | JobInCatalogue
@@ -54,7 +54,8 @@ export async function answerFromCatalogue(question: CatalogueQuestion): Promise<
   let catalogue: Catalogue | undefined;
   try {
     catalogue = await Catalogue.open(question.folder, question.program);
-    if (question.kind === 'demo') await addDemo(catalogue, question.at);
+    if (question.kind === 'demo')
+      await (question.way === 'in' ? addDemo(catalogue, question.at) : removeDemo(catalogue));
     catalogue.workOutForAnswer();
     if (question.kind === 'part') return partInCatalogue(catalogue, question.meant);
     return foundInCatalogue(catalogue, question.kind === 'find' ? question.ask : EVERYTHING);

@@ -5,7 +5,7 @@ import type { CatalogueAsk, FoundInCatalogue } from '../../job/wire/catalogue-me
 import type { Refusal } from '../../job/wire/job-messages';
 import { holdsWords, LEFT_SHARE, leavesSentence, simulatedLeftOutHere } from '../../words/catalogue';
 import type { App } from '../app';
-import { findInCatalogue, takeDemoCatalogue } from '../connection/http';
+import { findInCatalogue } from '../connection/http';
 import { OldPage } from '../frame/old-page';
 import { Panel } from '../frame/panel';
 import { Choice } from '../parts/choice';
@@ -15,6 +15,7 @@ import { TextField } from '../parts/text-field';
 import { shownUnit, QUANTITY_WORDS } from '../parts/words';
 import { createSignal, useSignal } from '../signal';
 import { addressOf } from './address';
+import { Demo } from './demo';
 import { FoundParts } from './found-parts';
 import {
   askOf,
@@ -101,9 +102,7 @@ export function Find({ app }: { readonly app: App }): JSX.Element {
               <p>
                 <a href="#/catalogue/bring-in">Bring in curves you have: files, or a pasted table</a>
               </p>
-              {found.holds.gauges + found.holds.senders > 0 ? null : (
-                <TakeDemo onTaken={() => setDemos((count) => count + 1)} />
-              )}
+              <Demo found={found} onDone={() => setDemos((count) => count + 1)} />
             </>
           )}
         </section>
@@ -135,25 +134,6 @@ function useAnswer(ask: CatalogueAsk, again: number): FoundInCatalogue | Refusal
     return () => clearTimeout(timer);
   }, [question, again]);
   return answer;
-}
-
-/** An empty catalogue says nothing: with one tap an invented shop's stands in. */
-function TakeDemo({ onTaken }: { readonly onTaken: () => void }): JSX.Element {
-  const [trouble, setTrouble] = useState<string | undefined>(undefined);
-  const take = async (): Promise<void> => {
-    const taken = await takeDemoCatalogue();
-    if (taken.kind === 'refused') setTrouble(taken.message);
-    else onTaken();
-  };
-  return (
-    <div>
-      <button type="button" class="button" onClick={() => void take()}>
-        Try it with an invented shop&rsquo;s catalogue
-      </button>
-      <p class="hint">Its cards are marked DEMO. They stay on this machine, apart from your own.</p>
-      {trouble === undefined ? null : <p class="wrong">{trouble}</p>}
-    </div>
-  );
 }
 
 type PartProps = { readonly draft: Draft; readonly change: (part: Partial<Draft>) => void };

@@ -65,55 +65,67 @@ function stateWords(specimen: ModelSpecimen): string {
 
 const NOT_YET = 'from 10 on';
 
-/** What may be said of the next specimen, mark by mark. */
+/** What may be said of the next specimen, mark by mark: folded on the screen, whole on paper. */
 export function MarksTable({ part }: { readonly part: PartInCatalogue }): JSX.Element | null {
+  if (part.marks.length === 0) return null;
+  const line = 'What the next one may do, mark by mark';
+  return (
+    <>
+      <div class="screen-only">
+        <Fold line={line} says="95 % of the next; from ten specimens on 95 % of all">
+          <TableBox label="What the next one may do">
+            <MarksGrid part={part} />
+          </TableBox>
+        </Fold>
+      </div>
+      <div class="print-only">
+        <p>{line}</p>
+        <MarksGrid part={part} />
+      </div>
+    </>
+  );
+}
+
+function MarksGrid({ part }: { readonly part: PartInCatalogue }): JSX.Element {
   const { marks, dial, unit } = part;
-  if (marks.length === 0) return null;
   const isGauge = part.part === 'gauge';
   const told = (value: number): string =>
     isGauge ? String(Number(value.toPrecision(3))).replace('-', '\u2212') : shownOhm(value);
-  const side = marks.find(({ bound }) => bound !== undefined)?.bound?.side;
   const range = (each: { readonly from: number; readonly to: number } | undefined): string =>
     each === undefined ? NOT_YET : `${told(each.from)} to ${told(each.to)}`;
+  const side = marks.find(({ bound }) => bound !== undefined)?.bound?.side;
   return (
-    <Fold
-      line="What the next one may do, mark by mark"
-      says="95 % of the next; from ten specimens on 95 % of all"
-    >
-      <TableBox label="What the next one may do">
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{isGauge ? 'Mark' : shownUnit(unit)}</th>
-              <th scope="col">{'\u03a9'}</th>
-              <th scope="col">Specimens there</th>
-              <th scope="col">One standard deviation between them</th>
-              <th scope="col">The next one, 95 %</th>
-              <th scope="col">The next one at all marks at once, 95 %</th>
-              <th scope="col">95 % of all, with 95 % confidence</th>
-              {side === undefined ? null : <th scope="col">{boundHeading(side)}</th>}
-            </tr>
-          </thead>
-          <tbody>
-            {marks.map((mark) => (
-              <tr key={`${mark.label} ${mark.at}`}>
-                <th scope="row">{isGauge ? mark.label || told(mark.middle) : told(mark.at)}</th>
-                <td class="number">{shownOhm(isGauge ? mark.at : mark.middle)}</td>
-                <td class="number">{mark.specimens}</td>
-                <td class="number">
-                  {isGauge ? shownSpread(mark.spread, { unit, marks: dial.marks }) : told(mark.spread)}
-                </td>
-                <td>{range(mark.next)}</td>
-                <td>{range(mark.together)}</td>
-                <td>{range(mark.tolerance)}</td>
-                {side === undefined ? null : (
-                  <td class="number">{mark.bound === undefined ? NOT_YET : told(mark.bound.reading)}</td>
-                )}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </TableBox>
-    </Fold>
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">{isGauge ? 'Mark' : shownUnit(unit)}</th>
+          <th scope="col">{'\u03a9'}</th>
+          <th scope="col">Specimens there</th>
+          <th scope="col">One standard deviation between them</th>
+          <th scope="col">The next one, 95 %</th>
+          <th scope="col">The next one at all marks at once, 95 %</th>
+          <th scope="col">95 % of all, with 95 % confidence</th>
+          {side === undefined ? null : <th scope="col">{boundHeading(side)}</th>}
+        </tr>
+      </thead>
+      <tbody>
+        {marks.map((mark) => (
+          <tr key={`${mark.label} ${mark.at}`}>
+            <th scope="row">{isGauge ? mark.label || told(mark.middle) : told(mark.at)}</th>
+            <td class="number">{shownOhm(isGauge ? mark.at : mark.middle)}</td>
+            <td class="number">{mark.specimens}</td>
+            <td class="number">
+              {isGauge ? shownSpread(mark.spread, { unit, marks: dial.marks }) : told(mark.spread)}
+            </td>
+            <td>{range(mark.next)}</td>
+            <td>{range(mark.together)}</td>
+            <td>{range(mark.tolerance)}</td>
+            {side === undefined ? null : (
+              <td class="number">{mark.bound === undefined ? NOT_YET : told(mark.bound.reading)}</td>
+            )}
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }

@@ -49,7 +49,7 @@ export function Part({ app, part, name }: PartProps): JSX.Element {
               />
             ) : null}
             {answer.leftOut === 0 && !withSimulated ? null : (
-              <label class="chip chip-left">
+              <label class="chip chip-left screen-only">
                 <input
                   type="checkbox"
                   checked={withSimulated}

@@ -135,6 +135,8 @@ export const takeDemoCatalogue = (): Promise<Answer<FoundInCatalogue>> =>
 type PartOf = { readonly kind: 'model' | 'card'; readonly name: string };
 const partAddress = ({ kind, name }: PartOf, deed: string, withSimulated: boolean): string =>
   `/api/catalogue/${kind}/${encodeURIComponent(name)}${deed}${withSimulated ? '?simulated=true' : ''}`;
+export const removeDemoCatalogue = (): Promise<Answer<FoundInCatalogue>> =>
+  ask('/api/catalogue/demo', post({ remove: true }), RECKONING_MS);
 export const partInCatalogue = (part: PartOf, withSimulated: boolean): Promise<Answer<PartInCatalogue>> =>
   ask(partAddress(part, '', withSimulated), undefined, RECKONING_MS);
 /** Which senders suit a gauge; resistors are searched for each. */

@@ -25,7 +25,7 @@ export function SuitedSenders({ ask }: SuitedProps): JSX.Element {
   };
   return (
     <details
-      class="fold"
+      class={isAsked ? 'fold' : 'fold screen-only'}
       onToggle={(event) => {
         if (event.currentTarget.open && !isAsked) void open();
       }}
