@@ -1,5 +1,5 @@
 import { isSenderTable } from '../../catalogue';
-import { inputError } from './columns';
+import { inputError, recogniseColumns } from './columns';
 import type { Input } from './input-file';
 
 /** A table of needle readings beside what is true, without resistances. */
