@@ -20,22 +20,7 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
   const send = (command: JobCommand): void => void job.send(command);
   const hasReadings = countedReadings(state).length > 1;
   const hasSender = state.senderPoints.some((point) => point.struckBecause === undefined);
-  if (!hasReadings || !hasSender) {
-    const curve = findings?.curve?.curve;
-    return (
-      <div class="stack">
-        <TwoCurvesFirst hasReadings={hasReadings} hasSender={hasSender} open={app.opened.set} />
-        {curve?.kind === 'curve' ? (
-          <MarksTable
-            gauge={state.gauge}
-            curve={curve}
-            caption="What a sender must have at each mark, to order one or look for one by"
-          />
-        ) : null}
-        {hasReadings ? <SuitedSenders ask={() => sendersForJob(state.jobId)} /> : null}
-      </div>
-    );
-  }
+  if (!hasReadings || !hasSender) return <OneCurveMissing {...{ app, job, state, hasReadings, hasSender }} />;
   const shut = trimShut(state);
   const wasSearched = state.trimRequest?.senderId === state.trimSenderId;
   const searched =
@@ -72,6 +57,27 @@ export function TrimStation({ app, job, state }: StationProps): JSX.Element {
       </p>
       <TrimQuestion key={state.trimSenderId} state={state} send={send} />
       <SuitedSenders ask={() => sendersForJob(state.jobId)} />
+    </div>
+  );
+}
+
+type MissingProps = StationProps & { readonly hasReadings: boolean; readonly hasSender: boolean };
+
+/** What is to be measured first; a gauge that is swept has a sender picked for it meanwhile. */
+function OneCurveMissing({ app, job, state, hasReadings, hasSender }: MissingProps): JSX.Element {
+  const findings = useSignal(job.findings.findings);
+  const curve = findings?.curve?.curve;
+  return (
+    <div class="stack">
+      <TwoCurvesFirst hasReadings={hasReadings} hasSender={hasSender} open={app.opened.set} />
+      {curve?.kind === 'curve' ? (
+        <MarksTable
+          gauge={state.gauge}
+          curve={curve}
+          caption="What a sender must have at each mark, to order one or look for one by"
+        />
+      ) : null}
+      {hasReadings ? <SuitedSenders ask={() => sendersForJob(state.jobId)} /> : null}
     </div>
   );
 }
