@@ -88,7 +88,7 @@ describe('tables brought into the catalogue, by HTTP', () => {
     const text = 'resistance_ohm,reading_percent\n10,0\n90,100\n';
     const [table] = await told([{ text }], {});
     expect(table?.cards[0]).toMatchObject({ new: true, points: 2 });
-    expect(table?.cards[0]?.refused).toMatch(/three/);
+    expect(table?.cards[0]?.refused).toMatch(/off its stops at 2 res/);
   });
 
   it('are refused whole where they are no tables, too many or too long', async () => {
