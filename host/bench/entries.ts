@@ -1,7 +1,12 @@
 import type { Refused } from '../core/result';
 import { refuse } from '../refusals';
 import { pausedUntold, runningSweep, type EventBody, type JobEvent, type JobState } from '../job';
-import { LONGEST_BREAK_HOURS, lapsedConfirmations, withoutLapsed } from '../job/state/confirmations';
+import {
+  isLongBreak,
+  LONGEST_BREAK_HOURS,
+  lapsedConfirmations,
+  withoutLapsed,
+} from '../job/state/confirmations';
 import type { Journal } from '../store';
 import type { BenchClock } from './clock';
 import { pausedBodies } from './sweep/paused';
@@ -134,10 +139,15 @@ export class Entries {
   }
 }
 
-/** Takes back what was said of a vehicle before a long break. */
+const lapseReason = ({ lastAt }: JobState, nowIso: string): string =>
+  isLongBreak(lastAt, nowIso)
+    ? `nothing was entered for more than ${LONGEST_BREAK_HOURS} hours`
+    : 'its time is over';
+
+/** Takes back what was said of a vehicle before a long break, or too long ago. */
 const lapsedBodies = (state: JobState, nowIso: string): EventBody[] =>
   lapsedConfirmations(state, nowIso).map((confirmation) => ({
     kind: 'safety-lapsed',
     confirmation,
-    reason: `nothing was entered for more than ${LONGEST_BREAK_HOURS} hours`,
+    reason: lapseReason(state, nowIso),
   }));

@@ -158,12 +158,14 @@ export const jobRefusals = {
     says: ({
       probeCelsius,
       limitCelsius,
+      until,
     }: {
       readonly probeCelsius?: number;
       readonly limitCelsius: number;
+      readonly until?: string;
     }) =>
       probeCelsius === undefined
-        ? `Cold is measured, not said: hold your own thermometer on the top hose. Under ${limitCelsius} degC it may be opened.`
+        ? `Cold is measured, not said: hold your own thermometer on the top hose. Under ${limitCelsius} degC it may be opened.${until === undefined ? '' : ` Or wait until ${until}.`}`
         : `${probeCelsius} degC: nothing is opened before it is under ${limitCelsius} degC.`,
     remedy: 'Let it cool, and measure again.',
   },
@@ -178,6 +180,16 @@ export const jobRefusals = {
     says: ({ seconds }: { readonly seconds: number }) =>
       `Hold it for ${seconds} s with hands and leads out of fan and belts.`,
     remedy: 'Hold it again.',
+  },
+  TWO_NAMES: {
+    status: 422,
+    says: () => 'Who drives does not read: two names are wanted, the driver\u2019s and the reader\u2019s.',
+    remedy: 'Give both. Alone: stop, then read.',
+  },
+  ENGINE_SENSOR: {
+    status: 422,
+    says: () => 'Not this one: it feeds the engine controller.',
+    remedy: 'Leave it as it is, and look for the gauge\u2019s own sender.',
   },
   CONCLUSION_UNPROVED: {
     status: 422,

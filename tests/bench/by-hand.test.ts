@@ -318,6 +318,8 @@ describe('the host keeps a person from harm, whatever a page asks', () => {
     const t = await bench(known, 'car');
     expect(await t.refused(start(resistors))).toBe('CONFIRM_FIRST');
     await t.do({ kind: 'confirm-safety', confirmation: 'hand-ignition-off' });
+    expect(await t.refused(start(resistors))).toBe('CONFIRM_FIRST');
+    await t.do({ kind: 'confirm-safety', confirmation: 'gauge-sender' });
     expect(await t.refused(start(resistors))).toBe('accepted');
   });
 

@@ -8,6 +8,7 @@ const inCar = async (): Promise<TestBench> => {
   const t = await testBench(slowThermal, { ...opening, place: 'car' });
   await t.do({ kind: 'answer-check', question: 'check-way', answer: 'meter' });
   await t.do({ kind: 'confirm-safety', confirmation: 'dash-open', airbagWaitMinutes: 0 });
+  await t.do({ kind: 'confirm-safety', confirmation: 'gauge-sender' });
   return t;
 };
 const note = (test: TestName, value: number): JobCommand => ({
@@ -77,6 +78,7 @@ describe('readings of the diagnosis', () => {
   it('come from the box where it can reach them', async () => {
     const t = await testBench(slowThermal, { ...opening, place: 'car' });
     await t.do({ kind: 'answer-check', question: 'check-way', answer: 'box' });
+    await t.do({ kind: 'confirm-safety', confirmation: 'gauge-sender' });
     await t.do({ kind: 'capture-test', test: 'sender-plug' });
     expect(t.desk.state.tested.at(-1)).toMatchObject({ test: 'sender-plug', value: 110, source: 'box' });
     expect(await t.refused({ kind: 'capture-test', test: 'battery' })).toBe('BOX_CANNOT_MEASURE');

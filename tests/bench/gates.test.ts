@@ -1,6 +1,9 @@
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { JobCommand } from '../../host/job';
 import type { TestName } from '../../host/core/diagnosis';
+import { commandLine } from '../support/command-line';
+import { scratchFolder } from '../store/scratch';
 import { opening, slowThermal, testBench, type TestBench } from './setup';
 
 const PHONE = 'phone';
@@ -20,6 +23,7 @@ const inCar = async (quantity: 'temperature' | 'fuel' = 'temperature'): Promise<
     gauge: { ...opening.gauge, quantity },
   });
   await t.do({ kind: 'answer-check', question: 'check-way', answer: 'meter' });
+  if (quantity === 'temperature') await t.do(said({ confirmation: 'gauge-sender' }));
   return t;
 };
 const point: JobCommand = { kind: 'capture-sender-point', senderId: 's', value: 20 };
@@ -47,6 +51,91 @@ describe('a cooling system is opened cold', () => {
     // An engine that ran since is cold no more.
     await t.do(note('sender-warm', 40));
     expect(await refusedToAll(t, point)).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);
+  });
+});
+
+const MINUTE_MS = 60_000;
+const later = (t: TestBench, minutes: number): void => t.clock.jump(t.clock.nowMs() + minutes * MINUTE_MS);
+
+describe('cold', () => {
+  const isCold = said({ confirmation: 'engine-cold', probeCelsius: 31 });
+  const typed: JobCommand = {
+    ...{ kind: 'add-sender-point', senderId: 's', value: 20, resistanceOhm: 2_000, source: 'person' },
+  };
+  const byTheHours = said({ confirmation: 'engine-cold' });
+
+  const withSender = async (): Promise<TestBench> => {
+    const t = await inCar();
+    await t.do({ kind: 'describe-sender', senderId: 's', title: 'new', model: 'unknown', unit: 'degC' });
+    return t;
+  };
+
+  it('lasts ten minutes, and as long as a sender that was taken out lies in its bath', async () => {
+    const t = await withSender();
+    await t.do(isCold);
+    later(t, 11);
+    expect(await refusedToAll(t, point)).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);
+    await t.do(isCold);
+    for (let round = 0; round < 4; round += 1) {
+      later(t, 8);
+      await t.do(typed);
+    }
+    expect(t.desk.state.confirmations).toContain('engine-cold');
+    later(t, 11);
+    expect(await t.refused(point)).toBe('CONFIRM_FIRST');
+  });
+
+  it('comes by the hours since the engine was switched off, of nobody earlier and never of a tap', async () => {
+    const t = await withSender();
+    expect(await refusedToAll(t, byTheHours)).toEqual(['NOT_COLD', 'NOT_COLD', 'NOT_COLD']);
+    await t.do(said({ confirmation: 'engine-off' }));
+    later(t, 4 * 60 - 1);
+    expect(await refusedToAll(t, byTheHours)).toEqual(['NOT_COLD', 'NOT_COLD', 'NOT_COLD']);
+    // The clock of the wall is told: the hour at which it may be opened.
+    const until = new Date(Date.parse(t.clock.nowIso()) + MINUTE_MS).toTimeString().slice(0, 5);
+    const answer = await t.desk.submit(byTheHours, PHONE);
+    expect(answer.kind === 'refused' ? answer.message : '').toContain(`wait until ${until}`);
+    later(t, 1);
+    await t.do(byTheHours);
+    expect(await t.refused(point)).toBe('accepted');
+  });
+
+  it('is not reckoned from before an engine was started, nor by a clock that was set back', async () => {
+    const t = await withSender();
+    await t.do(said({ confirmation: 'engine-off' }));
+    later(t, 30);
+    await t.do(said({ confirmation: 'engine-runs', heldMs: 3_000 }));
+    later(t, 5 * 60);
+    expect(await refusedToAll(t, byTheHours)).toEqual(['NOT_COLD', 'NOT_COLD', 'NOT_COLD']);
+    await t.do(said({ confirmation: 'engine-off' }));
+    const nowIso = t.clock.nowIso.bind(t.clock);
+    t.clock.nowIso = () => new Date(Date.parse(nowIso()) - 24 * 60 * MINUTE_MS).toISOString();
+    expect(await t.refused(byTheHours)).toBe('NOT_COLD');
+  });
+
+  it('ends with the engine that is started', async () => {
+    const t = await withSender();
+    await t.do(isCold);
+    await t.do(said({ confirmation: 'engine-runs', heldMs: 3_000 }));
+    expect(await refusedToAll(t, point)).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);
+  });
+});
+
+describe('a sensor of the engine controller', () => {
+  it('is left alone: no wire parted, nothing driven, nothing measured, whoever asks and whatever is said', async () => {
+    const t = await testBench(slowThermal, { ...opening, place: 'car' });
+    await t.do({ kind: 'answer-check', question: 'check-way', answer: 'meter' });
+    const off = note('lead-off', 0.1);
+    expect(await refusedToAll(t, off)).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);
+    await t.do({ kind: 'answer-check', question: 'sender-of', answer: 'engine-controller' }, PHONE);
+    const own = said({ confirmation: 'gauge-sender' });
+    const sweep: JobCommand = { kind: 'start-sweep', choice: { mode: 'step-and-read' } };
+    const answered: JobCommand = { kind: 'answer-check', question: 'sender-of', answer: 'gauge' };
+    for (const command of [off, own, answered, note('sender-plug', 100), point, sweep])
+      expect(await refusedToAll(t, command)).toEqual(['ENGINE_SENSOR', 'ENGINE_SENSOR', 'ENGINE_SENSOR']);
+    later(t, 24 * 60);
+    expect(await t.refused(off)).toBe('ENGINE_SENSOR');
+    expect(t.box.driven).toEqual([]);
   });
 });
 
@@ -103,5 +192,35 @@ describe('a running engine', () => {
     const hot: JobCommand = { kind: 'record-as-found', state: 'idling', indicated: 90, reference: 112 };
     expect(await refusedToAll(t, hot)).toEqual(['ENGINE_TOO_HOT', 'ENGINE_TOO_HOT', 'ENGINE_TOO_HOT']);
     expect(t.desk.state.asFound).toEqual([]);
+  });
+});
+
+describe('from the command line', () => {
+  const lines = (...commands: readonly JobCommand[]): string =>
+    commands.map((each) => JSON.stringify(each)).join('\n');
+
+  it.each([
+    ['a tap for cold', said({ confirmation: 'engine-cold' }), /Cold is measured, not said/],
+    ['a tap for hands held out', said({ confirmation: 'engine-runs' }), /Hold it for 3 s/],
+    [
+      'one name for two',
+      said({ confirmation: 'two-aboard', driver: 'Ada', reader: ' ada' }),
+      /two names are wanted/,
+    ],
+    ['a wire of the engine controller', note('lead-off', 0.1), /feeds the engine controller/],
+  ])('%s is refused, too', async (_, command, sentence) => {
+    const folder = join(await scratchFolder(), 'car');
+    const files = {
+      'o.json': JSON.stringify({ ...opening, place: 'car' }),
+      'begin.ndjson': lines(
+        { kind: 'answer-check', question: 'check-way', answer: 'meter' },
+        { kind: 'answer-check', question: 'sender-of', answer: 'engine-controller' },
+      ),
+      'try.ndjson': lines(command),
+    };
+    await commandLine(['job', folder, '--open', 'o.json', '--tell', 'begin.ndjson'], files);
+    const { code, err } = await commandLine(['job', folder, '--tell', 'try.ndjson'], files);
+    expect(err).toMatch(sentence);
+    expect(code).toBe(3);
   });
 });

@@ -15,6 +15,7 @@ const say = (t: TestBench, confirmation: Confirmation) =>
 const inCar = async (): Promise<TestBench> => {
   const t = await testBench(slowThermal, { ...opening, place: 'car' });
   await t.do({ kind: 'describe-sender', ...SENDER });
+  await say(t, 'gauge-sender');
   await say(t, 'engine-cold');
   return t;
 };
@@ -46,11 +47,11 @@ describe('what was said of a vehicle before a long break', () => {
     await t.desk.idle();
     expect(await readFile(file, 'utf8')).toBe(text);
     expect((await t.bench.jobs()).jobs).toMatchObject([{ lastAt }]);
-    expect(t.desk.state.confirmations).toEqual([]);
+    expect(t.desk.state.confirmations).toEqual(['gauge-sender']);
     expect(t.desk.live.lapsed).toEqual(['engine-cold']);
     await t.do({ kind: 'add-note', text: 'back again' });
     expect(t.desk.live.lapsed).toBeUndefined();
-    expect(t.desk.state.confirmations).toEqual([]);
+    expect(t.desk.state.confirmations).toEqual(['gauge-sender']);
     expect(t.kinds().slice(-2)).toEqual(['safety-lapsed', 'note']);
   });
 
@@ -60,7 +61,7 @@ describe('what was said of a vehicle before a long break', () => {
     await t.do({ kind: 'start-sweep', choice: { mode: 'step-and-read' } });
     await t.read();
     await t.do({ kind: 'pause-sweep' });
-    expect(t.desk.state.confirmations).toEqual(['engine-cold', 'connected-ignition-off']);
+    expect(t.desk.state.confirmations).toEqual(['gauge-sender', 'engine-cold', 'connected-ignition-off']);
     return t;
   };
 
@@ -69,7 +70,7 @@ describe('what was said of a vehicle before a long break', () => {
     idleFor(t, 10);
     await t.crash();
     expect(await t.refused({ kind: 'resume-sweep' })).toBe('CONFIRM_FIRST');
-    expect(t.desk.state.confirmations).toEqual([]);
+    expect(t.desk.state.confirmations).toEqual(['gauge-sender']);
   });
 
   it('is asked again though the bench itself wrote something at the end of it', async () => {
@@ -90,16 +91,17 @@ describe('what was said of a vehicle before a long break', () => {
     await t.desk.idle();
     await t.crash();
     expect(t.desk.events.length).toBe(before);
-    expect(withoutLapsed(t.desk.state, t.clock.nowIso()).confirmations).toEqual([]);
+    expect(withoutLapsed(t.desk.state, t.clock.nowIso()).confirmations).toEqual(['gauge-sender']);
   });
 
   it('counts on while the work goes on, however long', async () => {
     const t = await inCar();
+    await say(t, 'connected-ignition-off');
     for (let round = 0; round < 6; round += 1) {
       idleFor(t, 1.5);
       await t.do({ kind: 'add-note', text: 'still at it' });
     }
-    await t.do(watch);
+    await t.do({ kind: 'start-sweep', choice: { mode: 'step-and-read' } });
   });
 
   it('counts no more when the clock was set back by more than a break', async () => {

@@ -17,12 +17,13 @@ const pair = (reference: number, indicated: number, more: Partial<Pair> = {}): P
 const rule = (limit: Extract<JobCommand, { kind: 'choose-proof-rule' }>['limit'] = { kind: 'usual' }) =>
   ({ kind: 'choose-proof-rule', rule: 'guard', limit }) as const;
 const cold = { kind: 'confirm-safety', confirmation: 'engine-cold', probeCelsius: 21 } as const;
+const runs = { kind: 'confirm-safety', confirmation: 'engine-runs', heldMs: 3_000 } as const;
 const level = { kind: 'confirm-safety', confirmation: 'coolant-level' } as const;
 const nothing = { kind: 'say-fitted', fitted: 'nothing' } as const;
 
 const inCar = async (): Promise<TestBench> => {
   const t = await testBench(slowThermal, { ...opening, place: 'car' });
-  for (const command of [cold, nothing]) await t.do(command);
+  for (const command of [cold, runs, nothing]) await t.do(command);
   return t;
 };
 
@@ -54,7 +55,7 @@ describe('limit and rule', () => {
     const files = {
       'o.json': JSON.stringify({ ...opening, place: 'car' }),
       'begin.ndjson': lines(cold, nothing),
-      'pair.ndjson': lines(pair(60, 60)),
+      'pair.ndjson': lines(pair(60, 60, { engine: 'off' })),
     };
     await commandLine(['job', folder, '--open', 'o.json', '--tell', 'begin.ndjson'], files);
     const { code, err } = await commandLine(['job', folder, '--tell', 'pair.ndjson'], files);
@@ -122,5 +123,61 @@ describe('what nobody reads on for', () => {
     expect(await t.refused(pair(82, 82, { referenceKind: 'flow-probe', ratePerMinute: 0.5 }))).toBe(
       'accepted',
     );
+  });
+});
+
+describe('a pair', () => {
+  const PHONE = 'phone';
+  const all = async (t: TestBench, command: JobCommand): Promise<string[]> => [
+    await t.refused(command),
+    await t.refused(command, PHONE),
+    await t.refused(command, 'command line'),
+  ];
+  const begun = async (): Promise<TestBench> => {
+    const t = await testBench(slowThermal, { ...opening, place: 'car' });
+    for (const command of [nothing, rule()]) await t.do(command);
+    return t;
+  };
+
+  it('of a running engine wants hands held out within the minute before it, and so does one of nobody knows', async () => {
+    const t = await begun();
+    for (const each of [pair(60, 60), pair(60, 60, { engine: 'running' })])
+      expect(await all(t, each)).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);
+    await t.do(runs);
+    await t.do(pair(60, 60));
+    t.clock.jump(t.clock.nowMs() + 61_000);
+    expect(await all(t, pair(75, 75))).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);
+    expect(await t.refused(pair(75, 75, { engine: 'off' }))).toBe('accepted');
+    expect(t.desk.state.proofPairs).toHaveLength(2);
+  });
+
+  it('read while the vehicle moves wants a driver and a reader, anew for each drive', async () => {
+    const t = await begun();
+    const moving = pair(80, 80, { engine: 'driving' });
+    expect(await all(t, moving)).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);
+    const two = (driver: string, reader: string): JobCommand => ({
+      ...{ kind: 'confirm-safety', confirmation: 'two-aboard', driver, reader },
+    });
+    expect(await all(t, two('Ada', 'ada '))).toEqual(['TWO_NAMES', 'TWO_NAMES', 'TWO_NAMES']);
+    await t.do(two('Ada', 'Ben'));
+    await t.do(moving);
+    await t.do(pair(85, 85, { engine: 'driving', leg: 'down' }));
+    // Standing again ends the drive.
+    await t.do(pair(60, 60, { engine: 'off' }));
+    expect(await all(t, moving)).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);
+    expect(t.desk.state.saidForSafety.at(-1)?.sentence).toMatch(/Drives: Ada. Reads: Ben./);
+  });
+
+  it('beside a probe in the flow wants the system said to have been opened cold', async () => {
+    const t = await begun();
+    await t.do(runs);
+    const inFlow = pair(60, 60, { referenceKind: 'flow-probe' });
+    expect(await all(t, inFlow)).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);
+    await t.do(cold);
+    await t.do(runs);
+    await t.do(inFlow);
+    t.clock.jump(t.clock.nowMs() + 30 * 60_000);
+    await t.do(runs);
+    expect(await t.refused(pair(75, 75, { referenceKind: 'flow-probe' }))).toBe('accepted');
   });
 });

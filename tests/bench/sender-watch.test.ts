@@ -213,6 +213,7 @@ describe('the watch of a sender', () => {
     const { ask } = await watched(1, { ...opening(), place: 'car' });
     expect(await ask({ kind: 'watch-sender', senderId: SENDER })).toBe('CONFIRM_FIRST');
     await ask({ kind: 'confirm-safety', confirmation: 'engine-cold', probeCelsius: 21 });
+    await ask({ kind: 'confirm-safety', confirmation: 'gauge-sender' });
     expect(await ask({ kind: 'watch-sender', senderId: SENDER })).toBe('accepted');
   });
 
@@ -226,6 +227,7 @@ describe('the watch of a sender', () => {
     const stood = desk.live.watch?.measureId ?? NaN;
     await pass(5_000);
     expect(desk.live.watch?.measureId).toBe(stood);
+    await ask({ kind: 'confirm-safety', confirmation: 'gauge-sender' });
     await ask({ kind: 'confirm-safety', confirmation: 'engine-cold', probeCelsius: 21 });
     expect(await pass(5_000, () => (desk.live.watch?.measureId ?? 0) > stood)).toBe(true);
   });

@@ -113,6 +113,10 @@ describe('what must be said before the output closes', () => {
       await t.pass(10_000);
       expect(t.box.requests).toEqual([]);
       await t.do({ kind: 'confirm-safety', confirmation: 'connected-ignition-off' });
+      if (each === 'temperature' || each === 'pressure') {
+        expect(await t.refused(stepSweep)).toBe('CONFIRM_FIRST');
+        await t.do({ kind: 'confirm-safety', confirmation: 'gauge-sender' });
+      }
       await t.do(stepSweep);
       await t.asked();
     },
@@ -126,6 +130,7 @@ describe('what must be said before the output closes', () => {
     await t.do({ kind: 'change-job', place: 'car' });
     expect(await t.refused({ kind: 'resume-sweep' })).toBe('CONFIRM_FIRST');
     await t.do({ kind: 'confirm-safety', confirmation: 'connected-ignition-off' });
+    await t.do({ kind: 'confirm-safety', confirmation: 'gauge-sender' });
     await t.do({ kind: 'resume-sweep' });
     await t.asked();
   });

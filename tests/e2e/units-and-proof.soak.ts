@@ -30,7 +30,6 @@ const confirmNeedle = (page: Page) => station(page).getByRole('button', { name: 
 /** Opens the proof of a job on which nothing is fitted, saying what must be said first. */
 const openProof = async (page: Page): Promise<void> => {
   await openStation(page, 'Proof');
-  await station(page).getByRole('button', { name: 'Yes', exact: true }).click();
   await station(page).getByRole('button', { name: 'Nothing is fitted' }).click();
   await station(page).getByText('Fitted: nothing is fitted').waitFor();
   // Limit and rule come before the first pair.
@@ -40,6 +39,8 @@ const openProof = async (page: Page): Promise<void> => {
       .getByLabel(new RegExp(`^${side}`))
       .fill('4');
   await station(page).getByRole('button', { name: 'Judge by this' }).click();
+  // The engine runs while a pair is read.
+  await station(page).getByRole('button', { name: 'Yes', exact: true }).click();
 };
 
 const givePair = async (page: Page, reference: string, indicated: string, sure = '0.8'): Promise<void> => {
@@ -198,13 +199,13 @@ describe.skipIf(!hasBrowser())('units and the proof, through the page', () => {
     await typeReading(page, 87);
     await page.getByRole('button', { name: 'Finish here' }).click();
     await openStation(page, 'Proof');
-    await station(page).getByRole('button', { name: 'Yes', exact: true }).click();
     // Nobody said what is fitted, and no needle stands here: neither one tap nor a reference and a tap prove anything.
     const button = station(page).locator('.entry .button-main');
     expect(await button.count()).toBe(0);
     await station(page)
       .getByRole('button', { name: /^First a pair as found/ })
       .click();
+    await station(page).getByRole('button', { name: 'Yes', exact: true }).click();
     expect(await button.isDisabled()).toBe(true);
     await page.getByText('As left (what is fitted now)').click();
     await page.getByLabel(/The reference says/).fill('88');

@@ -1,7 +1,14 @@
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
-import type { JobState } from '../../job';
-import { confirmations, stillToConfirm, type RiskyWork } from '../../job/state/confirmations';
+import type { CommandOf, JobState } from '../../job';
+import {
+  confirmations,
+  ENGINE_CONTROLLER,
+  proofWork,
+  SENDER_QUESTION,
+  stillToConfirm,
+  type RiskyWork,
+} from '../../job/state/confirmations';
 import type { Box } from './box';
 import type { Vital } from './vital';
 
@@ -39,14 +46,25 @@ export const senderHindrance = (state: JobState): Refused | undefined => unsaid(
 /** What must be said before the sender's wire is parted. */
 export const wireHindrance = (state: JobState): Refused | undefined => unsaid('sender-wire', state);
 
-/** What must be said before anything is read for the proof. */
-export const proofHindrance = (state: JobState): Refused | undefined => unsaid('proof', state);
+/** What must be said before anything is read for the proof, by what the engine does meanwhile. */
+export const proofHindrance = (state: JobState, pair: CommandOf<'add-proof-pair'>): Refused | undefined =>
+  proofWork(state, pair)
+    .map((work) => unsaid(work, state))
+    .find((each) => each !== undefined);
 
 /** What must be said before the dash is opened, and before anything is read with the engine running. */
 export const dashHindrance = (state: JobState): Refused | undefined => unsaid('dash', state);
 export const engineHindrance = (state: JobState): Refused | undefined => unsaid('engine-runs', state);
 
+/** The answer that closes all work on a sender for good: no gate opens a sensor of the engine's. */
+export const engineSensor = ({ answers, place }: JobState): Refused | undefined =>
+  place === 'car' && answers[SENDER_QUESTION] === ENGINE_CONTROLLER ? refuse('ENGINE_SENSOR') : undefined;
+
+const ON_THE_SENDER: readonly RiskyWork[] = ['sender-wire', 'sender', 'sweep', 'by-hand'];
+
 const unsaid = (work: RiskyWork, state: JobState): Refused | undefined => {
+  const closed = ON_THE_SENDER.includes(work) ? engineSensor(state) : undefined;
+  if (closed !== undefined) return closed;
   const [first] = stillToConfirm(work, state);
   return first === undefined
     ? undefined

@@ -2,6 +2,8 @@ import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import type { CommandOf, JobState } from '../../job';
 import { confirmations } from '../../job/state/confirmations';
+import { coldFromIso } from '../../job/state/gate-times';
+import { engineSensor } from '../box/hindrances';
 import type { Decision } from './decision';
 
 type Said = CommandOf<'confirm-safety'>;
@@ -12,20 +14,40 @@ const COLD_CELSIUS = 40;
 const HELD_MS = 3_000;
 const MS_PER_S = 1_000;
 
-/** What a gate is opened by, where a tap is no evidence. On a drawn vehicle nothing is hot and nothing turns. */
-function gateShut({ simulated }: JobState, said: Said): Refused | undefined {
-  if (simulated) return undefined;
-  const { confirmation, probeCelsius, airbagWaitMinutes, heldMs } = said;
-  if (confirmation === 'engine-cold' && !(probeCelsius !== undefined && probeCelsius < COLD_CELSIUS))
-    return refuse('NOT_COLD', {
-      limitCelsius: COLD_CELSIUS,
-      ...(probeCelsius === undefined ? {} : { probeCelsius }),
-    });
+type Now = { readonly by: string; readonly nowIso: string };
+
+/** On a drawn vehicle nothing is hot, nothing turns and nobody drives. */
+function gateShut(state: JobState, said: Said, nowIso: string): Refused | undefined {
+  if (state.simulated) return undefined;
+  const { confirmation, airbagWaitMinutes, heldMs } = said;
+  if (confirmation === 'engine-cold') return notCold(state, said, nowIso);
   if (confirmation === 'dash-open' && airbagWaitMinutes === undefined) return refuse('NO_AIRBAG_WAIT');
-  return confirmation === 'engine-runs' && !((heldMs ?? 0) >= HELD_MS)
-    ? refuse('NOT_HELD', { seconds: HELD_MS / MS_PER_S })
-    : undefined;
+  if (confirmation === 'engine-runs' && !((heldMs ?? 0) >= HELD_MS))
+    return refuse('NOT_HELD', { seconds: HELD_MS / MS_PER_S });
+  if (confirmation === 'two-aboard' && !areTwo(said)) return refuse('TWO_NAMES');
+  return confirmation === 'gauge-sender' ? engineSensor(state) : undefined;
 }
+
+/** By one's own probe, or by the hours that the engine stood by the journal. */
+function notCold(state: JobState, { probeCelsius }: Said, nowIso: string): Refused | undefined {
+  if (probeCelsius !== undefined)
+    return probeCelsius < COLD_CELSIUS
+      ? undefined
+      : refuse('NOT_COLD', { limitCelsius: COLD_CELSIUS, probeCelsius });
+  const coldIso = coldFromIso(state);
+  if (coldIso !== undefined && Date.parse(nowIso) >= Date.parse(coldIso)) return undefined;
+  return refuse('NOT_COLD', {
+    limitCelsius: COLD_CELSIUS,
+    ...(coldIso === undefined ? {} : { until: hourOf(coldIso) }),
+  });
+}
+
+/** Hour and minute as the clock on the wall shows them. */
+const hourOf = (iso: string): string => new Date(iso).toTimeString().slice(0, 5);
+
+const plainName = (text = ''): string => text.trim().toLowerCase();
+const areTwo = ({ driver, reader }: Said): boolean =>
+  plainName(driver) !== '' && plainName(reader) !== '' && plainName(driver) !== plainName(reader);
 
 /** Who said it last, where it stands. */
 const stillSaid = ({ confirmations: standing, saidForSafety }: JobState, { confirmation }: Said) =>
@@ -33,17 +55,22 @@ const stillSaid = ({ confirmations: standing, saidForSafety }: JobState, { confi
     ? saidForSafety.filter((each) => each.confirmation === confirmation).at(-1)
     : undefined;
 
-const evidenceWords = ({ probeCelsius, airbagWaitMinutes }: Said): string =>
+const evidenceWords = ({ probeCelsius, airbagWaitMinutes, driver, reader }: Said): string =>
   [
+    driver === undefined ? '' : ` Drives: ${driver}.`,
+    reader === undefined ? '' : ` Reads: ${reader}.`,
     probeCelsius === undefined ? '' : ` Measured: ${probeCelsius} \u00b0C.`,
     airbagWaitMinutes === undefined ? '' : ` Waited: ${airbagWaitMinutes} min.`,
   ].join('');
 
+/** Said again it stands anew: by the time since. */
+const RENEWED: readonly Said['confirmation'][] = ['engine-runs', 'engine-cold', 'engine-off', 'two-aboard'];
+
 /** Keeps what was said for safety with what it was measured by. A double tap says it once. */
-export function confirmSafety(state: JobState, by: string, command: Said): Decision {
-  const shut = gateShut(state, command);
+export function confirmSafety(state: JobState, { by, nowIso }: Now, command: Said): Decision {
+  const shut = gateShut(state, command, nowIso);
   if (shut !== undefined) return shut;
-  const isRenewed = command.confirmation === 'engine-runs';
+  const isRenewed = !state.simulated && RENEWED.includes(command.confirmation);
   if (!isRenewed && stillSaid(state, command)?.by === by) return [];
   const { kind, ...said } = command;
   const sentence = `${confirmations[command.confirmation].asks}${evidenceWords(command)}`;

@@ -5,6 +5,8 @@ import { contradictions, UNCHANGED_VOLT } from '../../job/check/contradictions';
 import { measured } from '../../job/check/measured';
 import { notAsked } from '../../job/check/not-asked';
 import { sinceFault } from '../../job/check/since-fault';
+import { ENGINE_CONTROLLER, SENDER_QUESTION } from '../../job/state/confirmations';
+import { engineSensor } from '../box/hindrances';
 import { concludeDiagnosed, noteTest, unaskable } from './decide-diagnosis';
 import type { Decision } from './decision';
 
@@ -37,11 +39,15 @@ export type CheckCommand = CommandOf<
   'answer-check' | 'add-measurement' | 'note-test' | 'skip-test' | 'say-repaired' | 'conclude-check'
 >;
 
+/** Once it is said to feed the engine controller nobody makes it the gauge's by another answer. */
+const whoseSensor = (state: JobState, { question, answer }: CommandOf<'answer-check'>): Refused | undefined =>
+  question === SENDER_QUESTION && answer !== ENGINE_CONTROLLER ? engineSensor(state) : undefined;
+
 /** What an answer, a figure or a conclusion of the check adds to the journal, or why not. Pure. */
 export const decideCheck = (job: Job, command: CheckCommand): Decision => {
   switch (command.kind) {
     case 'answer-check':
-      return [{ ...command, kind: 'check-answered' }];
+      return whoseSensor(job.state, command) ?? [{ ...command, kind: 'check-answered' }];
     case 'add-measurement':
       return addMeasurement(command);
     case 'note-test':

@@ -54,7 +54,10 @@ export const decideCommand = async (tools: CommandTools, asked: Asked): Promise<
       ? boxSubstituteHindrance(tools.box, tools.engine, command)
       : undefined;
   if (unmade !== undefined) return unmade;
-  const bodies = decide({ state: tools.state(), events: tools.events(), by: asked.by }, command);
+  const bodies = decide(
+    { state: tools.state(), events: tools.events(), by: asked.by, nowIso: tools.clock.nowIso() },
+    command,
+  );
   return 'kind' in bodies ? bodies : bodiesOf(bodies);
 };
 

@@ -7,7 +7,7 @@ import { limitOf } from '../../job/proof/verdict';
 import { fittedSenderOf, standsFor, untriedTolerance } from '../../job/proof/substitution';
 import { nextId, noSuch, struck, type Decision } from './decision';
 import { badReference, levelUnsaid, tooHot } from './proof-gates';
-import { proofHindrance } from '../box/hindrances';
+import { proofHindrance, wireHindrance } from '../box/hindrances';
 import { atWork, workingFactsOf } from '../../job/proof/working-circuit';
 import { offScale } from './off-scale';
 import { printed } from '../../words/notation';
@@ -145,7 +145,7 @@ const addRun = (state: JobState, command: CommandOf<'add-proof-pair'>): Decision
     return refuse('NO_REFERENCE_UNCERTAINTY');
   const refused =
     tooHot(state, reference) ??
-    proofHindrance(state) ??
+    proofHindrance(state, command) ??
     (command.state === 'as-left' ? (unfitted(state) ?? noRule(state)) : undefined) ??
     badReference(state, command) ??
     placeOffScale(state, reference) ??
@@ -156,7 +156,7 @@ const addRun = (state: JobState, command: CommandOf<'add-proof-pair'>): Decision
 
 const addSubstitution = (state: JobState, command: CommandOf<'add-proof-substitution'>): Decision => {
   const refused =
-    proofHindrance(state) ?? unfitted(state) ?? noRule(state) ?? offScale(state, command.indicated);
+    wireHindrance(state) ?? unfitted(state) ?? noRule(state) ?? offScale(state, command.indicated);
   if (refused !== undefined) return refused;
   const { resistanceOhm, uncertaintyOhm, ohmmeter, indicated, leg, remark } = command;
   if (!(uncertaintyOhm !== undefined && uncertaintyOhm > 0)) return refuse('NO_OHM_UNCERTAINTY');

@@ -145,10 +145,19 @@ const asFound = (state: JobState, command: CommandOf<'record-as-found'>): Decisi
   ];
 
 /** The job as it is, and who asks. */
-export type JobNow = { readonly state: JobState; readonly events: readonly JobEvent[]; readonly by: string };
+export type JobNow = {
+  readonly state: JobState;
+  readonly events: readonly JobEvent[];
+  readonly by: string;
+  /** Left out: the hour of the newest entry. */
+  readonly nowIso?: string;
+};
 
 /** What a plain command adds to the journal, or why not. Pure. */
-export const decide = ({ state, events, by }: JobNow, command: PlainCommand): Decision => {
+export const decide = (
+  { state, events, by, nowIso = state.lastAt }: JobNow,
+  command: PlainCommand,
+): Decision => {
   switch (command.kind) {
     case 'change-job':
       return changeJob(state, command);
@@ -162,7 +171,7 @@ export const decide = ({ state, events, by }: JobNow, command: PlainCommand): De
     case 'record-as-found':
       return asFound(state, command);
     case 'confirm-safety':
-      return confirmSafety(state, by, command);
+      return confirmSafety(state, { by, nowIso }, command);
     case 'strike-reading':
     case 'restore-reading':
     case 'skip-step':

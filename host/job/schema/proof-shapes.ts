@@ -67,6 +67,8 @@ export const proofShape = {
   /** How fast the reference was changing, dial units a minute. */
   ratePerMinute: finite.optional(),
   referencePlace: name.optional(),
+  /** While it was read; left out: nobody said. */
+  engine: z.enum(['off', 'running', 'driving']).optional(),
   indicated: finite,
   leg,
   supplyVolt: positive.optional(),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { name } from './values';
 
 export const confirmation = z.enum([
   'fuel-dash-end',
@@ -11,6 +12,9 @@ export const confirmation = z.enum([
   'coolant-level',
   'dash-open',
   'engine-runs',
+  'engine-off',
+  'gauge-sender',
+  'two-aboard',
 ]);
 export type Confirmation = z.infer<typeof confirmation>;
 
@@ -22,4 +26,7 @@ export const gateEvidence = {
   airbagWaitMinutes: z.number().min(0).max(120).optional(),
   /** How long the button was held, hands and leads out. */
   heldMs: z.number().min(0).max(600_000).optional(),
+  /** Who drives and who reads while the vehicle moves. */
+  driver: name.optional(),
+  reader: name.optional(),
 };

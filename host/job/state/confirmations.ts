@@ -1,5 +1,6 @@
 import type { Confirmation } from '../schema/safety';
-import type { JobState } from './state';
+import { isRunOut, type GateFacts } from './gate-times';
+import type { JobState, ProofPair } from './state';
 
 /**
  * Things a person must say before a step is opened or the output may close. The sentence is shown beside the button and
@@ -35,6 +36,15 @@ export const confirmations: Readonly<Record<Confirmation, { readonly asks: strin
   'engine-runs': {
     asks: 'The engine runs. Hands and leads are out of fan and belts; the fan may start by itself.',
   },
+  'engine-off': {
+    asks: 'The engine was switched off just now and stays off.',
+  },
+  'gauge-sender': {
+    asks: 'This sender works the gauge and nothing else. A sensor that feeds the engine controller is left alone.',
+  },
+  'two-aboard': {
+    asks: 'Two are aboard: one drives and looks at the road, the other reads. Alone? Stop, then read.',
+  },
   'hand-ignition-off': {
     asks: 'The ignition is off whenever a clip is moved. What is measured with the ohmmeter is off the wire.',
   },
@@ -50,40 +60,28 @@ const OF_THE_HOUR: readonly Confirmation[] = [
   'coolant-level',
   'dash-open',
   'engine-runs',
+  'two-aboard',
 ];
 
 /** In a longer break a vehicle may have been driven, filled or taken apart. Common practice, no source. */
 export const LONGEST_BREAK_HOURS = 2;
 const MS_PER_HOUR = 3_600_000;
 
+/** A clock that was set back counts as a break. */
+export const isLongBreak = (lastAt: string, nowIso: string): boolean =>
+  Math.abs(Date.parse(nowIso) - Date.parse(lastAt)) / MS_PER_HOUR > LONGEST_BREAK_HOURS;
+
 /**
  * What was said of the vehicle and counts no more, because nothing was entered in the job for longer than a break: work
- * that goes on is not interrupted, work that begins anew is asked anew. A clock that was set back counts as a break.
+ * that goes on is not interrupted, work that begins anew is asked anew.
  */
 export const lapsedConfirmations = (
-  {
-    confirmations: said,
-    lastAt,
-    saidForSafety,
-  }: Pick<JobState, 'confirmations' | 'lastAt' | 'saidForSafety'>,
+  state: Pick<JobState, 'confirmations' | 'lastAt'> & GateFacts,
   nowIso: string,
 ): readonly Confirmation[] => {
-  const breakHours = Math.abs(Date.parse(nowIso) - Date.parse(lastAt)) / MS_PER_HOUR;
-  if (breakHours > LONGEST_BREAK_HOURS) return said.filter((each) => OF_THE_HOUR.includes(each));
-  return said.filter((each) => isRunOut(each, saidForSafety, nowIso));
-};
-
-/** With the engine running hands are asked for before each reading. Common practice, no source. */
-const ENGINE_RUNS_MS = 60_000;
-
-const isRunOut = (
-  confirmation: Confirmation,
-  saidForSafety: JobState['saidForSafety'],
-  nowIso: string,
-): boolean => {
-  if (confirmation !== 'engine-runs') return false;
-  const at = saidForSafety.filter((each) => each.confirmation === confirmation).at(-1)?.at ?? nowIso;
-  return Math.abs(Date.parse(nowIso) - Date.parse(at)) > ENGINE_RUNS_MS;
+  if (isLongBreak(state.lastAt, nowIso))
+    return state.confirmations.filter((each) => OF_THE_HOUR.includes(each));
+  return state.confirmations.filter((each) => isRunOut(each, state, nowIso));
 };
 
 /** The job as a screen shows it: what lapsed counts no more, though only the next work in it writes that down. */
@@ -98,43 +96,93 @@ export const DEFERS =
   'The vehicle maker\u2019s manual, local codes and licensed trades come before anything this page says.';
 
 /** Work that can hurt: on a vehicle with hot coolant or fuel vapour in it, and closing the output on its gauge. */
-export type RiskyWork = 'sender-wire' | 'sender' | 'proof' | 'sweep' | 'by-hand' | 'dash' | 'engine-runs';
+export type RiskyWork =
+  | 'sender-wire'
+  | 'sender'
+  | 'proof'
+  | 'probe-fitted'
+  | 'moving'
+  | 'sweep'
+  | 'by-hand'
+  | 'dash'
+  | 'engine-runs';
 
-type Job = Pick<JobState, 'gauge' | 'place'>;
+type Job = Pick<JobState, 'gauge' | 'place' | 'simulated'>;
 
-const beforeSweep = ({ gauge, place }: Job): Confirmation[] => [
+/** The answer that says whose sensor it is. */
+export const SENDER_QUESTION = 'sender-of';
+export const ENGINE_CONTROLLER = 'engine-controller';
+
+/** A wire that is parted must be the gauge's: a real engine may run by a sensor beside it. */
+const ownSender = ({ gauge, place, simulated }: Job): Confirmation[] =>
+  place === 'car' && !simulated && (gauge.quantity === 'temperature' || gauge.quantity === 'pressure')
+    ? ['gauge-sender']
+    : [];
+
+const beforeSweep = ({ gauge, place, simulated }: Job): Confirmation[] => [
   ...(place === 'car' ? (['connected-ignition-off'] as const) : []),
   ...(place === 'car' && gauge.quantity === 'fuel' ? (['fuel-dash-end'] as const) : []),
   // A heater of unknown kind burns on a bench as well.
   ...(gauge.mechanism === 'unknown' ? (['mechanism-unknown'] as const) : []),
+  ...ownSender({ gauge, place, simulated }),
 ];
 
 /** Without a box: what holds for clips, for a tank, and for a heater of unknown kind on a bench as well. */
-const beforeHand = ({ gauge, place }: Job): Confirmation[] => [
+const beforeHand = ({ gauge, place, simulated }: Job): Confirmation[] => [
   ...(place === 'car' ? (['hand-ignition-off'] as const) : []),
   ...(place === 'car' && gauge.quantity === 'fuel' ? (['tank-closed'] as const) : []),
   ...(gauge.mechanism === 'unknown' ? (['mechanism-unknown'] as const) : []),
+  ...ownSender({ gauge, place, simulated }),
 ];
 
 /** What must be said before such work. On a bench no lead meets a live wire, no coolant is under pressure, no tank is near. */
 export const confirmationsFor = (work: RiskyWork, job: Job): readonly Confirmation[] => {
   if (work === 'sweep') return beforeSweep(job);
   if (work === 'by-hand') return beforeHand(job);
-  if (work === 'dash') return job.place === 'car' ? ['dash-open'] : [];
-  if (work === 'engine-runs') return job.place === 'car' ? ['engine-runs'] : [];
   const { gauge, place } = job;
   if (place === 'bench') return [];
-  if (gauge.quantity === 'fuel') return ['tank-closed'];
-  const isHot =
-    (gauge.quantity === 'temperature' && work !== 'sender-wire') ||
-    // Hot oil comes out where its sender was.
-    (gauge.quantity === 'pressure' && work === 'sender');
-  return isHot ? ['engine-cold'] : [];
+  switch (work) {
+    case 'dash':
+      return ['dash-open'];
+    case 'engine-runs':
+      return ['engine-runs'];
+    case 'moving':
+      return ['two-aboard'];
+    case 'probe-fitted':
+      return gauge.quantity === 'temperature' ? ['engine-cold'] : [];
+    case 'proof':
+      return gauge.quantity === 'fuel' ? ['tank-closed'] : [];
+    case 'sender-wire':
+      return gauge.quantity === 'fuel' ? ['tank-closed'] : ownSender(job);
+    case 'sender':
+      if (gauge.quantity === 'fuel') return ['tank-closed'];
+      // Hot coolant or hot oil comes out where its sender was.
+      return gauge.quantity === 'other' ? [] : ['engine-cold', ...ownSender(job)];
+  }
 };
 
-/** The same, less what was said already in this job. */
+/** The same, less what was said already. A probe that was put into a cold system stays there while it warms. */
 export const stillToConfirm = (
   work: RiskyWork,
-  state: Job & Pick<JobState, 'confirmations'>,
+  state: Job & Pick<JobState, 'confirmations' | 'saidForSafety'>,
 ): readonly Confirmation[] =>
-  confirmationsFor(work, state).filter((each) => !state.confirmations.includes(each));
+  confirmationsFor(work, state).filter(
+    (each) =>
+      !state.confirmations.includes(each) &&
+      !(work === 'probe-fitted' && state.saidForSafety.some(({ confirmation }) => confirmation === each)),
+  );
+
+/** What a reading of the proof is, by its engine and by where its reference is. What nobody said is the worse of both. */
+export const proofWork = (
+  { gauge: { quantity } }: Pick<JobState, 'gauge'>,
+  pair: { readonly engine?: ProofPair['engine']; readonly referenceKind?: ProofPair['referenceKind'] },
+): readonly RiskyWork[] => {
+  const hasEngine = quantity === 'temperature' || quantity === 'pressure';
+  const engine = pair.engine ?? (hasEngine ? 'running' : 'off');
+  return [
+    'proof',
+    ...(pair.referenceKind === 'flow-probe' ? (['probe-fitted'] as const) : []),
+    ...(engine === 'driving' ? (['moving'] as const) : []),
+    ...(engine === 'running' && hasEngine ? (['engine-runs'] as const) : []),
+  ];
+};

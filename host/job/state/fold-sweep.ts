@@ -73,7 +73,9 @@ const boxConnected = (
 };
 
 const confirmed = ({ plain, grown }: Draft, event: EventOf<'safety-confirmed'>): void => {
-  plain.confirmations = [...new Set([...plain.confirmations, event.confirmation])];
+  const ran = event.confirmation === 'engine-runs' || event.confirmation === 'two-aboard';
+  const standing = plain.confirmations.filter((each) => !(ran && each === 'engine-cold'));
+  plain.confirmations = [...new Set([...standing, event.confirmation])];
   grown.saidForSafety.push(kept(event));
 };
 

@@ -145,6 +145,12 @@ const foldTrim = (draft: Draft, event: TrimEvent): void => {
       draft.plain.proofRule = kept(event);
       return;
     case 'proof-pair':
+      // A drive has its end, and an engine that ran is cold no more.
+      draft.plain.confirmations = draft.plain.confirmations.filter(
+        (each) =>
+          !(each === 'two-aboard' && event.engine !== 'driving') &&
+          !(each === 'engine-cold' && (event.engine === 'running' || event.engine === 'driving')),
+      );
       return draft.proofPairs.add(kept(event));
     case 'proof-pair-struck':
       return draft.proofPairs.change(event.pairId, (pair) => ({

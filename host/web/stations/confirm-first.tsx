@@ -2,10 +2,19 @@ import type { ComponentChildren, JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { CommandOf, JobCommand } from '../../job/schema/commands';
 import type { Confirmation } from '../../job/schema/safety';
-import { confirmations, DEFERS, stillToConfirm, type RiskyWork } from '../../job/state/confirmations';
+import {
+  confirmations,
+  DEFERS,
+  ENGINE_CONTROLLER,
+  SENDER_QUESTION,
+  stillToConfirm,
+  type RiskyWork,
+} from '../../job/state/confirmations';
+import { coldFromIso } from '../../job/state/gate-times';
 import type { JobState } from '../../job/state/state';
 import { NumberField, useNumberDraft } from '../parts/number-field';
 import { AnswerButton } from '../parts/one-press';
+import { TextField } from '../parts/text-field';
 
 type Evidence = Omit<CommandOf<'confirm-safety'>, 'kind' | 'confirmation'>;
 
@@ -25,7 +34,7 @@ export function ConfirmFirst({ work, state, send, children }: ConfirmProps): JSX
       {asked.map((confirmation) => (
         <div key={confirmation} class="stack">
           <p class="prompt">{confirmations[confirmation].asks}</p>
-          <SayIt confirmation={confirmation} isSimulated={state.simulated} send={send} />
+          <SayIt confirmation={confirmation} state={state} send={send} />
         </div>
       ))}
       <p class="hint">{DEFERS}</p>
@@ -33,24 +42,51 @@ export function ConfirmFirst({ work, state, send, children }: ConfirmProps): JSX
   );
 }
 
+/** One gate behind the other. */
+export const Gates = (
+  props: Omit<ConfirmProps, 'work'> & { readonly works: readonly RiskyWork[] },
+): JSX.Element =>
+  props.works.reduceRight<JSX.Element>(
+    (inside, work) => (
+      <ConfirmFirst work={work} state={props.state} send={props.send}>
+        {inside}
+      </ConfirmFirst>
+    ),
+    <>{props.children}</>,
+  );
+
 type SayProps = {
   readonly confirmation: Confirmation;
-  readonly isSimulated: boolean;
+  readonly state: JobState;
   readonly send: ConfirmProps['send'];
 };
 
 /** A tap where a tap is enough; else what was measured, or hands held out. A drawn vehicle has nothing that hurts. */
-function SayIt({ confirmation, isSimulated, send }: SayProps): JSX.Element {
+function SayIt({ confirmation, state, send }: SayProps): JSX.Element {
+  const isSimulated = state.simulated;
   const say = (evidence: Evidence = {}): void => send({ kind: 'confirm-safety', confirmation, ...evidence });
   if (!isSimulated && confirmation === 'engine-cold')
     return (
-      <Measured
-        label="Top hose, or the part itself, by your own thermometer"
-        unit={'°C'}
-        hint="Under 40 °C it may be opened. If it is hotter, let it cool."
-        plate="It is that cold"
-        onSay={(probeCelsius) => say({ probeCelsius })}
+      <ColdByNow
+        state={state}
+        say={say}
+        switchedOff={() => send({ kind: 'confirm-safety', confirmation: 'engine-off' })}
       />
+    );
+  if (!isSimulated && confirmation === 'two-aboard') return <TwoNames onSay={say} />;
+  if (confirmation === 'gauge-sender')
+    return (
+      <div class="row">
+        <AnswerButton class="button button-main" onClick={() => say()}>
+          Yes
+        </AnswerButton>
+        <AnswerButton
+          class="button"
+          onClick={() => send({ kind: 'answer-check', question: SENDER_QUESTION, answer: ENGINE_CONTROLLER })}
+        >
+          It feeds the engine controller
+        </AnswerButton>
+      </div>
     );
   if (!isSimulated && confirmation === 'dash-open')
     return (
@@ -68,6 +104,61 @@ function SayIt({ confirmation, isSimulated, send }: SayProps): JSX.Element {
       <AnswerButton class="button button-main" onClick={() => say()}>
         Yes
       </AnswerButton>
+    </div>
+  );
+}
+
+/** Cold by one's own thermometer, or by the hours since somebody said that the engine was switched off. */
+function ColdByNow(props: {
+  readonly state: JobState;
+  readonly say: (evidence?: Evidence) => void;
+  readonly switchedOff: () => void;
+}): JSX.Element {
+  const { state, say, switchedOff } = props;
+  const coldIso = coldFromIso(state);
+  return (
+    <>
+      <Measured
+        label="Top hose, or the part itself, by your own thermometer"
+        unit={'\u00b0C'}
+        hint="Under 40 \u00b0C it may be opened. If it is hotter, let it cool."
+        plate="It is that cold"
+        onSay={(probeCelsius) => say({ probeCelsius })}
+      />
+      <div>
+        {coldIso === undefined ? (
+          <AnswerButton class="button button-plain" onClick={switchedOff}>
+            No thermometer: the engine is switched off now
+          </AnswerButton>
+        ) : (
+          <AnswerButton class="button button-plain" onClick={() => say()}>
+            It stood since, until {new Date(coldIso).toTimeString().slice(0, 5)}
+          </AnswerButton>
+        )}
+      </div>
+    </>
+  );
+}
+
+/** Who drives does not read. */
+function TwoNames({ onSay }: { readonly onSay: (evidence: Evidence) => void }): JSX.Element {
+  const [driver, setDriver] = useState('');
+  const [reader, setReader] = useState('');
+  return (
+    <div class="stack">
+      <div class="fields">
+        <TextField label="Who drives" text={driver} onText={setDriver} />
+        <TextField label="Who reads" text={reader} onText={setReader} />
+      </div>
+      <div>
+        <AnswerButton
+          class="button button-main"
+          disabled={driver.trim() === '' || reader.trim() === ''}
+          onClick={() => onSay({ driver, reader })}
+        >
+          Two are aboard
+        </AnswerButton>
+      </div>
     </div>
   );
 }

@@ -21,7 +21,16 @@ export const proofAndRecordViews: readonly View[] = [
     }),
     open: 'Record',
   },
-  { name: 'proof-confirm', make: realJob(sweepDone), open: 'Proof' },
+  {
+    name: 'proof-confirm',
+    make: realJob((desk) => {
+      sweepDone(desk);
+      desk.append({ kind: 'network-fitted', fitted: 'nothing' }, BY);
+      desk.append({ kind: 'proof-limit', limit: { kind: 'usual' } }, BY);
+      desk.append({ kind: 'proof-rule', rule: 'guard' }, BY);
+    }),
+    open: 'Proof',
+  },
   {
     name: 'proof-limit',
     make: realJob((desk) => {

@@ -2,7 +2,9 @@ import type { JSX } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
+import { proofWork } from '../../../job/state/confirmations';
 import type { ReferenceKind } from '../../../core/proof/reference-kinds';
+import { Gates } from '../confirm-first';
 import { ReferenceChoice, usualSpread } from './reference-choice';
 import { faceOf } from '../../dial/dial-geometry';
 import type { JobConnection } from '../../connection/job-connection';
@@ -22,6 +24,13 @@ const LEGS = [
   { value: 'up', words: 'Needle rising' },
   { value: 'down', words: 'Needle falling' },
 ] as const;
+const ENGINES = [
+  { value: 'running', words: 'Engine running' },
+  { value: 'off', words: 'Engine off' },
+  { value: 'driving', words: 'Being driven' },
+] as const;
+type EngineState = (typeof ENGINES)[number]['value'];
+
 export type Leg = (typeof LEGS)[number]['value'];
 
 export type PairProps = {
@@ -93,18 +102,51 @@ function useReference(gauge: PairProps['state']['gauge']) {
   return { reference, uncertainty, kind, chooseKind };
 }
 
-/** The vehicle as it runs, against a reference. */
-export function RunPair({
-  state,
-  job,
-  entry,
-  isAsFound,
-}: PairProps & { readonly isAsFound: boolean }): JSX.Element {
+/** What is being said of one pair. */
+function useRun({ state, isAsFound }: Pick<PairProps, 'state'> & { readonly isAsFound: boolean }) {
   const { gauge } = state;
-  const { reference, uncertainty, kind, chooseKind } = useReference(gauge);
+  const reference = useReference(gauge);
   const [place, setPlace] = useState('');
   const [leg, setLeg] = useState<Leg>('up');
+  const hasEngine = state.place === 'car' && gauge.quantity !== 'fuel' && gauge.quantity !== 'other';
+  const [engine, setEngine] = useState<EngineState>(hasEngine ? 'running' : 'off');
   const [when, setWhen] = useState<'as-left' | 'as-found'>(isAsFound ? 'as-found' : 'as-left');
+  return { ...reference, place, setPlace, leg, setLeg, engine, setEngine, when, setWhen };
+}
+
+const RunFields = ({
+  state,
+  run,
+}: Pick<PairProps, 'state'> & { readonly run: ReturnType<typeof useRun> }): JSX.Element => (
+  <div class="stack">
+    <p class="prompt">What is true, and what does the needle show?</p>
+    <ReferenceChoice gauge={state.gauge} kind={run.kind} onKind={run.chooseKind} />
+    <NumberField label="The reference says" unit={shownUnit(state.gauge.unit)} draft={run.reference} />
+    <NumberField
+      label={'\u00b1'}
+      unit={`${shownUnit(state.gauge.unit)}, 95 %`}
+      draft={run.uncertainty}
+      hint="From its own certificate, or what you trust it to. No reference is exact."
+    />
+    <TextField
+      label="Where is the reference?"
+      text={run.place}
+      onText={run.setPlace}
+      hint="And why should it agree with the sender's place?"
+    />
+    <LegChoice leg={run.leg} onLeg={run.setLeg} />
+    {state.place === 'car' ? (
+      <Choice label="While it was read" options={ENGINES} chosen={run.engine} onChoose={run.setEngine} />
+    ) : null}
+    <Choice label="State of the vehicle" options={STATES} chosen={run.when} onChoose={run.setWhen} />
+  </div>
+);
+
+/** The vehicle as it runs, against a reference. */
+export function RunPair(props: PairProps & { readonly isAsFound: boolean }): JSX.Element {
+  const { state, job, entry } = props;
+  const run = useRun(props);
+  const { reference, uncertainty, kind, place, leg, engine, when } = run;
   const put = usePairEntry({ job, entry });
   const notYet =
     when === 'as-left' && state.fitted === undefined
@@ -115,42 +157,29 @@ export function RunPair({
         ]);
   const confirm = (indicated: number): void => {
     if (reference.value === undefined || uncertainty.value === undefined) return;
-    void put(
-      {
-        kind: 'add-proof-pair',
-        state: when,
-        reference: reference.value,
-        referenceUncertainty: uncertainty.value / 2,
-        referenceKind: kind,
-        indicated,
-        leg,
-        ...(place.trim() === '' ? {} : { referencePlace: place }),
-      },
-      [reference],
-    );
+    const pair: JobCommand = {
+      kind: 'add-proof-pair',
+      state: when,
+      reference: reference.value,
+      referenceUncertainty: uncertainty.value / 2,
+      referenceKind: kind,
+      indicated,
+      leg,
+      ...(state.place === 'car' ? { engine } : {}),
+      ...(place.trim() === '' ? {} : { referencePlace: place }),
+    };
+    void put(pair, [reference]);
   };
   return (
     <div class="columns">
-      <div class="stack">
-        <p class="prompt">What is true, and what does the needle show?</p>
-        <ReferenceChoice gauge={gauge} kind={kind} onKind={chooseKind} />
-        <NumberField label="The reference says" unit={shownUnit(gauge.unit)} draft={reference} />
-        <NumberField
-          label={'\u00b1'}
-          unit={`${shownUnit(gauge.unit)}, 95 %`}
-          draft={uncertainty}
-          hint="From its own certificate, or what you trust it to. No reference is exact."
-        />
-        <TextField
-          label="Where is the reference?"
-          text={place}
-          onText={setPlace}
-          hint="And why should it agree with the sender's place?"
-        />
-        <LegChoice leg={leg} onLeg={setLeg} />
-        <Choice label="State of the vehicle" options={STATES} chosen={when} onChoose={setWhen} />
-      </div>
-      <PairNeedle state={state} entry={entry} notYet={notYet} onReading={confirm} />
+      <RunFields state={state} run={run} />
+      <Gates
+        works={proofWork(state, { engine, referenceKind: kind })}
+        state={state}
+        send={(command) => void job.send(command)}
+      >
+        <PairNeedle state={state} entry={entry} notYet={notYet} onReading={confirm} />
+      </Gates>
     </div>
   );
 }

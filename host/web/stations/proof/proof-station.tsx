@@ -105,12 +105,14 @@ function NextPair({
       ) : (
         <>
           <LeadsFold hookUp={resistorHookUp(state)} isOpen={!state.simulated} />
-          <SubstitutePair
-            key={unit}
-            {...pair}
-            finding={findings?.senders.find((each) => each.senderId === senderInVehicle(state))}
-            toSender={() => app.opened.set('sender')}
-          />
+          <ConfirmFirst work="sender-wire" state={state} send={(command) => void job.send(command)}>
+            <SubstitutePair
+              key={unit}
+              {...pair}
+              finding={findings?.senders.find((each) => each.senderId === senderInVehicle(state))}
+              toSender={() => app.opened.set('sender')}
+            />
+          </ConfirmFirst>
         </>
       )}
     </>

@@ -3,7 +3,7 @@ import { wayOfJob } from '../../../../job/check/diagnosis-of-job';
 import type { RiskyWork } from '../../../../job/state/confirmations';
 import { testHookUp } from '../../../../job/test-hook-up';
 import { later } from '../../../parts/later';
-import { ConfirmFirst } from '../../confirm-first';
+import { Gates } from '../../confirm-first';
 import { minutesWords } from './lesser';
 import { TestEntry } from './test-entry';
 import type { TestStepProps } from './test-step-props';
@@ -31,14 +31,9 @@ export function TestStep(props: TestStepProps): JSX.Element {
       <p class="soft">
         {capitalMinutes(minutes)}: {why}.
       </p>
-      {gates.reduceRight(
-        (inside, work) => (
-          <ConfirmFirst work={work} state={state} send={send}>
-            {inside}
-          </ConfirmFirst>
-        ),
-        <TestWords how={how}>{body}</TestWords>,
-      )}
+      <Gates works={gates} state={state} send={send}>
+        <TestWords how={how}>{body}</TestWords>
+      </Gates>
     </div>
   );
 }
