@@ -109,7 +109,7 @@ function useShownStation(app: App, lines: readonly Headline[], state: JobState):
   const opened = useSignal(app.opened);
   const atWork = stationAtWork(lines, state);
   const shown = useRef(atWork);
-  shown.current = stationShown(shown.current, atWork, openSweep(state) !== undefined);
+  shown.current = stationShown(shown.current, atWork, state);
   return opened ?? shown.current;
 }
 

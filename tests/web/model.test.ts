@@ -194,13 +194,29 @@ describe('the check', () => {
 });
 
 describe('the station at work', () => {
-  it('is left by the person, not by its second point or its first good pair', () => {
-    expect(stationShown('sender', 'trim', false)).toBe('sender');
-    expect(stationShown('trim', 'proof', false)).toBe('trim');
-    expect(stationShown('proof', 'record', false)).toBe('proof');
-    expect(stationShown('sweep', 'sender', false)).toBe('sweep');
-    expect(stationShown('check', 'sweep', false)).toBe('sweep');
-    expect(stationShown('sender', 'sweep', true)).toBe('sweep');
+  it('is left by the person, not by its second point or its first good pair', async () => {
+    const job = await desk();
+    const still = stateOf(job);
+    expect(stationShown('sender', 'trim', still)).toBe('sender');
+    expect(stationShown('trim', 'proof', still)).toBe('trim');
+    expect(stationShown('proof', 'record', still)).toBe('proof');
+    expect(stationShown('sweep', 'sender', still)).toBe('sweep');
+    expect(stationShown('check', 'sweep', still)).toBe('sweep');
+    sweepBegun(job);
+    expect(stationShown('sender', 'sweep', stateOf(job))).toBe('sweep');
+  });
+
+  it('stays the check where a part was named: it may be mended, and then it is checked again', async () => {
+    const named = (finding: 'sound' | 'gauge-suspect', cause: 'sound' | 'gauge-open') => ({
+      ...{ kind: 'check-concluded' as const, finding, sentence: 'as it is', evidence: [] },
+      diagnosed: { verdict: 'is' as const, causes: [cause], way: 'meter' as const, seed: 1, notMeasured: [] },
+    });
+    const job = await desk();
+    job.append(named('gauge-suspect', 'gauge-open'), 'laptop');
+    expect(stationShown('check', 'sweep', stateOf(job))).toBe('check');
+    expect(stationShown('sweep', 'sweep', stateOf(job))).toBe('sweep');
+    job.append(named('sound', 'sound'), 'laptop');
+    expect(stationShown('check', 'sweep', stateOf(job))).toBe('sweep');
   });
 
   it('is the open sweep, even while the check is not done', async () => {

@@ -14,10 +14,13 @@ export const STATION_WORDS: Readonly<Record<Station, string>> = {
 /**
  * The station that is open while nobody opened another by hand. Work under the hands is never folded away: a station
  * that has what it needs stays until the person goes on, but for the check, whose conclusion is its end, and a sweep
- * that runs, which comes before all.
+ * that runs, which comes before all. A part that was named can be mended and checked again: there the check stays, too.
  */
-export const stationShown = (before: Station, atWork: Station, isSweeping: boolean): Station =>
-  isSweeping || before === 'check' ? atWork : before;
+export const stationShown = (before: Station, atWork: Station, state: JobState): Station =>
+  openSweep(state) !== undefined || (before === 'check' && !isNamed(state)) ? atWork : before;
+
+const isNamed = ({ conclusion }: JobState): boolean =>
+  conclusion?.diagnosed?.verdict === 'is' && conclusion.finding !== 'sound';
 
 /** The station the work stands at: an open sweep before all; else the first without a finding; else the record. */
 export const stationAtWork = (headlines: readonly Headline[], state?: JobState): Station =>
