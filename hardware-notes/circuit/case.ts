@@ -1,4 +1,4 @@
-import { PITCH_MM, holeOf } from '../strip-board/board';
+import { PITCH_MM, fixings, holeOf } from '../strip-board/board';
 
 /**
  * Holes of the two cases, mm. Walls and lid are seen from outside, the floor from inside; x from their left edge, y from their
@@ -104,8 +104,7 @@ export const printedCase: CasePlan = {
 
 const stripSize = { length: 220, width: 130, height: 110 } as const;
 /** The fixing holes of a strip board are at B2, B59, AI2 and AI59; B2 lies here on the floor plan, AI59 at the other end. */
-const [firstRow, firstColumn] = holeOf('B2');
-const [lastRow, lastColumn] = holeOf('AI59');
+const [[firstRow, firstColumn] = [0, 0], , , [lastRow, lastColumn] = [0, 0]] = fixings;
 const rowsMm = (lastRow - firstRow) * PITCH_MM;
 const columnsMm = (lastColumn - firstColumn) * PITCH_MM;
 const FRONT_MM = 43;

@@ -1,17 +1,23 @@
 import { COMMON, netlist, type Part } from '../../firmware-ts/board/netlist';
 import { elements, path } from '../../firmware-ts/board/reference-design';
 import { partOhmText } from '../draw/format';
-import { inLead, twoEnds, type Component } from './component';
+import { electrolytic, inLead, twoEnds, type Component } from './component';
 import { driveComponents } from './drive';
 import { meterComponents } from './meter';
 import { powerComponents } from './power';
 
 const small = 'Resistor_THT:R_Axial_DIN0207_L6.3mm_D2.5mm_P10.16mm_Horizontal';
 const large = 'Resistor_THT:R_Axial_DIN0617_L17.0mm_D6.0mm_P22.86mm_Horizontal';
+/** Wirewound parts by their rating: the bodies are those of packages.ts. Names of footprints from memory. */
+const power: readonly (readonly [watt: number, footprint: string])[] = [
+  [10, 'Resistor_THT:R_Axial_Power_L48.0mm_W12.5mm_P55.88mm'],
+  [7, 'Resistor_THT:R_Axial_Power_L38.0mm_W9.0mm_P45.72mm'],
+  [5, 'Resistor_THT:R_Axial_Power_L25.0mm_W9.0mm_P30.48mm'],
+  [2, large],
+];
 const film = 'Capacitor_THT:C_Rect_L7.2mm_W4.5mm_P5.00mm_FKS2_FKP2_MKS2_MKP2';
 const disc = 'Capacitor_THT:C_Disc_D5.0mm_W2.5mm_P5.00mm';
 const tall = 'Capacitor_THT:CP_Radial_D16.0mm_P7.50mm';
-const round = 'Capacitor_THT:CP_Radial_D10.0mm_P5.00mm';
 
 /** What lies in the clips' sleeves and in the leads. */
 const inLeads = ['F1', 'F4', 'R65', 'R66', 'R67', 'R68'];
@@ -20,11 +26,11 @@ const capacitanceText = (farad: number): string =>
   farad < 1e-7 ? `${Math.round(farad * 1e9)} nF` : `${Math.round(farad * 1e6)} µF`;
 
 function footprintOf(name: string): string {
-  if (name.startsWith('C')) return name === 'C52' ? tall : /^C2[0-3]$/.test(name) ? disc : film;
+  if (name.startsWith('C')) return /^C2[0-3]$/.test(name) ? disc : film;
   const element = elements.find((each) => each.name === name);
   const watt =
     (element?.ratedMilliwatt ?? (name === path.limiter.name ? path.limiter.ratedMilliwatt : 0)) / 1000;
-  return watt > 1 ? large : small;
+  return power.find(([rated]) => watt >= rated)?.[1] ?? small;
 }
 
 /** A part of the solved network, as it is soldered in. The shunt is two resistors side by side. */
@@ -35,6 +41,7 @@ function soldered({ name, from, to, value }: Part): Component[] {
   if (name === path.groundFuse.name) return [inLead(twoEnds(name, '2 A fast, ceramic', [from, to]))];
   const text = name.startsWith('C') ? capacitanceText(value) : partOhmText(value);
   if (inLeads.includes(name)) return [inLead(twoEnds(name, text, [from, to]))];
+  if (name === 'C52') return [electrolytic(name, text, [from, to], tall)];
   return [twoEnds(name, text, [from, to], footprintOf(name))];
 }
 
@@ -81,7 +88,7 @@ const withFootprint = (component: Component): Component => {
   const { reference, footprint, place } = component;
   if (footprint !== undefined || place !== 'board') return component;
   if (/^R\d/.test(reference)) return { ...component, footprint: small };
-  if (/^C\d/.test(reference)) return { ...component, footprint: round };
+  if (/^C\d/.test(reference)) return { ...component, footprint: disc };
   return component;
 };
 

@@ -102,6 +102,7 @@ export function placed(
 
 const ends = terminals('1 1 p, 2 2 p');
 const diodeEnds = terminals('1 K p, 2 A p');
+const electrolyticEnds = terminals('1 + p, 2 − p');
 
 /** A part of two ends that are alike. */
 export const twoEnds = (
@@ -117,6 +118,14 @@ export const twoEnds = (
   terminals: ends,
   nets: { 1: from, 2: to },
 });
+
+/** An electrolytic capacitor, from plus to minus. */
+export const electrolytic = (
+  reference: string,
+  value: string,
+  [plus, minus]: readonly [string, string],
+  footprint: string,
+): Component => ({ ...twoEnds(reference, value, [plus, minus], footprint), terminals: electrolyticEnds });
 
 /** The same part in a lead instead of on the board. */
 export const inLead = (component: Component): Component => ({ ...component, place: 'lead' });

@@ -1,6 +1,6 @@
 import { COMMON } from '../../firmware-ts/board/netlist';
 import { pins } from '../../firmware-ts/board/reference-design';
-import { diode, inLead, placed, twoEnds, type Component } from './component';
+import { diode, electrolytic, inLead, placed, twoEnds, type Component } from './component';
 import { kinds } from './kinds';
 
 /** Controller and PC side, power input, ohmmeter source, leads and posts. */
@@ -9,6 +9,7 @@ import { kinds } from './kinds';
 export const INPUT_ZERO = 'INPUT-0V';
 export const PC_ZERO = 'PC-0V';
 
+const round = 'Capacitor_THT:CP_Radial_D10.0mm_P5.00mm';
 const suppressorLarge = 'Diode_THT:D_DO-201AE_P15.24mm_Horizontal';
 const suppressorSmall = 'Diode_THT:D_DO-15_P12.70mm_Horizontal';
 const rectifier = 'Diode_THT:D_DO-41_SOD81_P10.16mm_Horizontal';
@@ -84,16 +85,16 @@ const input: readonly Component[] = [
   placed('Q20', kinds.pChannelInput, { G: 'INPUT-GATE', D: 'DC-IN', S: 'DC-SAFE' }),
   twoEnds('R90', '10 kΩ', ['INPUT-GATE', INPUT_ZERO]),
   diode('D26', 'BZX55C12', ['INPUT-GATE', 'DC-SAFE']),
-  twoEnds('C90', '470 µF 50 V', ['DC-SAFE', INPUT_ZERO]),
+  electrolytic('C90', '470 µF 50 V', ['DC-SAFE', INPUT_ZERO], round),
   placed('U15', kinds.isolatedSupply, {
     'IN +': 'DC-SAFE',
     'IN −': INPUT_ZERO,
     'OUT +': '5 VL',
     'OUT −': COMMON,
   }),
-  twoEnds('C92', '470 µF 10 V', ['5 VL', COMMON]),
+  electrolytic('C92', '470 µF 10 V', ['5 VL', COMMON], round),
   twoEnds('R91', '2.2 Ω', ['5 VL', '5 VA']),
-  twoEnds('C91', '100 µF', ['5 VA', COMMON]),
+  electrolytic('C91', '100 µF', ['5 VA', COMMON], round),
   twoEnds('C94', '1 µF', ['5 VA', COMMON]),
   twoEnds('C93', '10 µF', ['REF', COMMON]),
 ];

@@ -41,7 +41,7 @@ export const mechanicalLines: readonly PartLine[] = [
   {
     references: 'case',
     count: 1,
-    part: 'die-cast or sheet aluminium, about 200 × 120 × 75 mm, with vents away from the leads',
+    part: 'die-cast or sheet aluminium, about 200 × 120 × 75 mm (for the strip boards about 220 × 130 × 110 mm), with vents away from the leads',
     why: 'heat; see the heat budget',
   },
 ];

@@ -93,7 +93,7 @@ function meter(sheet: Sheet): void {
   });
   clip(sheet, [330, 580], '');
   sheet.wire([337, 580], [370, 580]);
-  sheet.text(308, 608, 'CAL posts', { size: 12 });
+  sheet.text(314, 562, 'CAL posts', { size: 11.5 });
 }
 
 function control(sheet: Sheet): void {

@@ -174,7 +174,7 @@ function clampBus(sheet: Sheet): void {
     x - 80,
     908,
     [
-      `Signal relay K1 to K15: ${relay.coilOhm} Ω, ${relay.coilMilliamp} mA. Output relay K16: ${outputRelay.coilOhm} Ω, ${outputRelay.coilMilliamp} mA.`,
+      `Signal relay K1 to K15: ${relay.coilOhm} Ω, ${relay.coilMilliamp} mA. Output relay K16: reckoned with ${outputRelay.coilOhm} Ω, ${outputRelay.coilMilliamp} mA (PA1a: 208 Ω, 24 mA).`,
       `All sixteen together: ${15 * relay.coilMilliamp + outputRelay.coilMilliamp} mA at 5 V. The clamp ends on 5 VL, so that it works whichever rail is up.`,
       `Release with this clamp: at most ${relay.releaseMaxMs} ms (K1 to K15), ${outputRelay.releaseMaxMs} ms (K16).`,
       'A driver’s drain sees 5 + 12 + 1 = 18 V, about 25 V with the suppressor’s',
@@ -194,7 +194,7 @@ function light(sheet: Sheet): void {
   twoTerminal(sheet, 'resistor', { at: [250, y], name: 'R64', value: ['470 Ω'] });
   twoTerminal(sheet, 'diode', { at: [330, y], name: 'D39', value: ['as D2'] });
   twoTerminal(sheet, 'lamp', { at: [440, y], name: '', of: 'D38', value: ['red, on the front'] });
-  sheet.text(500, y - 24, 'D38', { bold: true });
+  sheet.text(470, y - 24, 'D38', { bold: true, anchor: 'end' });
   sheet.wire([410, y], [440, y]);
   sheet.wire([520, y], [560, y]);
   sheet.text(570, y + 5, 'drain of Q16', { size: 13 });

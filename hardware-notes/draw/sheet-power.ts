@@ -57,7 +57,13 @@ function input(sheet: Sheet): void {
   sheet.wire([87, 400], [760, 400]);
   sheet.dot(650, lineY);
   sheet.wire([650, lineY], [650, lineY + 60]);
-  twoTerminal(sheet, 'capacitor', { at: [650, lineY + 60], down: true, name: 'C90', value: ['470 µF'] });
+  twoTerminal(sheet, 'electrolytic', {
+    at: [650, lineY + 60],
+    down: true,
+    name: 'C90',
+    value: ['470 µF'],
+    clearance: 26,
+  });
   sheet.wire([650, lineY + 140], [650, 400]);
   sheet.dot(650, 400);
   sheet.dot(gate[0], 400);
@@ -89,16 +95,23 @@ function converterBlock(sheet: Sheet): void {
   twoTerminal(sheet, 'resistor', { at: [1250, lineY], name: 'R91', value: ['2.2 Ω'] });
   sheet.wire([1330, lineY], [1500, lineY]);
   sheet.dot(1380, lineY);
-  twoTerminal(sheet, 'capacitor', {
+  twoTerminal(sheet, 'electrolytic', {
     at: [1380, lineY],
     down: true,
     name: 'C91',
     value: ['100 µF, and', 'C94 1 µF'],
+    clearance: 26,
   });
   common(sheet, 1380, lineY + 80);
   rail(sheet, 1380, lineY, '5 VA');
   sheet.dot(1170, lineY);
-  twoTerminal(sheet, 'capacitor', { at: [1170, lineY], down: true, name: 'C92', value: ['470 µF'] });
+  twoTerminal(sheet, 'electrolytic', {
+    at: [1170, lineY],
+    down: true,
+    name: 'C92',
+    value: ['470 µF'],
+    clearance: 26,
+  });
   common(sheet, 1170, lineY + 80);
   const reference = chip(sheet, {
     at: [1524, 130],

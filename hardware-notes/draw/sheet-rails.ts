@@ -125,7 +125,7 @@ function reservoir(sheet: Sheet): void {
   sheet.wire([x + 120, y + 100], [x + 140, y + 100]);
   sheet.wire([x + 220, y + 100], [x + 310, y + 100]);
   sheet.dot(x + 265, y + 100);
-  twoTerminal(sheet, 'capacitor', {
+  twoTerminal(sheet, 'electrolytic', {
     at: [x + 265, y + 100],
     down: true,
     name: 'C52',
@@ -134,7 +134,7 @@ function reservoir(sheet: Sheet): void {
   });
   common(sheet, x + 265, y + 180);
   twoTerminal(sheet, 'diode', { at: [x + 310, y + 100], name: 'D35', value: [] });
-  sheet.text(x + 404, y + 82, 'Schottky 3 A', { size: 13, colour: softInk });
+  sheet.text(x + 404, y + 104, 'Schottky 3 A', { size: 13, colour: softInk });
   sheet.wire([x + 390, y + 100], [x + 390, y]);
 }
 

@@ -1,5 +1,14 @@
 import { isPad, outlineOf, roomOf } from '../strip-board/packages';
-import { holeName, rowName, type Hole, type PlacedPart, type StripBoard } from '../strip-board/board';
+import {
+  FIXING_MM,
+  PITCH_MM,
+  fixings,
+  holeName,
+  rowName,
+  type Hole,
+  type PlacedPart,
+  type StripBoard,
+} from '../strip-board/board';
 import { circuit } from '../circuit/circuit';
 import { ink, Sheet, softInk, wireColour } from './sheet';
 import { LabelPlacer } from './label-placer';
@@ -41,6 +50,12 @@ export function copperRuns({ cuts, peels, columns }: StripBoard, row: number): [
   return runs;
 }
 
+/** Where the letters of the rows stand. */
+const letterColumns = (board: StripBoard): readonly number[] => [
+  LEFT - 34,
+  LEFT + board.columns * PIXELS + 8,
+];
+
 function grid(sheet: Sheet, view: View): void {
   const { board } = view;
   for (let row = 0; row < board.rows; row += 1) {
@@ -51,7 +66,7 @@ function grid(sheet: Sheet, view: View): void {
         `<rect x="${left}" y="${y(row) - STRIP / 2}" width="${width}" height="${STRIP}" fill="${copper}" opacity="${view.isMirrored ? 1 : 0.45}"/>`,
       );
     }
-    for (const at of [LEFT - 34, LEFT + board.columns * PIXELS + 8])
+    for (const at of letterColumns(board))
       sheet.text(at, y(row) + 4.5, rowName(row), { size: 13, anchor: 'middle', bold: true });
   }
   for (let column = 0; column < board.columns; column += 1) {
@@ -83,6 +98,16 @@ function cuts(sheet: Sheet, view: View): void {
     const left = Math.min(x(view, from[1]), x(view, to[1])) - PIXELS / 2;
     sheet.raw(
       `<rect x="${left}" y="${y(from[0]) - STRIP / 2}" width="${(to[1] - from[1] + 1) * PIXELS}" height="${STRIP}" fill="#f8d9d0" opacity="0.6"/>`,
+    );
+  }
+}
+
+/** Drilled for the pillars: no copper is left there. */
+function drilled(sheet: Sheet, view: View): void {
+  for (const hole of fixings) {
+    const [cx, cy] = atHole(view, hole);
+    sheet.raw(
+      `<circle data-fixing="${holeName(hole)}" cx="${cx}" cy="${cy}" r="${((FIXING_MM / 2 / PITCH_MM) * PIXELS).toFixed(1)}" fill="#ffffff" stroke="${ink}" stroke-width="1.4"/>`,
     );
   }
 }
@@ -210,6 +235,7 @@ export function stripPartsSheet(board: StripBoard, number: number, of: number): 
   const sheet = sheetOf(view, 'parts side', [number, of]);
   grid(sheet, view);
   cuts(sheet, view);
+  drilled(sheet, view);
   for (const part of board.parts.filter(({ reference }) => !isPad(reference))) body(sheet, view, part);
   links(sheet, view);
   wireEnds(sheet, view);
@@ -223,9 +249,12 @@ export function stripPartsSheet(board: StripBoard, number: number, of: number): 
   for (const { from, to } of board.links)
     for (const hole of [from, to]) placer.keepOff(atHole(view, hole), 5);
   for (const { hole } of board.wires) placer.keepOff(atHole(view, hole), 7);
+  for (let row = 0; row < board.rows; row += 1)
+    for (const at of letterColumns(board)) placer.keepOff([at, y(row)], 18);
+  for (const hole of fixings) placer.keepOff(atHole(view, hole), 17);
   names(view, placer);
   sheet.note(50, TOP + board.rows * PIXELS + 50, [
-    'Square: pin 1 (K16: A1). Band: cathode. +: plus. Blue line: link, thick ones 0.75 mm². Blue ring: wire to another board or to a socket.',
+    'Square: pin 1 (K16: A1). Band: cathode. +: plus. Blue line: link, thick ones 0.75 mm². Blue ring: wire to another board or to a socket. Large ring in a corner: 3.2 mm, pillar.',
     'Cross: the strip is cut under this hole. Red shade: the strip is taken off whole. All cuts first, then links, then parts.',
   ]);
   return sheet;
@@ -237,6 +266,7 @@ export function stripCopperSheet(board: StripBoard, number: number, of: number):
   const sheet = sheetOf(view, 'copper side', [number, of]);
   grid(sheet, view);
   cuts(sheet, view);
+  drilled(sheet, view);
   for (const part of board.parts) leads(sheet, view, part);
   for (const { from, to } of board.links)
     for (const hole of [from, to]) {
@@ -247,7 +277,7 @@ export function stripCopperSheet(board: StripBoard, number: number, of: number):
     }
   wireEnds(sheet, view);
   sheet.note(50, TOP + board.rows * PIXELS + 50, [
-    'Column 1 is on the right here. Crossed ring: cut. Red shade: strip taken off. Black: lead of a part. Blue: link or wire.',
+    'Column 1 is on the right here. Crossed ring: cut. Red shade: strip taken off. Black: lead of a part. Blue: link or wire. Large ring in a corner: 3.2 mm, pillar.',
     'Hold the board to the light after cutting and count again: a cut that leaves a hair of copper is no cut.',
   ]);
   return sheet;

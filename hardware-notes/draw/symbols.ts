@@ -31,6 +31,8 @@ const shapes = {
   resistor: [{ d: 'M0 0 H20 M60 0 H80' }, { d: 'M20 -8 H60 V8 H20 Z', fill: '#ffffff' }],
   fuse: [{ d: 'M20 -7 H60 V7 H20 Z', fill: '#ffffff' }, { d: 'M0 0 H80' }],
   capacitor: [{ d: 'M0 0 H36 M44 0 H80 M36 -14 V14 M44 -14 V14' }],
+  /** Plus at the starting end. */
+  electrolytic: [{ d: 'M0 0 H36 M44 0 H80 M36 -14 V14 M44 -14 V14 M24 -11 H32 M28 -15 V-7' }],
   diode: [{ d: 'M0 0 H80' }, { d: 'M32 -10 L50 0 L32 10 Z', fill: '#ffffff' }, { d: 'M50 -11 V11' }],
   suppressor: [
     { d: 'M0 0 H80' },
@@ -80,6 +82,7 @@ const shapeTerminals = {
   zener: fromAnode,
   lamp: fromAnode,
   zenerBack: ['K', 'A'],
+  electrolytic: ['+', '−'],
   contact: ['COM', 'MAKE'],
   coil: ['COIL+', 'COIL−'],
 } as const satisfies Record<ShapeName, readonly [string, string]>;

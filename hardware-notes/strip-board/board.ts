@@ -49,6 +49,15 @@ export type StripBoard = {
   readonly wires: readonly WireEnd[];
 };
 
+/** Holes of 3.2 mm for the pillars, on every board. */
+export const fixings: readonly Hole[] = [
+  [1, 1],
+  [1, 58],
+  [34, 1],
+  [34, 58],
+];
+export const FIXING_MM = 3.2;
+
 /** Sizes that any board of the usual 160 × 100 mm has room for. */
 export const ROWS = 36;
 export const COLUMNS = 60;

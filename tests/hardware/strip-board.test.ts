@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { drawAll } from '../../hardware-notes/draw/drawings';
+import { PITCH_MM, fixings, holeName } from '../../hardware-notes/strip-board/board';
 import { stripBoards } from '../../hardware-notes/strip-board/boards';
 import { isPad, roomOf } from '../../hardware-notes/strip-board/packages';
 import { readNetlist } from './netlist-file';
@@ -107,6 +108,40 @@ describe('a fault on the strip boards is seen', () => {
       ),
     };
     expect(holeTroubles(both).join('\n')).toMatch(/in one hole/);
+  });
+});
+
+describe('the fixing holes', () => {
+  // 3 mm from the middle: under the head of an M3 screw.
+  const HEAD_MM = 3;
+
+  it.each(stripBoards)('$name: nothing soldered and no body under a screw', (board) => {
+    expect(fixings.map(holeName)).toEqual(['B2', 'B59', 'AI2', 'AI59']);
+    const soldered = [
+      ...board.parts.flatMap(({ terminals }) => terminals.map(({ hole }) => hole)),
+      ...board.links.flatMap(({ from, to }) => [from, to]),
+      ...board.wires.map(({ hole }) => hole),
+    ];
+    const rooms = board.parts
+      .filter(({ reference }) => !isPad(reference))
+      .map(({ reference, terminals }) =>
+        roomOf(
+          reference,
+          terminals.map(({ hole }) => hole),
+        ),
+      );
+    for (const [row, column] of fixings) {
+      const near = (top: number, left: number, bottom = top, right = left): number =>
+        PITCH_MM *
+        Math.hypot(Math.max(top - row, row - bottom, 0), Math.max(left - column, column - right, 0));
+      for (const hole of soldered) expect(near(...hole), holeName(hole)).toBeGreaterThan(HEAD_MM + 1);
+      for (const room of rooms)
+        expect(near(room.top, room.left, room.bottom, room.right)).toBeGreaterThan(HEAD_MM);
+    }
+  });
+
+  it.each(drawAll().filter(([file]) => file.startsWith('strip-')))('are drawn on %s', (_, svg) => {
+    expect(svg.match(/data-fixing="[A-Z0-9]+"/g)).toHaveLength(fixings.length);
   });
 });
 
