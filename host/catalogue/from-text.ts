@@ -30,6 +30,7 @@ export type TextCards = {
  */
 export function cardsFromText(text: string, making: FileMaking): TextCards {
   const curves = curvesOfText(text);
+  if ('kind' in curves) return nothing(curves);
   const found = curves.map(({ name, text: own }): TextCards => {
     if (name === undefined) return cardsOfCurve(own, making);
     const made = cardsOfCurve(own, { ...making, description: nameIn(making.description, name) });

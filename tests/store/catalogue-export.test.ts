@@ -106,6 +106,20 @@ describe('what one shop exports', () => {
     expect(text).toContain(',8,16.7,');
   });
 
+  it.each([['+1'], ['-1+2'], ['@sum(a1)'], ['\uff1d1'], ['\uff201']])(
+    'runs none that begins otherwise: %s',
+    async (begun) => {
+      await at('one', ['add', 'a.csv', '--description', begun], { 'a.csv': csv(40) });
+      const text = readByAnother(await exported('one')).get('curves.csv') ?? '';
+      expect(text).toContain(`,'${begun},`);
+    },
+  );
+
+  it('shows what is text as text', async () => {
+    await at('one', ['add', 'a.csv', '--description', '40 ohm = full'], { 'a.csv': csv(40) });
+    expect(readByAnother(await exported('one')).get('curves.csv')).toContain(',40 ohm = full,');
+  });
+
   it('has no slip in it, and nothing private when that is asked for', async () => {
     await at('one', ['add', 'a.csv'], { 'a.csv': csv(40) });
     await at('one', ['add', 'b.csv', '--licence', 'CC0'], { 'b.csv': csv(60) });

@@ -146,6 +146,20 @@ describe('a catalogue', () => {
     catalogue.close();
   });
 
+  it('knows a table that an earlier program took in, and one that says other figures not', async () => {
+    const catalogue = await Catalogue.open(folder, '1');
+    const made = (program: string, ohm = 40): Card =>
+      gauge(ohm, { description: 'shop', made_from: { file: 'shop.csv', program } });
+    const [first] = catalogue.add([made('1')], AT);
+    expect(catalogue.add([made('2'), made('2', 41)], AT)).toMatchObject([
+      { hash: first?.hash, isNew: false },
+      { isNew: true },
+    ]);
+    expect(catalogue.add([made('3', 41), made('3')], AT).map(({ isNew }) => isNew)).toEqual([false, false]);
+    expect(catalogue.entries()).toHaveLength(2);
+    catalogue.close();
+  });
+
   it('lists a card before it is worked out, and one that cannot be', async () => {
     const catalogue = await Catalogue.open(folder, '1');
     const flat = gauge(40, {

@@ -1,6 +1,6 @@
 import { normalName } from '../units';
 import { measuredNumber } from './number';
-import { tableFromText, type Row, type Separator } from './table';
+import { tableFromText, type Row, type Separator, type TableRefusal } from './table';
 
 /** One curve of a text, on the lines on which it stands there; what belongs to others is left blank. */
 export type CurveText = {
@@ -12,20 +12,39 @@ export type CurveText = {
 /** Columns that say which part a row is of. */
 const WHICH = new Set(['curve', 'part', 'part_number', 'specimen', 'card', 'id']);
 
+/** Each curve stands on the lines of its text, so the work grows with both: more is split into files. */
+const MOST_CURVES = 500;
+const MOST_LINES = 50_000;
+
 /**
  * The curves that stand in one text: blocks parted by blank lines, each with a heading of its own and perhaps a title above
  * it, or rows that a column (curve, part, specimen, card) tells apart. A text of one curve comes back as it is, and rows keep
- * their numbers, so that what is wrong with one is told where it stands.
+ * their numbers, so that what is wrong with one is told where it stands. Refuses TABLE_TOO_LONG: more curves or lines than
+ * are taken at once.
  */
-export function curvesOfText(text: string): readonly CurveText[] {
+export function curvesOfText(text: string): readonly CurveText[] | TableRefusal {
+  if (hasMoreLines(text, MOST_LINES))
+    return tooLong(`there are more than ${MOST_LINES} lines; split it into several files`);
   const lines = text.split(/\r\n|\r|\n/);
   const blocks = blocksOf(lines);
+  if (blocks.length > MOST_CURVES) return tooMany(blocks.length);
   if (blocks.length > 1) return blocks.map(({ name, from, to }) => ({ name, text: only(lines, from, to) }));
   const [block] = blocks;
   const body = block?.name === undefined ? text : only(lines, block.from, block.to);
   const told = toldApart(body);
-  if (told.length > 0) return told;
+  if ('kind' in told || told.length > 0) return told;
   return [{ name: block?.name, text: body }];
+}
+
+const tooLong = (message: string): TableRefusal => ({ kind: 'refused', code: 'TABLE_TOO_LONG', message });
+const tooMany = (count: number): TableRefusal =>
+  tooLong(`there are ${count} curves; at most ${MOST_CURVES} are taken at once: split it into several files`);
+
+/** Counted without splitting: a text may be larger than all its lines as strings fit. */
+function hasMoreLines(text: string, most: number): boolean {
+  const ends = /\r\n|\r|\n/g;
+  for (let count = 0; count < most; count += 1) if (!ends.test(text)) return false;
+  return true;
 }
 
 type Block = { readonly name: string | undefined; readonly from: number; readonly to: number };
@@ -65,13 +84,14 @@ const only = (lines: readonly string[], from: number, to: number): string =>
   lines.map((line, at) => (at >= from && at < to ? line : '')).join('\n');
 
 /** The curves that a column tells apart; none where there is no such column, or it says one thing only. */
-function toldApart(text: string): CurveText[] {
+function toldApart(text: string): CurveText[] | TableRefusal {
   const table = tableFromText(text);
   if (table.kind === 'refused' || table.heading === undefined) return [];
   const { heading, rows, separator } = table;
   const column = heading.cells.findIndex((cell) => WHICH.has(normalName(cell.text)));
   if (column < 0) return [];
   const names = [...new Set(rows.map(({ cells }) => cells[column]?.text ?? ''))];
+  if (names.length > MOST_CURVES) return tooMany(names.length);
   return names.map((name) => ({
     name: name === '' ? undefined : name,
     text: written(

@@ -68,7 +68,7 @@ export class Catalogue {
 
   /** Keeps cards. A card that is there already, or is one but for the program that made it, is known, not new. */
   add(cards: readonly Card[], at: string): { readonly hash: string; readonly isNew: boolean }[] {
-    const known = this.#jobCards(cards);
+    const known = this.#like(cards);
     const documents = cards.map((card): Document & { readonly like: string | undefined } => {
       const body = documentText(card);
       return { hash: hashOf(body), kind: 'card', body, like: known.get(withoutProgram(card)) };
@@ -83,22 +83,26 @@ export class Catalogue {
     return documents.map(({ hash, like }) => ({ hash: like ?? hash, isNew: fresh.has(hash) }));
   }
 
-  /** The hash under which each card of a job is kept, whichever program made it; undefined where it is not. */
+  /** The hash under which each card is kept, whichever program made it; undefined where it is not. */
   known(cards: readonly Card[]): (string | undefined)[] {
-    const known = this.#jobCards(cards);
+    const known = this.#like(cards);
     return cards.map((card) => known.get(withoutProgram(card)));
   }
 
-  /** Cards of the same jobs, by what they say apart from the program. */
-  #jobCards(cards: readonly Card[]): ReadonlyMap<string, string> {
+  /** Cards of the same jobs and tables, by what they say apart from the program. */
+  #like(cards: readonly Card[]): ReadonlyMap<string, string> {
     const jobs = new Set(cards.flatMap((card) => card.made_from?.job ?? []));
-    if (jobs.size === 0) return new Map();
+    const tables = new Set(
+      cards.flatMap((card) => (card.made_from?.job === undefined ? [pointsText(documentText(card))] : [])),
+    );
     const found = new Map<string, string>();
-    for (const job of jobs)
-      for (const document of this.keeper.holding(job)) {
-        const card = cardOf(document);
-        if (card !== undefined) found.set(withoutProgram(card), document.hash);
-      }
+    const note = (document: PlacedDocument): void => {
+      const card = cardOf(document);
+      if (card !== undefined) found.set(withoutProgram(card), document.hash);
+    };
+    for (const job of jobs) for (const document of this.keeper.holding(job)) note(document);
+    if (tables.size > 0)
+      for (const document of this.keeper.cards()) if (tables.has(pointsText(document.body))) note(document);
     return found;
   }
 
@@ -190,6 +194,10 @@ export class Catalogue {
     this.slips.close();
   }
 }
+
+/** The points of a document as they stand in its text: keys are in order, and no other part of a card is called so. */
+const pointsText = (body: string): string =>
+  body.slice(body.indexOf('"points":['), body.indexOf('],"quantity":'));
 
 function withoutProgram({ made_from: made, ...card }: Card): string {
   return documentText({ ...card, ...(made === undefined ? {} : { made_from: { ...made, program: '-' } }) });

@@ -109,10 +109,10 @@ function pointsOf(card: Card): string[][] {
 
 /**
  * Text as a spreadsheet shows it and never runs it: a cell that would be taken for a formula begins with an apostrophe.
- * Source: OWASP, CSV Injection: = + - @, tab and carriage return.
+ * Source: OWASP, CSV Injection: = + - @, tab and line ends, and the wide forms of the signs.
  */
 const textCell = (text: string): string => {
-  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+  const safe = /^[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/.test(text) ? `'${text}` : text;
   return /[",\n\r]/.test(safe) ? `"${safe.replace(/"/g, '""')}"` : safe;
 };
 

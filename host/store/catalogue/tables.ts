@@ -1,9 +1,8 @@
-import { cardsFromText, documentText, shortName, type Card, type TextCards } from '../../catalogue';
+import { cardsFromText, shortName, type TextCards } from '../../catalogue';
 import type { Refused } from '../../core/result';
 import type { TableGiven, TablesInCatalogue, TableTaken } from '../../job/wire/catalogue-messages';
 import { Catalogue } from './catalogue';
 import { keepCards } from './keep-cards';
-import { hashOf } from './keeper';
 import { CatalogueTrouble } from './sqlite';
 
 export type TablesQuestion = {
@@ -25,24 +24,27 @@ const MOST_LEFT_OUT = 100;
 export async function tablesInCatalogue(question: TablesQuestion): Promise<TablesInCatalogue | Refused> {
   const { folder, program, tables, keep } = question;
   const read = tables.map((table) => cardsFromText(table.text, makingOf(table, program)));
-  if (keep === undefined && !Catalogue.isIn(folder)) return answerOf(read, () => undefined);
+  const cards = read.flatMap((each) => each.cards);
+  if (keep === undefined && !Catalogue.isIn(folder)) return answerOf(read, { before: [], after: [] });
   let catalogue: Catalogue | undefined;
   try {
     catalogue = await Catalogue.open(folder, program);
-    const { keeper } = catalogue;
-    const before = new Set(keeper.hashes('card'));
-    if (keep === undefined)
-      return answerOf(read, (hash) => (before.has(hash) ? { isNew: false, refused: undefined } : undefined));
-    const cards = read.flatMap((each) => each.cards.map((card) => ({ card })));
-    await keepCards(catalogue, cards, { model: keep.model, at: keep.at });
-    replace(catalogue, question, read, keep.at);
+    const before = catalogue.known(cards);
+    if (keep === undefined) return answerOf(read, { before, after: before });
+    const kept = await keepCards(
+      catalogue,
+      cards.map((card) => ({ card })),
+      { model: keep.model, at: keep.at },
+    );
+    const after = kept.map(({ hash }) => hash);
+    replace(catalogue, question, perTable(read, after), keep.at);
     catalogue.workOutForAnswer();
     const refusals = new Map(
       catalogue
         .entries()
         .flatMap(({ hash, search }) => (search?.kind === 'refused' ? [[hash, search.message]] : [])),
     );
-    return answerOf(read, (hash) => ({ isNew: !before.has(hash), refused: refusals.get(hash) }));
+    return answerOf(read, { before, after, refusals });
   } catch (error) {
     if (error instanceof CatalogueTrouble) return error.refused;
     throw error;
@@ -56,42 +58,54 @@ const makingOf = ({ from }: TableGiven, program: string) => ({
   description: from?.replace(/\.[a-z0-9]{1,5}$/i, '').replace(/_+/g, ' '),
 });
 
+type Hash = string | undefined;
+
+/** What is said of all cards in their order, table by table. */
+function perTable(read: readonly TextCards[], hashes: readonly Hash[]): readonly (readonly Hash[])[] {
+  let from = 0;
+  return read.map(({ cards }) => {
+    const own = cards.map((_, index) => hashes[from + index]);
+    from += cards.length;
+    return own;
+  });
+}
+
 /** A table that was mended and kept again: one card took the place of one. */
 function replace(
   catalogue: Catalogue,
   { tables }: TablesQuestion,
-  read: readonly TextCards[],
+  hashes: readonly (readonly Hash[])[],
   at: string,
 ): void {
   for (const [index, { replaces }] of tables.entries()) {
-    const [card, ...others] = read[index]?.cards ?? [];
+    const [by, ...others] = hashes[index] ?? [];
     const old = replaces === undefined ? undefined : catalogue.meant(replaces);
-    if (card === undefined || others.length > 0 || typeof old !== 'string') continue;
-    const by = hashOfCard(card);
-    if (by !== old) catalogue.say([{ says: 'supersedes', about: [old], by, at }]);
+    if (by === undefined || others.length > 0 || typeof old !== 'string' || by === old) continue;
+    catalogue.say([{ says: 'supersedes', about: [old], by, at }]);
   }
 }
 
-const hashOfCard = (card: Card): string => hashOf(documentText(card));
+type Known = {
+  /** Under which each card was kept before, and is now. */
+  readonly before: readonly Hash[];
+  readonly after: readonly Hash[];
+  readonly refusals?: ReadonlyMap<string, string>;
+};
 
-type Known = { readonly isNew: boolean; readonly refused: string | undefined };
-
-function answerOf(
-  read: readonly TextCards[],
-  knownOf: (hash: string) => Known | undefined,
-): TablesInCatalogue {
+function answerOf(read: readonly TextCards[], { before, after, refusals }: Known): TablesInCatalogue {
+  const [was, is] = [perTable(read, before), perTable(read, after)];
   return {
     kind: 'tables-in-catalogue',
-    tables: read.map(({ cards, leftOut, warnings }): TableTaken => ({
-      cards: cards.map((card) => {
-        const hash = hashOfCard(card);
-        const known = knownOf(hash);
+    tables: read.map(({ cards, leftOut, warnings }, table): TableTaken => ({
+      cards: cards.map((card, index) => {
+        const hash = is[table]?.[index];
+        const refused = hash === undefined ? undefined : refusals?.get(hash);
         return {
           ...{ kind: card.kind, quantity: card.quantity, points: card.points.length },
           ...(card.description === undefined ? {} : { name: card.description }),
-          new: known?.isNew ?? true,
-          ...(known === undefined ? {} : { id: shortName(hash) }),
-          ...(known?.refused === undefined ? {} : { refused: known.refused }),
+          new: was[table]?.[index] === undefined,
+          ...(hash === undefined ? {} : { id: shortName(hash) }),
+          ...(refused === undefined ? {} : { refused }),
         };
       }),
       leftOut: leftOut

@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { curvesOfText } from '../../../host/core/text/several-curves';
+import { curvesOfText, type CurveText } from '../../../host/core/text/several-curves';
+
+const curvesIn = (text: string): readonly CurveText[] => {
+  const found = curvesOfText(text);
+  if ('kind' in found) throw new Error(found.message);
+  return found;
+};
 
 describe('the curves of a text', () => {
   it.each([
@@ -14,7 +20,7 @@ describe('the curves of a text', () => {
 
   it('stand on the lines where they stood', () => {
     const text = 'First\nohm,reading\n10,1\n20,2\n\nSecond one\nohm,reading\n30,3\n';
-    const [first, second] = curvesOfText(text);
+    const [first, second] = curvesIn(text);
     expect(first).toEqual({ name: 'First', text: '\nohm,reading\n10,1\n20,2\n\n\n\n\n' });
     expect(second?.name).toBe('Second one');
     expect(second?.text.split('\n').slice(6, 8)).toEqual(['ohm,reading', '30,3']);
@@ -36,11 +42,29 @@ describe('the curves of a text', () => {
         const text = tables
           .map((ohms) => ['ohm,reading', ...ohms.map((ohm) => `${ohm},5`)].join('\n'))
           .join('\n\n');
-        const found = curvesOfText(text).map(({ text: own }) =>
+        const found = curvesIn(text).map(({ text: own }) =>
           own.split('\n').filter((line) => /^\d/.test(line)),
         );
         expect(found).toEqual(tables.map((ohms) => ohms.map((ohm) => `${ohm},5`)));
       }),
     );
+  });
+
+  it.each([
+    [
+      'curves below each other',
+      Array.from({ length: 501 }, (_, i) => `ohm,reading\n${i + 1},${i}\n\n`).join(''),
+      /501 curves; at most 500/,
+    ],
+    [
+      'parts that a column tells apart',
+      ['part,ohm,reading', ...Array.from({ length: 501 }, (_, i) => `p${i},${i + 1},${i}`)].join('\n'),
+      /501 curves; at most 500/,
+    ],
+    ['lines', `ohm,reading\n${'10,20\n'.repeat(50_001)}`, /more than 50000 lines/],
+  ])('are refused before any is read where there are too many %s: TABLE_TOO_LONG', (_, text, why) => {
+    const found = curvesOfText(text);
+    expect(found).toMatchObject({ kind: 'refused', code: 'TABLE_TOO_LONG' });
+    expect('kind' in found ? found.message : '').toMatch(why);
   });
 });
