@@ -85,6 +85,14 @@ describe('sweep --by-hand', () => {
     expect(withBox.err).toContain('the open sweep is one by hand: add --by-hand');
   });
 
+  it('asks back where the needle would go the other way, takes what is typed then, and a tank in parts', async () => {
+    const asked = ['67.9', '4', '46.8', '1/4', '32', '3', '42', '22', '5', '', 'p'];
+    const folder = join(await scratchFolder(), 'fuel');
+    const ran = await commandLine([...byHand, ...gauge, ...family, '--job', folder], files, asked);
+    const readings = eventsIn(folder).flatMap((event) => (event.kind === 'reading' ? [event.reading] : []));
+    expect(readings, ran.err).toEqual([4, 25, 42, 5]);
+  });
+
   it('refuses what must not be put on, and asks again', async () => {
     const folder = join(await scratchFolder(), 'fuel');
     const ran = await commandLine([...byHand, ...gauge, ...family, '--job', folder], files, ['3', 'p']);

@@ -1,6 +1,7 @@
 import type { OpenJob } from '../../bench';
 import { typedNumber } from '../../core/text/number';
 import type { JobCommand } from '../../job';
+import { printedReading } from '../../job/state/printed-reading';
 
 /** What is asked in the terminal, and what a typed word means there: a command, or what was wrong with it. */
 export type Question = {
@@ -29,9 +30,11 @@ export function readingCommand(
   }
   const common = commonCommand(word, stepId);
   if (common !== undefined) return common;
+  const printed = printedReading(desk.state.gauge, word);
+  if (printed !== undefined) return { kind: 'give-reading', stepId, reading: printed };
   const read = typedNumber(word, word.includes(',') ? 'decimal' : 'unknown');
   if (read.kind === 'refused')
-    return `${read.message} Type what the needle shows, low or high at a stop, or u, r, s, w, p, q`;
+    return `${read.message} Type what the needle shows, what is printed at its mark, low or high at a stop, or u, r, s, w, p, q`;
   return { kind: 'give-reading', stepId, reading: read.value };
 }
 

@@ -1,9 +1,19 @@
 import type { OpenJob } from '../../bench';
-import { openSweep, progressOf, type JobCommand, type LiveFrame, type SweepStatus } from '../../job';
+import {
+  currentStep,
+  openSweep,
+  progressOf,
+  type JobCommand,
+  type LiveFrame,
+  type SweepStatus,
+} from '../../job';
 import type { Surroundings } from '../command';
 import { RefusedError } from '../input-error';
 import { handQuestion } from './hand-question';
 import { needleCommand, readingCommand, type Question } from './sweep-answers';
+import { readingDoubt } from '../../job/state/reading-doubt';
+import { plain } from '../../words/notation';
+import { doubtWords } from '../../words/reading-doubt';
 import { stepWhyWords } from '../../words/sweep';
 import { ohmText, significant } from './text-table';
 
@@ -89,7 +99,10 @@ export class SweepTerminal {
   }
 
   async #askOnce(question: Question): Promise<'asked' | 'left'> {
-    const text = await this.#answerTo(question.text);
+    return this.#take(question, await this.#answerTo(question.text));
+  }
+
+  async #take(question: Question, text: string | undefined): Promise<'asked' | 'left'> {
     if (text === undefined) {
       await this.#do({ kind: 'pause-sweep', reason: 'the terminal was left' });
       return 'left';
@@ -100,9 +113,26 @@ export class SweepTerminal {
       return 'left';
     }
     const command = question.command(word);
-    if (typeof command === 'string') this.#say(command);
-    else await this.#do(command);
+    if (typeof command === 'string') {
+      this.#say(command);
+      return 'asked';
+    }
+    const doubt = this.#doubtOf(command);
+    if (doubt !== undefined) {
+      const again = await this.#answerTo(`${doubt} Enter confirms ${word}; or type what it shows: `);
+      if (again === undefined || again.trim() !== '') return this.#take(question, again);
+    }
+    await this.#do(command);
     return 'asked';
+  }
+
+  #doubtOf(command: JobCommand): string | undefined {
+    const { state } = this.#desk;
+    const sweep = openSweep(state);
+    const step = currentStep(sweep);
+    if (command.kind !== 'give-reading' || sweep === undefined || step === undefined) return undefined;
+    const { sweepId } = sweep;
+    return doubtWords(readingDoubt(state, { ...step, sweepId }, command.reading), plain, state.gauge.unit);
   }
 
   /** What a person types; undefined when the terminal is closed or interrupted. A trip meanwhile is told at once. */

@@ -1,9 +1,10 @@
 import { refuse, type Refused } from '../../core/result';
 import { typedNumber } from '../../core/text/number';
 import type { Gauge } from '../../job/schema/gauge';
-import { scaleOf } from '../../job/schema/scale';
 import type { StopEnd } from '../../job/schema/values';
+import { printedReading } from '../../job/state/printed-reading';
 import { fractionFromReading, readingFromFraction } from '../dial/dial-geometry';
+import { WAKE_MS } from '../parts/wake';
 import { createSignal, type Signal } from '../signal';
 
 /** Where the person says the needle stands, before it is confirmed. */
@@ -15,6 +16,8 @@ export type Entry = {
   readonly atStop: StopEnd | undefined;
   /** Whether a person put it there for this reading; a reading is never assumed. `before`: it still stands as last confirmed. */
   readonly stands: 'unset' | 'before' | 'now';
+  /** What speaks against it, and since when it has been on the screen; then it is confirmed twice. */
+  readonly doubt?: { readonly words: string; readonly sinceMs: number };
 };
 
 /** Nobody has said yet where the needle stands. */
@@ -26,28 +29,31 @@ export const UNSET: Entry = {
   stands: 'unset',
 };
 
+/** Whether this is confirmed for good: what speaks against it has been on the screen for a moment, or nothing does. */
+export function isMeant(signal: Signal<Entry>, words: string | undefined): boolean {
+  const entry = signal.get();
+  const nowMs = performance.now();
+  if (words === undefined) return true;
+  if (entry.doubt?.words === words) return nowMs - entry.doubt.sinceMs >= WAKE_MS;
+  signal.set({ ...entry, doubt: { words, sinceMs: nowMs } });
+  return false;
+}
+
 export const createEntry = (): Signal<Entry> => createSignal<Entry>(UNSET);
 
 export const turned = (fraction: number): Entry => ({ ...UNSET, fraction, stands: 'now' });
 
 /** After it was confirmed: the same place, or the same stop, may be confirmed again, but only as a needle that did not move. */
-export const confirmed = (entry: Entry): Entry => ({ ...entry, typed: '', stands: 'before' });
-
-const LABEL_ROUNDING = 0.01;
+export const confirmed = ({ doubt, ...entry }: Entry): Entry => ({ ...entry, typed: '', stands: 'before' });
 
 /** Digits, shorthand, or what is printed at a mark ("E", "1/2", "H"). */
 export function readingTyped(
   gauge: Gauge,
   text: string,
 ): { readonly kind: 'reading'; readonly reading: number } | Refused {
-  const wanted = text.trim().toLowerCase();
-  const mark = gauge.marks.find((each) => each.label.trim().toLowerCase() === wanted);
+  const printed = printedReading(gauge, text);
+  if (printed !== undefined) return { kind: 'reading', reading: printed };
   const typed = typedNumber(text);
-  // A number that is its mark's own reading, rounded for the dial, is taken to the digit as it was typed.
-  const room = LABEL_ROUNDING * scaleOf(gauge.marks).span;
-  const isOwnReading =
-    typed.kind === 'number' && mark !== undefined && Math.abs(typed.value - mark.reading) <= room;
-  if (mark !== undefined && !isOwnReading) return { kind: 'reading', reading: mark.reading };
   if (typed.kind === 'refused')
     return { ...typed, message: `${typed.message.replace(/\.$/, '')}, or what is printed at a mark.` };
   const fraction = fractionFromReading(gauge.marks, typed.value);
@@ -62,7 +68,7 @@ export function readingTyped(
 }
 
 /** What was typed moves the drawn needle with every key, so the eye can check it. */
-export function typedEntry(gauge: Gauge, entry: Entry, text: string): Entry {
+export function typedEntry(gauge: Gauge, { doubt, ...entry }: Entry, text: string): Entry {
   const untyped: Entry = {
     ...entry,
     typed: text,

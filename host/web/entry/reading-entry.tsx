@@ -41,9 +41,10 @@ const entryWords = (gauge: Gauge, entry: Entry): string => {
 const plateWords = (gauge: Gauge, entry: Entry): string => {
   if (entry.problem !== undefined) return 'Mend what is typed first';
   if (entry.stands !== 'now') return UNSAID;
+  const really = entry.doubt === undefined ? '' : 'really ';
   return entry.atStop === undefined
-    ? `It reads ${entryWords(gauge, entry)}`
-    : `It is ${entryWords(gauge, entry)}`;
+    ? `It ${really}reads ${entryWords(gauge, entry)}`
+    : `It ${really}is ${entryWords(gauge, entry)}`;
 };
 
 /** The keys confirm what was put there in this step, and nothing else. */
@@ -95,6 +96,11 @@ export function ReadingHands(
           <Nudge key={nudge.step} {...nudge} entry={signal} />
         ))}
       </div>
+      {entry.doubt === undefined ? null : (
+        <p class="wrong" role="alert">
+          {entry.doubt.words}
+        </p>
+      )}
       <div class="plate-row">
         {isUnmoved ? (
           <button type="button" class="button" onClick={onConfirm}>

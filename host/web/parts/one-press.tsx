@@ -1,8 +1,7 @@
 import { createContext, type ComponentChildren, type JSX } from 'preact';
 import { useContext, useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { WAKE_MS } from './wake';
 
-/** A hand that means to press once may press twice within this long; a question that has just come is not yet read. */
-const WAKE_MS = 900;
 /** Room around a fingertip. Common practice, no source. */
 const FINGER_PX = 12;
 

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useId, useState } from 'preact/hooks';
 import { useNumberDraft } from '../../parts/number-field';
+import { WAKE_MS } from '../../parts/wake';
 
 type OhmsProps = {
   /** What the plate puts on the sheet, for what was typed. */
@@ -13,14 +14,17 @@ type OhmsProps = {
 /** What the ohmmeter shows: large digits, and the plate once there are any. */
 export function OhmsEntry({ says, onGive, doubt }: OhmsProps): JSX.Element {
   const draft = useNumberDraft('', 'ohm', 0);
-  const [doubted, setDoubted] = useState<number | undefined>(undefined);
+  const [doubted, setDoubted] = useState<{ readonly ohm: number; readonly sinceMs: number } | undefined>();
   const id = useId();
   const give = (): void => {
-    if (draft.value === undefined) return;
-    if (doubt?.(draft.value) === undefined || doubted === draft.value) onGive(draft.value);
-    else setDoubted(draft.value);
+    const { value: ohm } = draft;
+    if (ohm === undefined) return;
+    const nowMs = performance.now();
+    if (doubt?.(ohm) === undefined) onGive(ohm);
+    else if (doubted?.ohm !== ohm) setDoubted({ ohm, sinceMs: nowMs });
+    else if (nowMs - doubted.sinceMs >= WAKE_MS) onGive(ohm);
   };
-  const told = draft.value === undefined || doubted !== draft.value ? undefined : doubt?.(draft.value);
+  const told = draft.value === undefined || doubted?.ohm !== draft.value ? undefined : doubt?.(draft.value);
   return (
     <div class="hands">
       <div class="value">

@@ -2,16 +2,18 @@ import type { JSX } from 'preact';
 import { useLayoutEffect, useMemo } from 'preact/hooks';
 import { measureHookUp, potentiometerHookUp, resistorHookUp, switchHookUp } from '../../../job/hook-up';
 import { handAskOf, isAskedFor, leastOhmNow, type HandSweep } from '../../../job/state/hand-step';
+import { readingDoubt } from '../../../job/state/reading-doubt';
 import type { JobState, SweepStep } from '../../../job/state/state';
 import { countedReadings, currentStep } from '../../../job/state/views';
 import type { LiveFrame } from '../../../job/wire/job-messages';
 import { askWords, otherOhmWords, type AskWords } from '../../../words/by-hand';
 import { printed } from '../../../words/notation';
+import { doubtWords } from '../../../words/reading-doubt';
 import type { App } from '../../app';
 import type { JobConnection } from '../../connection/job-connection';
 import { Dial } from '../../dial/dial';
 import { faceOf, fractionFromReading } from '../../dial/dial-geometry';
-import { confirmed, entryReading, UNSET } from '../../entry/entry';
+import { confirmed, entryReading, isMeant, UNSET } from '../../entry/entry';
 import { ReadingDial, ReadingHands, StopButtons } from '../../entry/reading-entry';
 import { later } from '../../parts/later';
 import { UndoButton } from '../../parts/undo-button';
@@ -196,12 +198,14 @@ function SoFar({ job, state }: HandProps): JSX.Element | null {
 }
 
 /** What the step asks for and how it is given; the dial and the plate share it. */
-function entryProps({ app, job, state, step }: StepProps) {
+function entryProps({ app, job, state, sweep, step }: StepProps) {
   const { gauge } = state;
   const onConfirm = (): void => {
     const entry = app.entry.get();
     const reading = entryReading(gauge, entry);
     if (reading === undefined) return;
+    const doubt = readingDoubt(state, { sweepId: sweep.sweepId, aim: step.aim }, reading);
+    if (!isMeant(app.entry, doubtWords(doubt, printed, gauge.unit))) return;
     const { stepId } = step;
     const atStop = entry.atStop === undefined ? {} : { atStop: entry.atStop };
     void job.send({ kind: 'give-reading', stepId, reading, ...atStop });

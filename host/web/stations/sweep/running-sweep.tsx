@@ -1,6 +1,7 @@
 import type { ComponentProps, JSX } from 'preact';
 import { useEffect, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
+import { readingDoubt } from '../../../job/state/reading-doubt';
 import type { JobState, Sweep } from '../../../job/state/state';
 import { countedReadings, currentStep } from '../../../job/state/views';
 import type { LiveFrame } from '../../../job/wire/job-messages';
@@ -8,7 +9,7 @@ import { Dial } from '../../dial/dial';
 import { faceOf, fractionFromReading } from '../../dial/dial-geometry';
 import type { App } from '../../app';
 import type { JobConnection } from '../../connection/job-connection';
-import { confirmed, entryReading, UNSET } from '../../entry/entry';
+import { confirmed, entryReading, isMeant, UNSET } from '../../entry/entry';
 import { shownOhm, shownReading } from '../../parts/words';
 import { later } from '../../parts/later';
 import { useSignal } from '../../signal';
@@ -24,6 +25,8 @@ import { ScreenHint } from './screen-hint';
 import { SeekEntry } from './seek-entry';
 import { SweepActions } from './sweep-actions';
 import { Prompt, WaitBar } from './wait';
+import { printed } from '../../../words/notation';
+import { doubtWords } from '../../../words/reading-doubt';
 import { asSentence } from '../../../words/sentence';
 import { stepWhyWords } from '../../../words/sweep';
 
@@ -238,14 +241,17 @@ type Given = Omit<ComponentProps<typeof ReadingHands>, 'entry' | 'face' | 'child
 
 /** What the step asks for and how it is given; the dial and the plate share it. */
 function readingProps(props: RunningProps): Given {
-  const { app, job, state, frame } = props;
+  const { app, job, state, sweep, frame } = props;
   const { gauge } = state;
   const stepId = stepOf(props);
   const isReady = frame.waiting.kind === 'answer' && stepId !== undefined;
   const onConfirm = (): void => {
     const entry = app.entry.get();
     const reading = entryReading(gauge, entry);
-    if (!isReady || reading === undefined) return;
+    if (!isReady || reading === undefined || frame.step === undefined) return;
+    const { sweepId } = sweep;
+    const doubt = readingDoubt(state, { sweepId, aim: frame.step.aim }, reading);
+    if (!isMeant(app.entry, doubtWords(doubt, printed, gauge.unit))) return;
     void job.send({
       kind: 'give-reading',
       stepId,
