@@ -121,9 +121,23 @@ export function waysOut(
     ...(state.gauge.quantity === 'fuel' && turned !== undefined
       ? [turnedFloatWay(shownSpread(turned, state.gauge))]
       : []),
-    newFiguresWay,
+    ...(curve === undefined || areFiguresApart(state, curve, gives) ? [newFiguresWay] : []),
     ...(state.gauge.quantity === 'fuel' && turned !== undefined ? [] : [converterWay]),
   ];
+}
+
+/** Nearer than this share of the scale two figures lie on each other. Common practice, no source. */
+const FIGURE_SHARE = 0.06;
+
+/** Whether the dial's figures, put where the needle stands with this sender, could still be told apart. */
+function areFiguresApart({ gauge }: JobState, curve: GaugeCurve, gives: readonly OhmPoint[]): boolean {
+  const { reading } = gaugeResponse(curve);
+  const places = gauge.marks
+    .flatMap((mark) => ohmAtMark(gives, mark.reading) ?? [])
+    .map((ohm) => reading(ohm))
+    .sort((one, other) => one - other);
+  const nearest = Math.min(...places.slice(1).map((place, index) => place - (places[index] ?? 0)));
+  return places.length > 1 && nearest >= FIGURE_SHARE * scaleOf(gauge.marks).span;
 }
 
 /** The worst error with the sender's ohms the other way round, between the ends of the scale. */

@@ -35,7 +35,7 @@ export type CurveRemarks = {
   readonly CURVE_MARK_UNREACHED: { readonly reading: number; readonly unit: string };
   readonly CURVE_EXTRAPOLATED: { readonly reading: number; readonly unit: string };
   readonly CURVE_LAW_CONTRADICTED: { readonly law: string; readonly by: number };
-  readonly CURVE_LAW_UNDECIDED: { readonly laws: readonly string[] };
+  readonly CURVE_LAW_UNDECIDED: { readonly laws: readonly string[]; readonly isMechanismSaid: boolean };
   /** No law of a coil or a bimetal holds; where the curve is known least, and to what (expanded). */
   readonly CURVE_NO_LAW: {
     readonly resistanceOhm: number;

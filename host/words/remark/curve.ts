@@ -32,8 +32,8 @@ export const curveRemarks: Words = {
     `The mark ${say.of(reading, unit)} lies beyond the readings: its resistance rests on the law alone. Measure nearer to it.`,
   CURVE_LAW_CONTRADICTED: ({ law, by }) =>
     `The readings contradict the law ${law}: ${contradictionWords(by)}.`,
-  CURVE_LAW_UNDECIDED: ({ laws }) =>
-    `The readings do not decide between ${listed(laws)}. Their difference is part of the uncertainty: say which mechanism it is, or read more resistances.`,
+  CURVE_LAW_UNDECIDED: ({ laws, isMechanismSaid }) =>
+    `The readings do not decide between ${listed(laws)}. Their difference is part of the uncertainty: ${isMechanismSaid ? '' : 'say which mechanism it is, or '}read more resistances.`,
   CURVE_NO_LAW: ({ resistanceOhm, expandedUncertainty, unit }, say) =>
     `No law of a coil or a heated strip follows these readings: a program moves the needle, or it is worn. It may rest between two resistances. Read ${say.ohm(resistanceOhm)} next: there it is known only to ${say.spread(expandedUncertainty, unit)}.`,
   CURVE_STOP_INFERRED: ({ side, reading, unit, seenFromOhm, seenToOhm }, say) =>

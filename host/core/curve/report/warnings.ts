@@ -92,8 +92,16 @@ function lawDoubts(curve: Unwarned, { chosen, report }: Pick<Choice, 'chosen' | 
   );
   return rivals.length === 0
     ? []
-    : [remark('CURVE_LAW_UNDECIDED', { laws: [chosen.name, ...rivals.map((one) => one.name)] })];
+    : [
+        remark('CURVE_LAW_UNDECIDED', {
+          laws: [chosen.name, ...rivals.map((one) => one.name)],
+          isMechanismSaid: isMechanismSaid(curve),
+        }),
+      ];
 }
+
+const isMechanismSaid = ({ model }: Pick<Unwarned, 'model'>): boolean =>
+  model.mechanism !== undefined && model.mechanism !== 'unknown';
 
 /** Between which settings the curve is known least, in the middle of them (in ln R). */
 function noLaw({ model, unit }: Unwarned): CurveRemark[] {
@@ -128,8 +136,7 @@ const FEWEST_TO_SEE_A_REST = 7;
 
 const unseenRest = ({ points, model }: Unwarned): CurveRemark[] => {
   const settings = new Set(points.map(({ resistanceOhm }) => Math.round(50 * Math.log(resistanceOhm + 1))));
-  const isKnown = model.mechanism !== undefined && model.mechanism !== 'unknown';
-  return isKnown || settings.size >= FEWEST_TO_SEE_A_REST
+  return isMechanismSaid({ model }) || settings.size >= FEWEST_TO_SEE_A_REST
     ? []
     : [remark('CURVE_REST_UNSEEN', { settingCount: settings.size })];
 };
