@@ -36,6 +36,17 @@ describe('what would do where no resistor helps', () => {
     expect(answerOf(marked, thermistor(900, 3900), { limit: 20 }).offers).toBeUndefined();
   });
 
+  // A twentieth of the scale: common practice, no source. The needle goes further than what is printed.
+  it('allows a twentieth of the scale as it is printed, and of what was seen where nobody said what is', () => {
+    const fewer = { ...thermalTemperature, marks: (marked.marks ?? []).slice(1, 4) };
+    const allowed = (gauge: GaugeResponse): number => {
+      const answer = answerOf(gauge, thermistor(900, 3900));
+      return answer.kind === 'trimmed' ? answer.advice.limit : NaN;
+    };
+    expect(allowed(fewer)).toBeCloseTo((100 - 60) / 20, 9);
+    expect(allowed(thermalTemperature)).toBeCloseTo((120 - 40) / 20, 9);
+  });
+
   // The heat in a bimetal of 58 ohm at 10 V (P = I^2 R), scaled to 40 at 450 ohm and 120 at 30 ohm, turned round by hand.
   it('names the ohms a sender must have at each mark, for the needle to be within the limit', () => {
     const heat = (ohm: number): number => heaterWatt({ heaterOhm: 58, effectiveVolt: 10 }, ohm);

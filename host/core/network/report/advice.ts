@@ -42,15 +42,20 @@ const USUAL_LIMIT_FRACTION = 0.05;
 const WORTH_FRACTION = 2 / 3;
 
 /** How far the job may err, dial units: as asked, or the usual part of the scale. Common practice, no source. */
+/** How far the job may err, dial units: as asked, or the usual part of the scale. Common practice, no source. */
 export const limitFor = ({ options, problem }: Pick<TrimQuestion, 'options' | 'problem'>): number =>
   options.limit ?? usualLimit(problem.table.gauge);
 
 /** What a job may err where nobody said it, dial units. */
 export const usualLimit = ({
+  marks = [],
   highestReading,
   lowestReading,
-}: Pick<GaugeResponse, 'highestReading' | 'lowestReading'>): number =>
-  USUAL_LIMIT_FRACTION * Math.abs(highestReading - lowestReading);
+}: Pick<GaugeResponse, 'marks' | 'highestReading' | 'lowestReading'>): number => {
+  // The scale is what is printed; where nobody said that, what the needle was seen to do.
+  const ends = marks.length > 1 ? marks.map(({ reading }) => reading) : [highestReading, lowestReading];
+  return USUAL_LIMIT_FRACTION * (Math.max(...ends) - Math.min(...ends));
+};
 
 const worstRow = ({ errorTable, worstAt }: Candidate): ErrorRow | undefined =>
   errorTable.find(({ trueValue }) => trueValue === worstAt);
