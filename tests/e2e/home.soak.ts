@@ -3,7 +3,7 @@ import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { sampleGauge } from './sample-job';
 import { keepPicture } from './screenshots';
-import { journalOf, openWorkshop, type Workshop } from './workshop';
+import { journalOf, openWorkshop, startJob, type Workshop } from './workshop';
 
 describe.skipIf(!hasBrowser())('the first page of a newcomer', () => {
   let workshop: Workshop;
@@ -66,6 +66,19 @@ describe.skipIf(!hasBrowser())('the first page of a newcomer', () => {
     await page.locator('#station-check').waitFor();
     expect((await journalOf(page)).map(({ kind }) => kind)).toEqual(['job-opened']);
     expect(workshop.troubles).toEqual([]);
+  });
+
+  it('goes back from a sheet just opened to where one came from, not to a form of a job that is open', async () => {
+    const page = await workshop.openScreen({ viewport: { width: 390, height: 844 } });
+    await startJob(page, workshop, 'thermal-temperature');
+    await page.goBack();
+    await page
+      .getByRole('heading', { name: 'Jobs', exact: true })
+      .or(page.getByRole('searchbox'))
+      .first()
+      .waitFor();
+    expect(await page.getByRole('button', { name: 'Open the job sheet' }).count()).toBe(0);
+    await page.context().close();
   });
 });
 

@@ -209,5 +209,5 @@ async function open(
   if (simulated !== undefined && app.trouble.get() !== undefined) return;
   const opened = await openNewCluster(opening);
   if (opened.kind === 'refused') return app.trouble.set(opened);
-  location.hash = `#/cluster/${encodeURIComponent(opened.body.clusterId)}`;
+  location.replace(`#/cluster/${encodeURIComponent(opened.body.clusterId)}`);
 }

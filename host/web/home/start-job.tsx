@@ -269,5 +269,6 @@ async function begin(app: App, draft: Draft): Promise<void> {
   }
   const { jobId } = opened.body;
   if (draft.box === 'hand') app.inHand.choose(jobId, 'resistors');
-  location.hash = `#/job/${encodeURIComponent(jobId)}`;
+  // Back from the sheet is where one came from, not a form of a job that is open already.
+  location.replace(`#/job/${encodeURIComponent(jobId)}`);
 }
