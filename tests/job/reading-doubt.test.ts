@@ -56,10 +56,10 @@ describe('what speaks against a reading', () => {
   });
 
   it.each([
-    ['a point in the wrong place, between two that are known', [400, 120, 20], 220, 72.5, 'not-between'],
-    ['two figures changed about, next to two that are known', [220, 120, 68], 39, 59, 'wrong-way'],
-    ['another reading where it was read before', [400, 120, 20], 120, 99, 'not-as-before'],
-  ] as const)('is said of %s', (_what, known, ohm, reading, kind) => {
+    ['a point in the wrong place, between two that are known', [400, 120, 20], [220, 72.5], 'not-between'],
+    ['two figures changed about, next to two that are known', [220, 120, 68], [39, 59], 'wrong-way'],
+    ['another reading where it was read before', [400, 120, 20], [120, 99], 'not-as-before'],
+  ] as const)('is said of %s', (_what, known, [ohm, reading], kind) => {
     const state = stateWith(...known.map((each) => read(each, shows(each))));
     expect(readingDoubt(state, at(ohm), shows(ohm))).toBeUndefined();
     const doubt = readingDoubt(state, at(ohm), reading);

@@ -42,7 +42,6 @@ const USUAL_LIMIT_FRACTION = 0.05;
 const WORTH_FRACTION = 2 / 3;
 
 /** How far the job may err, dial units: as asked, or the usual part of the scale. Common practice, no source. */
-/** How far the job may err, dial units: as asked, or the usual part of the scale. Common practice, no source. */
 export const limitFor = ({ options, problem }: Pick<TrimQuestion, 'options' | 'problem'>): number =>
   options.limit ?? usualLimit(problem.table.gauge);
 
