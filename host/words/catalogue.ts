@@ -76,6 +76,10 @@ export function verdictWords(verdict: 'clear' | 'open' | 'none', names: readonly
 export const privateGoAlong = (count: number): string =>
   `${count} ${count === 1 ? 'card is' : 'cards are'} private: keep this file to yourself, or leave them out with --select shared`;
 
+/** Said where an export was asked for: an invented shop's cards are nobody's measurements. */
+export const demoStays = (count: number): string =>
+  `${count} ${count === 1 ? 'card' : 'cards'} of the demo stay here: nobody measured them`;
+
 export const documentsWait = (count: number): string =>
   count === 1 ? '1 document waits for it.' : `${count} documents wait for it.`;
 
@@ -197,9 +201,7 @@ export function tableCardWords({
 
 /** What the tables hold that would be kept, in one line. */
 export const tablesWords = (curves: number, leftOut: number): string =>
-  leftOut === 0
-    ? counted(curves, 'curve')
-    : `${counted(curves, 'curve')}, ${counted(leftOut, 'row or curve', 'rows or curves')} left out`;
+  leftOut === 0 ? counted(curves, 'curve') : `${counted(curves, 'curve')}, ${leftOut} left out`;
 
 /** Heading of the column that tells the side on which an error hides danger. */
 export const boundHeading = (side: 'at-least' | 'at-most'): string =>

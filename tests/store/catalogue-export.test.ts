@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { createHash } from 'node:crypto';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -19,6 +20,9 @@ const csv = (ohmAtMiddle: number): string =>
 
 const at = (shop: string, words: readonly string[], files: Files = {}): Promise<Ran> =>
   commandLine(['catalogue', ...words, '--catalogue', join(folder, shop)], files);
+
+const Listed = z.looseObject({ cards: z.array(z.looseObject({ id: z.string() })) });
+const job = readFileSync(new URL('../../demo-sessions/tern-1100-fuel/job.ndjson', import.meta.url), 'utf8');
 
 async function exported(shop: string, ...options: string[]): Promise<Uint8Array> {
   const file = join(folder, `${shop}-${options.length}-${Math.floor(performance.now())}.zip`);
@@ -120,6 +124,15 @@ describe('what one shop exports', () => {
     expect(readByAnother(await exported('one')).get('curves.csv')).toContain(',40 ohm = full,');
   });
 
+  it('leaves the demo where it is: nobody measured it', async () => {
+    expect((await at('one', ['demo'])).code).toBe(0);
+    const alone = await at('one', ['export', join(folder, 'demo.zip')]);
+    expect([alone.code, alone.err]).toEqual([2, expect.stringMatching(/cards of the demo stay here/)]);
+    await at('one', ['add', 'a.csv'], { 'a.csv': csv(40) });
+    const files = readByAnother(await exported('one'));
+    expect(linesOf(files.get('documents.ndjson'))).toHaveLength(1);
+  });
+
   it('has no slip in it, and nothing private when that is asked for', async () => {
     await at('one', ['add', 'a.csv'], { 'a.csv': csv(40) });
     await at('one', ['add', 'b.csv', '--licence', 'CC0'], { 'b.csv': csv(60) });
@@ -157,6 +170,29 @@ describe('what another shop imports', () => {
       readByAnother(await exported(shop)).get('documents.ndjson');
     expect(await documents('one')).toBe(await documents('two'));
     expect(linesOf(await documents('one'))).toHaveLength(3);
+  });
+
+  it('brings nothing back that was withdrawn, and tells the other shop of it', async () => {
+    await at('one', ['add', 'a.csv'], { 'a.csv': csv(40) });
+    await at('two', ['import', 'x.zip'], { 'x.zip': await exported('one') });
+    const [card] = Listed.parse((await at('one', ['list', '--json'])).json()).cards;
+    const id = card?.id ?? '';
+    await at('one', ['withdraw', id, '--because', 'wrong ohmmeter']);
+    await at('one', ['import', 'x.zip'], { 'x.zip': await exported('two') });
+    expect((await at('one', ['show', id])).out).toContain('withdrawn: wrong ohmmeter');
+    await at('two', ['import', 'x.zip'], { 'x.zip': await exported('one') });
+    expect((await at('two', ['show', id])).out).toContain('withdrawn: wrong ohmmeter');
+  });
+
+  it('brings no erased slip back, nor does adding the job again', async () => {
+    const files = { 'job.ndjson': job };
+    const added = await at('one', ['add', 'job.ndjson', '--json'], files);
+    const id = Listed.parse(added.json()).cards[0]?.id ?? '';
+    await at('two', ['import', 'x.zip'], { 'x.zip': await exported('one') });
+    expect((await at('one', ['erase-slip', id])).code).toBe(0);
+    await at('one', ['import', 'x.zip'], { 'x.zip': await exported('two') });
+    await at('one', ['add', 'job.ndjson'], files);
+    expect((await at('one', ['erase-slip', id])).err).toContain('has no slip');
   });
 
   /** An archive as a person would make it by hand. */

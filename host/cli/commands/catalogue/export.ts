@@ -1,6 +1,6 @@
 import { writeFile } from 'node:fs/promises';
 import { counts, exportOf, ofModel } from '../../../store/catalogue';
-import { privateGoAlong } from '../../../words/catalogue';
+import { demoStays, privateGoAlong } from '../../../words/catalogue';
 import { withCatalogue } from '../../input/catalogue-place';
 import { InputError } from '../../input-error';
 import { schemaOf, type Action } from './action';
@@ -15,11 +15,16 @@ export const exportAction: Action = {
     withCatalogue(given, surroundings, async (catalogue) => {
       const model = given.text('model');
       const entries = catalogue.entries();
-      const asked = chosen(model === undefined ? entries : ofModel(entries, model), given).filter(
+      const meant = chosen(model === undefined ? entries : ofModel(entries, model), given).filter(
         (entry) =>
           given.text('select') !== 'shared' || (entry.summary.licence !== 'private' && counts(entry)),
       );
-      if (asked.length === 0) throw new InputError('no card is left to export; look at "catalogue list"');
+      const asked = meant.filter(({ summary }) => !summary.demo);
+      const demo = meant.length - asked.length;
+      if (asked.length === 0)
+        throw new InputError(
+          demo === 0 ? 'no card is left to export; look at "catalogue list"' : demoStays(demo),
+        );
       const signed = given.flag('unsigned') ? 'unsigned' : 'signed';
       if (signed === 'signed') catalogue.signOwn();
       const { bytes, cards, statements } = exportOf(catalogue, asked, signed);
@@ -27,8 +32,11 @@ export const exportAction: Action = {
       const own = asked.filter(({ summary }) => summary.licence === 'private').length;
       return {
         text: [`${file}: ${cards} cards and ${statements} remarks, ${bytes.length} bytes`],
-        json: { schema: schemaOf('export'), file, cards, statements, bytes: bytes.length, private: own },
-        warnings: own === 0 ? [] : [privateGoAlong(own)],
+        json: {
+          ...{ schema: schemaOf('export'), file, cards, statements },
+          ...{ bytes: bytes.length, private: own, demo_left_out: demo },
+        },
+        warnings: [...(own === 0 ? [] : [privateGoAlong(own)]), ...(demo === 0 ? [] : [demoStays(demo)])],
       };
     }),
 };
