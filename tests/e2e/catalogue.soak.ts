@@ -128,7 +128,7 @@ describe.skipIf(!hasBrowser())('curves that are brought in', () => {
     expect(await left.getByRole('row').nth(1).innerText()).toMatch(/^5\s/);
     await page.getByText('All of one model').click();
     await page.getByLabel('Model, as you would look for it').fill('Kestrel 12 fuel gauge');
-    await page.getByRole('button', { name: 'Keep 1 curve, 1 row or curve left out' }).click();
+    await page.getByRole('button', { name: 'Keep 1 curve, 1 left out' }).click();
     await page.getByText('Fuel gauge, 5 readings, kept as').first().waitFor();
     // What was left out is still there, and nothing has to be typed again.
     expect(await field.inputValue()).toBe(TABLE_WITH_A_BAD_ROW);
@@ -155,7 +155,7 @@ describe.skipIf(!hasBrowser())('curves that are brought in', () => {
     ]);
     await page.getByText('huge.csv: the file has more than 4 megabytes').waitFor();
     await page.getByText('Temperature sender \u201ccoolant\u201d, 4 points').waitFor({ state: 'attached' });
-    await page.getByRole('button', { name: 'Keep 1 curve, 1 row or curve left out' }).click();
+    await page.getByRole('button', { name: 'Keep 1 curve, 1 left out' }).click();
     await page.getByRole('link', { name: /Temperature sender .coolant., 4 points, kept as/ }).click();
     await page.getByRole('heading', { name: 'coolant' }).waitFor();
     await page.close();

@@ -1,24 +1,7 @@
-import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser } from './browser';
+import { tabTo } from './tab-to';
 import { awaitQuestion, countReadings, openWorkshop, START, type Workshop } from './workshop';
-
-const MOST_TABS = 80;
-
-/** Moves the focus with Tab until the focused control bears the name; a control that cannot be reached fails the test. */
-async function tabTo(page: Page, name: RegExp): Promise<void> {
-  for (let tab = 0; tab < MOST_TABS; tab += 1) {
-    const focused = await page.evaluate(() => {
-      const element = document.activeElement;
-      if (element === null || element === document.body) return '';
-      const labelled = element instanceof HTMLInputElement ? element.labels?.[0]?.textContent : undefined;
-      return element.getAttribute('aria-label') ?? labelled ?? element.textContent ?? '';
-    });
-    if (name.test(focused)) return;
-    await page.keyboard.press('Tab');
-  }
-  throw new Error(`Tab never reached ${String(name)}`);
-}
 
 describe.skipIf(!hasBrowser())('with the keyboard alone', () => {
   let workshop: Workshop;
