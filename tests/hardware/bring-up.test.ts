@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import { COMMON } from '../../firmware-ts/board/netlist';
 import { railSense } from '../../firmware-ts/board/reference-design';
 import { SimulatedChain } from '../../firmware-ts/board/simulated/chain';
@@ -11,6 +11,7 @@ import { ElectricalWorld, type SourceState } from '../../firmware-ts/board/simul
 import { SimulatedFrontEnd } from '../../firmware-ts/board/simulated/front-end';
 import { Network } from '../../firmware-ts/board/simulated/network';
 import { Random } from '../../firmware-ts/board/simulated/random';
+import { Bench } from '../engine/bench';
 import { readNetlist, valueIn } from './netlist-file';
 import { ohmIn } from './netlist-ohm';
 import { NOTHING, rangeOf } from './readings';
@@ -218,5 +219,47 @@ describe('the readings of the bring-up', () => {
     expect(rangeOf('0 V')).toEqual([-NOTHING, NOTHING]);
     expect(() => rangeOf('a step to 17 V')).toThrow(/no reading/);
     expect(() => rangeOf('3 furlongs')).toThrow(/no unit/);
+  });
+});
+
+describe('steps 3 and 11 on the simulated board', () => {
+  afterEach(() => void vi.restoreAllMocks());
+
+  it('3.3: without converters, without a latch, without a table the box greets and is safe', () => {
+    const row = rows.find(({ step }) => step === '3.3');
+    const bench = new Bench({ isUncalibrated: true });
+    for (const chip of bench.box.world.converters) chip.isHung = true;
+    bench.box.world.rail.trip();
+    bench.box.advance(3_000);
+    const { state, calibrationId } = bench.hello();
+    expect(row?.expected).toContain(`\`state=${state}\``);
+    expect(row?.expected).toContain(`\`calibrationId=${calibrationId}\``);
+    expect(bench.state()).toBe('safe');
+  });
+
+  const faulty: readonly (readonly [what: RegExp, make: (bench: Bench) => void])[] = [
+    [
+      /take U8 out of its socket \(step (\d)\)/,
+      ({ box }) => void vi.spyOn(box.world.rail, 'drive').mockReturnValue(),
+    ],
+    [
+      /short Q17 from drain to source \(step (\d)\)/,
+      ({ box }) => void vi.spyOn(box.world.rail, 'isOn', 'get').mockReturnValue(true),
+    ],
+    [
+      /take U5 out\s+of its socket \(step (\d)\)/,
+      ({ box }) => {
+        box.world.converters[1].isHung = true;
+      },
+    ],
+  ];
+
+  it.each(faulty)('11: the self-test refuses at the step that is printed: %s', (what, make) => {
+    const printed = Number(what.exec(document)?.[1]);
+    const bench = new Bench();
+    bench.hello();
+    bench.table();
+    make(bench);
+    expect(bench.arm('thermal')).toMatchObject({ refused: 'SELF_TEST', detail: printed });
   });
 });
