@@ -7,8 +7,8 @@ import { meterComponents } from './meter';
 import { powerComponents } from './power';
 
 const small = 'Resistor_THT:R_Axial_DIN0207_L6.3mm_D2.5mm_P10.16mm_Horizontal';
-const large = 'Resistor_THT:R_Axial_DIN0617_L17.0mm_D6.0mm_P22.86mm_Horizontal';
-/** Wirewound parts by their rating: the bodies are those of packages.ts. Names of footprints from memory. */
+const large = 'Resistor_THT:R_Axial_DIN0617_L17.0mm_D6.0mm_P20.32mm_Horizontal';
+/** Wirewound parts by their rating: the bodies are those of packages.ts. */
 const power: readonly (readonly [watt: number, footprint: string])[] = [
   [10, 'Resistor_THT:R_Axial_Power_L48.0mm_W12.5mm_P55.88mm'],
   [7, 'Resistor_THT:R_Axial_Power_L38.0mm_W9.0mm_P45.72mm'],

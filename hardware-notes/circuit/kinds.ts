@@ -82,6 +82,7 @@ export const kinds = {
   /** Source: symbol library, the same maker's SIP-8 types; from memory that the 9 W type keeps them. */
   isolatedSupply: {
     type: 'TMR 9-2411WI',
+    footprint: 'Converter_DCDC:Converter_DCDC_TRACO_TMR-xxxx_THT',
     terminals: terminals('1 IN − s, 2 IN + s, 3 REMOTE n, 5 NC n, 6 OUT + w, 7 OUT − w, 8 NC n'),
   },
   /** Source: data sheet of the TN0106: order of the leads S, G, D. */
@@ -117,6 +118,7 @@ export const kinds = {
   /** Source: symbol library, G6S-2: 4 and 9 common, 5 and 8 make, 3 and 10 break. */
   signalRelay: {
     type: 'G6S-2 DC5',
+    footprint: 'Relay_THT:Relay_DPDT_Omron_G6S-2',
     terminals: terminals(
       '1 COIL+ p, 12 COIL− p, 4 COM p, 9 COM p, 5 MAKE p, 8 MAKE p, 3 BREAK n, 10 BREAK n',
     ),
