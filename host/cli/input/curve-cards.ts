@@ -58,7 +58,7 @@ function cardsOfText({ file, text }: Extract<Input, { kind: 'csv' }>, making: Fi
   if (cards.length === 0 && first !== undefined)
     throw inputError(
       file,
-      { ...first, message: `no curve in it: ${first.message}` },
+      first,
       others.filter(({ row, column }) => row !== undefined && column !== undefined),
     );
   return { file, cards, leftOut: byRow(leftOut), warnings: warnings.map((each) => fileWarning(file, each)) };

@@ -1,6 +1,6 @@
 import { normalName } from '../units';
 import { measuredNumber } from './number';
-import { tableFromText, type Row, type Separator, type TableRefusal } from './table';
+import { tableFromText, tooLargeText, type Row, type Separator, type TableRefusal } from './table';
 
 /** One curve of a text, on the lines on which it stands there; what belongs to others is left blank. */
 export type CurveText = {
@@ -23,6 +23,8 @@ const MOST_LINES = 50_000;
  * are taken at once.
  */
 export function curvesOfText(text: string): readonly CurveText[] | TableRefusal {
+  const large = tooLargeText(text);
+  if (large !== undefined) return large;
   if (hasMoreLines(text, MOST_LINES))
     return tooLong(`there are more than ${MOST_LINES} lines; split it into several files`);
   const lines = text.split(/\r\n|\r|\n/);

@@ -26,13 +26,28 @@ export type TableRefusal = Refused<'TABLE_EMPTY' | 'TABLE_QUOTE_OPEN' | 'TABLE_T
 /** More than any sweep or bath yields, and what a fit still does in seconds. */
 export const MOST_ROWS = 10_000;
 
+/** As many rows of 800 characters each. Cells take twenty times the room of their text. */
+const MOST_CHARACTERS = 8 * 2 ** 20;
+
+/** A text that is no table of a gauge or a sender by its size alone; undefined where it may be one. */
+export const tooLargeText = (text: string): TableRefusal | undefined =>
+  text.length > MOST_CHARACTERS
+    ? refused(
+        'TABLE_TOO_LONG',
+        `there are ${Math.round(text.length / 2 ** 20)} million characters; a table of a gauge or a sender has far fewer`,
+      )
+    : undefined;
+
 /**
  * Splits a table as it comes from a spreadsheet, a data sheet or a notebook: tab, semicolon, comma or spaces between the
  * columns (whichever its first line uses), quoted fields, `#` remarks and blank lines left out, a byte order mark and any
  * line ending understood. How its commas are meant is judged by all of its cells before any of them is read.
- * Refuses: TABLE_EMPTY, TABLE_QUOTE_OPEN (a quote never closed), TABLE_TOO_LONG (more than MOST_ROWS rows).
+ * Refuses: TABLE_EMPTY, TABLE_QUOTE_OPEN (a quote never closed), TABLE_TOO_LONG (more than MOST_ROWS rows, or too large
+ * to be a table at all).
  */
 export function tableFromText(given: string): Table | TableRefusal {
+  const large = tooLargeText(given);
+  if (large !== undefined) return large;
   const text = given.replace(/^\ufeff/, '');
   const separator = separatorOf(text);
   if (separator === undefined)

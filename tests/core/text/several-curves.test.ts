@@ -62,6 +62,7 @@ describe('the curves of a text', () => {
       /501 curves; at most 500/,
     ],
     ['lines', `ohm,reading\n${'10,20\n'.repeat(50_001)}`, /more than 50000 lines/],
+    ['characters on one line', `ohm,reading\n${'1,'.repeat(25 * 2 ** 20)}`, /50 million characters/],
   ])('are refused before any is read where there are too many %s: TABLE_TOO_LONG', (_, text, why) => {
     const found = curvesOfText(text);
     expect(found).toMatchObject({ kind: 'refused', code: 'TABLE_TOO_LONG' });
