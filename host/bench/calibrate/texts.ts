@@ -10,7 +10,7 @@ export const confirmationTexts = {
     `the box has tripped: ${cause}. Put that right; may the trip be cleared now?`,
   'clips-off': () => 'ignition off, and every clip of the box off everything, gauge and battery included?',
   'standard-on': (ohm: string) =>
-    `SENDER and GROUND clips on the known resistor of ${ohm}, nothing else on it?`,
+    `the two leads of the CAL posts on the known resistor of ${ohm}, SENDER clip on its CAL + end, GROUND clip on its CAL - end, nothing else on it?`,
   'clips-on-posts': () =>
     'SENDER clip on the CAL + post, GROUND and BATTERY - clips on CAL -, jaws scraped bright, FEED hanging free?',
   'clips-fitted-again': () => 'SENDER and GROUND clips taken off the CAL posts and fitted again?',
