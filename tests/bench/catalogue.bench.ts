@@ -15,7 +15,7 @@ import { addRow, medianMs } from './table';
 
 const part = 'catalogue';
 /** Nothing was tuned on the shops of this one. */
-const CALIBRATION_SEED = 90_211;
+const CALIBRATION_SEED = 30_111_859;
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`;
 
 describe('speed', () => {
