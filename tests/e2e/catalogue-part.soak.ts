@@ -57,6 +57,7 @@ describe.skipIf(!hasBrowser())('a model of the catalogue on the page', () => {
     await ranked.getByRole('link', { name: 'A fifth less' }).waitFor();
     const names = await ranked.getByRole('rowheader').allInnerTexts();
     expect(names).toEqual(['Made for it', 'A fifth less']);
+    await page.getByText('own heat is not counted').waitFor();
     await keepPicture(page, 'catalogue-senders-390', { fullPage: true });
     await keepPicture(page, 'catalogue-senders-1280', { fullPage: true, size: { width: 1280, height: 800 } });
     await page.close();

@@ -1,5 +1,5 @@
 import type { NotOneModel } from '../../core/catalogue/one-model';
-import type { Place } from '../../core/network';
+import type { HeatReport, Place } from '../../core/network';
 import type { Quantity } from '../../core/response';
 import type { Gauge } from '../schema/gauge';
 
@@ -201,6 +201,8 @@ export type SuitedSender = {
   readonly parts: readonly { readonly place: Place; readonly resistanceOhm: number }[];
   /** It errs to the dangerous side no further than the limit. */
   readonly keepsRule: boolean;
+  /** What its own heat does in this circuit, or why that is left out. */
+  readonly heat: HeatReport;
 };
 
 /** Which senders suit a gauge. */

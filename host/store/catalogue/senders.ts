@@ -149,6 +149,7 @@ function suited(match: Match, sender: NamedSender | undefined): SuitedSender[] {
       ...(entry.model === undefined ? {} : { model: entry.model }),
       ...{ isSimulated: entry.summary.simulated, isDemo: entry.summary.demo },
       ...{ alone: match.withoutNetwork, worst: match.withNetwork, keepsRule: match.keepsRule },
+      heat: match.heat,
       parts: match.network.parts.map(({ place, resistanceOhm }) => ({ place, resistanceOhm })),
     },
   ];

@@ -2,6 +2,8 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { SendersForGauge, SuitedSender } from '../../job/wire/catalogue-messages';
 import type { Refusal } from '../../job/wire/job-messages';
+import { heatWords } from '../../words/at-work';
+import { printed } from '../../words/notation';
 import { placeWords } from '../../words/network';
 import { counted, listed } from '../../words/sentence';
 import type { Answer } from '../connection/http';
@@ -92,6 +94,11 @@ function Ranked({ answer }: { readonly answer: SendersForGauge }): JSX.Element {
           .
         </p>
       )}
+      {[...new Set(shown.map(({ heat }) => heatWords(heat, unit, printed)))].map((words) => (
+        <p key={words} class="hint">
+          {words}
+        </p>
+      ))}
       <p class="hint">
         Worst error over the part of the dial that both curves know. Measure the one you take before you
         solder.
