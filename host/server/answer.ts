@@ -17,3 +17,15 @@ export async function answerWith(reply: FastifyReply, result: object): Promise<v
 
 const isRefusal = (result: object): result is { readonly code: string } =>
   'kind' in result && result.kind === 'refused' && 'code' in result && typeof result.code === 'string';
+
+const LONGEST_NAME = 90;
+
+/** A PDF file to take away; its name in letters that every file system and every header takes. */
+export const sendPdf = (reply: FastifyReply, bytes: Uint8Array, name: string): FastifyReply =>
+  reply
+    .type('application/pdf')
+    .header(
+      'content-disposition',
+      `attachment; filename="${name.replace(/[^\w.-]+/g, '-').slice(-LONGEST_NAME)}.pdf"`,
+    )
+    .send(Buffer.from(bytes));

@@ -3,16 +3,20 @@ import { z } from 'zod';
 import { clusterOpening } from '../job/schema/cluster-commands';
 import { folderName, name } from '../job/schema/values';
 import { refuse } from '../refusals';
-import { answerWith, checked } from './answer';
+import { answerWith, checked, sendPdf } from './answer';
 import { batchTable, clusterSheet } from './cluster-sheet';
 import type { RouteParts, ServedCluster } from './route-parts';
 import { signatureOf } from './routes-gate';
 
 const clusterPath = z.object({ clusterId: folderName });
+const paperPath = clusterPath.extend({ paper: z.enum(['a4', 'letter']) });
 const againBody = z.strictObject({ title: name.optional(), vehicle: name.optional() });
 
 /** Clusters by HTTP: begun, listed, begun again. What is done with one goes by its socket. */
-export function clusterRoutes(app: FastifyInstance, { bench, clusters, computer, gate }: RouteParts): void {
+export function clusterRoutes(
+  app: FastifyInstance,
+  { bench, clusters, computer, records, gate }: RouteParts,
+): void {
   if (clusters === undefined) return;
   const byOf = (request: FastifyRequest): string => signatureOf(gate.visitorOf(request.raw));
   const idOf = (request: FastifyRequest): string =>
@@ -34,6 +38,17 @@ export function clusterRoutes(app: FastifyInstance, { bench, clusters, computer,
   app.get('/api/clusters/:clusterId/sheet', async (request, reply) => {
     const cluster = await opened(request, reply);
     return cluster === undefined ? reply : answerWith(reply, await clusterSheet(computer, cluster));
+  });
+  app.get('/api/clusters/:clusterId/sheet/:paper', async (request, reply) => {
+    const { clusterId, paper } = paperPath.safeParse(request.params).data ?? {};
+    if (clusterId === undefined || paper === undefined)
+      return answerWith(reply, refuse('NOT_FOUND', { isJob: false }));
+    const cluster = await opened(request, reply);
+    if (cluster === undefined) return reply;
+    const gauges = cluster.gauges.map(({ place, desk }) => ({ place, job: desk.state }));
+    const bytes = await records.clusterFile({ cluster: cluster.state, gauges }, paper);
+    if ('kind' in bytes) return answerWith(reply, bytes);
+    return sendPdf(reply, bytes, `${clusterId}-cluster`);
   });
   app.post('/api/clusters/:clusterId/again', async (request, reply) => {
     const asked = checked(againBody, request.body);

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { folderName } from '../job/schema/values';
 import { refuse } from '../refusals';
-import { answerWith } from './answer';
+import { answerWith, sendPdf } from './answer';
 import type { DrawnJob } from './record/record-desk';
 import type { RouteParts, ServedJob } from './route-parts';
 
@@ -29,10 +29,7 @@ export function recordRoutes(app: FastifyInstance, { bench, records }: RoutePart
     if (path === undefined || job === undefined) return noSuchJob(reply);
     const bytes = await records.file(await drawnJob(job), path.form);
     if ('kind' in bytes) return answerWith(reply, bytes);
-    return reply
-      .type('application/pdf')
-      .header('content-disposition', `attachment; filename="${fileName(job.jobId, path.form)}"`)
-      .send(Buffer.from(bytes));
+    return sendPdf(reply, bytes, `${job.jobId}-${path.form === 'label' ? 'label' : 'record'}`);
   });
 }
 
@@ -41,7 +38,3 @@ const drawnJob = async ({ jobId, events, photographs }: ServedJob): Promise<Draw
   photographs: await photographs.all(),
   photographsAt: `/api/jobs/${encodeURIComponent(jobId)}/photographs`,
 });
-
-/** Letters that every file system and every header takes. */
-const fileName = (jobId: string, form: string): string =>
-  `${jobId.replace(/[^\w.-]+/g, '-').slice(0, 80)}-${form === 'label' ? 'label' : 'record'}.pdf`;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { sampleDesk } from '../e2e/sample-job';
+import { sampleDesk, sampleGauge } from '../e2e/sample-job';
+import { hasPdfReaders, readPdf } from '../support/pdf-readers';
 import { openTestHost } from './support';
 
 describe('the record by HTTP', () => {
@@ -21,6 +22,29 @@ describe('the record by HTTP', () => {
     }
     expect((await ask(`${desk.jobId}/record/a3`)).status).toBe(404);
     expect((await ask('nowhere/record')).status).toBe(404);
+    await host.close();
+  });
+
+  it('comes as a file of a whole cluster, too', async () => {
+    const host = await openTestHost();
+    const opening = { gauge: sampleGauge, vehicle: 'Harrow Six', place: 'bench' as const, simulated: false };
+    const { clusterId } = await host.bench.clusters.begin({
+      title: 'Two of them',
+      vehicle: 'Harrow Six',
+      feed: {},
+      simulated: false,
+      gauges: ['left', 'right'].map((place) => ({ place, opening: { ...opening, title: place } })),
+    });
+    const ask = (path: string) => fetch(`http://${host.place}/api/clusters/${path}`);
+    for (const paper of ['a4', 'letter']) {
+      const file = await ask(`${clusterId}/sheet/${paper}`);
+      expect(file.headers.get('content-disposition')).toBe(`attachment; filename="${clusterId}-cluster.pdf"`);
+      const bytes = Buffer.from(await file.arrayBuffer());
+      expect(bytes.subarray(0, 5).toString()).toBe('%PDF-');
+      if (hasPdfReaders()) expect(JSON.stringify(readPdf(bytes))).toContain('Harrow');
+    }
+    expect((await ask(`${clusterId}/sheet/a3`)).status).toBe(404);
+    expect((await ask('nowhere/sheet/a4')).status).toBe(404);
     await host.close();
   });
 });

@@ -1,5 +1,5 @@
-import { drawRecord } from '../../host/server/record/draw-record';
+import { draw } from '../../host/server/record/draw-record';
 import { recordDesk } from '../../host/server/record/record-desk';
 
 /** Records drawn where they are asked for, without a thread. */
-export const drawnRecords = recordDesk({ reckon: drawRecord, close: () => Promise.resolve() }, 'test');
+export const drawnRecords = recordDesk({ reckon: draw, close: () => Promise.resolve() }, 'test');

@@ -1,4 +1,8 @@
+import { conditionOf } from '../../job/state/cluster-sheet';
+import type { ClusterState } from '../../job/state/cluster-state';
+import type { JobState } from '../../job/state/state';
 import type { JobEvent } from '../../job/schema/events';
+import { clusterPdf } from '../../record/cluster-file';
 import { recordOfJournal } from '../../record/record-file';
 import type { Picture } from '../../record/paper/items';
 import { findingsOfJob } from '../findings/findings-of-job';
@@ -13,13 +17,38 @@ export type RecordTask = {
   readonly wants: 'sheets' | 'a4' | 'letter' | 'label';
 };
 
+/** What a page asks of a cluster's sheet. */
+export type ClusterTask = {
+  readonly cluster: ClusterState;
+  readonly gauges: readonly { readonly place: string; readonly job: JobState }[];
+  readonly program: string;
+  readonly wants: 'a4' | 'letter';
+};
+
+export type DrawTask = RecordTask | ClusterTask;
+
 export type RecordAnswer =
   | { readonly kind: 'sheets'; readonly sheets: readonly string[] }
   | { readonly kind: 'file'; readonly bytes: Uint8Array }
   | { readonly kind: 'no-job' };
 
-/** Draws the record of a journal. Runs in the drawing thread: a trim is searched for it anew, which takes seconds. */
-export async function drawRecord(task: RecordTask): Promise<RecordAnswer> {
+/** Draws what is asked for. Runs in the drawing thread. */
+export const draw = (task: DrawTask): Promise<RecordAnswer> =>
+  'cluster' in task ? drawCluster(task) : drawRecord(task);
+
+/** Every gauge's curve as found and as left is fitted for it. */
+async function drawCluster({ cluster, gauges, program, wants }: ClusterTask): Promise<RecordAnswer> {
+  const rows = gauges.map(({ place, job }) => ({
+    place,
+    job,
+    found: conditionOf(job, 'as-found'),
+    left: conditionOf(job, 'as-left'),
+  }));
+  return { kind: 'file', bytes: await clusterPdf({ state: cluster, gauges: rows }, wants, program) };
+}
+
+/** Draws the record of a journal. A trim is searched for it anew, which takes seconds. */
+async function drawRecord(task: RecordTask): Promise<RecordAnswer> {
   const { events, program, photographs, photographsAt, wants } = task;
   const record = recordOfJournal({ events, findings: findingsOfJob, program, photographs });
   if (record === undefined) return { kind: 'no-job' };

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { stillToConfirm, confirmations } from '../../job/state/confirmations';
 import type { ClusterState } from '../../job/state/cluster-state';
 import type { JobState } from '../../job/state/state';
@@ -7,7 +7,7 @@ import type { ClusterFrame } from '../../job/wire/cluster-messages';
 import { neighboursOf } from '../../job/state/cluster-sheet';
 import type { App } from '../app';
 import type { ClusterConnection } from '../connection/cluster-connection';
-import { clusterAgain, portListing } from '../connection/http';
+import { clusterAgain, clusterFileAddress, portListing } from '../connection/http';
 import type { JobConnection } from '../connection/job-connection';
 import { Choice } from '../parts/choice';
 import { Fold } from '../parts/fold';
@@ -52,10 +52,27 @@ export function Standing(props: StandingProps): JSX.Element {
       <h2>What the gauges do to each other</h2>
       <Neighbours state={state} />
       <About state={state} />
+      <p class="row screen-only">
+        {PAPERS.map(({ paper, words }) => (
+          <a
+            key={paper}
+            class="button button-plain"
+            href={clusterFileAddress(cluster.clusterId, paper)}
+            download
+          >
+            {words}
+          </a>
+        ))}
+      </p>
       <Again {...props} />
     </section>
   );
 }
+
+const PAPERS = [
+  { paper: 'a4', words: 'PDF file, A4' },
+  { paper: 'letter', words: 'PDF file, Letter' },
+] as const;
 
 type NextProps = StandingProps & {
   readonly jobs: readonly JobConnection[];
@@ -282,8 +299,13 @@ const ORDER_WORDS = { free: 'freely', rounds: 'in rounds', 'one-by-one': 'one at
 /** The next cluster of the same kind: descriptions copied, readings not. */
 function Again({ cluster, state }: StandingProps): JSX.Element {
   const [vehicle, setVehicle] = useState('');
+  const isBegun = useRef(false);
+  // Pressed twice it is one: the next press is the next cluster's.
   const begin = async (): Promise<void> => {
+    if (isBegun.current) return;
+    isBegun.current = true;
     const answer = await clusterAgain(cluster.clusterId, vehicle.trim());
+    isBegun.current = false;
     if (answer.kind === 'refused') cluster.refusal.set(answer);
     else location.hash = `#/cluster/${encodeURIComponent(answer.body.clusterId)}`;
   };

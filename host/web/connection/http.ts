@@ -114,6 +114,8 @@ export const addPhotograph = (
   );
 export const recordFileAddress = (jobId: string, form: 'a4' | 'letter' | 'label'): string =>
   onJob(jobId, `record/${form}`);
+export const clusterFileAddress = (clusterId: string, paper: 'a4' | 'letter'): string =>
+  `/api/clusters/${encodeURIComponent(clusterId)}/sheet/${paper}`;
 const ofCatalogue = (jobId: string): string => `/api/jobs/${encodeURIComponent(jobId)}/catalogue`;
 /** What the catalogue has of a job. It may have to fit cards first. */
 export const jobInCatalogue = (jobId: string): Promise<Answer<JobInCatalogue>> =>
