@@ -217,7 +217,9 @@ export class FakeBox implements BoxLink {
           meterFlags.resistanceKnown |
           (this.#isLimited ? meterFlags.limiterInPath : 0) |
           (this.pulses === undefined ? 0 : meterFlags.pulsing)
-        : 0,
+        : made === undefined
+          ? 0
+          : meterFlags.settled,
       leaseLeftMs: LEASE_MS,
       boxMs: this.#clock.nowMs(),
       terminalMicrovolt: Math.round(amp * (made ?? 0) * 1000),

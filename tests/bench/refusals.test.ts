@@ -109,4 +109,17 @@ describe('what a bench refuses, and leaves as it was', () => {
     const why = JSON.stringify(t.desk.events.at(-1));
     expect(why).toMatch(/no current/i);
   });
+
+  it('a reading while the feed is gone (NO_CURRENT), and takes it when it is back', async () => {
+    const t = await testBench(slowThermal);
+    await t.do(SWEEP);
+    const give = { kind: 'give-reading', stepId: await t.asked(), reading: 60 } as const;
+    t.box.isFed = false;
+    await t.pass(1_000);
+    expect(await t.refused(give)).toBe('NO_CURRENT');
+    t.box.isFed = true;
+    await t.pass(1_000);
+    await t.do(give);
+    expect(t.desk.state.readings).toHaveLength(1);
+  });
 });

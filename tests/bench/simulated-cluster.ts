@@ -201,6 +201,7 @@ export async function clusterBench(folder: string, setUp: ClusterSetUp) {
     return { tookMs, leastMs: leastRunMs(queue.readings, person.changesMs), person, queue, troubles, swept };
   };
   return {
+    jobsFolder,
     boxes,
     bench,
     clusters,

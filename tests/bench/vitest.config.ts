@@ -8,6 +8,8 @@ export default defineConfig({
     fileParallelism: false,
     testTimeout: 1_800_000,
     hookTimeout: 600_000,
+    // No busy machine decides whether a box is there.
+    expect: { poll: { timeout: 60_000 } },
     reporters: ['default'],
     disableConsoleIntercept: true,
     globalSetup: ['tests/bench/print-table.ts'],

@@ -113,7 +113,7 @@ export class ClusterRun {
     return this.#assign([...berths], asker.by);
   }
 
-  /** What the gauges do to each other, by the boxes' own meters. Refuses ROLL_CALL_FIRST, BOX_BUSY, what a box refuses. */
+  /** What the gauges do to each other, by the boxes' own meters. Refuses ROLL_CALL_FIRST, BOX_SERIAL_TWICE, BOX_BUSY, what a box refuses. */
   async testNeighbours(
     asker: Asker & { readonly about: (jobId: string) => void },
   ): Promise<'measured' | Refused> {
@@ -138,7 +138,7 @@ export class ClusterRun {
     return wanted ?? (verdict === 'none-seen' || verdict === 'small' ? 'free' : 'one-by-one');
   }
 
-  /** Sweeps what is due, or goes on with what was left. Refuses ROLL_CALL_FIRST, BOX_BUSY. */
+  /** Sweeps what is due, or goes on with what was left. Refuses ROLL_CALL_FIRST, BOX_SERIAL_TWICE, BOX_BUSY. */
   async sweep(asked: RunSweep): Promise<'swept' | Refused> {
     const members = this.#members();
     if ('kind' in members) return members;
@@ -243,22 +243,34 @@ export class ClusterRun {
   }
 
   #boxes(): readonly { readonly box: Box; readonly boxSerial: number }[] | Refused {
-    const boxes = this.#parts.bench
-      .boxes()
-      .flatMap(({ box, boxSerial }) => (box.isLive && boxSerial !== undefined ? [{ box, boxSerial }] : []));
-    const serials = boxes.map(({ boxSerial }) => boxSerial);
-    const serial = serials.find((each, at) => serials.indexOf(each) !== at);
-    if (serial !== undefined) return refuse('BOX_SERIAL_TWICE', { serial });
+    const boxes = this.#live();
+    const twice = this.#twice(boxes);
+    if (twice !== undefined) return twice;
     const gauges = this.gauges.length;
     return boxes.length === gauges ? boxes : refuse('CLUSTER_BOXES', { gauges, boxes: boxes.length });
   }
 
+  #live(): readonly { readonly box: Box; readonly boxSerial: number }[] {
+    return this.#parts.bench
+      .boxes()
+      .flatMap(({ box, boxSerial }) => (box.isLive && boxSerial !== undefined ? [{ box, boxSerial }] : []));
+  }
+
+  /** Of two that call themselves the same nobody knows which is meant. */
+  #twice(boxes: readonly { readonly boxSerial: number }[]): Refused | undefined {
+    const serials = boxes.map(({ boxSerial }) => boxSerial);
+    const serial = serials.find((each, at) => serials.indexOf(each) !== at);
+    return serial === undefined ? undefined : refuse('BOX_SERIAL_TWICE', { serial });
+  }
+
   #members(): readonly SweptMember[] | Refused {
-    const boxes = this.#parts.bench.boxes();
+    const boxes = this.#live();
+    const twice = this.#twice(boxes);
+    if (twice !== undefined) return twice;
     const members: SweptMember[] = [];
     for (const { jobId, place, desk } of this.gauges) {
       const serial = this.state.gauges.find((gauge) => gauge.jobId === jobId)?.boxSerial;
-      const found = boxes.find(({ box, boxSerial }) => box.isLive && boxSerial === serial);
+      const found = boxes.find(({ boxSerial }) => boxSerial === serial);
       if (serial === undefined || found === undefined || !this.#called.has(serial))
         return refuse('ROLL_CALL_FIRST', { place });
       members.push({ jobId, place, gauge: desk.state.gauge, box: found.box, desk });

@@ -49,8 +49,9 @@ const untilAborted = (signal: AbortSignal, begin: (done: () => void) => () => vo
     );
   });
 
-/** A barrier: whoever comes waits until every gauge that still sweeps has come. */
+/** A barrier: whoever comes waits until every gauge that still sweeps has come, the first time until all have begun. */
 class Round {
+  #hasBegun = false;
   readonly #waiting = new Map<string, () => void>();
   readonly #running: () => readonly string[];
 
@@ -64,8 +65,13 @@ class Round {
     return () => void this.#waiting.delete(jobId);
   }
 
+  begin(): void {
+    this.#hasBegun = true;
+    this.look();
+  }
+
   look(): void {
-    if (!this.#running().every((jobId) => this.#waiting.has(jobId))) return;
+    if (!this.#hasBegun || !this.#running().every((jobId) => this.#waiting.has(jobId))) return;
     const begin = [...this.#waiting.values()];
     this.#waiting.clear();
     for (const each of begin) each();
@@ -94,6 +100,7 @@ export async function sweepTogether(parts: SweepTogetherParts): Promise<void> {
     if (order === 'one-by-one') await oneByOne(parts, due, resting);
     else {
       for (const member of due) await begin(member, parts);
+      round.begin();
       while (runningIds().length > 0) {
         round.look();
         for (const member of members) await restWhenDone(member, parts, resting);

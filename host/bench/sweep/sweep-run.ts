@@ -14,6 +14,8 @@ import { Vitals } from '../box/vitals';
 import { waitingAt } from './waiting';
 import type { SweepRunParts } from './sweep-run-parts';
 
+/** Less than the meter tells from nothing, with room: the feed is gone. */
+const NO_MILLIAMP = 0.05;
 /** The box says "driving" at the latest this long after a set; later, "safe" means that it opened by itself. */
 const DRIVING_BY_MS = 1_500;
 
@@ -102,6 +104,9 @@ export class SweepRun {
     if (waiting.kind !== 'answer' || waiting.stepId !== stepId || made === undefined)
       return this.#notAsking(stepId);
     if (waiting.wants !== wants) return refuse('OTHER_ANSWER', { wants: waiting.wants });
+    const { milliamp = Infinity } = this.#vitals.latest ?? {};
+    // Where nothing flows the needle shows nothing of these ohms; between two pulses that is another matter.
+    if (!this.#heat.isPulsing && Math.abs(milliamp) < NO_MILLIAMP) return refuse('NO_CURRENT');
     const { clock, needleSpeed, state } = this.#parts;
     return readingFacts(state(), {
       made,
