@@ -44,7 +44,7 @@ function view(sheet: Sheet, plan: CasePlan, [wall, title, left, top]: View): voi
 function edges(sheet: Sheet, plan: CasePlan, [wall, , left, top]: View): void {
   const [width, height] = wallSize(plan.size)[wall];
   const scale = scaleOf(plan);
-  const level = top + height * scale * 0.7;
+  const level = top + height * scale * 0.63;
   const style = { size: 13, colour: softInk } as const;
   sheet.text(left + 10, level, '← front wall', style);
   sheet.text(left + width * scale - 10, level, 'back wall →', { ...style, anchor: 'end' });
