@@ -181,6 +181,24 @@ export const jobRefusals = {
       `Hold it for ${seconds} s with hands and leads out of fan and belts.`,
     remedy: 'Hold it again.',
   },
+  SHORT_NEVER: {
+    status: 422,
+    says: ({ ohm }: { readonly ohm: number }) =>
+      `${ohm} ohm is a wire to ground: only coils with a ground of their own are known to bear it.`,
+    remedy: 'Take no less than its own sender ever has.',
+  },
+  PAST_STABILISER: {
+    status: 422,
+    says: () =>
+      'The stabiliser lets the whole supply through: a 10 V gauge on 14 V gets twice the heat. Nothing is driven.',
+    remedy: 'Mend the stabiliser, say so, and check again.',
+  },
+  TANK_CURRENT: {
+    status: 422,
+    says: ({ percent }: { readonly percent?: number }) =>
+      `This network lets ${percent === undefined ? 'more' : `${percent} % more`} current into the tank than its maker let in.`,
+    remedy: 'Choose one that does not.',
+  },
   TWO_NAMES: {
     status: 422,
     says: () => 'Who drives does not read: two names are wanted, the driver\u2019s and the reader\u2019s.',

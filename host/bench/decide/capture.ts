@@ -85,6 +85,9 @@ export const captureMeasurement = async (
 /** Lowest current the ohmmeter has: enough for any sender, and what a tank may see. */
 const GENTLE_MICROAMP = OHMMETER_RANGES[1].microamp;
 
+/** No more goes into a tank, whoever asks. Common practice, no source. */
+const TANK_MICROAMP = 10_000;
+
 /** Takes a sender's resistance with the box's ohmmeter, beside the person's thermometer. */
 export const captureSenderPoint = async (
   box: Box,
@@ -95,7 +98,8 @@ export const captureSenderPoint = async (
   if (hindrance !== undefined) return hindrance;
   const { kind, testMicroamp, ...told } = command;
   const asked = testMicroamp ?? GENTLE_MICROAMP;
-  const { min, max } = limits.ohmmeterMicroamp;
+  const { min, max: most } = limits.ohmmeterMicroamp;
+  const max = state.gauge.quantity === 'fuel' ? Math.min(most, TANK_MICROAMP) : most;
   if (!(asked >= min && asked <= max)) {
     return refuse('TEST_CURRENT', { microamp: asked, lowestMicroamp: min, highestMicroamp: max });
   }

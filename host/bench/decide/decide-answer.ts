@@ -1,8 +1,10 @@
+import { hasReachedFullScale } from '../../core/by-hand';
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import {
   currentStep,
   runningSweep,
+  scaleOf,
   type CommandOf,
   type EventBody,
   type JobState,
@@ -92,7 +94,9 @@ export const decideReading = (
     ...given,
     method: 'step',
   };
-  const skips = command.atStop === undefined ? [] : skipsBelow(state, found.sweep, facts.resistanceOhm);
+  const read = [...state.readings.filter(({ sweepId }) => sweepId === found.sweep.sweepId), command];
+  const isAtEnd = command.atStop !== undefined || hasReachedFullScale(read, scaleOf(state.gauge.marks));
+  const skips = isAtEnd ? skipsBelow(state, found.sweep, facts.resistanceOhm) : [];
   return { kind: 'bodies', bodies: [reading, ...skips] };
 };
 

@@ -9,6 +9,7 @@ import { ENGINE_CONTROLLER, SENDER_QUESTION } from '../../job/state/confirmation
 import { engineSensor } from '../box/hindrances';
 import { concludeDiagnosed, noteTest, unaskable } from './decide-diagnosis';
 import type { Decision } from './decision';
+import { shorted } from './shorted';
 
 type Job = { readonly state: JobState; readonly events: readonly JobEvent[] };
 type Measured = Extract<EventBody, { kind: 'check-measured' }>;
@@ -26,7 +27,9 @@ const conclude = ({ state, events }: Job, command: CommandOf<'conclude-check'>):
   return [{ ...command, kind: 'check-concluded', notAsked: [...missing] }];
 };
 
-const addMeasurement = (command: CommandOf<'add-measurement'>): Decision => {
+const addMeasurement = (state: JobState, command: CommandOf<'add-measurement'>): Decision => {
+  const short = shorted(state, [command.loadOhm]);
+  if (short !== undefined) return short;
   if (command.source === 'box') {
     return refuse('NOT_THE_BOX');
   }
@@ -49,7 +52,7 @@ export const decideCheck = (job: Job, command: CheckCommand): Decision => {
     case 'answer-check':
       return whoseSensor(job.state, command) ?? [{ ...command, kind: 'check-answered' }];
     case 'add-measurement':
-      return addMeasurement(command);
+      return addMeasurement(job.state, command);
     case 'note-test':
       return noteTest(job.state, command);
     case 'skip-test':

@@ -10,6 +10,7 @@ import { badReference, levelUnsaid, tooHot } from './proof-gates';
 import { proofHindrance, wireHindrance } from '../box/hindrances';
 import { atWork, workingFactsOf } from '../../job/proof/working-circuit';
 import { offScale } from './off-scale';
+import { shorted } from './shorted';
 import { printed } from '../../words/notation';
 import { withSentence } from '../../words/refusal';
 
@@ -156,7 +157,11 @@ const addRun = (state: JobState, command: CommandOf<'add-proof-pair'>): Decision
 
 const addSubstitution = (state: JobState, command: CommandOf<'add-proof-substitution'>): Decision => {
   const refused =
-    wireHindrance(state) ?? unfitted(state) ?? noRule(state) ?? offScale(state, command.indicated);
+    wireHindrance(state) ??
+    (state.fitted?.fitted === 'network' ? undefined : shorted(state, [command.resistanceOhm])) ??
+    unfitted(state) ??
+    noRule(state) ??
+    offScale(state, command.indicated);
   if (refused !== undefined) return refused;
   const { resistanceOhm, uncertaintyOhm, ohmmeter, indicated, leg, remark } = command;
   if (!(uncertaintyOhm !== undefined && uncertaintyOhm > 0)) return refuse('NO_OHM_UNCERTAINTY');

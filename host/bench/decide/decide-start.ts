@@ -10,6 +10,7 @@ import {
   type Sweep,
 } from '../../job';
 import { planHand } from '../hand/plan-hand';
+import { pastStabiliser, shorted } from './shorted';
 import { planSweep } from '../sweep/plan-sweep';
 
 /** The commands after which the box may drive. */
@@ -28,10 +29,17 @@ export const decideStart = (
   command: StartCommand,
   { hindrance, claim }: StartTools,
 ): EventBody | Refused => {
+  const burns = pastStabiliser(state) ?? shortAsked(state, command);
+  if (burns !== undefined) return burns;
   const body = startOf(state, command);
   if (body.kind === 'refused') return body;
   return hindrance() ?? claim() ?? body;
 };
+
+const shortAsked = (state: JobState, command: StartCommand): Refused | undefined =>
+  command.kind === 'start-sweep'
+    ? shorted(state, [command.choice.fromOhm, command.choice.toOhm, ...(command.choice.resistancesOhm ?? [])])
+    : undefined;
 
 /** The sweep that is taken up again: the open one, or the newest in which something is left. */
 const toResume = (state: JobState): Sweep | undefined =>

@@ -3,6 +3,7 @@ import { refuse } from '../../refusals';
 import { senderInVehicle, type CommandOf, type JobState } from '../../job';
 import { chainReadings, trimShut } from '../../job/proof/chain-gate';
 import { testJobChain } from '../../job/proof/chain-of-job';
+import { moreTankCurrent } from '../../job/proof/tank-current';
 import { isReason, LEAST_LETTERS } from '../../job/proof/proof-struck';
 import { printed } from '../../words/notation';
 import { withSentence } from '../../words/refusal';
@@ -16,12 +17,22 @@ export const decideTrim = (state: JobState, command: TrimCommand): Decision => {
     case 'request-trim':
       return [{ kind: 'trim-requested', options: command.options }];
     case 'choose-trim':
-      return shut(state, command) ?? [{ kind: 'trim-chosen', candidate: command.candidate }];
+      return (
+        tankShut(state, command) ??
+        shut(state, command) ?? [{ kind: 'trim-chosen', candidate: command.candidate }]
+      );
     case 'test-chain':
       return testChainOf(state);
     case 'sign-trim':
       return sign(state, command);
   }
+};
+
+/** Nobody signs for more current in a tank than its maker let in. */
+const tankShut = (state: JobState, { candidate }: CommandOf<'choose-trim'>): Refused | undefined => {
+  const times = moreTankCurrent(state, candidate);
+  if (times === undefined) return undefined;
+  return refuse('TANK_CURRENT', Number.isFinite(times) ? { percent: Math.round(100 * (times - 1)) } : {});
 };
 
 /** To leave everything as it is hides nothing. */

@@ -106,7 +106,9 @@ const originalLeastOf = (gauge: Gauge, choice: SweepChoice): { originalLeastOhm?
 export const planSweep = (state: JobState, choice: SweepChoice): Started | Refused => {
   const ends = endsOf(state.gauge, choice);
   const knowsSense =
-    state.gauge.family !== undefined || choice.fromOhm !== undefined || state.readings.length > 2;
+    (state.gauge.mechanism !== 'unknown' &&
+      (state.gauge.family !== undefined || choice.fromOhm !== undefined)) ||
+    state.readings.length > 2;
   if (choice.mode === 'seek' && !knowsSense) {
     return refuse('SEEK_NEEDS_FAMILY');
   }

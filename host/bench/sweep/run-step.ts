@@ -7,7 +7,7 @@ import { seekLimits } from './plan-sweep';
 import { settleAfter } from './settle-time';
 import { EXTRA_SETTLE_MS, LOW_MARGIN_MS, UNATTENDED_MS, boxKindOf } from '../rules';
 import { seekNext, seekRangeOf } from './seek-step';
-import { backOffFor, lowWithoutWord, seekOutcome, type Where } from './steps';
+import { backOffFor, beyondFullScale, lowWithoutWord, seekOutcome, type Where } from './steps';
 import type { Vitals } from '../box/vitals';
 import type { StepShown } from './run-states';
 import { withWayOut } from './way-out';
@@ -35,7 +35,7 @@ const aimOf = async (where: Where, tools: StepTools): Promise<number | undefined
   const { armed } = tools.output;
   if (armed === undefined) return undefined;
   if (step.aim.kind === 'resistance') {
-    const hindrance = lowWithoutWord(state, step, armed.floorOhm);
+    const hindrance = lowWithoutWord(state, step, armed.floorOhm) ?? beyondFullScale(state, step);
     if (hindrance === undefined) return step.aim.resistanceOhm;
     tools.halt(hindrance);
     return undefined;

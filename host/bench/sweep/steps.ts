@@ -1,7 +1,9 @@
+import { hasReachedFullScale } from '../../core/by-hand';
 import type { SeekMove } from '../../core/plan';
 import {
   currentStep,
   runningSweep,
+  scaleOf,
   type EventBody,
   type JobState,
   type Leg,
@@ -101,6 +103,26 @@ export const lowWithoutWord = (state: JobState, step: Step, floorOhm: number): s
   const { resistanceOhm } = step.aim;
   return `${resistanceOhm} ohm is below ${floorOhm} ohm: confirm "low-resistance" or skip the step`;
 };
+
+/**
+ * Why a step of a gauge that nobody knows must not be driven at all: its needle stood at the far end of its scale at more
+ * ohms, in whatever sweep, and whether or not that reading still counts.
+ */
+export const beyondFullScale = (state: JobState, { aim }: Step): string | undefined => {
+  if (state.gauge.mechanism !== 'unknown' || aim.kind !== 'resistance') return undefined;
+  const scale = scaleOf(state.gauge.marks);
+  const reachedOhm = state.sweeps
+    .map(({ sweepId }) => state.readings.filter((each) => each.sweepId === sweepId))
+    .filter((readings) => hasReachedFullScale(readings, scale))
+    .map((readings) => Math.min(...readings.map(({ resistanceOhm }) => resistanceOhm)));
+  const leastOhm = Math.max(0, ...reachedOhm);
+  return aim.resistanceOhm >= SAME_OHM * leastOhm
+    ? undefined
+    : `nobody knows what it can take: it stood at the end of its scale at ${Number(leastOhm.toPrecision(3))} ohm, and ${aim.resistanceOhm} ohm is less`;
+};
+
+/** The box makes what was asked for to half a percent. */
+const SAME_OHM = 0.99;
 
 /** What a seek that has ended adds to the journal; nothing when another answer was faster. */
 export const seekOutcome = (

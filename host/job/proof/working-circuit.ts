@@ -95,6 +95,10 @@ function leadOfSweep({ currents }: Pick<WorkingFacts, 'currents'>): LeadSource |
   return isRefused(source) ? undefined : { volt: source.volt, ohm: source.ohm };
 }
 
+/** What stands behind the lead: as somebody measured it in its place, else by the sweep. */
+export const leadOf = (facts: WorkingFacts): LeadSource | undefined =>
+  facts.working?.lead ?? leadOfSweep(facts);
+
 /** A sender's circuit, where both were measured: what stands behind its lead, and what it sheds in its place. */
 export type Circuit = { readonly lead: LeadSource; readonly dissipation: DissipationFactor };
 
@@ -105,7 +109,7 @@ export function circuitOf(facts: WorkingFacts, fitted: FittedSender): Circuit | 
     inPlaceFinding(facts, fitted),
     heating === undefined || isRefused(heating) ? undefined : heating,
   );
-  const lead = facts.working?.lead ?? leadOfSweep(facts);
+  const lead = leadOf(facts);
   return dissipation === undefined || lead === undefined ? undefined : { lead, dissipation };
 }
 
