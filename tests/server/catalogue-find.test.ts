@@ -204,3 +204,26 @@ describe('the demo in a catalogue', () => {
     }
   });
 });
+
+describe('a catalogue that is asked again', () => {
+  it('knows at once what another program has kept, withdrawn and worked out meanwhile', async () => {
+    const shop = await smallShop();
+    try {
+      const points = [155, 97].map((ohm) => ({ resistanceOhm: ohm, value: heaterPlace(ohm) }));
+      const ask = { kind: 'gauge', unit: ARC_UNIT, points, words: '', withSimulated: false } as const;
+      const told = async () => Found.parse(await shop.desk.find(ask));
+      const before = await told();
+      expect(await told()).toEqual(before);
+      const other = await Catalogue.open(shop.folder, 'test');
+      const ofModel = other.entries().filter(({ model }) => model === 'Harrow Six coolant gauge');
+      const at = '2026-03-03T12:00:00Z';
+      other.say([{ says: 'withdrawn', about: ofModel.map(({ hash }) => hash), reason: 'worn', at }]);
+      expect((await told()).parts.map(({ name }) => name)).not.toContain('Harrow Six coolant gauge');
+      await removeDemo(other);
+      expect((await told()).holds).toEqual({ gauges: 0, senders: 0, models: 0 });
+      other.close();
+    } finally {
+      shop.end();
+    }
+  });
+});

@@ -34,6 +34,12 @@ type WithoutSchema<Each> = Each extends unknown ? Omit<Each, 'schema'> : never;
 /** A remark before it becomes a document. */
 export type Remark = WithoutSchema<Statement>;
 
+/**
+ * What was read of one catalogue, kept until its file holds other documents: a page asks again with every reading, and
+ * 100,000 cards take seconds to read.
+ */
+let lastRead: { readonly stamp: string; readonly entries: readonly Entry[] } | undefined;
+
 /** Every curve a shop has measured. Several programs may have it open at once. */
 export class Catalogue {
   readonly keeper: Keeper;
@@ -128,7 +134,13 @@ export class Catalogue {
   }
 
   /** Everything there is, in the order of its hashes. */
-  entries(): Entry[] {
+  entries(): readonly Entry[] {
+    const stamp = `${this.#version} ${this.keeper.stamp(this.#version)}`;
+    if (lastRead?.stamp !== stamp) lastRead = { stamp, entries: this.#read() };
+    return lastRead.entries;
+  }
+
+  #read(): Entry[] {
     const worked = new Map<string, WorkedOut>();
     const summaries = new Map<string, CardSummary>();
     for (const derived of this.keeper.derived(this.#version)) {

@@ -1,6 +1,13 @@
 import { modelKey } from '../../catalogue';
 import { bankOf, type Bank, type Candidate } from '../../core/catalogue/bank';
-import { ohmAxis, senderAxis, senderUnitFor, type Axis, type Columns } from '../../core/catalogue/columns';
+import {
+  ohmAxis,
+  senderAxis,
+  senderUnitFor,
+  type Axis,
+  type Columns,
+  type SenderUnit,
+} from '../../core/catalogue/columns';
 import {
   identifyModel,
   type AskedPoint,
@@ -21,14 +28,10 @@ export type NamedCandidate = {
   readonly cards: readonly string[];
 };
 
-export type FoundModels = {
+export type FoundModels = Omit<Prepared, 'nonePrior'> & {
   readonly identification: ModelIdentification;
-  readonly named: ReadonlyMap<string, NamedCandidate>;
-  readonly bank: Bank;
   /** How many more readings would settle it; see `readingsToSettle`. */
   readonly toSettle: () => number | undefined;
-  /** Cards that could have been meant and are not worked out yet. */
-  readonly waiting: number;
 };
 
 export type FindTask = {
@@ -48,23 +51,64 @@ export const searchable = (entries: readonly Entry[], withSimulated: boolean): E
     (entry) => counts(entry) && (!entry.summary.simulated || entry.summary.demo || withSimulated),
   );
 
-/** Which model of the catalogue the points belong to. Refuses as `identifyModel`, and a sender's unit no range is known of. */
-export function findModels(entries: readonly Entry[], task: FindTask): FoundModels | Refusal {
-  const unit = task.kind === 'sender' ? senderUnitFor(task.unit) : undefined;
-  if (task.kind === 'sender' && unit === undefined) return refuse('IDENTIFY_NO_CURVES', {});
-  const meant = entries.filter(({ summary }) => summary.kind === task.kind);
+/** The models of some entries, ready to be compared with readings. */
+export type Prepared = {
+  readonly groups: ReadonlyMap<string, Group>;
+  readonly named: ReadonlyMap<string, NamedCandidate>;
+  readonly bank: Bank;
+  readonly nonePrior: number;
+  readonly waiting: number;
+};
+
+/** Different questions of one page: gauges, senders, one quantity of them, with simulated ones. */
+const MOST_PREPARED = 4;
+const preparedOf = new WeakMap<readonly Entry[], Map<string, Prepared>>();
+
+/** What was prepared of a catalogue's entries under a name is not prepared again while these are the same. */
+export function preparedOnce(held: readonly Entry[], name: string, make: () => Prepared): Prepared {
+  const all = preparedOf.get(held) ?? new Map<string, Prepared>();
+  const known = all.get(name);
+  if (known !== undefined) return known;
+  const made = make();
+  const [oldest] = all.keys();
+  if (all.size >= MOST_PREPARED && oldest !== undefined) all.delete(oldest);
+  preparedOf.set(held, all.set(name, made));
+  return made;
+}
+
+/** Of senders in one unit; undefined for gauges. */
+function prepare(entries: readonly Entry[], kind: FindTask['kind'], unit: SenderUnit | undefined): Prepared {
+  const meant = entries.filter(({ summary }) => summary.kind === kind);
   const axis = unit === undefined ? ohmAxis : senderAxis(unit);
   const usual = unit === undefined ? USUAL_SPREAD_PART : USUAL_SPREAD_LOG;
-  const { candidates, named } = candidatesOf(groupsOf(meant, unit), axis, usual);
-  const bank = bankOf(candidates, { kind: task.kind, axis, usual });
+  const groups = groupsOf(meant, unit);
+  const { candidates, named } = candidatesOf(groups, axis, usual);
+  return {
+    ...{ groups, named, bank: bankOf(candidates, { kind, axis, usual }), nonePrior: newShare(meant) },
+    waiting: meant.filter(({ search }) => search === undefined).length,
+  };
+}
+
+/**
+ * Which model of the catalogue the points belong to. `prepared`: by whom these entries are prepared, where that was done
+ * before. Refuses as `identifyModel`, and a sender's unit no range is known of.
+ */
+export function findModels(
+  entries: readonly Entry[],
+  task: FindTask,
+  prepared: (make: () => Prepared) => Prepared = (make) => make(),
+): FoundModels | Refusal {
+  const unit = task.kind === 'sender' ? senderUnitFor(task.unit) : undefined;
+  if (task.kind === 'sender' && unit === undefined) return refuse('IDENTIFY_NO_CURVES', {});
+  const ready = prepared(() => prepare(entries, task.kind, unit));
+  const { bank, nonePrior } = ready;
   const points = unit === undefined ? task.points : changed(task.points, task.unit, unit);
-  const options = { unit: task.unit, leastOhm: task.leastOhm, nonePrior: newShare(meant) };
+  const options = { unit: task.unit, leastOhm: task.leastOhm, nonePrior };
   const identification = identifyModel(points, bank, options);
   if (identification.kind === 'refused') return identification;
   return {
-    ...{ identification, named, bank },
+    ...{ identification, ...ready },
     toSettle: () => readingsToSettle(points, bank, options, identification),
-    waiting: meant.filter(({ search }) => search === undefined).length,
   };
 }
 

@@ -12,7 +12,7 @@ import { ohmFromCompressed } from '../../core/identify/compressed-ohm';
 import { unitChange } from '../../core/units';
 import type { CatalogueAsk, FoundInCatalogue, FoundPart } from '../../job/wire/catalogue-messages';
 import type { Catalogue, Entry } from './catalogue';
-import { findModels, groupsOf, searchable, type FoundModels, type Group } from './find';
+import { findModels, groupsOf, preparedOnce, searchable, type FoundModels, type Group } from './find';
 import { counts } from './models';
 
 /** Nothing is kept yet. */
@@ -28,14 +28,15 @@ const MOST_PARTS = 20;
 
 /** The parts that readings and words leave. What the readings cannot be compared with is not among them. */
 export function foundInCatalogue(catalogue: Catalogue, ask: CatalogueAsk): FoundInCatalogue {
-  const all = catalogue.entries().filter(counts);
+  const held = catalogue.entries();
+  const all = held.filter(counts);
   const shown = searchable(all, ask.withSimulated);
   const meant = shown.filter(
     ({ summary }) =>
       summary.kind === ask.kind && (ask.quantity === undefined || summary.quantity === ask.quantity),
   );
   const bearing = bearingWords(meant, ask.words);
-  const told = ask.points.length === 0 ? byWords(bearing, ask) : byReadings(bearing, ask);
+  const told = ask.points.length === 0 ? byWords(bearing, ask) : byReadings(held, bearing, ask);
   return {
     ...{ kind: 'found-in-catalogue', parts: [], ...told },
     holds: {
@@ -86,7 +87,11 @@ function byWords(bearing: readonly Bearing[], ask: CatalogueAsk): Told {
   return { parts };
 }
 
-function byReadings(bearing: readonly Bearing[], ask: CatalogueAsk): Told | undefined {
+function byReadings(
+  held: readonly Entry[],
+  bearing: readonly Bearing[],
+  ask: CatalogueAsk,
+): Told | undefined {
   const known = new Map(bearing.map((each) => [each.entry.hash, each]));
   const found = findModels(
     bearing.map(({ entry }) => entry),
@@ -95,13 +100,11 @@ function byReadings(bearing: readonly Bearing[], ask: CatalogueAsk): Told | unde
       // What a person has put on already harms nothing; lower is not advised.
       leastOhm: Math.min(...ask.points.map(({ resistanceOhm }) => resistanceOhm)),
     },
+    (make) => (ask.words.trim() === '' ? preparedOnce(held, preparedName(ask), make) : make()),
   );
   if ('code' in found) return undefined;
   const { ranking, verdict, noneShare, next } = found.identification;
-  const groups = groupsOf(
-    bearing.map(({ entry }) => entry),
-    ask.kind === 'sender' ? senderUnitFor(ask.unit) : undefined,
-  );
+  const { groups } = found;
   const parts = ranking.flatMap(({ ids, share }) =>
     ids.flatMap((id) => {
       const group = groups.get(id);
@@ -129,6 +132,10 @@ function byReadings(bearing: readonly Bearing[], ask: CatalogueAsk): Told | unde
         }),
   };
 }
+
+/** Everything by which entries are chosen for readings, but words. */
+const preparedName = ({ kind, unit, quantity, withSimulated }: CatalogueAsk): string =>
+  [kind, kind === 'sender' ? senderUnitFor(unit) : '', quantity, withSimulated].join(' ');
 
 const nameOf = ({ model, cards }: Group, known: ReadonlyMap<string, Bearing>): string =>
   model ?? known.get(cards[0] ?? '')?.entry.summary.description ?? `Card ${shortName(cards[0] ?? '')}`;

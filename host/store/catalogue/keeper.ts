@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { statSync } from 'node:fs';
 import { z } from 'zod';
 import { refuse } from '../../refusals';
 import type { Signature } from './signature';
@@ -210,6 +211,14 @@ export class Keeper {
           columns,
         ]);
     });
+  }
+
+  /** Which file this is and what it holds: another text as soon as a document came, went or was worked out. */
+  stamp(version: string): string {
+    const { ino, birthtimeMs } = statSync(this.#db.path);
+    const [held] = this.#db.rows('select max(place), count(*) from document');
+    const [worked] = this.#db.rows('select count(*) from derived where version = ?', [version]);
+    return [this.#db.path, ino, birthtimeMs, ...(held ?? []), ...(worked ?? [])].join(' ');
   }
 
   clearDerived(): void {
