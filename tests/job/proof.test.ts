@@ -56,7 +56,9 @@ class Job {
   /** As a program would send it: past every page, through the schema of the wire. Answers the code of a refusal. */
   tell(command: unknown): string {
     const read = jobCommand.parse(command);
-    const state = { ...this.state, proofRule: olderRule };
+    const { confirmations } = this.state;
+    const said = confirmations.length === 0 ? [] : [...confirmations, 'gauge-sender' as const];
+    const state = { ...this.state, proofRule: olderRule, confirmations: said };
     const decided = decide({ state, events: this.events, by: 'laptop' }, planned(read));
     if ('kind' in decided) return `${decided.code}: ${decided.message}`;
     this.bodies.push(...decided);
@@ -71,7 +73,7 @@ const planned = (command: JobCommand): Parameters<typeof decide>[1] => {
   return command;
 };
 
-const cold: EventBody = { kind: 'safety-confirmed', confirmation: 'engine-cold', sentence: 'cold' };
+const runs: EventBody = { kind: 'safety-confirmed', confirmation: 'engine-runs', sentence: 'hands out' };
 const network = (ohm: number): EventBody => ({
   kind: 'trim-chosen',
   candidate: { topology: 'series', parts: [{ place: 'series', resistanceOhm: ohm }], worstError: 1 },
@@ -117,9 +119,9 @@ const known = (resistanceOhm: number, indicated: number, leg: Entry['leg'] = 'up
 
 describe('what is refused, page or no page', () => {
   it('is a pair as left on a job of which nobody said what is fitted, with what is missing', () => {
-    expect(new Job(cold).tell(run(90, 91))).toMatch(/^NO_NETWORK: No network was chosen/);
-    expect(new Job(cold).tell(known(60, 119))).toMatch(/^NO_NETWORK/);
-    expect(new Job(cold, network(18)).tell(run(90, 91))).toMatch(/^NOT_FITTED: .*Say so first/);
+    expect(new Job(runs).tell(run(90, 91))).toMatch(/^NO_NETWORK: No network was chosen/);
+    expect(new Job(runs).tell(known(60, 119))).toMatch(/^NO_NETWORK/);
+    expect(new Job(runs, network(18)).tell(run(90, 91))).toMatch(/^NOT_FITTED: .*Say so first/);
   });
 
   it('is fitting what nobody chose', () => {
@@ -127,7 +129,7 @@ describe('what is refused, page or no page', () => {
   });
 
   it('is a second screen that says fitted of a network which the first has just replaced', () => {
-    const job = new Job(cold, network(18), network(27));
+    const job = new Job(runs, network(18), network(27));
     expect(job.tell({ kind: 'say-fitted', fitted: 'network', chosenN: 3 })).toMatch(/^NETWORK_CHANGED/);
     expect(job.tell({ kind: 'say-fitted', fitted: 'network', chosenN: 4 })).toBe('kept');
     expect(job.state.fitted?.candidate?.parts[0]?.resistanceOhm).toBe(27);
@@ -135,14 +137,14 @@ describe('what is refused, page or no page', () => {
 
   it.each([{}, { referenceUncertainty: 0 }])('is a reference that is sure to nothing: %j', (how) => {
     const { referenceUncertainty, ...bare } = run(90, 91);
-    const job = new Job(cold);
+    const job = new Job(runs);
     job.tell({ kind: 'say-fitted', fitted: 'nothing' });
     expect(job.tell({ ...bare, ...how })).toMatch(/^NO_REFERENCE_UNCERTAINTY: Missing/);
     expect(job.tell({ ...bare, ...how, state: 'as-found' })).toMatch(/^NO_REFERENCE_UNCERTAINTY/);
   });
 
   it('is a place that is not on the dial, in the proof and as found; but a frosty morning is no slip', () => {
-    const job = new Job(cold, ...senderWithout());
+    const job = new Job(runs, ...senderWithout());
     job.tell({ kind: 'say-fitted', fitted: 'nothing' });
     expect(job.tell(run(900, 91))).toMatch(
       /^PLACE_OFF_SCALE: 900 degC is not on this dial \(50 to 120 degC\)/,
@@ -163,13 +165,13 @@ describe('what is refused, page or no page', () => {
   });
 
   it('is calling it as found once a network is fitted', () => {
-    const job = new Job(cold, network(18));
+    const job = new Job(runs, network(18));
     job.tell({ kind: 'say-fitted', fitted: 'network', chosenN: 3 });
     expect(job.tell({ ...run(90, 91), state: 'as-found' })).toMatch(/^AS_FOUND_IS_OVER/);
   });
 
   it('is known ohms without a sender\u2019s curve, or without how sure they are', () => {
-    const job = new Job(cold);
+    const job = new Job(runs);
     job.tell({ kind: 'say-fitted', fitted: 'nothing' });
     expect(job.tell(known(60, 119))).toMatch(/^NO_SENDER: Missing/);
     const { uncertaintyOhm, ...unsure } = known(60, 119);
@@ -179,7 +181,7 @@ describe('what is refused, page or no page', () => {
 
 describe('a proof', () => {
   const begun = (): Job => {
-    const job = new Job(cold, ...senderWithout(120));
+    const job = new Job(runs, ...senderWithout(120));
     job.tell({ kind: 'say-fitted', fitted: 'nothing' });
     job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 5 } });
     return job;
@@ -275,7 +277,7 @@ describe('a proof', () => {
       indicated: reference,
       leg: 'up',
     }));
-    const job = new Job(cold, ...older);
+    const job = new Job(runs, ...older);
     expect(job.state.proofPairs).toHaveLength(2);
     expect(proofVerdict(job.state)).toBeUndefined();
     expect(line(job)).toMatchObject({ done: false });
@@ -286,7 +288,7 @@ describe('a proof', () => {
 describe('what speaks against a proof', () => {
   /** Everything a green proof wants, with a needle that has its minute each time. */
   const whole = (size = 5): Job => {
-    const job = new Job(cold, ...senderWithout(120));
+    const job = new Job(runs, ...senderWithout(120));
     job.tell({ kind: 'say-fitted', fitted: 'nothing' });
     job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size } });
     job.tell(run(88, 88.5));
@@ -315,7 +317,7 @@ describe('what speaks against a proof', () => {
   });
 
   it('is no same reading given twice at once, and a pair too soon still speaks against the vehicle', () => {
-    const job = new Job(cold, ...senderWithout(120));
+    const job = new Job(runs, ...senderWithout(120));
     job.tell({ kind: 'say-fitted', fitted: 'nothing' });
     job.secondsApart = 2;
     job.tell(run(88, 88.5));
@@ -385,7 +387,7 @@ describe('what speaks against a proof', () => {
     job.tell({ kind: 'set-proof-limit', limit: { kind: 'size', size: 4 } });
     expect(remarks(job).join()).not.toContain('widened');
     // Nobody had chosen one: 5 % of 70 K are 3.5 K.
-    const unset = new Job(cold);
+    const unset = new Job(runs);
     unset.tell({ kind: 'say-fitted', fitted: 'nothing' });
     unset.tell(run(88, 88.5));
     unset.tell({ kind: 'set-proof-limit', limit: { kind: 'percent', percent: 10 } });
@@ -393,7 +395,7 @@ describe('what speaks against a proof', () => {
       'the limit was widened from \u00b13.5 degC to \u00b17 degC after pairs were entered',
     ]);
     // Said before anything was read it is nobody\u2019s business.
-    const before = new Job(cold);
+    const before = new Job(runs);
     before.tell({ kind: 'say-fitted', fitted: 'nothing' });
     before.tell({ kind: 'set-proof-limit', limit: { kind: 'percent', percent: 10 } });
     before.tell(run(88, 88.5));
@@ -421,7 +423,7 @@ describe('what speaks against a proof', () => {
   });
 
   it('is a network that was known to leave more than the limit', () => {
-    const job = new Job(cold, {
+    const job = new Job(runs, {
       kind: 'trim-chosen',
       candidate: { topology: 'series', parts: [{ place: 'series', resistanceOhm: 18 }], worstError: 9.3 },
     });
@@ -453,7 +455,7 @@ describe('the dangerous end', () => {
   });
 
   it('stands for the temperature at which the table has those ohms, and its uncertainty holds both', () => {
-    const job = new Job(cold, ...senderWithout(110));
+    const job = new Job(runs, ...senderWithout(110));
     job.tell({ kind: 'say-fitted', fitted: 'nothing' });
     expect(job.tell(known(publishedOhm(110), 111))).toBe('kept');
     const pair = job.state.proofPairs.at(-1);
@@ -469,7 +471,7 @@ describe('the dangerous end', () => {
     const withTolerance = (tolerancePercent: number) => {
       const [about, ...points] = senderWithout(125, 130);
       if (about?.kind !== 'sender-described') throw new Error('no sender');
-      const job = new Job(cold, { ...about, model: 'table', tolerancePercent }, ...points);
+      const job = new Job(runs, { ...about, model: 'table', tolerancePercent }, ...points);
       job.tell({ kind: 'say-fitted', fitted: 'nothing' });
       const answer = job.tell({ ...known(38.7, 119), uncertaintyOhm: 0.19 });
       return { answer, pair: job.state.proofPairs.at(-1) };

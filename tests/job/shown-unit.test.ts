@@ -129,9 +129,9 @@ describe('a job shown in another unit', () => {
           leg: 'up',
           unit: 'degF',
         });
-        const cold = { kind: 'safety-confirmed', confirmation: 'engine-cold', sentence: 'cold' } as const;
-        const level = { ...cold, confirmation: 'coolant-level' } as const;
-        const before = stateAfter(cold, level, { kind: 'job-changed', shownUnit: 'degF' });
+        const runs = { kind: 'safety-confirmed', confirmation: 'engine-runs', sentence: 'out' } as const;
+        const level = { ...runs, confirmation: 'coolant-level' } as const;
+        const before = stateAfter(runs, level, { kind: 'job-changed', shownUnit: 'degF' });
         const meant = understood(before, command);
         if (meant.kind === 'refused') throw new Error(meant.message);
         if (meant.command.kind !== 'add-proof-pair') throw new Error('another command');
@@ -316,17 +316,19 @@ describe('what must be said before a step that can hurt', () => {
         expect(confirmationsFor(work, at(quantity, 'bench'))).toEqual([]);
       expect(confirmationsFor(work, at('fuel', 'car'))).toEqual(['tank-closed']);
     }
-    expect(confirmationsFor('sender', at('temperature', 'car'))).toEqual(['engine-cold']);
-    expect(confirmationsFor('proof', at('temperature', 'car'))).toEqual(['engine-cold']);
-    expect(confirmationsFor('sender', at('pressure', 'car'))).toEqual(['engine-cold']);
+    expect(confirmationsFor('sender', at('temperature', 'car'))).toEqual(['engine-cold', 'gauge-sender']);
+    expect(confirmationsFor('sender-wire', at('temperature', 'car'))).toEqual(['gauge-sender']);
+    expect(confirmationsFor('proof', at('temperature', 'car'))).toEqual([]);
+    expect(confirmationsFor('engine-runs', at('temperature', 'car'))).toEqual(['engine-runs']);
+    expect(confirmationsFor('sender', at('pressure', 'car'))).toEqual(['engine-cold', 'gauge-sender']);
     expect(confirmationsFor('proof', at('pressure', 'car'))).toEqual([]);
   });
 
   it('is asked once', () => {
     const sentence = 'The engine is cold.';
     const said = stateAfter({ kind: 'safety-confirmed', confirmation: 'engine-cold', sentence });
-    expect(stillToConfirm('sender', stateAfter())).toEqual(['engine-cold']);
-    expect(stillToConfirm('sender', said)).toEqual([]);
+    expect(stillToConfirm('sender', stateAfter())).toEqual(['engine-cold', 'gauge-sender']);
+    expect(stillToConfirm('sender', said)).toEqual(['gauge-sender']);
     expect(said.saidForSafety).toMatchObject([{ confirmation: 'engine-cold', sentence, by: 'laptop' }]);
   });
 });
