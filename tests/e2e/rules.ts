@@ -45,10 +45,36 @@ export async function rulesBroken(page: Page, { plates, isAtThumb }: Asked): Pro
         (each.matches('a') &&
           each.closest('p, li, td') !== null &&
           getComputedStyle(each).display === 'inline');
+      /** What an answer answers: the nearest heading of a question round it. */
+      const questionOf = (each: HTMLElement): HTMLElement | null => {
+        for (
+          let round = each.parentElement;
+          round !== null && round !== document.body;
+          round = round.parentElement
+        ) {
+          const question = round.querySelector<HTMLElement>(':scope > .prompt');
+          if (question !== null) return question;
+        }
+        return null;
+      };
+      const isSeen = (each: HTMLElement): boolean => {
+        const { left, top, bottom, width } = each.getBoundingClientRect();
+        return [top + 4, bottom - 4].every((y) => {
+          const there = document.elementFromPoint(left + Math.min(width, 40) / 2, y);
+          return there !== null && (each.contains(there) || there.contains(each));
+        });
+      };
       const controls = shown(pressed).filter((each) => !isPart(each));
       return [
         ...(first.length === wanted ? [] : [`${first.length} plates: ${first.map(named).join(', ')}`]),
         ...first.filter(isOut).map((each) => `${named(each)} lies outside of the first screen`),
+        ...first
+          .filter((each) => each.matches(answers) && !isOut(each))
+          .filter((each) => {
+            const question = questionOf(each);
+            return question !== null && !isSeen(question);
+          })
+          .map((each) => `${named(each)} can be pressed while its question is out of sight`),
         ...controls
           .filter((each) => {
             const { width, height } = each.getBoundingClientRect();

@@ -27,16 +27,11 @@ type ConfirmProps = {
 
 /** Opens the step only when what can hurt has been said to be so; the journal keeps who said it, and when. */
 export function ConfirmFirst({ work, state, send, children }: ConfirmProps): JSX.Element {
-  const asked = stillToConfirm(work, state);
-  if (asked.length === 0) return <>{children}</>;
+  const [confirmation] = stillToConfirm(work, state);
+  if (confirmation === undefined) return <>{children}</>;
   return (
-    <div class="stack">
-      {asked.map((confirmation) => (
-        <div key={confirmation} class="stack">
-          <p class="prompt">{confirmations[confirmation].asks}</p>
-          <SayIt confirmation={confirmation} state={state} send={send} />
-        </div>
-      ))}
+    <div key={confirmation} class="stack">
+      <SayIt confirmation={confirmation} state={state} send={send} />
       <p class="hint">{DEFERS}</p>
     </div>
   );
@@ -61,11 +56,56 @@ type SayProps = {
   readonly send: ConfirmProps['send'];
 };
 
+/** A question with what answers it: on a phone both lie at the thumb, neither without the other. */
+const Asked = (props: { readonly asks: string; readonly children: ComponentChildren }): JSX.Element => (
+  <div class="asked">
+    <p class="prompt">{props.asks}</p>
+    {props.children}
+  </div>
+);
+
 /** A tap where a tap is enough; else what was measured, or hands held out. A drawn vehicle has nothing that hurts. */
-function SayIt({ confirmation, state, send }: SayProps): JSX.Element {
-  const isSimulated = state.simulated;
+function SayIt(props: SayProps): JSX.Element {
+  const { confirmation, state, send } = props;
+  const { asks } = confirmations[confirmation];
   const say = (evidence: Evidence = {}): void => send({ kind: 'confirm-safety', confirmation, ...evidence });
-  if (!isSimulated && confirmation === 'engine-cold')
+  const form = state.simulated ? undefined : evidenceForm(props, say);
+  if (form !== undefined)
+    return (
+      <>
+        <p class="prompt">{asks}</p>
+        {form}
+      </>
+    );
+  if (!state.simulated && confirmation === 'engine-runs')
+    return (
+      <Asked asks={asks}>
+        <HeldOut onHeld={(heldMs) => say({ heldMs })} />
+      </Asked>
+    );
+  return (
+    <Asked asks={asks}>
+      <AnswerButton class="button button-main" onClick={() => say()}>
+        Yes
+      </AnswerButton>
+      {confirmation === 'gauge-sender' ? (
+        <AnswerButton
+          class="button"
+          onClick={() => send({ kind: 'answer-check', question: SENDER_QUESTION, answer: ENGINE_CONTROLLER })}
+        >
+          It feeds the engine controller
+        </AnswerButton>
+      ) : null}
+    </Asked>
+  );
+}
+
+/** What must be given where a tap is not enough; undefined where it is. */
+function evidenceForm(
+  { confirmation, state, send }: SayProps,
+  say: (evidence?: Evidence) => void,
+): JSX.Element | undefined {
+  if (confirmation === 'engine-cold')
     return (
       <ColdByNow
         state={state}
@@ -73,38 +113,16 @@ function SayIt({ confirmation, state, send }: SayProps): JSX.Element {
         switchedOff={() => send({ kind: 'confirm-safety', confirmation: 'engine-off' })}
       />
     );
-  if (!isSimulated && confirmation === 'two-aboard') return <TwoNames onSay={say} />;
-  if (confirmation === 'gauge-sender')
-    return (
-      <div class="row">
-        <AnswerButton class="button button-main" onClick={() => say()}>
-          Yes
-        </AnswerButton>
-        <AnswerButton
-          class="button"
-          onClick={() => send({ kind: 'answer-check', question: SENDER_QUESTION, answer: ENGINE_CONTROLLER })}
-        >
-          It feeds the engine controller
-        </AnswerButton>
-      </div>
-    );
-  if (!isSimulated && confirmation === 'dash-open')
-    return (
-      <Measured
-        label="Minutes that the manual wants for the airbags"
-        unit="min"
-        hint="0 where there are none."
-        plate="It had them"
-        onSay={(airbagWaitMinutes) => say({ airbagWaitMinutes })}
-      />
-    );
-  if (!isSimulated && confirmation === 'engine-runs') return <HeldOut onHeld={(heldMs) => say({ heldMs })} />;
+  if (confirmation === 'two-aboard') return <TwoNames onSay={say} />;
+  if (confirmation !== 'dash-open') return undefined;
   return (
-    <div>
-      <AnswerButton class="button button-main" onClick={() => say()}>
-        Yes
-      </AnswerButton>
-    </div>
+    <Measured
+      label="Minutes that the manual wants for the airbags"
+      unit="min"
+      hint="0 where there are none."
+      plate="It had them"
+      onSay={(airbagWaitMinutes) => say({ airbagWaitMinutes })}
+    />
   );
 }
 
@@ -203,20 +221,18 @@ function HeldOut({ onHeld }: { readonly onHeld: (heldMs: number) => void }): JSX
     if (heldMs >= 1_000 * HELD_SECONDS) onHeld(Math.round(heldMs));
   };
   return (
-    <div>
-      <button
-        type="button"
-        class="button button-main"
-        onPointerDown={down}
-        onPointerUp={up}
-        onPointerLeave={up}
-        onKeyDown={(event) => {
-          if (event.key === ' ' || event.key === 'Enter') down();
-        }}
-        onKeyUp={up}
-      >
-        {isHeld ? `Hold it ${HELD_SECONDS} s, then let go` : `Hold this for ${HELD_SECONDS} s`}
-      </button>
-    </div>
+    <button
+      type="button"
+      class="button button-main"
+      onPointerDown={down}
+      onPointerUp={up}
+      onPointerLeave={up}
+      onKeyDown={(event) => {
+        if (event.key === ' ' || event.key === 'Enter') down();
+      }}
+      onKeyUp={up}
+    >
+      {isHeld ? `Hold it ${HELD_SECONDS} s, then let go` : `Hold this for ${HELD_SECONDS} s`}
+    </button>
   );
 }

@@ -56,6 +56,27 @@ const settling: Waiting = {
 
 export const byHandViews: readonly View[] = [
   {
+    name: 'hand-start',
+    make: jobByHand(concluded),
+    open: 'Sweep',
+    act: async (page) => {
+      await page.getByText('Resistors', { exact: true }).click();
+      await page.getByLabel('Resistors you have').fill('47 5W\n68 5W\n120 5W\n180 5W\n270 5W\n470 5W');
+      await page.getByText(/^They make/).waitFor();
+    },
+  },
+  {
+    name: 'hand-ready',
+    make: jobByHand(concluded),
+    open: 'Sweep',
+    act: async (page) => {
+      await page.getByText('Resistors', { exact: true }).click();
+      await page.getByLabel('Resistors you have').fill('47 5W\n68 5W\n120 5W\n180 5W\n270 5W\n470 5W');
+      await page.getByRole('button', { name: 'Go on with these' }).click();
+      await page.getByRole('button', { name: 'Yes', exact: true }).waitFor();
+    },
+  },
+  {
     name: 'hand-set',
     make: jobByHand((desk) => underWay(desk, resistors, { kind: 'put-on', stepId })),
     act: (page) => page.getByText(/^Put [\d.]+/).waitFor(),

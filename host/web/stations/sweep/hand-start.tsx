@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useMemo } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { potentiometerHookUp, resistorHookUp, switchHookUp, type HookUp } from '../../../job/hook-up';
 import type { JobCommand } from '../../../job/schema/commands';
 import { conditionNow } from '../../../job/state/condition-now';
@@ -49,23 +49,71 @@ export function HandStart({ way, state, isAgain, send }: HandStartProps): JSX.El
       choice: { mode: 'step-and-read', state: conditionNow(state), hand: setUp, ...settle },
     });
   };
+  const [isTold, setTold] = useState(false);
+  if (!isTold || plan === undefined || !isPossible(plan))
+    return (
+      <Tell way={way} state={state} send={send} fields={fields} plan={plan} onTold={() => setTold(true)} />
+    );
   return (
     <div class="stack">
-      <ToolFields way={way} fields={fields} />
-      <MeterFields fields={fields} />
-      <Family state={state} send={send} />
-      {plan === undefined ? null : <PlanSays plan={plan} fields={fields} />}
-      <LeadsFold hookUp={hookUpOf(way, fields.hasSwitch, state)} isOpen={!isAgain} />
+      <Told plan={plan} onChange={() => setTold(false)} />
       <Cautions state={state} />
+      <ConfirmFirst work="by-hand" state={state} send={(command) => void send(command)}>
+        <div>
+          <button type="button" class="button button-main" disabled={!isReady} onClick={start}>
+            {isAgain ? 'Start another sweep by hand' : 'Start by hand'}
+          </button>
+        </div>
+      </ConfirmFirst>
+      <LeadsFold hookUp={hookUpOf(way, fields.hasSwitch, state)} isOpen={!isAgain} />
       <details>
         <summary>Wait at each reading</summary>
         <NumberField label="Wait" unit="s" draft={wait} hint="Empty: what this kind of needle needs." />
       </details>
-      <ConfirmFirst work="by-hand" state={state} send={(command) => void send(command)}>
-        <button type="button" class="button button-main" disabled={!isReady} onClick={start}>
-          {startWords(way, plan, isAgain)}
-        </button>
-      </ConfirmFirst>
+    </div>
+  );
+}
+
+type TellProps = Pick<HandStartProps, 'way' | 'state' | 'send'> & {
+  readonly fields: HandFields;
+  readonly plan: HandPlan | undefined;
+  readonly onTold: () => void;
+};
+
+/** What is in hand, and what it would carry; before anything that may hurt. */
+const Tell = ({ way, state, send, fields, plan, onTold }: TellProps): JSX.Element => (
+  <div class="stack">
+    <div class="columns">
+      <div class="stack">
+        <ToolFields way={way} fields={fields} />
+      </div>
+      <div class="stack">
+        <MeterFields fields={fields} />
+        <Family state={state} send={send} />
+        {plan === undefined ? null : <PlanSays plan={plan} fields={fields} />}
+      </div>
+    </div>
+    <div>
+      <button
+        type="button"
+        class="button button-main"
+        disabled={plan === undefined || !isPossible(plan)}
+        onClick={onTold}
+      >
+        {startWords(way, plan)}
+      </button>
+    </div>
+  </div>
+);
+
+/** What was told, in a line or two; once it is told what may hurt is asked where it can be read. */
+function Told({ plan, onChange }: { readonly plan: HandPlan; readonly onChange: () => void }): JSX.Element {
+  return (
+    <div class="row">
+      <p class="hint">{handPlanWords(plan, printed).join(' ')}</p>
+      <button type="button" class="button button-plain" onClick={onChange}>
+        Change it
+      </button>
     </div>
   );
 }
@@ -81,11 +129,11 @@ const WANTED: Readonly<Record<HandWay, string>> = {
   potentiometer: 'Say what the potentiometer is',
 };
 
-function startWords(way: HandWay, plan: HandPlan | undefined, isAgain: boolean): string {
+function startWords(way: HandWay, plan: HandPlan | undefined): string {
   if (plan === undefined) return WANTED[way];
   if (!isPossible(plan))
     return way === 'potentiometer' ? 'It needs the fixed resistor first' : 'These parts do not reach it';
-  return isAgain ? 'Start another sweep by hand' : 'Start by hand';
+  return 'Go on with these';
 }
 
 /** What the parts make and carry, before anything is put on; advice that can be taken with one press. */
