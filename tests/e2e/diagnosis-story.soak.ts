@@ -49,4 +49,12 @@ describe.skipIf(!hasBrowser())('the check, by its most telling tests', () => {
     expect(named.map(partOf)).toEqual(['sender-ground']);
     expect(wasTrimShut).toEqual([true]);
   }, 300_000);
+
+  // The second vehicle of seed 1336469548, where the station once closed over the plate to check again.
+  it('has a gauge with an open coil mended, and checks it again', async () => {
+    const page = await workshop.openScreen();
+    await startJob(page, workshop, 'two-coil-fuel');
+    const { named } = await mendAll(page, ['gauge-open'], 462_440);
+    expect(named.map(partOf)).toContain('gauge');
+  }, 300_000);
 });
