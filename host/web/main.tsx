@@ -12,7 +12,8 @@ import { StartJob } from './home/start-job';
 
 const Pair = later<{ readonly app: App }>(async () => (await import('./home/pair')).Pair);
 const Find = later<{ readonly app: App }>(async () => (await import('./catalogue/find')).Find);
-const BringIn = later<{ readonly app: App }>(async () => (await import('./catalogue/bring-in')).BringIn);
+// One part with finding: another entry would split what the first view fetches into more pieces.
+const BringIn = later<{ readonly app: App }>(async () => (await import('./catalogue/find')).BringIn);
 const Part = later<PartProps>(async () => (await import('./catalogue/part')).Part);
 const Clusters = later<{ readonly app: App }>(async () => (await import('./cluster/clusters')).Clusters);
 const NewCluster = later<{ readonly app: App }>(

@@ -30,6 +30,8 @@ import {
 import { roughOhm } from './rough-ohm';
 import { ReadingRow } from './reading-row';
 
+export { BringIn } from './bring-in';
+
 /** Kept while the page lives: whoever looks at a model comes back to his readings. */
 const kept = createSignal<Draft>(FIRST_DRAFT);
 
