@@ -56,6 +56,7 @@ export async function clusterBench(folder: string, setUp: ClusterSetUp) {
     clock.after(TICK_MS, tick);
   };
   tick();
+  let nonce = seed;
   const links = boxes.boxes.map((_, box) =>
     keepLink(
       () =>
@@ -69,7 +70,8 @@ export async function clusterBench(folder: string, setUp: ClusterSetUp) {
             });
           },
         }),
-      { clock, makeNonce: () => seed + box, today: () => TODAY },
+      // Another number at every opening: a box takes an old greeting for an old line.
+      { clock, makeNonce: () => (nonce += 1), today: () => TODAY },
     ),
   );
   const [link, ...furtherLinks] = links;
