@@ -17,7 +17,7 @@ export async function packedJob(given: Arguments, surroundings: Surroundings): P
   if (deed === 'export' && to !== undefined && more.length === 0) return exported(from, to);
   if (deed === 'import' && more.length === 0) return imported(from, to, surroundings);
   throw new InputError(
-    'one job is named by its folder; to pack it: export DIR FILE.zip, to unpack it: import FILE.zip [DIR]',
+    'one job is named by its folder; to pack it: export DIR FILE.zip, to unpack it: import FILE.zip [DIR], to keep a picture with it: photograph DIR FILE',
   );
 }
 

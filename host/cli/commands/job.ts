@@ -17,6 +17,7 @@ import { JSON_OPTION, type Command, type Report, type Surroundings } from '../co
 import { InputError, RefusedError, refusedError } from '../input-error';
 import { parseJson, readText } from '../input/input-file';
 import { createJobAt, isThere } from '../input/job-place';
+import { PHOTOGRAPH_OPTIONS, photographedJob } from './job-photograph';
 import { packedJob } from './job-zip';
 import { jobReport } from '../output/job-report';
 import type { Arguments } from '../options';
@@ -28,9 +29,11 @@ export const jobCommandLine: Command = {
   name: 'job',
   summary: 'show a job; open one, make entries in it, choose its trim, without a box',
   usage:
-    'DIR | export DIR FILE.zip | import FILE.zip [DIR] [--open OPENING.json] [--tell COMMANDS.ndjson] [--choose-trim] [--json]',
+    'DIR | export DIR FILE.zip | import FILE.zip [DIR] | photograph DIR FILE [--of SUBJECT] [--open OPENING.json] [--tell COMMANDS.ndjson] [--choose-trim] [--json]',
   details: [
     'export writes the whole job as one zip (journal, schema, readings as CSV, record, photographs); import makes it again from one.',
+    'photograph keeps a JPEG or PNG with the job as the page does: place, camera and words are taken out; at most 2 MB and',
+    '4,000 pixels a side, 12 in a job. Say what it is of (--of) and what is written below it (--title).',
     '--open makes the job from one JSON document (title, vehicle, place, complaint, simulated, gauge).',
     '--tell makes the entries of a file, one JSON command a line, in order, and stops at the first that is refused.',
     '--choose-trim searches the network that was requested for the sender of the job and enters the recommended one.',
@@ -40,6 +43,7 @@ export const jobCommandLine: Command = {
     tell: { kind: 'text', value: 'FILE', help: 'entries to make' },
     'choose-trim': { kind: 'flag', help: 'enter the recommended network' },
     by: { kind: 'text', value: 'NAME', help: `who makes the entries; "${DEFAULT_BY}" when left out` },
+    ...PHOTOGRAPH_OPTIONS,
     ...JSON_OPTION,
   },
   words: { least: 1, most: 3 },
@@ -47,10 +51,10 @@ export const jobCommandLine: Command = {
 };
 
 async function run(given: Arguments, surroundings: Surroundings): Promise<Report> {
-  const packed = await packedJob(given, surroundings);
+  const by = given.text('by') ?? DEFAULT_BY;
+  const packed = (await photographedJob(given, by, surroundings)) ?? (await packedJob(given, surroundings));
   if (packed !== undefined) return packed;
   const folder = resolve(given.words[0] ?? '.');
-  const by = given.text('by') ?? DEFAULT_BY;
   const openFile = given.text('open');
   // Files are read before anything is written, so that a bad one leaves no half-made job.
   const opening =

@@ -1,0 +1,73 @@
+import { cp, mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { commandLine } from '../support/command-line';
+import { LATITUDE, png, SECRETS, telephoneJpeg } from '../support/pictures';
+
+const OLD_JOB = fileURLToPath(new URL('../record/fixtures/schema-1', import.meta.url));
+
+describe('job photograph', () => {
+  let home = '';
+  let job = '';
+  beforeEach(async () => {
+    home = await mkdtemp(join(tmpdir(), 'needlewright-photograph-'));
+    job = join(home, 'job');
+    await cp(OLD_JOB, job, { recursive: true });
+  });
+  afterEach(() => rm(home, { recursive: true }));
+
+  const files = { 'dial.jpg': telephoneJpeg(), 'sender.png': png(), 'notes.jpg': 'these are words' };
+  const keep = (...more: readonly string[]) => commandLine(['job', 'photograph', job, ...more], files);
+  const pictures = async (): Promise<string[]> =>
+    (await readdir(job)).filter((name) => name.startsWith('photograph-')).sort();
+
+  it('keeps the pixels and nothing that the camera wrote, and the record shows it', async () => {
+    const { code, out, err } = await keep('dial.jpg', '--of', 'gauge', '--title', 'the dial', '--by', 'Ines');
+    expect(err).toBe('');
+    expect(code).toBe(0);
+    const [name = ''] = await pictures();
+    expect(out).toContain(name);
+    const bytes = await readFile(join(job, name));
+    for (const secret of [...SECRETS, LATITUDE]) expect(bytes.includes(secret)).toBe(false);
+    const journal = await readFile(join(job, 'job.ndjson'), 'utf8');
+    const last: unknown = JSON.parse(journal.trim().split('\n').at(-1)?.replace(/\t.*$/, '') ?? '');
+    expect(last).toMatchObject({ kind: 'photograph-added', by: 'Ines', of: 'gauge', title: 'the dial' });
+    const record = await commandLine(['record', job, '--json']);
+    expect(record.out).toContain('the dial');
+  });
+
+  it('answers in JSON, and takes a PNG too', async () => {
+    const { json } = await keep('sender.png', '--of', 'sender', '--json');
+    expect(json()).toMatchObject({ kind: 'photograph-added', of: 'sender', file: (await pictures())[0] });
+  });
+
+  it.each([
+    [['notes.jpg'], 'notes.jpg', 'neither those of a JPEG nor those of a PNG'],
+    [['none.jpg'], 'none.jpg', 'could not be read'],
+    [['dial.jpg', '--of', 'cat'], '--of cat', 'choose one of'],
+    [[], '', 'job photograph DIR FILE.jpg'],
+  ])('refuses %j and leaves nothing behind', async (given, place, says) => {
+    const { code, err } = await keep(...given);
+    expect(code).toBe(2);
+    expect(err).toContain(place);
+    expect(err).toContain(says);
+    expect(await pictures()).toEqual([]);
+  });
+
+  it('keeps to what the page keeps: twelve in a job', async () => {
+    for (let index = 0; index < 12; index += 1) expect((await keep('sender.png')).code).toBe(0);
+    const { code, err } = await keep('sender.png');
+    expect(code).toBe(3);
+    expect(err).toContain('12');
+    expect(await pictures()).toHaveLength(12);
+  });
+
+  it('does not make a job, and says where its options belong', async () => {
+    expect(await commandLine(['job', 'photograph', join(home, 'none'), 'dial.jpg'], files)).toMatchObject({
+      code: 2,
+    });
+    expect((await commandLine(['job', job, '--of', 'gauge'])).err).toContain('job photograph DIR FILE');
+  });
+});
