@@ -1,6 +1,6 @@
 import type { Place, Topology } from '../core/network';
 import { shownPart } from '../words/shown';
-import { figureWidth } from './text-width';
+import { figureWidth, wordsWidth } from './text-width';
 
 /** A part to add, where it goes and what its bag says. */
 export type CircuitPart = {
@@ -27,7 +27,10 @@ export type DrawnPart = {
   readonly body: Rect;
   /** Where its value is written, and which way the text runs from there. */
   readonly value: { readonly x: number; readonly y: number; readonly anchor: 'start' | 'middle' };
-  readonly bag: { readonly x: number; readonly y: number; readonly anchor: 'start' | 'middle' };
+  /** What its bag says, where there is room for it; the list of the parts says it too. */
+  readonly bag:
+    | { readonly text: string; readonly x: number; readonly y: number; readonly anchor: 'start' | 'middle' }
+    | undefined;
 };
 
 export type CircuitLayout = {
@@ -90,7 +93,7 @@ export function circuitLayout(question: CircuitQuestion, frameWidth: number): Ci
     shunt !== undefined &&
     sizes.body[1] / 2 + BESIDE_PIXEL + figureWidth(shownPart(shunt.resistanceOhm), big) > slot / 2;
   const dashBottom = leadY + sizes.radius + sizes.text * (shunt === undefined ? 3.2 : isUnder ? 9 : 6.6);
-  const lines = { leadY, sizes, big, isUnder };
+  const lines = { leadY, sizes, big, isUnder, hasBags: hasBags(along, slot, sizes) };
   const placed = along.map((part, index) => partAt(part, from + slot * (index + 0.5), slot, lines));
   return {
     width,
@@ -115,16 +118,39 @@ type Lines = {
   readonly big: number;
   /** The value of the shunt stands under its ground and not beside it. */
   readonly isUnder: boolean;
+  /** What the bags of the lead say has room between their neighbours. */
+  readonly hasBags: boolean;
 };
+
+/** Bags are written a little smaller than the other words. */
+const BAG_FACTOR = 0.9;
+
+function bagText({ ratingWatt, tolerancePercent }: CircuitPart): string {
+  const said = [
+    ...(ratingWatt === undefined ? [] : [`${ratingWatt} W`]),
+    ...(tolerancePercent === undefined ? [] : [`${tolerancePercent} %`]),
+  ];
+  return said.join(', ');
+}
+
+/** A bag in the lead keeps clear of its neighbours' and of the body of a shunt. */
+function hasBags(along: readonly CircuitPart[], slot: number, sizes: Sizes): boolean {
+  const hasShunt = along.some(({ place }) => place === 'shunt');
+  const room = hasShunt ? Math.min(slot, 2 * slot - sizes.body[1]) : slot;
+  return along
+    .filter(({ place }) => place !== 'shunt')
+    .every((part) => wordsWidth(bagText(part), sizes.text * BAG_FACTOR) <= room);
+}
 
 function partAt(
   part: CircuitPart,
   x: number,
   slot: number,
-  { leadY, sizes, big, isUnder }: Lines,
+  { leadY, sizes, big, isUnder, hasBags: isBagShown }: Lines,
 ): DrawnPart {
   const [length, breadth] = sizes.body;
   const long = Math.min(length, slot * 0.82);
+  const text = bagText(part);
   if (part.place === 'shunt') {
     const body = {
       x: x - breadth / 2,
@@ -140,14 +166,14 @@ function partAt(
         way: 'to-ground',
         body,
         value: { x, y: under, anchor: 'middle' },
-        bag: { x, y: under + sizes.text * 1.25, anchor: 'middle' },
+        bag: { text, x, y: under + sizes.text * 1.25, anchor: 'middle' },
       };
     return {
       part,
       way: 'to-ground',
       body,
       value: { x: beside, y: body.y + body.height / 2, anchor: 'start' },
-      bag: { x: beside, y: body.y + body.height / 2 + sizes.text * 1.25, anchor: 'start' },
+      bag: { text, x: beside, y: body.y + body.height / 2 + sizes.text * 1.25, anchor: 'start' },
     };
   }
   return {
@@ -155,7 +181,7 @@ function partAt(
     way: 'in-lead',
     body: { x: x - long / 2, y: leadY - breadth / 2, width: long, height: breadth },
     value: { x, y: leadY - breadth / 2 - 9, anchor: 'middle' },
-    bag: { x, y: leadY + breadth / 2 + sizes.text * 1.3, anchor: 'middle' },
+    bag: isBagShown ? { text, x, y: leadY + breadth / 2 + sizes.text * 1.3, anchor: 'middle' } : undefined,
   };
 }
 
@@ -167,6 +193,6 @@ function overGauge(part: CircuitPart, x: number, { leadY, sizes }: Lines): Drawn
     way: 'over-gauge',
     body: { x: x - length / 2, y, width: length, height: breadth },
     value: { x, y: y - 7, anchor: 'middle' },
-    bag: { x: x + length / 2 + 7, y: y + breadth * 0.7, anchor: 'start' },
+    bag: { text: bagText(part), x: x + length / 2 + 7, y: y + breadth * 0.7, anchor: 'start' },
   };
 }

@@ -71,14 +71,14 @@ export function needleWords(needle: FailedNeedle, unit: string, say: Notation): 
     case 'stays': {
       const at =
         typeof needle.at === 'number'
-          ? `near ${say.of(needle.at, unit)}`
+          ? `near ${say.short(needle.at, unit)}`
           : offScaleWords(needle.at, unit, say);
       return `stays ${at}, whatever the sender does`;
     }
     case 'misreads':
-      return `reads up to ${say.lowOrHigh(needle.error, unit)}, at ${say.of(needle.atValue, unit)}`;
+      return `reads up to ${say.lowOrHigh(needle.error, unit)}, at ${say.short(needle.atValue, unit)}`;
     case 'leaves-scale':
-      return `goes ${offScaleWords(needle.to, unit, say)}, at ${say.of(needle.atValue, unit)}`;
+      return `goes ${offScaleWords(needle.to, unit, say)}, at ${say.short(needle.atValue, unit)}`;
   }
 }
 

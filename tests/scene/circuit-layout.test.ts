@@ -6,7 +6,7 @@ import {
   type DrawnPart,
   type Rect,
 } from '../../host/scene/circuit-layout';
-import { figureWidth } from '../../host/scene/text-width';
+import { figureWidth, wordsWidth } from '../../host/scene/text-width';
 
 const partsOf = (topology: Topology) =>
   networkOf(topology, [1500, 1500, 1500]).parts.map((part) => ({
@@ -39,6 +39,16 @@ const valueBox = ({ value }: DrawnPart, bigPixel: number): Rect => {
   };
 };
 
+/** The box of what a bag says, as the page writes it. */
+const bagBoxes = ({ parts, textPixel }: CircuitLayout): Rect[] =>
+  parts.flatMap(({ bag }) => {
+    if (bag === undefined) return [];
+    const size = textPixel * 0.8;
+    const width = wordsWidth(bag.text, size);
+    const x = bag.anchor === 'middle' ? bag.x - width / 2 : bag.x;
+    return [{ x, y: bag.y - size * 0.8, width, height: size }];
+  });
+
 describe('the circuit as it will be', () => {
   it.each(cases)(
     'is drawn whole, nothing over anything else: $topology at $width px',
@@ -61,7 +71,7 @@ describe('the circuit as it will be', () => {
       };
       for (const each of [...bodies, ...values, gauge, sender, layout.dash])
         expect(isInside(each, layout)).toBe(true);
-      const things = [...bodies, ...values, gauge, sender];
+      const things = [...bodies, ...values, ...bagBoxes(layout), gauge, sender];
       for (const [index, one] of things.entries())
         for (const other of things.slice(index + 1))
           expect([one, other, touch(one, other)]).toEqual([one, other, false]);

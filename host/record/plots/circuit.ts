@@ -96,10 +96,6 @@ function partItems({ part, body, way, value, bag }: DrawnPart, layout: CircuitLa
       ),
     ],
   };
-  const onBag = [
-    ...(part.ratingWatt === undefined ? [] : [`${part.ratingWatt} W`]),
-    ...(part.tolerancePercent === undefined ? [] : [`${part.tolerancePercent} %`]),
-  ];
   return [
     ...ways[way],
     wire(boxPath(body), INK.pen, INK.penwash),
@@ -109,6 +105,8 @@ function partItems({ part, body, way, value, bag }: DrawnPart, layout: CircuitLa
       colour: INK.pen,
       anchor: value.anchor,
     }),
-    textAt(bag.x, bag.y, onBag.join(', '), { size: textPixel * 0.8, anchor: bag.anchor }),
+    ...(bag === undefined
+      ? []
+      : [textAt(bag.x, bag.y, bag.text, { size: textPixel * 0.8, anchor: bag.anchor })]),
   ];
 }

@@ -142,12 +142,11 @@ function Part({ drawn, layout }: { readonly drawn: DrawnPart; readonly layout: C
       <text class="big" x={value.x} y={value.y} font-size={bigPixel} text-anchor={value.anchor}>
         {shownPart(part.resistanceOhm)}
       </text>
-      <text class="bag" x={bag.x} y={bag.y} text-anchor={bag.anchor}>
-        {part.ratingWatt === undefined ? '' : `${part.ratingWatt} W`}
-        {part.tolerancePercent === undefined
-          ? ''
-          : `${part.ratingWatt === undefined ? '' : ', '}${part.tolerancePercent} %`}
-      </text>
+      {bag === undefined ? null : (
+        <text class="bag" x={bag.x} y={bag.y} text-anchor={bag.anchor}>
+          {bag.text}
+        </text>
+      )}
     </g>
   );
 }
