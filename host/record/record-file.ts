@@ -26,6 +26,7 @@ export type JobRecord = {
   readonly model: RecordModel;
   /** Every photograph that the journal names was given: what is drawn is what the job holds. */
   readonly isWhole: boolean;
+  readonly sheetCount: number;
   readonly pdf: (paper: Paper) => Promise<Uint8Array>;
   /** The sheets as SVG, for a page that has the letters. */
   readonly svgSheets: (addressOf?: (picture: Picture) => string) => readonly string[];
@@ -70,6 +71,7 @@ export function recordOfJournal(wish: RecordWish): JobRecord | undefined {
   const label = () => loomLabel(fonts, model);
   return {
     model,
+    sheetCount: sheets.length,
     pdf: (paper) => pdfOf(sheets, fonts, facts(title, mark(paper)), paper),
     isWhole: model.photographs.every(({ photographId }) =>
       photographs.some((each) => each.photographId === photographId),

@@ -6,13 +6,14 @@ type Counted = Pick<JobState, 'readings' | 'sweeps'>;
 /** How the curve was measured, for a record: who made the resistances, with which meter, which way the needle went. */
 export function methodWords({ readings, sweeps }: Counted): string {
   const counted = readings.filter((each) => each.struckBecause === undefined);
+  if (counted.length === 0) return 'The needle was not read with known resistances';
   const byHand = counted.filter(({ source }) => source === 'hand');
   const tables = sweeps.flatMap(({ fromTable }) => (fromTable === undefined ? [] : [fromTable]));
   const meters = [
     ...new Set(byHand.flatMap(({ ohmmeter }) => (ohmmeter === undefined ? [] : [ohmmeter.name]))),
   ];
   const made = [
-    ...(byHand.length < counted.length || counted.length === 0 ? ['known resistances'] : []),
+    ...(byHand.length < counted.length ? ['known resistances'] : []),
     ...(byHand.length === 0
       ? []
       : [`resistances put on by hand${meters.length === 0 ? '' : ` (${listed(meters)})`}`]),

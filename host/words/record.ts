@@ -126,9 +126,17 @@ export const SO_FAR = {
   chosen: 'A network was chosen; nothing was proved in the vehicle.',
 } as const;
 
+/** At the foot of a sheet that another one follows, where there are more than the usual two. */
+export const CONTINUED = ', continued';
+
+/** Said where a record takes more sheets than two. */
+export const moreSheets = (count: number): string =>
+  `${count} sheets to print: this job holds more than two sheets do`;
+
 /** Whether a record belongs to a job, in a sentence. */
 export const BELONGING = {
   same: 'This file is the record of the job as it stands, byte for byte.',
+  sameData: 'These data are the record of the job as it stands.',
   current: 'The record belongs to the job, and nothing was entered since.',
   earlier: (count: number, kinds: string): string =>
     `The record belongs to the job; ${counted(count, 'entry', 'entries')} came after it: ${kinds}.`,

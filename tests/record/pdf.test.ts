@@ -1,13 +1,27 @@
 import { createHash } from 'node:crypto';
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { JobEvent } from '../../host/job/schema/events';
+import { jobEvent, type JobEvent } from '../../host/job/schema/events';
+import type { Picture } from '../../host/record/paper/items';
 import { recordOfJournal, type JobRecord } from '../../host/record/record-file';
 import { findingsOfJob } from '../../host/server/findings/findings-of-job';
 import { hasPdfReaders, readPdf, type ReadPdf, type Word } from '../support/pdf-readers';
+import { jpeg } from '../support/pictures';
+import { fuelWithThree, photographed } from './further-jobs';
 import { barely, longNames, longTables, oilByHand, provedCoolant, refusedCoolant } from './record-jobs';
 
+/** Every photograph that the journal names, the same picture each. */
+const photographsOf = (events: readonly JobEvent[]): Picture[] =>
+  events.flatMap((event) =>
+    event.kind === 'photograph-added'
+      ? [{ photographId: event.photographId, kind: 'jpeg', bytes: jpeg(), widthPixel: 160, heightPixel: 128 }]
+      : [],
+  );
+
 const jobRecord = (events: readonly JobEvent[]): JobRecord => {
-  const record = recordOfJournal({ events, findings: findingsOfJob, program: '0.1.0' });
+  const record = recordOfJournal({
+    ...{ events, findings: findingsOfJob, program: '0.1.0' },
+    photographs: photographsOf(events),
+  });
   if (record === undefined) throw new Error('no record');
   return record;
 };
@@ -33,6 +47,8 @@ const jobs = {
   simulated: () => provedCoolant({ simulated: true }),
   refusal: refusedCoolant,
   'oil by hand': oilByHand,
+  'fuel with three resistors': fuelWithThree,
+  'with photographs': photographed,
   'long names': longNames,
   'long tables': longTables,
   'hardly begun': barely,
@@ -139,6 +155,47 @@ describe.skipIf(!hasPdfReaders())('the record as a PDF file', () => {
     for (const name of ['temperature', 'simulated', 'refusal', 'oil by hand', 'hardly begun'] as const)
       expect(await pagesOf(name), name).toBe(2);
     expect(await pagesOf('long tables')).toBeGreaterThan(2);
+  });
+
+  it('says on each sheet but the last that it goes on, and how many there are, where two do not hold it', async () => {
+    const record = recordOf('long tables');
+    const { pages } = readPdf(await record.pdf('a4'));
+    expect(record.sheetCount).toBe(pages.length);
+    expect(pages.map(({ text }) => text.includes(', continued'))).toEqual([
+      ...pages.slice(1).map(() => true),
+      false,
+    ]);
+    const { pages: two } = readPdf(await recordOf('temperature').pdf('a4'));
+    for (const { text } of two) expect(text).not.toContain('continued');
+  });
+
+  it.each(['a4', 'letter'] as const)('leaves no heading without a row under it, on %s', async (paper) => {
+    for (const name of names) {
+      const lines = readPdf(await recordOf(name).pdf(paper)).pages.flatMap(({ text }) =>
+        text.split('\n').filter((line) => line.trim() !== ''),
+      );
+      const at = lines.flatMap((line, index) => (/^\s*Every pair of the proof/.test(line) ? [index] : []));
+      // A heading, the titles of the columns, and then a pair: as found or as left.
+      for (const index of at)
+        expect(lines.slice(index + 1, index + 5).join('\n'), `${name}: ${lines[index]}`).toMatch(
+          /as (?:found|left)/,
+        );
+    }
+  });
+
+  it('draws the circuit on a further sheet where long names leave it no room on the first', async () => {
+    const { pages } = readPdf(await recordOf('long names').pdf('letter'));
+    expect(pages.filter(({ text }) => text.includes('Circuit as left'))).toHaveLength(1);
+    expect(pages.filter(({ text }) => text.includes('behind the dash'))).toHaveLength(1);
+  });
+
+  it('tells of each resistor what its failing does, however many there are', async () => {
+    const { pages } = readPdf(await recordOf('fuel with three resistors').pdf('a4'));
+    const text = pages.map((page) => page.text).join('\n');
+    const { failures, parts } = recordOf('fuel with three resistors').model;
+    expect(parts).toHaveLength(3);
+    expect(failures.length).toBeGreaterThanOrEqual(6);
+    for (const { part } of failures) expect(text).toContain(part);
   });
 
   it('names a letter that no font here has by its number, and loses none; what is never seen is left out', async () => {
@@ -253,6 +310,35 @@ describe('the record of a job', () => {
     const { found } = jobRecord(withoutHot).model;
     expect(found.sign).toBe('open');
     expect(found.sentence).toContain('not finished');
+  });
+});
+
+/** Names as they come from telephones and from people who try: signs, other directions, controls, halves of signs. */
+describe('a name of any kind', () => {
+  it.each([
+    '\u{1f600} tank \u{1f469}\u200d\u{1f527}',
+    '\u0645\u0624\u0634\u0631 \u0627\u0644\u0648\u0642\u0648\u062f',
+    'left\u202eright\u202c',
+    'half \ud800 a sign',
+    'e\u0301\u0301\u0301\u0301\u0301',
+    'x'.repeat(300),
+    '=1+1',
+  ])('gives sheets and a label, and the same journal is read again: %j', async (name) => {
+    const [event] = eventsOf('hardly begun');
+    const read = jobEvent.parse({
+      ...event,
+      title: name,
+      vehicle: name,
+      by: name,
+      particulars: { customer: name, shop: name, technician: name, gaugeSerialNumber: name.slice(0, 60) },
+    });
+    const record = jobRecord([read]);
+    const sheets = [...record.svgSheets(), record.labelSvg()].join('');
+    expect(sheets).not.toMatch(/[\u0000-\u0008\u000b\u000c\u000e-\u001f]/);
+    // Half of a sign would come back from its bytes as another one.
+    expect(new TextDecoder().decode(new TextEncoder().encode(sheets)) === sheets).toBe(true);
+    for (const bytes of [await record.pdf('a4'), await record.labelPdf()])
+      expect(new TextDecoder('latin1').decode(bytes.slice(0, 5))).toBe('%PDF-');
   });
 });
 

@@ -16,7 +16,7 @@ class Journal {
   }
 }
 
-const opened = (jobId: string, opening: Opening): Journal =>
+export const opened = (jobId: string, opening: Opening): Journal =>
   new Journal().add({ kind: 'job-opened', schema: 1, jobId, ...opening });
 
 const coolant: Gauge = {
@@ -34,7 +34,7 @@ const coolant: Gauge = {
   divisionReading: 5,
 };
 
-const PARTICULARS = {
+export const PARTICULARS = {
   customer: 'Mrs A. Lindqvist',
   shop: 'Quarry Lane Instrument Works',
   technician: 'J. Abara',
@@ -55,7 +55,7 @@ const UP = [
 
 type Reading = readonly [resistanceOhm: number, reading: number, leg: 'up' | 'down'];
 
-const bothWays = (up: readonly (readonly [number, number])[], lag: number): Reading[] => [
+export const bothWays = (up: readonly (readonly [number, number])[], lag: number): Reading[] => [
   ...up.map(([ohm, reading]): Reading => [ohm, reading, 'up']),
   ...[...up]
     .reverse()
@@ -63,7 +63,7 @@ const bothWays = (up: readonly (readonly [number, number])[], lag: number): Read
     .map(([ohm, reading]): Reading => [ohm, reading + lag, 'down']),
 ];
 
-function swept(journal: Journal, readings: readonly Reading[], by: 'box' | 'hand' = 'box'): Journal {
+export function swept(journal: Journal, readings: readonly Reading[], by: 'box' | 'hand' = 'box'): Journal {
   const ohms = readings.map(([ohm]) => ohm);
   journal.add({
     kind: 'sweep-started',
@@ -101,7 +101,7 @@ function swept(journal: Journal, readings: readonly Reading[], by: 'box' | 'hand
   return journal.add({ kind: 'sweep-finished', sweepId: 'w1', complete: true });
 }
 
-function sender(
+export function sender(
   journal: Journal,
   unit: string,
   points: readonly (readonly [number, number])[],
@@ -135,7 +135,7 @@ type Pair = readonly [
   substituteOhm?: number,
 ];
 
-function pairs(journal: Journal, taken: readonly Pair[], from = 0): Journal {
+export function pairs(journal: Journal, taken: readonly Pair[], from = 0): Journal {
   for (const [index, [state, reference, indicated, leg, substituteOhm]] of taken.entries())
     journal.add({
       kind: 'proof-pair',

@@ -48,7 +48,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   if (record === undefined)
     throw new InputError('this is not the journal of a job', { file: given.words[0] });
   const written = await writeFiles(given, record);
-  return recordReport(record.model, written);
+  return recordReport(record.model, record.sheetCount, written);
 }
 
 async function writeFiles(given: Arguments, record: JobRecord): Promise<string[]> {

@@ -1,8 +1,11 @@
 import type { RecordModel } from '../../record/model/record-model';
+import { moreSheets } from '../../words/record';
 import type { Report } from '../command';
 
+const USUAL_SHEETS = 2;
+
 /** What a record comes to, and what was written of it. */
-export function recordReport(model: RecordModel, written: readonly string[]): Report {
+export function recordReport(model: RecordModel, sheets: number, written: readonly string[]): Report {
   const { found, journal, jobId, simulated } = model;
   return {
     text: [
@@ -10,8 +13,9 @@ export function recordReport(model: RecordModel, written: readonly string[]): Re
       ...found.more.map((line) => `  ${line}`),
       ...found.dangers.map((line) => `  ${line}`),
       `  journal: ${journal.entries} entries, sum ${journal.sha256}`,
+      ...(sheets > USUAL_SHEETS ? [`  ${moreSheets(sheets)}`] : []),
       ...written.map((file) => `written: ${file}`),
     ],
-    json: { ...model, written: [...written] },
+    json: { ...model, sheets, written: [...written] },
   };
 }

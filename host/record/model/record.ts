@@ -14,7 +14,7 @@ import { printed } from '../../words/notation';
 import { PHOTOGRAPH_WORDS } from '../../words/photograph';
 import { limitWords, proofRemarkWords } from '../../words/proof';
 import { proofRemarks } from '../../job/proof/proof-remarks';
-import { asSentence, capital } from '../../words/sentence';
+import { asSentence, capital, counted } from '../../words/sentence';
 import { MECHANISM_WORDS, shownReading, shownUnit } from '../../words/shown';
 import { partsPlaced } from '../../words/trim-answer';
 import { searchedSender, senderPoints, waysOut } from '../../scene/refused';
@@ -208,7 +208,10 @@ function instrumentsOf({ state, journal, program }: RecordSource): Fact[] {
     ...(dash.length === 0 ? [] : [{ name: 'Dash air', value: rangeOf(dash, '\u00b0C') }]),
     { name: 'Place', value: state.place === 'car' ? 'in the vehicle' : 'on the bench' },
     { name: 'Program', value: `Needlewright ${program}` },
-    { name: 'Journal', value: `${journal.entries} entries, sum ${sumWords(journal.sha256)}` },
+    {
+      name: 'Journal',
+      value: `${counted(journal.entries, 'entry', 'entries')}, sum ${sumWords(journal.sha256)}`,
+    },
   ];
 }
 

@@ -2,7 +2,13 @@ import { heading, paragraph, type Block, type Section } from './block';
 import { INK, rule, textAt, type Font, type Item } from './items';
 import { wrapped, type Letters } from './letters';
 
-export type Column = { readonly title: string; readonly align?: 'end'; readonly font?: Font };
+export type Column = {
+  readonly title: string;
+  readonly align?: 'end';
+  readonly font?: Font;
+  /** So much more room before it: where the second half of a table begins. */
+  readonly apart?: number;
+};
 
 /** A row of texts; `isFaint`: it does not count. */
 export type Row = { readonly cells: readonly string[]; readonly isFaint?: boolean };
@@ -25,6 +31,8 @@ const GAP = 10;
 const NARROW_GAP = 6;
 const MANY_COLUMNS = 8;
 const gapOf = ({ length }: readonly unknown[]): number => (length >= MANY_COLUMNS ? NARROW_GAP : GAP);
+const apartOf = (columns: readonly Column[]): number =>
+  columns.reduce((sum, { apart = 0 }) => sum + apart, 0);
 
 type Measured = Table & {
   readonly letters: Letters;
@@ -43,7 +51,7 @@ function widthsOf(letters: Letters, { columns, rows }: Table, width: number): nu
       ...rows.map(({ cells }) => letters.widthOf(cells[index] ?? '', font, SIZE)),
     ),
   );
-  const room = width - gapOf(columns) * (columns.length - 1);
+  const room = width - gapOf(columns) * (columns.length - 1) - apartOf(columns);
   const total = natural.reduce((sum, each) => sum + each, 0);
   if (total <= room) {
     const spare = room - total;
@@ -72,8 +80,12 @@ function capFor(natural: readonly number[], room: number): number {
   return low;
 }
 
-const startsOf = (widths: readonly number[]): number[] =>
-  widths.map((_, index) => widths.slice(0, index).reduce((sum, each) => sum + each + gapOf(widths), 0));
+const startsOf = (widths: readonly number[], columns: readonly Column[]): number[] =>
+  widths.map((_, index) =>
+    widths
+      .slice(0, index)
+      .reduce((sum, each) => sum + each + gapOf(widths), apartOf(columns.slice(0, index + 1))),
+  );
 
 type Line = {
   readonly cells: readonly string[];
@@ -86,7 +98,7 @@ function rowBlock(
   { letters, columns, widths, width }: Measured,
   { cells, size, colour, isHead }: Line,
 ): Block {
-  const starts = startsOf(widths);
+  const starts = startsOf(widths, columns);
   const texts = columns.map(({ font = 'text' }, index) =>
     wrapped(cells[index] ?? '', {
       letters,

@@ -1,4 +1,4 @@
-import { NO_CERTIFICATE, SIMULATED_RECORD } from '../../words/record';
+import { CONTINUED, NO_CERTIFICATE, SIMULATED_RECORD } from '../../words/record';
 import { INK, boxPath, line, PX_PER_MM, rule, textAt, type Drawing, type Item } from '../paper/items';
 import type { Letters } from '../paper/letters';
 
@@ -20,6 +20,8 @@ const ACROSS = 6;
 const DOWN = ['A', 'B', 'C', 'D', 'E', 'F', 'G', 'H'] as const;
 const ZONE_SIZE = 8;
 const FOOT_SIZE = 9.5;
+/** A job takes so many; where there are more, each says that it goes on. */
+const USUAL_SHEETS = 2;
 
 /** The frame with its zones, so that a letter or a call can say "B 4". Source: ISO 5457, its way of naming zones. */
 function frameItems(): Item[] {
@@ -80,7 +82,7 @@ function shortened(letters: Letters, text: string, size: number, width: number):
 export function sheetOf(letters: Letters, facts: SheetFacts, items: readonly Item[]): Drawing {
   const { jobId, number, count } = facts;
   const foot = SHEET.height - ZONE - 10;
-  const place = `sheet ${number} of ${count}`;
+  const place = `sheet ${number} of ${count}${count > USUAL_SHEETS && number < count ? CONTINUED : ''}`;
   const room = SHEET.right - SHEET.left - letters.widthOf(NO_CERTIFICATE, 'text', FOOT_SIZE) - 16;
   const name = shortened(
     letters,

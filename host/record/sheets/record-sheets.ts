@@ -6,7 +6,7 @@ import type { RecordModel } from '../model/record-model';
 import type { Drawing } from '../paper/items';
 import type { Letters } from '../paper/letters';
 import { sheetOf } from './frame';
-import { sheetOne } from './sheet-one';
+import { circuitSection, sheetOne } from './sheet-one';
 import { figureSheets } from './sheets-two';
 
 export type DrawnRecord = { readonly model: RecordModel; readonly sheets: readonly Drawing[] };
@@ -15,9 +15,20 @@ export type DrawnRecord = { readonly model: RecordModel; readonly sheets: readon
 export function drawnRecord(source: RecordSource, letters: Letters): DrawnRecord {
   const model = recordOf(source);
   const gauge: Gauge = source.state.gauge;
-  const first = sheetOne({ letters, model, pictures: picturesOf(source), gauge });
+  const pictures = picturesOf(source);
+  const first = sheetOne({ letters, model, pictures, gauge });
   const left = first.hasFailures ? { ...model, failures: [] } : model;
-  const inside = [first.items, ...figureSheets(letters, { model: left, gauge }, source.photographs)];
+  const { circuit } = pictures;
+  const isLeft = circuit !== undefined && !first.hasCircuit;
+  const figures = figureSheets(
+    letters,
+    { model: left, gauge },
+    {
+      photographs: source.photographs,
+      circuit: isLeft ? (width) => circuitSection({ letters, model, gauge, circuit }, width) : undefined,
+    },
+  );
+  const inside = [first.items, ...figures];
   const sheets = inside.map((items, index) =>
     sheetOf(
       letters,

@@ -3,7 +3,8 @@ import { SUBJECT_WORDS, RULE_WORDS, moreOnSheetTwo, pairsWords } from '../../wor
 import { printed } from '../../words/notation';
 import type { Pictures } from '../model/pictures';
 import type { RecordModel } from '../model/record-model';
-import { heading, nameBlock, paragraph, space, stacked, type Block } from '../paper/block';
+import type { CircuitQuestion } from '../../scene/circuit-layout';
+import { heading, nameBlock, paragraph, space, stacked, type Block, type Section } from '../paper/block';
 import { boxPath, INK, moved, rule, textAt, type Item } from '../paper/items';
 import type { Letters } from '../paper/letters';
 import { tableSection, type Table } from '../paper/table';
@@ -25,8 +26,12 @@ type Sheet = {
   readonly gauge: Gauge;
 };
 
-/** `hasFailures`: what a failed part does stands here and need not stand again. */
-export type SheetOne = { readonly items: readonly Item[]; readonly hasFailures: boolean };
+/** `hasFailures`: what a failed part does stands here and need not stand again; `hasCircuit` likewise. */
+export type SheetOne = {
+  readonly items: readonly Item[];
+  readonly hasFailures: boolean;
+  readonly hasCircuit: boolean;
+};
 
 /** The sheet for the customer: what was found, in which vehicle, by whom, and what to look out for. */
 export function sheetOne(sheet: Sheet): SheetOne {
@@ -51,7 +56,7 @@ export function sheetOne(sheet: Sheet): SheetOne {
   const middle = middleBlock(sheet, warningsTop - y - 8);
   put(middle.block, 0);
   items.push(moved(SHEET.left, warningsTop, warnings.items), moved(SHEET.left, footTop, foot.items));
-  return { items, hasFailures: middle.hasFailures };
+  return { items, hasFailures: middle.hasFailures, hasCircuit: middle.hasCircuit };
 }
 
 function headOf(letters: Letters, model: RecordModel): Block {
@@ -124,7 +129,7 @@ const MOST_PLOT = 250;
 const ALONE_PLOT = 330;
 
 /** Two columns: the pictures above, circuit and pairs below; each plot as high as the sheet allows. */
-function middleBlock(sheet: Sheet, height: number): { readonly block: Block; readonly hasFailures: boolean } {
+function middleBlock(sheet: Sheet, height: number): Omit<SheetOne, 'items'> & { readonly block: Block } {
   const { letters, pictures, model } = sheet;
   const below = circuitPart(sheet);
   let isCircuitIn = true;
@@ -165,7 +170,7 @@ function middleBlock(sheet: Sheet, height: number): { readonly block: Block; rea
     return plot;
   };
   let plot = highest(below.length === 0 ? ALONE_PLOT : MOST_PLOT);
-  // Where long names take the room, the parts are named in the sentence above.
+  // Where long names take the room, the parts are named in the sentence above, and the circuit stands on the next sheet.
   isCircuitIn = stacked(left(plot), 12).height <= height;
   if (!isCircuitIn) plot = highest(MOST_PLOT);
   const [first, second] = [stacked(left(plot), 12), stacked(right(plot), 12)];
@@ -182,27 +187,34 @@ function middleBlock(sheet: Sheet, height: number): { readonly block: Block; rea
       items: [moved(0, 0, first.items), moved(COLUMN + GAP, 0, other.items)],
     },
     hasFailures,
+    hasCircuit: isCircuitIn,
   };
 }
 
 function circuitPart({ letters, pictures, model, gauge }: Sheet): Block[] {
   if (pictures.circuit === undefined)
     return model.ways.length === 0 ? [] : [wholeTable(letters, waysTable({ model }))];
+  const { head, rows } = circuitSection({ letters, model, gauge, circuit: pictures.circuit }, COLUMN);
+  return [stacked([head, ...rows], 4)];
+}
+
+type Drawn = Pick<Sheet, 'letters' | 'model' | 'gauge'> & { readonly circuit: CircuitQuestion };
+
+/** What is fitted, or was chosen, with its parts named below: never torn. */
+export function circuitSection({ letters, model, gauge, circuit }: Drawn, width: number): Section {
   const title = model.fitted === undefined ? 'Circuit as chosen' : 'Circuit as left';
   const parts =
     model.parts.length === 0
       ? 'Sender straight to the gauge: no part was added.'
       : `${model.parts.join('; ')}. Behind the dash, insulated, labelled.`;
-  return [
-    stacked(
-      [
-        heading(letters, title, COLUMN),
-        circuitBlock(pictures.circuit, gauge.quantity, COLUMN),
-        paragraph(letters, { text: parts, width: COLUMN, size: 11.5, colour: INK.soft }),
-      ],
-      4,
-    ),
-  ];
+  const head = heading(letters, title, width);
+  return {
+    ...{ head, again: head, isWhole: true },
+    rows: [
+      circuitBlock(circuit, gauge.quantity, width),
+      paragraph(letters, { text: parts, width, size: 11.5, colour: INK.soft }),
+    ],
+  };
 }
 
 const wholeTable = (letters: Letters, table: Table): Block => {

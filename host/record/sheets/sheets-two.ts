@@ -39,17 +39,19 @@ const spaceAt = (scale: number, topPx: number): Space => {
   return { width, column: (width - GAP) / 2, bottom: (SHEET.bottom - topPx) / scale };
 };
 
+/** What else the figures show: photographs, and the circuit where the first sheet had no room for it. */
+export type Shown = {
+  readonly photographs: readonly Picture[];
+  readonly circuit: ((width: number) => Section) | undefined;
+};
+
 /** The sheets for whoever checks the work: every figure, in two columns, then the method and what it was done with. */
-export function figureSheets(
-  letters: Letters,
-  written: Written,
-  pictures: readonly Picture[],
-): (readonly Item[])[] {
+export function figureSheets(letters: Letters, written: Written, shown: Shown): (readonly Item[])[] {
   const { simulated } = written.model;
   const topPx = SHEET.top + (simulated ? BAND_HEIGHT + 8 : 0);
   const drawn = SCALES.map((scale) => ({
     scale,
-    draw: () => laidOut({ letters, written, pictures, space: spaceAt(scale, topPx) }),
+    draw: () => laidOut({ letters, written, shown, space: spaceAt(scale, topPx) }),
   }));
   const first = drawn[0]?.draw() ?? [];
   const found = first.length === 1 ? undefined : firstOnOneSheet(drawn.slice(1));
@@ -73,11 +75,11 @@ function firstOnOneSheet(
 }
 
 function laidOut(matter: Matter): Sheets {
-  const { letters, written, space } = matter;
+  const { letters, written, shown, space } = matter;
   const head = headOf(letters, written.model, space.width);
   const top = head.height + HEAD_GAP;
   const room = space.bottom - top;
-  const pages = twoColumns(columnSections(letters, written, space.column), room, {
+  const pages = twoColumns(columnSections(letters, written, shown, space.column), room, {
     columnWidth: space.column,
     gap: GAP,
     height: room,
@@ -110,8 +112,8 @@ function headOf(letters: Letters, model: RecordModel, width: number): Block {
   };
 }
 
-function columnSections(letters: Letters, written: Written, column: number): Section[] {
-  return [
+function columnSections(letters: Letters, written: Written, { circuit }: Shown, column: number): Section[] {
+  const tables = [
     marksTable(written),
     budgetTable(written),
     readingsTable(written),
@@ -123,12 +125,13 @@ function columnSections(letters: Letters, written: Written, column: number): Sec
   ]
     .filter(({ rows, note }) => rows.length > 0 || (note ?? '') !== '')
     .map((table) => tableSection(letters, table, column));
+  return circuit === undefined ? tables : [circuit(column), ...tables];
 }
 
 type Matter = {
   readonly letters: Letters;
   readonly written: Written;
-  readonly pictures: readonly Picture[];
+  readonly shown: Shown;
   readonly space: Space;
 };
 
@@ -136,7 +139,7 @@ type Sheet = { readonly items: readonly Item[]; readonly end: number };
 
 /** What runs over the whole width, below the columns and on as many sheets as it takes. */
 function below(
-  { letters, written, pictures, space: { width, bottom } }: Matter,
+  { letters, written, shown, space: { width, bottom } }: Matter,
   sheets: readonly Sheet[],
   top: number,
 ): Sheet[] {
@@ -165,7 +168,11 @@ function below(
   if (model.pairs.length > 0) {
     const { head, again, rows } = tableSection(letters, allPairsTable(written), width);
     put(head, 16, heightOf(rows.slice(0, 2)));
-    for (const row of rows) if (!put(row, 0)) repeat(again, row);
+    for (const [index, row] of rows.entries()) {
+      // Neither the last row nor what is said below it begins a sheet alone.
+      const last = index === rows.length - 2 ? heightOf(rows.slice(-1)) : 0;
+      if (!put(row, 0, last)) repeat(again, row);
+    }
   }
   for (const [title, texts] of wideTexts(letters, model, width)) {
     if (texts.length === 0) continue;
@@ -176,7 +183,10 @@ function below(
   put(titleBlock(letters, instrumentRows(model), width), 10);
   if (model.photographs.length > 0) {
     const room = bottom - (done.at(-1)?.end ?? top) - PHOTOGRAPHS_GAP - END_GAP - END_HEIGHT;
-    put(photographsBlock({ letters, rows: model.photographs, pictures }, width, room), PHOTOGRAPHS_GAP);
+    put(
+      photographsBlock({ letters, rows: model.photographs, pictures: shown.photographs }, width, room),
+      PHOTOGRAPHS_GAP,
+    );
   }
   put(endMark(model, width), END_GAP);
   return done;

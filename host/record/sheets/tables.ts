@@ -202,6 +202,8 @@ function decimalsOf(rows: readonly BudgetRow[]): number {
 /** More readings than these stand two a row: as two halves or, where the table will be torn, one after the other. */
 const MOST_IN_ONE = 6;
 const MOST_WHOLE = 12;
+/** Between the two halves, so that nobody reads across. */
+const HALVES_APART = 6;
 
 export function readingsTable({ model, gauge }: Written): Table {
   const { readings, unit } = model;
@@ -230,7 +232,7 @@ export function readingsTable({ model, gauge }: Written): Table {
   const short = [{ title: 'No.' }, end('Ohms'), end('Reads'), end('Off')];
   return {
     title,
-    columns: [...short, ...short],
+    columns: [...short, { title: 'No.', apart: HALVES_APART }, ...short.slice(1)],
     ...(isWhole ? { isWhole: true } : {}),
     rows: Array.from({ length: half }, (_, index) => ({
       cells: besideOf(index).flatMap((at) => rows[at]?.cells ?? []),
