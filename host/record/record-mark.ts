@@ -60,7 +60,7 @@ function markOf([, entries = '', sum = '', paper, program = '', job = '']: RegEx
 
 /** What stands on the last sheet, as somebody typed it: "35 entries, sum 1ab8 5013 8918 44e8". */
 export function typedMark(typed: string): RecordMark | undefined {
-  const [, entries, sum] = PRINTED.exec(typed.replace(/entries|sum|,/g, ' ')) ?? [];
+  const [, entries, sum] = PRINTED.exec(typed.replace(/entries|entry|sum|,/g, ' ')) ?? [];
   return entries === undefined || sum === undefined
     ? undefined
     : { entries: Number(entries), sum: sum.replace(/\s/g, '').toLowerCase() };

@@ -18,7 +18,9 @@ export function belongingOf(mark: RecordMark, events: readonly JobEvent[]): Belo
   const jobId = first?.kind === 'job-opened' ? first.jobId : '';
   const { entries, sha256 } = journalSum(events, mark.entries);
   // A printed sheet names the beginning of the sum only.
-  if (said.length >= mark.entries && entries === mark.entries && sha256.startsWith(mark.sum))
+  // A record of no entry was never made: its sum would be that of every job.
+  const isMade = mark.entries > 0 && entries === mark.entries;
+  if (isMade && said.length >= mark.entries && sha256.startsWith(mark.sum))
     return { kind: 'belongs', mark, since: said.slice(mark.entries) };
   if (mark.jobId !== undefined && mark.jobId !== jobId) return { kind: 'other-job', mark, jobId };
   return { kind: 'journal-changed', mark, entries: said.length };

@@ -26,8 +26,12 @@ record.json        the same as data
 "needlewright job import FILE.zip FOLDER" makes the job again from it.
 `;
 
+/** What a spreadsheet would take for a formula; no person's words are to be run. */
+const LIKE_A_FORMULA = /^[=+\-@\t\r]/;
+
 const cell = (value: string | number | undefined): string => {
-  const text = String(value ?? '');
+  const said = String(value ?? '');
+  const text = typeof value === 'string' && LIKE_A_FORMULA.test(said) ? `'${said}` : said;
   return /[",\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 };
 

@@ -138,6 +138,19 @@ describe('a zip that means harm, or is no job', () => {
     expect((await jobFromZip(bytes)).kind).toBe('no-job-zip');
   });
 
+  it('is refused wherever it breaks off, and a wrong byte is never taken for another job', async () => {
+    const whole = zipSync({ 'job.ndjson': journal });
+    const length = whole.length;
+    for (let cut = 0; cut < length; cut += Math.ceil(length / 60))
+      expect((await jobFromZip(whole.subarray(0, cut))).kind, `cut at ${cut}`).toBe('no-job-zip');
+    for (let at = 0; at < length; at += Math.ceil(length / 120)) {
+      const bytes = Uint8Array.from(whole);
+      bytes[at] = (bytes[at] ?? 0) ^ 0x41;
+      const found = await jobFromZip(bytes);
+      if (found.kind === 'job') expect(Buffer.from(found.journal).equals(journal), `byte ${at}`).toBe(true);
+    }
+  });
+
   it('is taken when it is none of that', async () => {
     expect(
       await jobFromZip(zipSync({ 'job.ndjson': journal, 'notes/else.txt': strToU8('x') })),

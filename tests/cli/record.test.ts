@@ -75,6 +75,20 @@ describe('record --verify', () => {
     expect([altered.code, altered.err]).toEqual([3, expect.stringContaining('altered')]);
   });
 
+  it('knows the data it wrote, in whatever order, and the same with one figure changed', async () => {
+    const file = join(folder, 'record.json');
+    const { out } = await record('--json');
+    writeFileSync(file, out);
+    const same = await verify(file);
+    expect([same.code, same.out]).toEqual([0, expect.stringContaining('These data are')]);
+    const said = z.record(z.string(), z.unknown()).parse(JSON.parse(out));
+    writeFileSync(file, JSON.stringify(Object.fromEntries(Object.entries(said).reverse())));
+    expect((await verify(file)).code).toBe(0);
+    writeFileSync(file, out.replace('LQV 164', 'LQV 165'));
+    const altered = await verify(file);
+    expect([altered.code, altered.err]).toEqual([3, expect.stringContaining('altered')]);
+  });
+
   it('says what was entered since', async () => {
     const pdf = join(folder, 'd.pdf');
     await record('--pdf', pdf);

@@ -60,6 +60,12 @@ describe('a record belongs to its job', () => {
     expect(belongingOfFile(pdf, events.slice(0, -1)).kind).toBe('journal-changed');
   });
 
+  it('and is no record of no entry, whose sum would be that of every job', () => {
+    // SHA-256 of nothing. Source: FIPS 180-4, the examples published beside it.
+    const typed = typedMark('0 entries, sum e3b0 c442 98fc 1c14');
+    expect(typed && belongingOf(typed, events).kind).toBe('journal-changed');
+  });
+
   it('and to no other', () => {
     const other = events.map((event) =>
       event.kind === 'job-opened' ? { ...event, jobId: 'another' } : event,

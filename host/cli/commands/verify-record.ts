@@ -1,6 +1,10 @@
+import { z } from 'zod';
 import { version } from '../../../package.json';
+import { asJson } from '../../catalogue/document';
+import { canonicalJson } from '../../catalogue/canonical';
 import type { JobEvent } from '../../job';
 import type { JobOnDisk } from '../input/job-journal';
+import type { RecordModel } from '../../record/model/record-model';
 import { recordOfJournal } from '../../record/record-file';
 import { typedMark, type RecordMark } from '../../record/record-mark';
 import { belongingOf, belongingOfFile, type Belonging } from '../../record/verify';
@@ -31,7 +35,9 @@ export async function verifyRecord(
     found.since.length > 0
       ? BELONGING.earlier(found.since.length, since.map(({ kind, count }) => `${count} ${kind}`).join(', '))
       : drawn === true
-        ? BELONGING.same
+        ? found.mark.paper === undefined
+          ? BELONGING.sameData
+          : BELONGING.same
         : BELONGING.current;
   const { program } = found.mark;
   const other = program !== undefined && program !== version ? [BELONGING.otherProgram(program)] : [];
@@ -80,7 +86,7 @@ async function sameFile(
   { entries, paper, program }: RecordMark,
   job: JobOnDisk,
 ): Promise<boolean | undefined> {
-  if (paper === undefined || program !== version) return undefined;
+  if (program !== version) return undefined;
   const photographs = await job.photographs();
   const { events } = job;
   const record = recordOfJournal({
@@ -92,7 +98,28 @@ async function sameFile(
   });
   // A photograph that was deleted since cannot be drawn again.
   if (record?.isWhole === false) return undefined;
-  return record === undefined ? false : Buffer.from(await record.pdf(paper)).equals(Buffer.from(bytes));
+  if (record === undefined) return false;
+  return paper === undefined
+    ? sameData(bytes, record.model)
+    : Buffer.from(await record.pdf(paper)).equals(Buffer.from(bytes));
+}
+
+/** What `record --json` says beside the record itself. */
+const BESIDE = ['schema', 'sheets', 'written'];
+
+/** Whether data says what the record says, in whatever order; the schema was read already. */
+function sameData(bytes: Uint8Array, model: RecordModel): boolean {
+  const read = z.record(z.string(), z.unknown()).safeParse(JSON.parse(new TextDecoder().decode(bytes)));
+  const bare = (data: Readonly<Record<string, unknown>>): string =>
+    canonicalJson(asJson(Object.fromEntries(Object.entries(data).filter(([key]) => !BESIDE.includes(key)))));
+  const own: Readonly<Record<string, unknown>> = { ...model };
+  try {
+    return read.success && bare(read.data) === bare(own);
+  } catch (error) {
+    // What has no canonical form was never written by this program.
+    if (error instanceof RangeError) return false;
+    throw error;
+  }
 }
 
 function kindsOf(events: readonly JobEvent[]): { readonly kind: string; readonly count: number }[] {

@@ -5,10 +5,15 @@ const LONGEST_NAME = 200;
 /** Above this a resistance is an open circuit for every gauge of the trade; the box makes far less. */
 const HIGHEST_OHM = 10_000_000;
 
-export const text = z.string().trim().min(1).max(LONGEST_TEXT);
+/** Half of a surrogate pair is no text and cannot be written: it becomes the sign for what was lost. */
+const LONE_SURROGATE = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
+const whole = (said: string): string => said.replace(LONE_SURROGATE, '\ufffd');
+
+export const text = z.string().overwrite(whole).trim().min(1).max(LONGEST_TEXT);
 /** One line: a title, a label, a name, an identifier. */
 export const name = z
   .string()
+  .overwrite(whole)
   .trim()
   .min(1)
   .max(LONGEST_NAME)
