@@ -2,6 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { answerShapes } from '../../host/cli/output/schemas';
 import { commandLine } from '../support/command-line';
 
 /** A coolant gauge as somebody wrote it down. Made for this test: no vehicle behind it. */
@@ -54,6 +55,12 @@ describe('plot of what is no job', () => {
     expect(out).toContain('@font-face');
     expect(out).not.toMatch(/NaN|Infinity|SIMULATED/);
     if (says !== 'Pasted table') expect(out).toContain(says);
+  });
+
+  it('answers in JSON by its schema, warnings and all', async () => {
+    const { json } = await plot(['gauge.csv', '--json']);
+    const { of, svg, written } = answerShapes.plot.strict().parse(json());
+    expect([of, written, svg.slice(0, 4)]).toEqual(['curve', null, '<svg']);
   });
 
   it('calls a pasted table one, and a file by its name', async () => {

@@ -4,6 +4,7 @@ import { photographSubjects } from '../../job/schema/photograph-subjects';
 import { absentLink } from '../../link';
 import { JOURNAL_FILE } from '../../store';
 import type { Report, Surroundings } from '../command';
+import type { AnswerOf } from '../output/schemas';
 import { isThere } from '../input/job-place';
 import { InputError, RefusedError } from '../input-error';
 import type { Arguments, OptionTable } from '../options';
@@ -48,15 +49,13 @@ export async function photographedJob(
       throw new InputError(added.message, { file });
     if (added.kind === 'refused') throw new RefusedError(added.code, `${named}: ${added.message}`);
     const kept = job.state.photographs.at(-1);
+    const answer: AnswerOf<'job-photograph'> = {
+      ...{ schema: 'needlewright/job-photograph/1', kind: 'photograph-added', job: folder, of },
+      ...{ photograph_id: kept?.photographId ?? '', file: kept?.file ?? '' },
+    };
     return {
-      text: [`${file}: kept as ${kept?.file ?? ''}, without place, camera or words`],
-      json: {
-        kind: 'photograph-added',
-        job: folder,
-        photograph_id: kept?.photographId,
-        file: kept?.file,
-        of,
-      },
+      text: [`${file}: kept as ${answer.file}, without place, camera or words`],
+      json: answer,
     };
   } finally {
     await bench.close();

@@ -2,6 +2,8 @@ import { z } from 'zod';
 import { testNames } from '../../core/diagnosis';
 import { mismatchCauses, partingReadings } from '../../core/proof/mismatch';
 import { decisionRules, pairWords } from '../../core/proof/decision';
+import { photographSubjects } from '../../job/schema/photograph-subjects';
+import { plotSubjects } from '../../record/plot-file';
 
 const strapRow = z.object({
   needle: z.number(),
@@ -161,6 +163,21 @@ export const answerShapes = {
       })
       .optional(),
   }),
+  plot: z.object({
+    schema: z.literal('needlewright/plot/1'),
+    of: z.enum(plotSubjects),
+    written: z.string().nullable(),
+    svg: z.string(),
+    warnings: z.array(z.string()),
+  }),
+  'job-photograph': z.object({
+    schema: z.literal('needlewright/job-photograph/1'),
+    kind: z.literal('photograph-added'),
+    job: z.string(),
+    photograph_id: z.string(),
+    file: z.string(),
+    of: z.enum(photographSubjects),
+  }),
 } as const;
 
 export type AnswerName = keyof typeof answerShapes;
@@ -171,4 +188,6 @@ export const answerNames = [
   'strap',
   'overlay',
   'check',
+  'plot',
+  'job-photograph',
 ] as const satisfies readonly AnswerName[];

@@ -17,6 +17,7 @@ import { SEARCH_OPTIONS } from '../../input/trim-options';
 import { InputError, RefusedError } from '../../input-error';
 import type { Arguments } from '../../options';
 import { writeNew } from '../../output/new-file';
+import type { AnswerOf } from '../../output/schemas';
 import { curvePlot, type Drawn } from './curves';
 import { pairsPlot, trimPlot } from './errors';
 import { modelPlot } from './model';
@@ -81,11 +82,11 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
         }));
   const file = given.text('svg');
   if (file !== undefined) await writeNew(file, svg);
-  return {
-    text: file === undefined ? [svg] : [],
-    json: { schema: 'needlewright/plot/1', of: subject, written: file ?? null, svg, warnings },
-    warnings,
+  const answer: AnswerOf<'plot'> = {
+    ...{ schema: 'needlewright/plot/1', of: subject, written: file ?? null },
+    ...{ svg, warnings: [...warnings] },
   };
+  return { text: file === undefined ? [svg] : [], json: answer, warnings };
 }
 
 const isJob = async (word: string): Promise<boolean> =>
