@@ -1,5 +1,6 @@
 import type { RecordModel } from '../../record/model/record-model';
 import { moreSheets } from '../../words/record';
+import { counted } from '../../words/sentence';
 import type { Report } from '../command';
 
 const USUAL_SHEETS = 2;
@@ -12,7 +13,7 @@ export function recordReport(model: RecordModel, sheets: number, written: readon
       `${simulated ? 'SIMULATED ' : ''}record ${jobId}: ${found.sentence}`,
       ...found.more.map((line) => `  ${line}`),
       ...found.dangers.map((line) => `  ${line}`),
-      `  journal: ${journal.entries} entries, sum ${journal.sha256}`,
+      `  journal: ${counted(journal.entries, 'entry', 'entries')}, sum ${journal.sha256}`,
       ...(sheets > USUAL_SHEETS ? [`  ${moreSheets(sheets)}`] : []),
       ...written.map((file) => `written: ${file}`),
     ],

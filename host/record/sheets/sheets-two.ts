@@ -40,7 +40,7 @@ const spaceAt = (scale: number, topPx: number): Space => {
 };
 
 /** What else the figures show: photographs, and the circuit where the first sheet had no room for it. */
-export type Shown = {
+type Shown = {
   readonly photographs: readonly Picture[];
   readonly circuit: ((width: number) => Section) | undefined;
 };
