@@ -7,6 +7,8 @@ import { answerShapes } from '../../host/cli/output/schemas';
 import { commandLine } from '../support/command-line';
 import { LATITUDE, png, SECRETS, telephoneJpeg } from '../support/pictures';
 
+/** Six, of which two pictures make twelve. */
+const SUBJECTS = ['vehicle', 'gauge', 'sender', 'wiring', 'as-found', 'as-left'];
 const OLD_JOB = fileURLToPath(new URL('../record/fixtures/schema-1', import.meta.url));
 
 describe('job photograph', () => {
@@ -59,11 +61,18 @@ describe('job photograph', () => {
   });
 
   it('keeps to what the page keeps: twelve in a job', async () => {
-    for (let index = 0; index < 12; index += 1) expect((await keep('sender.png')).code).toBe(0);
-    const { code, err } = await keep('sender.png');
+    for (const file of ['sender.png', 'dial.jpg'])
+      for (const of of SUBJECTS) expect((await keep(file, '--of', of)).code).toBe(0);
+    const { code, err } = await keep('sender.png', '--of', 'other');
     expect(code).toBe(3);
     expect(err).toContain('12');
     expect(await pictures()).toHaveLength(12);
+  });
+
+  it('keeps the same picture of the same thing once', async () => {
+    await keep('sender.png');
+    expect((await keep('sender.png')).out).toContain('already');
+    expect(await pictures()).toHaveLength(1);
   });
 
   it('does not make a job, and says where its options belong', async () => {

@@ -44,17 +44,23 @@ export async function photographedJob(
   try {
     const job = await bench.openJob(basename(folder));
     if (!(job instanceof OpenJob)) throw new InputError(job.message, { file: named });
+    const before = job.state.photographs.length;
     const added = await job.photographs.add({ bytes, of, ...(title === undefined ? {} : { title }) }, by);
     if (added.kind === 'refused' && OF_THE_FILE.has(added.code))
       throw new InputError(added.message, { file });
     if (added.kind === 'refused') throw new RefusedError(added.code, `${named}: ${added.message}`);
-    const kept = job.state.photographs.at(-1);
+    // The same picture of the same thing is kept once.
+    const kept = job.state.photographs[before];
     const answer: AnswerOf<'job-photograph'> = {
       ...{ schema: 'needlewright/job-photograph/1', kind: 'photograph-added', job: folder, of },
-      ...{ photograph_id: kept?.photographId ?? '', file: kept?.file ?? '' },
+      ...{ photograph_id: kept?.photographId ?? null, file: kept?.file ?? null },
     };
     return {
-      text: [`${file}: kept as ${answer.file}, without place, camera or words`],
+      text: [
+        kept === undefined
+          ? `${file}: the job has this photograph already`
+          : `${file}: kept as ${kept.file}, without place, camera or words`,
+      ],
       json: answer,
     };
   } finally {

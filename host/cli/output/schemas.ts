@@ -174,8 +174,9 @@ export const answerShapes = {
     schema: z.literal('needlewright/job-photograph/1'),
     kind: z.literal('photograph-added'),
     job: z.string(),
-    photograph_id: z.string(),
-    file: z.string(),
+    /** Null where the job had it already. */
+    photograph_id: z.string().nullable(),
+    file: z.string().nullable(),
     of: z.enum(photographSubjects),
   }),
 } as const;
