@@ -1,6 +1,5 @@
 import type { ComponentChildren, JSX } from 'preact';
-import { useRef, useState } from 'preact/hooks';
-import type { CommandOf, JobCommand } from '../../job/schema/commands';
+import type { JobCommand } from '../../job/schema/commands';
 import type { Confirmation } from '../../job/schema/safety';
 import {
   confirmations,
@@ -10,13 +9,20 @@ import {
   stillToConfirm,
   type RiskyWork,
 } from '../../job/state/confirmations';
-import { coldFromIso } from '../../job/state/gate-times';
 import type { JobState } from '../../job/state/state';
-import { NumberField, useNumberDraft } from '../parts/number-field';
+import { later } from '../parts/later';
 import { AnswerButton } from '../parts/one-press';
-import { TextField } from '../parts/text-field';
+import type { Evidence, WithEvidence } from './safety-evidence';
 
-type Evidence = Omit<CommandOf<'confirm-safety'>, 'kind' | 'confirmation'>;
+const EvidenceForm = later(async () => (await import('./safety-evidence')).EvidenceForm);
+const HeldOut = later(async () => (await import('./safety-evidence')).HeldOut);
+
+const WITH_EVIDENCE: readonly Confirmation[] = [
+  'engine-cold',
+  'two-aboard',
+  'dash-open',
+] satisfies WithEvidence[];
+const isGivenWithEvidence = (each: Confirmation): each is WithEvidence => WITH_EVIDENCE.includes(each);
 
 type ConfirmProps = {
   readonly work: RiskyWork;
@@ -69,19 +75,18 @@ function SayIt(props: SayProps): JSX.Element {
   const { confirmation, state, send } = props;
   const { asks } = confirmations[confirmation];
   const say = (evidence: Evidence = {}): void => send({ kind: 'confirm-safety', confirmation, ...evidence });
-  const form = state.simulated ? undefined : evidenceForm(props, say);
-  if (form !== undefined)
-    return (
-      <>
-        <p class="prompt">{asks}</p>
-        {form}
-      </>
-    );
   if (!state.simulated && confirmation === 'engine-runs')
     return (
       <Asked asks={asks}>
         <HeldOut onHeld={(heldMs) => say({ heldMs })} />
       </Asked>
+    );
+  if (!state.simulated && isGivenWithEvidence(confirmation))
+    return (
+      <>
+        <p class="prompt">{asks}</p>
+        <EvidenceForm {...props} confirmation={confirmation} say={say} />
+      </>
     );
   return (
     <Asked asks={asks}>
@@ -97,142 +102,5 @@ function SayIt(props: SayProps): JSX.Element {
         </AnswerButton>
       ) : null}
     </Asked>
-  );
-}
-
-/** What must be given where a tap is not enough; undefined where it is. */
-function evidenceForm(
-  { confirmation, state, send }: SayProps,
-  say: (evidence?: Evidence) => void,
-): JSX.Element | undefined {
-  if (confirmation === 'engine-cold')
-    return (
-      <ColdByNow
-        state={state}
-        say={say}
-        switchedOff={() => send({ kind: 'confirm-safety', confirmation: 'engine-off' })}
-      />
-    );
-  if (confirmation === 'two-aboard') return <TwoNames onSay={say} />;
-  if (confirmation !== 'dash-open') return undefined;
-  return (
-    <Measured
-      label="Minutes that the manual wants for the airbags"
-      unit="min"
-      hint="0 where there are none."
-      plate="It had them"
-      onSay={(airbagWaitMinutes) => say({ airbagWaitMinutes })}
-    />
-  );
-}
-
-/** Cold by one's own thermometer, or by the hours since somebody said that the engine was switched off. */
-function ColdByNow(props: {
-  readonly state: JobState;
-  readonly say: (evidence?: Evidence) => void;
-  readonly switchedOff: () => void;
-}): JSX.Element {
-  const { state, say, switchedOff } = props;
-  const coldIso = coldFromIso(state);
-  return (
-    <>
-      <Measured
-        label="Top hose, or the part itself, by your own thermometer"
-        unit={'\u00b0C'}
-        hint="Under 40 \u00b0C it may be opened. If it is hotter, let it cool."
-        plate="It is that cold"
-        onSay={(probeCelsius) => say({ probeCelsius })}
-      />
-      <div>
-        {coldIso === undefined ? (
-          <AnswerButton class="button button-plain" onClick={switchedOff}>
-            No thermometer: the engine is switched off now
-          </AnswerButton>
-        ) : (
-          <AnswerButton class="button button-plain" onClick={() => say()}>
-            It stood since, until {new Date(coldIso).toTimeString().slice(0, 5)}
-          </AnswerButton>
-        )}
-      </div>
-    </>
-  );
-}
-
-/** Who drives does not read. */
-function TwoNames({ onSay }: { readonly onSay: (evidence: Evidence) => void }): JSX.Element {
-  const [driver, setDriver] = useState('');
-  const [reader, setReader] = useState('');
-  return (
-    <div class="stack">
-      <div class="fields">
-        <TextField label="Who drives" text={driver} onText={setDriver} />
-        <TextField label="Who reads" text={reader} onText={setReader} />
-      </div>
-      <div>
-        <AnswerButton
-          class="button button-main"
-          disabled={driver.trim() === '' || reader.trim() === ''}
-          onClick={() => onSay({ driver, reader })}
-        >
-          Two are aboard
-        </AnswerButton>
-      </div>
-    </div>
-  );
-}
-
-function Measured(props: {
-  readonly label: string;
-  readonly unit: string;
-  readonly hint: string;
-  readonly plate: string;
-  readonly onSay: (value: number) => void;
-}): JSX.Element {
-  const draft = useNumberDraft('', props.unit === 'min' ? 'min' : 'degC');
-  const say = (): void => {
-    if (draft.value !== undefined) props.onSay(draft.value);
-  };
-  return (
-    <div class="stack">
-      <NumberField label={props.label} unit={props.unit} draft={draft} hint={props.hint} onEnter={say} />
-      <div>
-        <AnswerButton class="button button-main" disabled={draft.value === undefined} onClick={say}>
-          {props.plate}
-        </AnswerButton>
-      </div>
-    </div>
-  );
-}
-
-const HELD_SECONDS = 3;
-
-/** Hands that hold the screen are not in the fan. */
-function HeldOut({ onHeld }: { readonly onHeld: (heldMs: number) => void }): JSX.Element {
-  const since = useRef<number | undefined>(undefined);
-  const [isHeld, setHeld] = useState(false);
-  const down = (): void => {
-    since.current ??= performance.now();
-    setHeld(true);
-  };
-  const up = (): void => {
-    const heldMs = since.current === undefined ? 0 : performance.now() - since.current;
-    since.current = undefined;
-    setHeld(false);
-    if (heldMs >= 1_000 * HELD_SECONDS) onHeld(Math.round(heldMs));
-  };
-  return (
-    <button
-      type="button"
-      class="button button-main"
-      onPointerDown={down}
-      onPointerUp={up}
-      onPointerLeave={up}
-      onKeyDown={(event) => {
-        if (event.key === ' ' || event.key === 'Enter') down();
-      }}
-      onKeyUp={up}
-    >
-      {isHeld ? `Hold it ${HELD_SECONDS} s, then let go` : `Hold this for ${HELD_SECONDS} s`}
-    </button>
   );
 }

@@ -7,10 +7,10 @@ import type { JobConnection } from '../../connection/job-connection';
 import { useSignal } from '../../signal';
 import { later } from '../../parts/later';
 import { isReader } from './attending';
-import { RunningSweep } from './running-sweep';
 import { isByHand } from '../../../job/state/hand-step';
 import { WaysToSweep } from './ways-to-sweep';
 
+const RunningSweep = later(async () => (await import('./running-sweep')).RunningSweep);
 const RunningHand = later(async () => (await import('./running-hand')).RunningHand);
 const CurveView = later(async () => (await import('./curve-view')).CurveView);
 const SweepResult = later(async () => (await import('./sweep-result')).SweepResult);
