@@ -45,8 +45,9 @@ describe('a cluster in trouble', () => {
     await c.until(c.isIdle);
     expect(c.frame().trouble).toBe(refuse('ROLL_CALL_FIRST', { place: c.desk.gauges[1]!.place }).message);
     expect(c.open()).toEqual([true, true, true]);
-    // Its own guard opened it while its cable was out; a person clears that.
-    answered(await c.desk.gauges[1]!.desk.submit({ kind: 'clear-trip' }, ME));
+    // Its own guard opened it while its cable was out, which its next heartbeat says; a person clears that.
+    await c.until(() => c.desk.gauges[1]!.desk.live.trip !== undefined);
+    answered(await c.t.until(c.desk.gauges[1]!.desk.submit({ kind: 'clear-trip' }, ME)));
     await c.until(() => c.desk.gauges[1]!.desk.live.box.state === 'safe');
     await c.callRoll();
     answered(await c.say(SWEEP));
@@ -144,20 +145,5 @@ describe('a cluster in trouble', () => {
     });
     expect(c.frame()).toMatchObject({ isCalled: false });
     expect(c.desk.state.gauges.map((gauge) => gauge.boxSerial)).toEqual([undefined, undefined]);
-  });
-
-  it('takes nothing as read while the feed of two gauges is gone', async () => {
-    const c = await sweeping('free');
-    for (const box of [0, 1]) c.t.boxes.applyChange(JSON.stringify({ box, change: { supplyVolt: 0 } }));
-    // A stabiliser may pulse: for some seconds nobody can tell.
-    await c.until(() => c.desk.gauges.every(({ desk }) => desk.live.output.pulsing !== true));
-    await c.t.pass(1_000);
-    for (const at of [0, 1])
-      expect(await c.say(giveTo(c, at))).toMatchObject({ kind: 'refused', code: 'NO_CURRENT' });
-    expect(c.desk.gauges.map(({ desk }) => desk.state.readings)).toEqual([[], []]);
-    for (const box of [0, 1]) c.t.boxes.applyChange(JSON.stringify({ box, change: { supplyVolt: 13.5 } }));
-    await c.until(() => c.desk.gauges.every(({ desk }) => (desk.live.output.milliamp ?? 0) > 1));
-    answered(await c.say(giveTo(c, 1)));
-    await c.end();
   });
 });

@@ -16,18 +16,31 @@ const choices: readonly SweepChoice[] = [
 ];
 
 describe('what a sweep will take', () => {
-  it.each(gauges.flatMap((mechanism) => choices.map((choice) => ({ mechanism, choice }))))(
-    'is what its plan then holds: $mechanism, $choice',
-    ({ mechanism, choice }) => {
-      const state = jobState();
-      const gauge = { ...state.gauge, mechanism };
-      const plan = planSweep({ ...state, gauge }, choice);
-      if ('code' in plan) throw new Error(plan.code);
-      const size = sweepSizeOf(gauge, choice);
-      expect(size.readings).toBe(plan.steps.length);
-      expect(size.mayAdd).toBe(plan.refinements);
-    },
-  );
+  // Of a gauge that nobody knows no mark is sought before some readings say which way its needle goes.
+  const unsought = { mechanism: 'unknown', mode: 'seek' } as const;
+  it('is nothing for seeking on a gauge that nobody knows', () => {
+    const { mode, mechanism } = unsought;
+    const state = jobState();
+    const plan = planSweep(
+      { ...state, gauge: { ...state.gauge, mechanism } },
+      { mode, fromOhm: 400, toOhm: 30 },
+    );
+    expect(plan).toMatchObject({ code: 'SEEK_NEEDS_FAMILY' });
+  });
+
+  it.each(
+    gauges
+      .flatMap((mechanism) => choices.map((choice) => ({ mechanism, choice })))
+      .filter(({ mechanism, choice }) => mechanism !== unsought.mechanism || choice.mode !== unsought.mode),
+  )('is what its plan then holds: $mechanism, $choice', ({ mechanism, choice }) => {
+    const state = jobState();
+    const gauge = { ...state.gauge, mechanism };
+    const plan = planSweep({ ...state, gauge }, choice);
+    if ('code' in plan) throw new Error(plan.code);
+    const size = sweepSizeOf(gauge, choice);
+    expect(size.readings).toBe(plan.steps.length);
+    expect(size.mayAdd).toBe(plan.refinements);
+  });
 
   // The cautious way round for what nobody knows (common practice, no source): from high ohms down.
   it.each(
