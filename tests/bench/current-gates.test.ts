@@ -68,31 +68,24 @@ describe('the current in a tank', () => {
     expect(await low.refused(series(8))).toBe('accepted');
   });
 
+  const behindTheLead: JobCommand = {
+    kind: 'say-working-current',
+    senderId: 's1',
+    method: 'flowing',
+    lead: { volt: 5, ohm: 12.2 },
+    readings: [
+      { when: 'cold', senderVolt: 3.6 },
+      { when: 'warm', senderVolt: 3.5 },
+    ],
+  };
+
   it('is reckoned by what stands behind the lead, where that was measured', async () => {
     const t = await withSender(180, 33);
-    await t.do({
-      kind: 'say-working-current',
-      senderId: 's1',
-      method: 'flowing',
-      lead: { volt: 5, ohm: 12.2 },
-      readings: [
-        { when: 'cold', senderVolt: 3.6 },
-        { when: 'warm', senderVolt: 3.5 },
-      ],
-    });
+    await t.do(behindTheLead);
     // Ohm's law: 5 V behind 12.2 ohm into 10 ohm are 225 mA; behind 12.2 beside 15 ohm into 33 ohm they are 126 mA.
     expect(await t.refused(across)).toBe('accepted');
     const low = await withSender(90, 12);
-    await low.do({
-      kind: 'say-working-current',
-      senderId: 's1',
-      method: 'flowing',
-      lead: { volt: 5, ohm: 12.2 },
-      readings: [
-        { when: 'cold', senderVolt: 3.6 },
-        { when: 'warm', senderVolt: 3.5 },
-      ],
-    });
+    await low.do(behindTheLead);
     // Into 12 ohm behind 6.73 they are 267 mA.
     expect(await refusedToAll(low, across)).toEqual(thrice('TANK_CURRENT'));
   });

@@ -49,7 +49,7 @@ describe('job photograph', () => {
 
   it.each([
     [['notes.jpg'], 'notes.jpg', 'neither those of a JPEG nor those of a PNG'],
-    [['none.jpg'], 'none.jpg', 'could not be read'],
+    [['none.jpg'], 'none.jpg', 'there is no such file'],
     [['dial.jpg', '--of', 'cat'], '--of cat', 'choose one of'],
     [[], '', 'job photograph DIR FILE.jpg'],
   ])('refuses %j and leaves nothing behind', async (given, place, says) => {

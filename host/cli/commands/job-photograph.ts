@@ -5,6 +5,7 @@ import { absentLink } from '../../link';
 import { JOURNAL_FILE } from '../../store';
 import type { Report, Surroundings } from '../command';
 import type { AnswerOf } from '../output/schemas';
+import { readBytes } from '../input/input-file';
 import { isThere } from '../input/job-place';
 import { InputError, RefusedError } from '../input-error';
 import type { Arguments, OptionTable } from '../options';
@@ -37,7 +38,7 @@ export async function photographedJob(
   const folder = resolve(named);
   if (!(await isThere(join(folder, JOURNAL_FILE))))
     throw new InputError('there is no job here; --open makes one', { file: named });
-  const bytes = await bytesOf(file, surroundings);
+  const bytes = await readBytes(file, surroundings);
   const of = photographSubjects.find((each) => each === given.text('of')) ?? 'other';
   const title = given.text('title');
   const bench = openBench({ jobsFolder: dirname(folder), link: absentLink() });
@@ -65,14 +66,5 @@ export async function photographedJob(
     };
   } finally {
     await bench.close();
-  }
-}
-
-async function bytesOf(path: string, { readFile }: Surroundings): Promise<Uint8Array> {
-  try {
-    return await readFile(path);
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    throw new InputError(`it could not be read (${why})`, { file: path }, { cause: error });
   }
 }

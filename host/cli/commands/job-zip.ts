@@ -6,6 +6,7 @@ import { defaultJobsFolder, jobFolder } from '../../store';
 import { jobFromZip, jobZip, unpackJob } from '../../store/job-zip';
 import type { Report, Surroundings } from '../command';
 import { InputError } from '../input-error';
+import { readBytes } from '../input/input-file';
 import { readJobFrom } from '../input/job-journal';
 import type { Arguments } from '../options';
 import { writeNew } from '../output/new-file';
@@ -44,7 +45,7 @@ async function imported(
   named: string | undefined,
   surroundings: Surroundings,
 ): Promise<Report> {
-  const job = await jobFromZip(await bytesOf(file, surroundings));
+  const job = await jobFromZip(await readBytes(file, surroundings));
   if (job.kind === 'no-job-zip') throw new InputError(job.why, { file });
   const folder =
     named === undefined ? jobFolder(defaultJobsFolder(surroundings.environment), job.jobId) : resolve(named);
@@ -55,13 +56,4 @@ async function imported(
     text: [`${folder}: the job ${job.jobId}`],
     json: { kind: 'job-imported', job: folder, job_id: job.jobId },
   };
-}
-
-async function bytesOf(path: string, { readFile }: Surroundings): Promise<Uint8Array> {
-  try {
-    return await readFile(path);
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    throw new InputError(`it could not be read (${why})`, { file: path }, { cause: error });
-  }
 }

@@ -27,7 +27,8 @@ function gridFromText(file: string, text: string): Grid {
   return { file, table };
 }
 
-async function readBytes(path: string, surroundings: Surroundings): Promise<Uint8Array> {
+/** A whole file, or standard input (`-`). Refuses what is not there or not readable, with the reason. */
+export async function readBytes(path: string, surroundings: Surroundings): Promise<Uint8Array> {
   if (path === '-') return surroundings.readStandardInput();
   try {
     return await surroundings.readFile(path);
