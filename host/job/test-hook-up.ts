@@ -67,6 +67,7 @@ const PICTURES: Readonly<Partial<Record<TestName, Picture>>> = {
   'open-volt': openLead,
   'open-pulses': openLead,
   'loaded-volt': wireMeterHookUp,
+  'second-load': wireMeterHookUp,
   battery: volts(terminal('battery positive, at the post'), [VOLTS]),
   'hex-ohm': ohms(HEX, POST, [OFF, TIPS]),
   'hex-quiet': volts(HEX, HEX_NOTES),

@@ -114,6 +114,10 @@ const TESTS: Readonly<Record<TestName, { readonly name: string; readonly how: st
     name: 'volts on the middle load',
     how: 'The middle load on: volts across it. Where a stabiliser chops, the volts that heat.',
   },
+  'second-load': {
+    name: 'volts on the lowest load',
+    how: 'Put the load from the sender lead to battery negative, never bare ground. Volts across it; then take it off at once.',
+  },
   battery: { name: 'volts at the battery', how: 'Volts at the battery\u2019s posts, ignition on.' },
   'hex-ohm': {
     name: 'ohms from the sender\u2019s hex to battery negative',
@@ -170,6 +174,10 @@ const TESTS: Readonly<Record<TestName, { readonly name: string; readonly how: st
   'gauge-ground-ohm': {
     name: 'ohms of the gauge, sender to ground terminal',
     how: 'All wires off: ohms from the sender terminal to the ground terminal.',
+  },
+  wiggle: {
+    name: 'jumps when the joints are wiggled',
+    how: 'Ignition on, engine off, hands clear of the fan: wiggle the joints you can reach, one by one; never at a fuel tank. Does the needle jump? Yes or no.',
   },
   rocking: {
     name: 'jumps when rocked or blipped',

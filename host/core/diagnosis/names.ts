@@ -60,6 +60,7 @@ export const testNames = [
   'open-volt',
   'open-pulses',
   'loaded-volt',
+  'second-load',
   'battery',
   'hex-ohm',
   'hex-quiet',
@@ -76,6 +77,7 @@ export const testNames = [
   'gauge-ohm',
   'gauge-ground-ohm',
   'rocking',
+  'wiggle',
 ] as const;
 export type TestName = (typeof testNames)[number];
 

@@ -74,6 +74,12 @@ const SHARED_BY_OTHERS: Partial<Record<CauseName, number>> = {
   ...{ 'shared-ground': 0.75, 'engine-strap': 0.4 },
 };
 
+/** Joints that make and break when they are moved. Assumptions, common practice, no source. */
+const WIGGLED: Partial<Record<CauseName, number>> = {
+  ...{ 'wire-corroded': 0.5, 'wire-open': 0.25, 'case-wire': 0.45, 'feed-resistance': 0.3 },
+  ...{ 'wire-chafed': 0.35, 'sender-seal': 0.2, 'engine-strap': 0.15, 'shared-ground': 0.2 },
+};
+
 const row = (
   measure: Measure,
   minutes: number,
@@ -117,6 +123,8 @@ const tests: Readonly<Record<TestName, TestRow>> = {
     { access: LEAD, ways: METER, isIn: isStabilised },
   ),
   'loaded-volt': row('volt', 0.8, ({ middle }) => middle.plugVolt, { access: LEAD, ways: METER }),
+  /** With the volts on the middle load it tells the source behind the lead: what it gives, and its ohms. */
+  'second-load': row('volt', 0.8, ({ lowest }) => lowest.plugVolt, { access: LEAD, ways: METER, risk: 1.1 }),
   battery: row('volt', 0.5, ({ car }) => car.batteryVolt, { ways: METER }),
   'hex-ohm': row('ohm', 0.8, ({ car }) => car.hexOhm + car.strapOhm, { ways: METER }),
   'hex-quiet': row('millivolt', 0.8, (bench) => hexVolt(bench, false), { ways: METER }),
@@ -146,6 +154,7 @@ const tests: Readonly<Record<TestName, TestRow>> = {
   'gauge-ground-ohm': row('ohm', 1, ({ car, family }) => car.operatingFactor * family.operatingOhm, {
     ...{ access: DASH, ways: METER, isIn: ({ operatingOhm }) => operatingOhm > 0 },
   }),
+  wiggle: row('chance', 2, ({ cause }) => WIGGLED[cause] ?? 0.03),
   rocking: row('chance', 4, ({ car }) => (car.sender.isWorn ? 0.92 : 0.03), { isIn: hasTrack }),
 };
 
@@ -163,7 +172,7 @@ export const isAside = (name: TestName, { isStabilised: is }: GaugeFamily): bool
   ASIDE.includes(name) || (is && (name === 'battery' || name === 'feed'));
 
 /** Only the box tells the heat of a chopped feed; a hand meter sees whether it pulses. */
-const NEEDS_BOX: readonly TestName[] = ['open-volt', 'loaded-volt'];
+const NEEDS_BOX: readonly TestName[] = ['open-volt', 'loaded-volt', 'second-load'];
 
 /** Whether a test tells anything of this family, done in this way. */
 export function isPossible(name: TestName, family: GaugeFamily, way: Way): boolean {
@@ -177,7 +186,7 @@ export function loadOf(
   name: TestName,
   loads: { readonly middleOhm: number; readonly lowestOhm: number },
 ): number | undefined {
-  if (name === 'lowest-load') return loads.lowestOhm;
+  if (name === 'lowest-load' || name === 'second-load') return loads.lowestOhm;
   return ON_MIDDLE_LOAD.includes(name) ? loads.middleOhm : undefined;
 }
 

@@ -43,6 +43,7 @@ function soundVehicle(family: GaugeFamily, random: RandomSource): Vehicle {
     senderRatio: about(random, 1, 0.055),
     senderSlope: about(random, 1, 0.02),
     othersWrong: 0.04,
+    looseJoint: 0.02,
   };
 }
 
@@ -135,6 +136,12 @@ const OTHERS_WRONG: Partial<Record<CauseName, number>> = {
   'engine-strap': 0.3,
 };
 
+/** What corrodes or chafes makes and breaks when it is moved. Assumptions, common practice, no source. */
+const LOOSE_JOINT: Partial<Record<CauseName, number>> = {
+  ...{ 'wire-corroded': 0.55, 'wire-open': 0.2, 'wire-chafed': 0.3, 'case-wire': 0.5 },
+  ...{ 'feed-resistance': 0.35, 'sender-seal': 0.15, 'engine-strap': 0.2, 'shared-ground': 0.25 },
+};
+
 /** The causes whose fault this world can plant in a vehicle of the family, and `sound`. */
 export const plantable = (family: GaugeFamily): readonly CauseName[] =>
   Object.keys(plants).filter((name): name is CauseName => isPlantable(name, family));
@@ -158,7 +165,8 @@ export function drawVehicle(
   let vehicle = soundVehicle(family, random);
   for (const name of faults) {
     const othersWrong = Math.max(vehicle.othersWrong, OTHERS_WRONG[name] ?? 0);
-    vehicle = { ...vehicle, ...plants[name](vehicle, random), othersWrong };
+    const looseJoint = Math.max(vehicle.looseJoint, LOOSE_JOINT[name] ?? 0);
+    vehicle = { ...vehicle, ...plants[name](vehicle, random), othersWrong, looseJoint };
   }
   return vehicle;
 }

@@ -89,6 +89,7 @@ const looks: Readonly<Record<TestName, Look>> = {
     return yes(observer, isPulsing && (at[NODE.plug] ?? 0) > 1 ? 0.97 : 0.02);
   },
   'loaded-volt': volts(NODE.plug, middle),
+  'second-load': volts(NODE.plug, onLoad('lowestOhm')),
   battery: volts(NODE.positive, (vehicle) => asFound(vehicle, vehicle.coolPlace)),
   'hex-ohm': (vehicle) =>
     ohmBetween(senderBranches(vehicle, senderOhm(vehicle, vehicle.coolPlace)), NODE.hex, NODE.negative),
@@ -108,14 +109,15 @@ const looks: Readonly<Record<TestName, Look>> = {
   'wire-leak': ({ chafeOhm, bodyStrapOhm }) => chafeOhm + bodyStrapOhm,
   'gauge-ohm': ({ firstOhm }) => firstOhm,
   'gauge-ground-ohm': ({ secondOhm }) => secondOhm,
+  wiggle: ({ looseJoint }, observer) => yes(observer, looseJoint),
   rocking: ({ hasDropouts }, observer) => yes(observer, hasDropouts ? 0.88 : 0.03),
 };
 
 const PLACES: readonly TestName[] = ['as-found', 'as-found-warm', 'lead-off', 'middle-load', 'lowest-load'];
 const STEPS: readonly TestName[] = ['rest-mark', 'lights', 'both-ways', 'flat-step'];
-const ASKED: readonly TestName[] = ['other-gauges', 'branches', 'open-pulses', 'rocking'];
+const ASKED: readonly TestName[] = ['other-gauges', 'branches', 'open-pulses', 'wiggle', 'rocking'];
 const MILLIVOLTS: readonly TestName[] = ['hex-quiet', 'hex-loaded', 'case-quiet', 'case-loaded'];
-const VOLTS: readonly TestName[] = ['open-volt', 'loaded-volt', 'battery', 'feed'];
+const VOLTS: readonly TestName[] = ['open-volt', 'loaded-volt', 'second-load', 'battery', 'feed'];
 
 const MOST_OHM = 2e6;
 

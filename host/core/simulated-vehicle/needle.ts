@@ -42,7 +42,14 @@ export const ideal = (family: GaugeFamily): Vehicle => ({
     hexOhm: 1e-4,
   },
   ...{ senderRatio: 1, senderSlope: 1, isReversed: false, stuckOhm: undefined, hasDropouts: false },
-  ...{ otherGauge: false, otherSenderRatio: undefined, othersWrong: 0, coolPlace: 0.2, warmPlace: 0.7 },
+  ...{
+    otherGauge: false,
+    otherSenderRatio: undefined,
+    othersWrong: 0,
+    looseJoint: 0,
+    coolPlace: 0.2,
+    warmPlace: 0.7,
+  },
 });
 
 const drawn = new Map<string, readonly [number, number]>();

@@ -42,6 +42,8 @@ export type Vehicle = {
   readonly otherSenderRatio: number | undefined;
   /** Chance that other gauges on the same feed or ground are seen to be wrong. */
   readonly othersWrong: number;
+  /** Chance that a joint makes and breaks while somebody moves it. */
+  readonly looseJoint: number;
   /** Where the needle should stand in the state it is in, and with the engine hot: the truth. */
   readonly coolPlace: number;
   readonly warmPlace: number;

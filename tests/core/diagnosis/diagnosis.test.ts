@@ -5,7 +5,10 @@ import {
   evidenceOf,
   expectedOf,
   families,
+  isPossible,
+  loadOf,
   testNames,
+  type Part,
   type Reading,
   type Subject,
 } from '../../../host/core/diagnosis';
@@ -128,6 +131,38 @@ describe('one decision', () => {
     expect(good.low).toBeLessThan(6.55);
     expect(good.high).toBeGreaterThan(6.55);
     expect(good.high - good.low).toBeLessThan(1);
+  });
+});
+
+describe('a second load and wiggled joints', () => {
+  const shareOf = (part: Part, readings: readonly Reading[]): number =>
+    diagnose(clouds, { readings }).suspects.find((each) => each.part === part)?.share ?? 0;
+
+  // 5.07 V on 110 ohm: 10 V behind 107 ohm, or 7.74 V behind 58. On 40 ohm they give 2.72 and 3.16 V: voltage divider.
+  it('part ohms in the wire from a supply that gives too little', () => {
+    const before: Reading[] = [{ test: 'loaded-volt', value: 5.07 }];
+    const withWire: Reading[] = [...before, { test: 'second-load', value: 2.72 }];
+    const withStabiliser: Reading[] = [...before, { test: 'second-load', value: 3.16 }];
+    const odds = (readings: readonly Reading[]): number =>
+      shareOf('wire', readings) / shareOf('stabiliser', readings);
+    expect(odds(withWire)).toBeGreaterThan(3 * odds(before));
+    expect(odds(withStabiliser)).toBeLessThan(odds(before) / 3);
+  });
+
+  it('speak for what corrodes, and prove nothing', () => {
+    const joints: Part[] = ['wire', 'sender-ground', 'supply'];
+    const all = (readings: readonly Reading[]): number =>
+      joints.reduce((sum, part) => sum + shareOf(part, readings), 0);
+    expect(all([{ test: 'wiggle', value: 1 }])).toBeGreaterThan(1.5 * all([]));
+    for (const family of Object.values(families))
+      for (const name of causesOf(family)) expect(proofOf(name, family).flat()).not.toContain('wiggle');
+  });
+
+  it('are done on the lowest usual load, with a meter only where nothing chops', () => {
+    expect(loadOf('second-load', { middleOhm: 110, lowestOhm: 40 })).toBe(40);
+    expect(isPossible('second-load', families['thermal-temperature'], 'meter')).toBe(false);
+    expect(isPossible('second-load', families['two-coil-fuel'], 'meter')).toBe(true);
+    for (const family of Object.values(families)) expect(isPossible('wiggle', family, 'looking')).toBe(true);
   });
 });
 

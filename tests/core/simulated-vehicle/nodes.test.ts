@@ -3,9 +3,9 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { families } from '../../../host/core/diagnosis';
 import { randomSource } from '../../../host/core/numeric/random';
-import { drawVehicle, plantable, worthOf } from '../../../host/core/simulated-vehicle';
+import { drawVehicle, measure, plantable, worthOf } from '../../../host/core/simulated-vehicle';
 import { nodeVolts } from '../../../host/core/simulated-vehicle/nodes';
-import { solved } from '../../../host/core/simulated-vehicle/circuit';
+import { NODE, solved } from '../../../host/core/simulated-vehicle/circuit';
 import { ideal, seenAt } from '../../../host/core/simulated-vehicle/needle';
 import vectors from '../../vectors/vehicle-ngspice.json';
 
@@ -43,6 +43,39 @@ describe('the circuit of a simulated vehicle', () => {
       seenAt(drawing, solved({ ...drawing, battery: { emf, ohm: 1e-4 } }, { kind: 'resistor', ohm: 90 }), 0),
     );
     for (const place of places) expect(place).toBeCloseTo(places[0] ?? 0, 3);
+  });
+});
+
+describe('a lead with two loads on it, one after the other', () => {
+  // I = V/R, Rs = (V1 - V2)/(I2 - I1), E = V1 + I1 Rs: Ohm's and Kirchhoff's laws.
+  it.each([
+    ['as drawn', {}, 58],
+    ['with 49 ohm in its wire', { wireOhm: 49 }, 107],
+  ] as const)('tells volts and ohms behind it: %s', (_, change, behindOhm) => {
+    const vehicle = { ...ideal(families['thermal-temperature']), ...change };
+    const [one = 0, other = 0] = [91, 38].map(
+      (ohm) => solved(vehicle, { kind: 'resistor', ohm }).volts[NODE.plug],
+    );
+    const [oneAmp, otherAmp] = [one / 91, other / 38];
+    const ohm = (one - other) / (otherAmp - oneAmp);
+    expect(ohm).toBeCloseTo(behindOhm, 1);
+    expect(one + oneAmp * ohm).toBeCloseTo(10, 2);
+  });
+});
+
+describe('a joint that is wiggled', () => {
+  it('makes the needle jump where it is corroded, seldom elsewhere', () => {
+    const random = randomSource(11);
+    const observer = { random, hasBox: true, wrongDigits: 0, loads: { middleOhm: 110, lowestOhm: 40 } };
+    const jumps = (faults: Parameters<typeof drawVehicle>[1]): number => {
+      const vehicle = drawVehicle(families['thermal-temperature'], faults, random);
+      return Array.from({ length: 200 }, () => measure(vehicle, 'wiggle', observer)).filter(
+        (each) => each === 1,
+      ).length;
+    };
+    expect(jumps(['wire-corroded'])).toBeGreaterThan(60);
+    expect(jumps([])).toBeLessThan(20);
+    expect(jumps(['gauge-sticky'])).toBeLessThan(20);
   });
 });
 
