@@ -1,5 +1,10 @@
 import { leastSquares } from '../../numeric/least-squares';
-import type { LeastSquaresFit, LeastSquaresRefusal, ResidualProblem } from '../../numeric/least-squares';
+import type {
+  LeastSquaresFit,
+  LeastSquaresOptions,
+  LeastSquaresRefusal,
+  ResidualProblem,
+} from '../../numeric/least-squares';
 import { rootWeights } from '../readings/fit-context';
 import type { FitContext, RawFit } from '../readings/fit-context';
 import { anchoredLaw } from './shape-law';
@@ -24,16 +29,13 @@ export function fitShape(
   const anchorsOhm: Anchors = [fitted[0]!.ohm, fitted.at(-1)!.ohm];
   const shapeCount = shape.starts[0]!.length;
   const count = 2 + shapeCount + (context.hasHalf ? 1 : 0);
-  const [first, ...others] = (warmStart === undefined ? shape.starts : [warmStart]).map((start) => [
-    fitted[0]!.reading,
-    fitted.at(-1)!.reading,
-    ...start,
-    ...(context.hasHalf ? [0] : []),
-  ]);
+  const ends = [fitted[0]!.reading, fitted.at(-1)!.reading];
+  const startsAt = (shapes: readonly (readonly number[])[]): number[][] =>
+    shapes.map((start) => [...ends, ...start, ...(context.hasHalf ? [0] : [])]);
   const free = context.hasHalf ? [Infinity] : [];
-  const fit = leastSquares(shapeProblem(shape, anchorsOhm, context), {
-    start: first!,
-    otherStarts: others,
+  const options = (starts: readonly (readonly number[])[]): LeastSquaresOptions => ({
+    start: starts[0]!,
+    otherStarts: starts.slice(1),
     linearParameters: context.hasHalf ? [0, 1, count - 1] : [0, 1],
     bounds: {
       lower: [-Infinity, -Infinity, ...shape.lower, ...free.map((value) => -value)],
@@ -42,7 +44,33 @@ export function fitShape(
     iterationLimit: 60,
     spread: 0,
   });
+  const fitTo = (some: FitContext, starts: readonly (readonly number[])[]) =>
+    leastSquares(shapeProblem(shape, anchorsOhm, some), options(startsAt(starts)));
+  const thin = warmStart === undefined ? thinned(context) : undefined;
+  const scout = thin && fitTo(thin, shape.starts);
+  const found = scout?.kind === 'fit' ? scout.parameters.slice(2, 2 + shapeCount) : warmStart;
+  const fit = fitTo(context, found === undefined ? shape.starts : [found]);
   return fit.kind === 'refused' ? fit : described(shape, anchorsOhm, context, fit);
+}
+
+/** So many readings show which of the starts leads to the lowest place; the way down from there takes all of them. */
+const ENOUGH_TO_SCOUT = 500;
+
+/** Some of the settings, evenly taken, with everything that belongs to them; undefined where there are few readings. */
+function thinned(context: FitContext): FitContext | undefined {
+  const { observations, whitening, weights } = context;
+  const every = Math.floor(observations.fitted.length / ENOUGH_TO_SCOUT);
+  if (every < 2) return undefined;
+  const kept = whitening.blocks.filter((_, index) => index % every === 0);
+  const rows = kept.flatMap((block) => block.rows);
+  let next = 0;
+  const blocks = kept.map((block) => ({ ...block, rows: block.rows.map(() => next++) }));
+  return {
+    ...context,
+    observations: { ...observations, fitted: rows.map((row) => observations.fitted[row]!) },
+    weights: rows.map((row) => weights[row]!),
+    whitening: { ...whitening, blocks },
+  };
 }
 
 function described(
@@ -80,18 +108,17 @@ function shapeProblem(shape: Shape, anchors: Anchors, context: FitContext): Resi
     evaluate: (p, residuals, jacobian) => {
       const law = anchoredLaw(shape, anchors, p.subarray(0, lawCount));
       const half = context.hasHalf ? p[lawCount]! : 0;
-      const raw = Float64Array.from(
-        fitted,
-        (row, i) => (law.reading(row.ohm) + half * row.legSign - row.reading) * roots[i]!,
-      );
+      const raw = new Float64Array(fitted.length);
+      for (const [i, row] of fitted.entries())
+        raw[i] = (law.reading(row.ohm) + half * row.legSign - row.reading) * roots[i]!;
       residuals.set(whiten(context.whitening, raw));
       if (jacobian !== undefined) {
         const columns = Array.from({ length: count }, () => new Float64Array(fitted.length));
-        fitted.forEach((row, i) => {
+        for (const [i, row] of fitted.entries()) {
           const gradient = law.gradient(row.ohm);
           for (let j = 0; j < gradient.length; j += 1) columns[j]![i] = gradient[j]! * roots[i]!;
           if (context.hasHalf) columns[lawCount]![i] = row.legSign * roots[i]!;
-        });
+        }
         columns.forEach((column, j) => {
           const white = whiten(context.whitening, column);
           for (let i = 0; i < white.length; i += 1) jacobian[i * count + j] = white[i]!;

@@ -38,7 +38,9 @@ export function whiteningOf(observations: Observations, half: number): Whitening
   const total = known + sharedRounding(step, scatter, 0);
   const shared = (apart: number): number =>
     total > 0 ? Math.min(MOST_SHARED, Math.max(0, sharedRounding(step, scatter, apart) / total)) : 0;
-  const blocks = settings.map((rows) => blockOf(fitted, rows, (apart) => shared(apart * half)));
+  // Two readings lie on one leg, on none and one, or on the two legs.
+  const byApart = [0, 1, 2].map((apart) => shared(apart * half));
+  const blocks = settings.map((rows) => blockOf(fitted, rows, (apart) => byApart[Math.abs(apart)]!));
   const effectiveCount = blocks.reduce((sum, block) => sum + block.effectiveCount, 0);
   const repeats = fitted.length - blocks.length;
   return {
