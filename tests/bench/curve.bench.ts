@@ -86,6 +86,23 @@ it('fits thirty readings', () => {
   );
 });
 
+it('fits thousands of readings', () => {
+  const random = randomSource(5);
+  const readings = Array.from({ length: 10_000 }, () => {
+    const resistanceOhm = 30 * 10 ** random.uniform();
+    const reading = 40 + 90 * (111 / (60 + resistanceOhm) / 1.233) ** 2 + random.normal();
+    return { resistanceOhm: Math.round(100 * resistanceOhm) / 100, reading: Math.round(10 * reading) / 10 };
+  });
+  const before = process.cpuUsage();
+  fitCurve(readings);
+  const used = process.cpuUsage(before);
+  row(
+    '10,000 readings, all laws + spline + uncertainty',
+    `${((used.user + used.system) / 1e6).toFixed(1)} CPU-s`,
+    '< 2 s',
+  );
+});
+
 it('fits one law beside a peer', () => {
   const start = misra1d.start_2;
   const ours = () => leastSquares(curveProblem(misra1d, 2, models.misra1d), { start });

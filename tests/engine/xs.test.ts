@@ -6,6 +6,7 @@ import { ChipFirmware } from './chip-time/firmware';
 import { faultKinds } from './fault-injection';
 import { neverTold } from './reports';
 import { scenarios } from './scenarios';
+import { isDeep, someOf } from '../support/deep';
 import { engineState } from './xsnap-install';
 
 const engine = engineState();
@@ -19,8 +20,8 @@ const QUICK_FAULTS = ['program hangs at every step', 'converter hangs at every s
 const FLASH_IN_THE_ENGINE = 'STORAGE';
 /** For the same reason; `tests/firmware` cuts the power at every operation of the flash in Node. */
 const CUTS_THE_FLASH = 'has the old table or the new one, whole, wherever the power goes while it stores';
-const BOX_SEEDS = [11, 12];
-const SETTINGS = 40;
+const BOX_SEEDS = someOf([11, 12], 2);
+const SETTINGS = isDeep ? 40 : 15;
 
 /** The shipped bundle in the real engine, and its clock goes on by what each turn costs on the chip. */
 describe.skipIf(engine.kind === 'absent')('the box, inside the real XS engine, in chip time', () => {

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { faults, jobKinds } from '../../../protocol';
 import type { JobKind } from '../../../protocol';
 import { Bench } from '../bench';
+import { someOf } from '../../support/deep';
 import { engineState } from '../xsnap-install';
 import { ChipFirmware } from './firmware';
 import { BEAT_MS, drivingNearest, hold, holds } from './holding';
@@ -19,12 +20,15 @@ describe.skipIf(engineState().kind === 'absent')('in chip time the box', () => {
   const driving = (gauge: string, jobKind: JobKind, ohm: number): Bench =>
     drivingNearest(ohm, { gauge, jobKind, firmware: firmware.start });
 
-  it.each(holds)('holds %d ohm in a %s job for twenty seconds under %s', (ohm, jobKind, ask, gauge) => {
-    const bench = driving(gauge, jobKind, ohm);
-    hold(bench, ask, HOLD_MS);
-    expect(bench.events).toEqual([]);
-    expect(Math.abs(bench.box.world.pathOhm - ohm)).toBeLessThan(0.65 + 0.001 * ohm);
-  });
+  it.each(someOf(holds, 3))(
+    'holds %d ohm in a %s job for twenty seconds under %s',
+    (ohm, jobKind, ask, gauge) => {
+      const bench = driving(gauge, jobKind, ohm);
+      hold(bench, ask, HOLD_MS);
+      expect(bench.events).toEqual([]);
+      expect(Math.abs(bench.box.world.pathOhm - ohm)).toBeLessThan(0.65 + 0.001 * ohm);
+    },
+  );
 
   it('opens five seconds after it was set below the floor', () => {
     const bench = driving('thermal-fuel-steady', 'thermal', 6.8);
