@@ -9,7 +9,7 @@ export type ShelfCard = {
   readonly model: string | undefined;
   /** Other names of that model. */
   readonly alsoCalled: readonly string[];
-  /** The smallest hash among the cards of one specimen; its own where nobody said more. */
+  /** The smallest hash among the cards of one specimen: of one job's gauge, or as somebody said; else its own. */
   readonly specimen: string;
   readonly withdrawnBecause: string | undefined;
   readonly supersededBy: string | undefined;
@@ -33,7 +33,10 @@ export function shelfOf(
   const said = [...statements].sort(
     (one, other) => compare(one.statement.at, other.statement.at) || compare(one.hash, other.hash),
   );
-  const remarks = remarksOf(said.map(({ statement }) => statement));
+  const remarks = remarksOf(
+    said.map(({ statement }) => statement),
+    oneJobEach(cards),
+  );
   return new Map([...cards].map(([hash, summary]) => [hash, shelved(hash, summary, remarks)]));
 }
 
@@ -47,10 +50,22 @@ type Remarks = {
   readonly spelt: Map<string, string>;
 };
 
-function remarksOf(statements: readonly Statement[]): Remarks {
+/** The gauge of a job is one part, however often it was swept. */
+function oneJobEach(cards: ReadonlyMap<string, CardSummary>): Groups {
+  const specimens = new Groups();
+  const first = new Map<string, string>();
+  for (const [hash, { kind, job }] of cards) {
+    if (kind !== 'gauge' || job === undefined) continue;
+    specimens.join(first.get(job) ?? hash, hash);
+    if (!first.has(job)) first.set(job, hash);
+  }
+  return specimens;
+}
+
+function remarksOf(statements: readonly Statement[], specimens: Groups): Remarks {
   const remarks: Remarks = {
     ...{ model: new Map(), withdrawn: new Map(), superseded: new Map(), spelt: new Map() },
-    ...{ specimens: new Groups(), names: new Groups() },
+    ...{ specimens, names: new Groups() },
   };
   for (const statement of statements) note(remarks, statement);
   return remarks;
@@ -69,6 +84,9 @@ function note(remarks: Remarks, statement: Statement): void {
       return;
     case 'same-specimen':
       for (const hash of statement.about) remarks.specimens.join(statement.about[0] ?? hash, hash);
+      return;
+    case 'other-specimens':
+      for (const hash of statement.about) remarks.specimens.leave(hash);
       return;
     case 'supersedes':
       for (const hash of statement.about) remarks.superseded.set(hash, statement.by);
@@ -98,30 +116,27 @@ function shelved(hash: string, summary: CardSummary, remarks: Remarks): ShelfCar
 
 const compare = (one: string, other: string): number => (one < other ? -1 : one > other ? 1 : 0);
 
-/** Things said to be the same. Source: disjoint sets, Galler and Fisher, Comm. ACM 7 (1964) 301-303. */
+/** Things said to be the same. */
 class Groups {
-  readonly #parent = new Map<string, string>();
-  readonly #members = new Map<string, string[]>();
+  readonly #groups = new Map<string, readonly string[]>();
 
   join(one: string, other: string): void {
-    const [a, b] = [this.#root(one), this.#root(other)].sort(compare);
-    if (a === undefined || b === undefined || a === b) return;
-    this.#parent.set(b, a);
-    this.#members.set(a, [...this.#of(a), ...this.#of(b)].sort(compare));
+    if (this.group(one).includes(other)) return;
+    this.#set([...this.group(one), ...this.group(other)].sort(compare));
+  }
+
+  /** Is by itself from now on. */
+  leave(one: string): void {
+    this.#set(this.group(one).filter((each) => each !== one));
+    this.#set([one]);
   }
 
   /** In order; the first stands for all. */
   group(one: string): readonly string[] {
-    return this.#of(this.#root(one));
+    return this.#groups.get(one) ?? [one];
   }
 
-  #of(root: string): string[] {
-    return this.#members.get(root) ?? [root];
-  }
-
-  #root(one: string): string {
-    let at = one;
-    for (let up = this.#parent.get(at); up !== undefined; up = this.#parent.get(at)) at = up;
-    return at;
+  #set(group: readonly string[]): void {
+    for (const each of group) this.#groups.set(each, group);
   }
 }

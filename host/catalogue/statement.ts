@@ -19,6 +19,7 @@ export const statement = z.discriminatedUnion('says', [
   z.strictObject({ ...common, says: z.literal('belongs-to-model'), about, model: name }),
   z.strictObject({ ...common, says: z.literal('model-also-called'), model: name, also: name }),
   z.strictObject({ ...common, says: z.literal('same-specimen'), about: about.min(2) }),
+  z.strictObject({ ...common, says: z.literal('other-specimens'), about }),
   z.strictObject({ ...common, says: z.literal('supersedes'), about, by: documentHash }),
   z.strictObject({ ...common, says: z.literal('withdrawn'), about, reason: text }),
 ]);

@@ -17,6 +17,8 @@ export const cardSummary = z.object({
   found: z.enum(['as-found', 'as-left']).optional(),
   measuredAt: z.string().optional(),
   counted: z.number(),
+  /** The job it was measured in: a job has one gauge. */
+  job: z.string().optional(),
   licence,
   simulated: z.boolean(),
   demo: z.boolean(),
@@ -35,6 +37,7 @@ export function summaryOf(card: Card): CardSummary {
     ...(card.found === undefined ? {} : { found: card.found }),
     ...(card.measured_at === undefined ? {} : { measuredAt: card.measured_at }),
     counted: card.points.filter(({ struck }) => struck === undefined).length,
+    ...(card.made_from?.job === undefined ? {} : { job: card.made_from.job }),
     ...{ licence: card.licence, simulated: card.simulated, demo: card.demo === true },
   };
 }

@@ -27,9 +27,11 @@ export const lettered = (specimens: readonly ModelSpecimen[]): readonly Lettered
 /** More names beside their lines hide what they name. */
 const MOST_NAMED = 6;
 
-/** Those that count and have a curve. */
+/** Those that count, and other curves of the same parts. */
 export const drawnSpecimens = (specimens: readonly Lettered[]): readonly Lettered[] =>
-  specimens.filter(({ specimen }) => specimen.counts && specimen.line.length > 1);
+  specimens.filter(
+    ({ specimen }) => (specimen.counts || specimen.sameAs !== undefined) && specimen.line.length > 1,
+  );
 
 const scaleOf = ({ dial, unit, part, marks }: PartInCatalogue): OhmsQuestion['scale'] =>
   part === 'gauge'

@@ -52,6 +52,24 @@ describe('what is said about cards', () => {
     expect(shelf.size).toBe(4);
   });
 
+  it('takes the gauge of one job for one part, however often it was swept, until somebody says otherwise', () => {
+    const job = 'f'.repeat(64);
+    const swept = new Map(
+      ['a', 'b', 'c'].map((letter) => [hash(letter), { ...summary, kind: 'gauge' as const, job }]),
+    );
+    swept.set(hash('d'), { ...summary, kind: 'gauge', job: '0'.repeat(64) });
+    const specimens = (said: readonly Said[]) =>
+      ['a', 'b', 'c', 'd'].map((letter) => shelfOf(swept, said).get(hash(letter))?.specimen);
+    expect(specimens([])).toEqual([hash('a'), hash('a'), hash('a'), hash('d')]);
+    const apart = remark('1', { says: 'other-specimens', about: [hash('a')], at: at(2) });
+    expect(specimens([apart])).toEqual([hash('a'), hash('b'), hash('b'), hash('d')]);
+    const same = remark('2', { says: 'same-specimen', about: [hash('a'), hash('d')], at: at(3) });
+    expect(specimens([same, apart])).toEqual([hash('a'), hash('b'), hash('b'), hash('a')]);
+    // Senders of a job are several parts.
+    const senders = new Map(['a', 'b'].map((letter) => [hash(letter), { ...summary, job }]));
+    expect(shelfOf(senders, []).get(hash('b'))?.specimen).toBe(hash('b'));
+  });
+
   it('is the same in whatever order documents arrive', () => {
     fc.assert(
       fc.property(fc.shuffledSubarray(statements, { minLength: statements.length }), (shuffled) => {

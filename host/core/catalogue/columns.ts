@@ -16,8 +16,8 @@ import { unitChange } from '../units';
 import { refuse } from '../refusal';
 import { arcOf, type ArcScale } from './arc-scale';
 
-/** Raised when the same card would give other columns. */
-export const COLUMNS_VERSION = 1;
+/** Raised when the same card would give other columns, or another summary beside them. */
+export const COLUMNS_VERSION = 2;
 /** Positions of a curve: over three decades a straight line between two of them errs by up to 0.4 % of the arc. */
 export const POSITIONS = 64;
 

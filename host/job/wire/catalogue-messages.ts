@@ -142,6 +142,8 @@ export type ModelSpecimen = {
   readonly supersededBy?: string;
   /** It counts in what is said of the next one. */
   readonly counts: boolean;
+  /** The card that speaks for the part this one is of, where that is another. */
+  readonly sameAs?: string;
   readonly line: readonly (readonly [resistanceOhm: number, reading: number])[];
   /** How far it reads from the middle of all, dial units, at each reading of the middle. Empty for a sender. */
   readonly fromMiddle: readonly (readonly [reading: number, difference: number])[];
@@ -149,6 +151,21 @@ export type ModelSpecimen = {
   readonly knownTo?: number;
   /** Why it has no curve. */
   readonly refused?: string;
+};
+
+/** Two cards of one part whose curves lie further apart than both their uncertainties explain. */
+export type CurvesDisagree = {
+  readonly kind: 'gauge' | 'sender';
+  /** Older first. */
+  readonly cards: readonly [older: string, newer: string];
+  /** Of a gauge's readings, of a sender's values. */
+  readonly unit: string;
+  /** Where it is clearest: ohms for a gauge, the value for a sender. */
+  readonly at: number;
+  /** What each shows there: readings of a gauge, ohms of a sender. */
+  readonly shows: readonly [older: number, newer: number];
+  /** So far apart their uncertainties explain. */
+  readonly explained: number;
 };
 
 /** A line of the table of a model: a mark of the dial, or a value of a sender. */
@@ -184,6 +201,8 @@ export type PartInCatalogue = {
   readonly marks: readonly ModelMark[];
   /** What speaks against calling them one model. */
   readonly against: readonly NotOneModel[];
+  /** Cards of one part that contradict each other. */
+  readonly disagree: readonly CurvesDisagree[];
   readonly leftOut: number;
 };
 

@@ -136,6 +136,6 @@ uncertainties. A point with "struck" does not count, and says why. "simulated": 
 measured. "angle_fraction" is the place of a mark on the arc, 0 at its low end and 1 at its
 high end. "licence" says what may be done with a card: "private" cards are for you alone.
 
-Remarks: belongs-to-model, model-also-called, same-specimen, supersedes, withdrawn. Of two on
+Remarks: belongs-to-model, model-also-called, same-specimen, other-specimens, supersedes, withdrawn. Of two on
 one thing the later counts. Nothing is ever changed; the same document twice is one document.
 `;

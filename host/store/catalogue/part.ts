@@ -9,7 +9,8 @@ import { refuse } from '../../refusals';
 import type { Catalogue, Entry } from './catalogue';
 import { searchable } from './find';
 import { positionsBetween } from './found';
-import { counts, modelFinding, nearModel, ofModel, type ModelFinding } from './models';
+import { counts, modelFinding, nearModel, ofModel, onePerSpecimen, type ModelFinding } from './models';
+import { curvesDisagreeing, othersOfSpecimen } from './two-curves';
 
 /** A model by one of its names, or a card by the first letters of its own. */
 export type PartMeant = {
@@ -24,7 +25,7 @@ export const unknownPart = ({ kind, name }: PartMeant): Refused =>
     ? refuse('MODEL_UNKNOWN', { name, near: undefined })
     : refuse('CARD_UNKNOWN', { typed: name });
 
-/** A model with its specimens, or one card. Refuses MODEL_UNKNOWN, CARD_UNKNOWN, CARD_AMBIGUOUS. */
+/** A model with its specimens, or one card beside the others of its part. Refuses MODEL_UNKNOWN, CARD_UNKNOWN, CARD_AMBIGUOUS. */
 export function partInCatalogue(catalogue: Catalogue, meant: PartMeant): PartInCatalogue | Refused {
   const all = catalogue.entries();
   const entries = entriesMeant(catalogue, all, meant);
@@ -33,7 +34,8 @@ export function partInCatalogue(catalogue: Catalogue, meant: PartMeant): PartInC
   if (first === undefined)
     return refuse('MODEL_UNKNOWN', { name: meant.name, near: nearModel(all, meant.name) });
   const isAlone = meant.kind === 'card';
-  const counted = isAlone ? [first] : searchable(entries, meant.withSimulated);
+  const shown = isAlone ? entries : searchable(entries, meant.withSimulated);
+  const counted = isAlone ? [first] : onePerSpecimen(shown);
   const finding = modelFinding(counted, searchable(all, meant.withSimulated));
   const scale = finding === undefined ? undefined : scaleOf(counted);
   const mechanism = entries.map(({ summary }) => summary.mechanism).find((each) => each !== undefined);
@@ -48,11 +50,18 @@ export function partInCatalogue(catalogue: Catalogue, meant: PartMeant): PartInC
     ...(mechanism === undefined ? {} : { mechanism }),
     dial: { marks: scale === undefined ? [] : marksOf(scale) },
     specimens: entries.map((entry) =>
-      specimenOf(entry, { isCounted: counted.includes(entry), finding, scale }),
+      specimenOf(entry, {
+        isCounted: counted.includes(entry),
+        speaker: shown.includes(entry)
+          ? counted.find(({ specimen }) => specimen === entry.specimen)
+          : undefined,
+        ...{ finding, scale },
+      }),
     ),
     marks: finding?.found.lines.map(markOf) ?? [],
     against: finding?.found.against.map(named) ?? [],
-    leftOut: isAlone ? 0 : entries.filter(counts).length - counted.length,
+    disagree: curvesDisagreeing(shown),
+    leftOut: isAlone ? 0 : entries.filter(counts).length - shown.length,
   };
 }
 
@@ -63,7 +72,8 @@ function entriesMeant(
 ): readonly Entry[] | Refused {
   if (kind === 'model') return ofModel(all, name);
   const hash = catalogue.meant(name);
-  return typeof hash === 'string' ? all.filter((entry) => entry.hash === hash) : hash;
+  if (typeof hash !== 'string') return hash;
+  return all.flatMap((entry) => (entry.hash === hash ? [entry, ...othersOfSpecimen(entry, all)] : []));
 }
 
 /** The dial on which everything is told: that of the specimen whose marks are known. */
@@ -85,6 +95,8 @@ const marksOf = ({ marks, lowest, highest }: ArcScale): PartInCatalogue['dial'][
 
 type Among = {
   readonly isCounted: boolean;
+  /** The card that speaks for its specimen. */
+  readonly speaker: Entry | undefined;
   readonly finding: ModelFinding | undefined;
   readonly scale: ArcScale | undefined;
 };
@@ -101,6 +113,7 @@ function specimenOf(entry: Entry, among: Among): ModelSpecimen {
     ...(withdrawnBecause === undefined ? {} : { withdrawnBecause }),
     ...(supersededBy === undefined ? {} : { supersededBy: shortName(supersededBy) }),
     counts: among.isCounted,
+    ...(among.isCounted || among.speaker === undefined ? {} : { sameAs: shortName(among.speaker.hash) }),
     ...(search?.kind === 'refused' ? { refused: search.message } : {}),
     ...curveOf(entry, among),
   };

@@ -33,7 +33,7 @@ export const SpecimensTable = ({ part, specimens }: TablesProps): JSX.Element =>
             <td>{specimen.measuredAt === undefined ? '' : dayWords(specimen.measuredAt, 0)}</td>
             <td class="number">{specimen.readings}</td>
             <td class="number">{knownWords(specimen, part)}</td>
-            <td>{stateWords(specimen)}</td>
+            <td>{stateWords(specimen, specimens)}</td>
           </tr>
         ))}
       </tbody>
@@ -48,10 +48,12 @@ function knownWords({ knownTo }: ModelSpecimen, { part, unit, dial }: PartInCata
     : `\u00b1${(100 * knownTo).toPrecision(2)} %`;
 }
 
-function stateWords(specimen: ModelSpecimen): string {
+function stateWords(specimen: ModelSpecimen, all: readonly Lettered[]): string {
   const { found, isSimulated, isDemo, withdrawnBecause, supersededBy, refused, line } = specimen;
+  const speaker = all.find((each) => each.specimen.id === specimen.sameAs);
   return [
     found ?? '',
+    speaker === undefined ? '' : `another curve of ${speaker.letter}`,
     cardState({
       ...{ simulated: isSimulated, demo: isDemo, withdrawnBecause, supersededBy },
       search:

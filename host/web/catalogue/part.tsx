@@ -2,6 +2,8 @@ import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { PartInCatalogue } from '../../job/wire/catalogue-messages';
 import type { Refusal } from '../../job/wire/job-messages';
+import { printed } from '../../words/notation';
+import { afterDisagreement, disagreeWords } from '../../words/two-curves';
 import { notOneModelWords, partWords, simulatedLeftOutHere, specimensWords } from '../../words/catalogue';
 import type { App } from '../app';
 import { partInCatalogue, sendersForPart } from '../connection/http';
@@ -105,6 +107,12 @@ function PartSheet({ app, part }: SheetProps): JSX.Element {
         </div>
         <NextStep app={app} part={part} />
       </div>
+      {part.disagree.map((each) => (
+        <Note key={each.cards.join(' ')} kind="wrong">
+          <p>{disagreeWords(each, letterOf, printed)}</p>
+          <p>{afterDisagreement(each, printed)}</p>
+        </Note>
+      ))}
       <PartPlots part={part} specimens={specimens} />
       <SpecimensTable part={part} specimens={specimens} />
       <MarksTable part={part} />

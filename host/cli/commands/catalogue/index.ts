@@ -14,7 +14,7 @@ import { rebuildAction, verifyAction } from './care';
 import { keysAction } from './keys';
 import { listAction, showAction } from './look';
 import { modelAction } from './model';
-import { eraseSlipAction, sameAction, withdrawAction } from './say';
+import { apartAction, eraseSlipAction, sameAction, withdrawAction } from './say';
 import { syncAction } from './sync';
 
 const ACTIONS: readonly Action[] = [
@@ -24,6 +24,7 @@ const ACTIONS: readonly Action[] = [
   findAction,
   modelAction,
   sameAction,
+  apartAction,
   withdrawAction,
   exportAction,
   importAction,

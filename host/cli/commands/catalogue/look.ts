@@ -1,7 +1,13 @@
-import { senderPointsOf, specimenOf, wordScore, type Card } from '../../../catalogue';
+import { senderPointsOf, shortName, specimenOf, wordScore, type Card } from '../../../catalogue';
 import { fitSpecimen } from '../../../core/catalogue/columns';
 import { isRefused } from '../../../core/refusal';
-import { signedBy, type Catalogue, type Entry } from '../../../store/catalogue';
+import {
+  curvesDisagreeing,
+  othersOfSpecimen,
+  signedBy,
+  type Catalogue,
+  type Entry,
+} from '../../../store/catalogue';
 import { signedWords, simulatedLeftOut } from '../../../words/catalogue';
 import { plain } from '../../../words/notation';
 import { saidRefusal } from '../../../words/refusal';
@@ -13,6 +19,7 @@ import type { Arguments } from '../../options';
 import { entryJson, entryTable } from '../../output/catalogue-text';
 import { curveJson } from '../../output/curve-json';
 import { curveText } from '../../output/curve-text';
+import { disagreeJson, disagreeText } from '../../output/two-curves-text';
 import { significant, textTable } from '../../output/text-table';
 import { schemaOf, type Action } from './action';
 
@@ -69,7 +76,11 @@ export const listAction: Action = {
       return {
         text: shown.length === 0 ? ['the catalogue has no such card'] : entryTable(shown),
         json: { schema: schemaOf('list'), cards: shown.map(entryJson), simulated_left_out: hidden },
-        warnings: [...(hidden === 0 ? [] : [simulatedLeftOut(hidden)]), ...newerWarning(catalogue)],
+        warnings: [
+          ...(hidden === 0 ? [] : [simulatedLeftOut(hidden)]),
+          ...newerWarning(catalogue),
+          ...disagreeWarning(shown),
+        ],
       };
     }),
 };
@@ -77,6 +88,15 @@ export const listAction: Action = {
 function newerWarning(catalogue: Catalogue): string[] {
   const newer = catalogue.keeper.hashes('newer').length;
   return newer === 0 ? [] : [`${newer} documents were made by a newer program: kept, and not searched`];
+}
+
+function disagreeWarning(entries: readonly Entry[]): string[] {
+  const found = curvesDisagreeing(entries);
+  return found.length === 0
+    ? []
+    : [
+        `curves of one part disagree: ${found.map(({ cards }) => cards.join(' and ')).join('; ')} (catalogue show ID)`,
+      ];
 }
 
 export const showAction: Action = {
@@ -87,14 +107,24 @@ export const showAction: Action = {
   run: ([typed = ''], given, surroundings) =>
     withCatalogue(given, surroundings, async (catalogue) => {
       const hash = cardMeant(catalogue, typed);
-      const [entry, card] = [catalogue.entries().find((each) => each.hash === hash), catalogue.card(hash)];
+      catalogue.workOutForAnswer();
+      const entries = catalogue.entries();
+      const [entry, card] = [entries.find((each) => each.hash === hash), catalogue.card(hash)];
       if (entry === undefined || card === undefined) throw new Error(`card ${hash} is not readable`);
       const slip = await catalogue.slips.of(hash);
       const curve = curveOf(card);
       const signed = signedBy(catalogue, hash);
+      const others = othersOfSpecimen(entry, entries);
+      const disagree = curvesDisagreeing([entry, ...others]).filter(({ cards }) =>
+        cards.includes(shortName(hash)),
+      );
       return {
         text: [
           ...entryTable([entry]),
+          ...(others.length === 0
+            ? []
+            : [`other curves of this part: ${others.map((each) => shortName(each.hash)).join(', ')}`]),
+          ...disagreeText(disagree),
           signedWords(signed),
           ...(slip === undefined ? [] : ['', 'slip (this machine only):', ...slipText(slip)]),
           '',
@@ -107,6 +137,7 @@ export const showAction: Action = {
           slip: slip ?? null,
           signed,
           ...curve.json,
+          disagree: disagreeJson(disagree),
         },
         warnings: curve.warnings,
       };

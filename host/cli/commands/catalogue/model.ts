@@ -5,7 +5,9 @@ import {
   counts,
   modelFinding,
   nearModel,
+  curvesDisagreeing,
   ofModel,
+  onePerSpecimen,
   searchable,
   type Catalogue,
   type ModelFinding,
@@ -16,6 +18,7 @@ import { cardMeant, withCatalogue } from '../../input/catalogue-place';
 import { refusedError } from '../../input-error';
 import type { Arguments } from '../../options';
 import { entryJson, entryTable } from '../../output/catalogue-text';
+import { disagreeJson, disagreeText } from '../../output/two-curves-text';
 import { significant, textTable } from '../../output/text-table';
 import { nowIso, schemaOf, type Action } from './action';
 import { isShown } from './look';
@@ -43,7 +46,9 @@ function reportOf(catalogue: Catalogue, name: string, given: Arguments): Report 
   const [first] = all;
   if (first === undefined)
     throw refusedError(refuse('MODEL_UNKNOWN', { name, near: nearModel(entries, name) }));
-  const counted = all.filter((entry) => counts(entry) && isShown(entry, given));
+  const shown = all.filter((entry) => counts(entry) && isShown(entry, given));
+  const counted = onePerSpecimen(shown);
+  const disagree = curvesDisagreeing(shown);
   const hidden = all.filter((entry) => counts(entry) && !isShown(entry, given)).length;
   const report = modelFinding(counted, searchable(entries, given.flag('simulated')));
   const named = (hash: string): string => shortName(hash);
@@ -58,6 +63,7 @@ function reportOf(catalogue: Catalogue, name: string, given: Arguments): Report 
         ? []
         : ['', ...linesText(report), usualSpreadWords(report.usual, report.kind)]),
       ...(against.length === 0 ? [] : ['', ...against]),
+      ...disagreeText(disagree),
     ],
     json: {
       schema: schemaOf('model'),
@@ -70,6 +76,7 @@ function reportOf(catalogue: Catalogue, name: string, given: Arguments): Report 
       usual_spread_from_models: report?.usual.models ?? 0,
       marks: report?.found.lines.map(lineJson) ?? [],
       against: report?.found.against.map((each, i) => ({ ...each, message: against[i] })) ?? [],
+      disagree: disagreeJson(disagree),
       simulated_left_out: hidden,
     },
     warnings: hidden === 0 ? [] : [simulatedLeftOut(hidden)],

@@ -1,5 +1,7 @@
 import { shortName } from '../../../catalogue';
 import { refuse } from '../../../refusals';
+import { curvesDisagreeing } from '../../../store/catalogue';
+import { disagreeJson, disagreeText } from '../../output/two-curves-text';
 import { cardMeant, withCatalogue } from '../../input/catalogue-place';
 import { InputError, refusedError } from '../../input-error';
 import { nowIso, schemaOf, type Action } from './action';
@@ -14,10 +16,29 @@ export const sameAction: Action = {
       const about = [...new Set(words.map((typed) => cardMeant(catalogue, typed)))];
       if (about.length < 2) throw new InputError('these are one and the same card; name two');
       catalogue.say([{ says: 'same-specimen', about, at: nowIso() }]);
+      catalogue.workOutForAnswer();
+      const names = about.map(shortName);
+      const disagree = curvesDisagreeing(catalogue.entries().filter(({ hash }) => about.includes(hash)));
+      return {
+        text: [`one specimen: ${names.join(', ')}`, ...disagreeText(disagree)],
+        json: { schema: schemaOf('same'), cards: names, disagree: disagreeJson(disagree) },
+      };
+    }),
+};
+
+export const apartAction: Action = {
+  name: 'apart',
+  usage: 'ID ...',
+  help: 'say that cards are of parts of their own after all',
+  words: { least: 1, most: 50 },
+  run: (words, given, surroundings) =>
+    withCatalogue(given, surroundings, (catalogue) => {
+      const about = [...new Set(words.map((typed) => cardMeant(catalogue, typed)))];
+      catalogue.say([{ says: 'other-specimens', about, at: nowIso() }]);
       const names = about.map(shortName);
       return {
-        text: [`one specimen: ${names.join(', ')}`],
-        json: { schema: schemaOf('same'), cards: names },
+        text: [`each a part of its own: ${names.join(', ')}`],
+        json: { schema: schemaOf('apart'), cards: names },
       };
     }),
 };
