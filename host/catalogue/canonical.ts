@@ -22,6 +22,23 @@ export function canonicalJson(value: Json): string {
   return `{${members.join(',')}}`;
 }
 
+/** Only the escape of a lone half reads so in what JSON.stringify writes. */
+const ESCAPED_HALF = '\\ud';
+
+/**
+ * Whether it is plain at a glance that a text is in canonical form. False says nothing: then `canonicalJson` decides.
+ * Source: RFC 8785 is what ECMAScript writes, but for the order of keys and for half surrogate pairs.
+ */
+export const isPlainlyCanonical = (text: string, parsed: unknown): boolean =>
+  !text.includes(ESCAPED_HALF) && JSON.stringify(parsed) === text && hasKeysInOrder(parsed);
+
+function hasKeysInOrder(value: unknown): boolean {
+  if (typeof value !== 'object' || value === null) return true;
+  if (Array.isArray(value)) return value.every(hasKeysInOrder);
+  const keys = Object.keys(value);
+  return keys.every((key, i) => i === 0 || keys[i - 1]! < key) && Object.values(value).every(hasKeysInOrder);
+}
+
 function canonicalText(text: string): string {
   if (LONE_SURROGATE.test(text)) throw new RangeError('half of a surrogate pair is no text');
   return JSON.stringify(text);

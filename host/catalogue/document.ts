@@ -1,5 +1,5 @@
 import { explain } from '../job';
-import { canonicalJson, type Json } from './canonical';
+import { canonicalJson, isPlainlyCanonical, type Json } from './canonical';
 import { card, CARD_SCHEMA, type Card } from './card';
 import { statement, STATEMENT_SCHEMA, type Statement } from './statement';
 
@@ -32,7 +32,8 @@ export function readDocument(body: string): ReadDocument | NoDocument {
   let found: unknown;
   try {
     found = JSON.parse(body);
-    if (canonicalJson(asJson(found)) !== body) return bad('it is not in canonical form (RFC 8785)');
+    if (!isPlainlyCanonical(body, found) && canonicalJson(asJson(found)) !== body)
+      return bad('it is not in canonical form (RFC 8785)');
   } catch (error) {
     return bad(error instanceof RangeError ? error.message : 'it is not JSON');
   }

@@ -6,12 +6,14 @@ import { bankOf } from '../../host/core/catalogue/bank';
 import { ohmAxis } from '../../host/core/catalogue/columns';
 import { identifyModel } from '../../host/core/catalogue/identify-model';
 import { randomSource } from '../../host/core/numeric/random';
-import { hashOf, Keeper } from '../../host/store/catalogue/keeper';
+import { documentText, type Card } from '../../host/catalogue';
+import { readLines } from '../../host/store/catalogue/import';
+import { Keeper } from '../../host/store/catalogue/keeper';
 import { openSqlite } from '../../host/store/catalogue/sqlite';
 import { answered } from '../support/answer';
 import { anyMaker, measured, readBy, specimenOf, threeOhms } from '../support/catalogue/gauge-world';
 import { askMany, falseClearShare, firstShare, rightBetween } from '../support/catalogue/questions';
-import { addRow, medianMs } from './table';
+import { addRow, medianOf, workedMs } from './table';
 
 const part = 'catalogue';
 /** Nothing was tuned on the shops of this one. */
@@ -26,50 +28,58 @@ describe('speed', () => {
       const maker = makers[i % makers.length]!;
       return { id: String(i), specimens: [measured(specimenOf(maker, random, 0.02), maker, random)] };
     });
-    const startMs = performance.now();
+    const startMs = workedMs();
     const bank = bankOf(candidates, { kind: 'gauge', axis: ohmAxis, usual: 0.02 });
-    const builtMs = performance.now() - startMs;
+    const builtMs = workedMs() - startMs;
     const times: number[] = [];
-    const ms = medianMs(21, () => {
+    for (let question = 0; question < 41; question += 1) {
       const maker = makers[Math.floor(random.uniform() * makers.length)]!;
       const points = threeOhms(maker, random).map((ohm) =>
         readBy(specimenOf(maker, random, 0.02), ohm, random),
       );
-      const askedMs = performance.now();
-      const answer = answered(identifyModel(points, bank, { unit: '%', nonePrior: 0.5, leastOhm: 2 }));
-      times.push(performance.now() - askedMs);
-      return answer;
-    });
-    const p95 = times.sort((one, other) => one - other)[Math.floor(0.95 * times.length)] ?? 0;
+      const askedMs = workedMs();
+      answered(identifyModel(points, bank, { unit: '%', nonePrior: 0.5, leastOhm: 2 }));
+      times.push(workedMs() - askedMs);
+    }
+    const p95 = [...times].sort((one, other) => one - other)[Math.floor(0.95 * times.length)] ?? 0;
     addRow({
       part,
-      what: `three readings against ${count} cards without a model, next reading included; bank built once`,
-      measured: `${ms.toFixed(0)} ms, p95 ${p95.toFixed(0)} ms; ${builtMs.toFixed(0)} ms`,
+      what: `three readings against ${count} cards without a model, next reading included; bank built once (work, not waiting)`,
+      measured: `${medianOf(times).toFixed(0)} ms, p95 ${p95.toFixed(0)} ms; ${builtMs.toFixed(0)} ms`,
       goal: count === 100_000 ? 'p95 under 200 ms' : '',
     });
-    expect(ms).toBeGreaterThan(0);
+    expect(times).toHaveLength(41);
   });
 
-  it.each([1_000, 10_000, 100_000])('of keeping %i cards', async (count) => {
+  it.each([1_000, 10_000, 100_000])('of importing %i cards', async (count) => {
     const folder = mkdtempSync(join(tmpdir(), 'catalogue-'));
     const keeper = new Keeper(await openSqlite(join(folder, 'a.sqlite')));
-    const documents = Array.from({ length: count }, (_, i) => {
-      const body = JSON.stringify({ i, text: 'x'.repeat(1_000) });
-      return { hash: hashOf(body), kind: 'card' as const, body };
-    });
-    const startMs = performance.now();
+    const lines = Array.from({ length: count }, (_, i) => `${documentText(cardOf(i))}\n`);
+    const bytes = new TextEncoder().encode(lines.join(''));
+    const [startMs, workMs] = [performance.now(), workedMs()];
+    const { documents, leftOut } = readLines(bytes);
     keeper.add(documents, '2030-01-01T00:00:00Z');
-    const seconds = (performance.now() - startMs) / 1000;
+    const [passedMs, work] = [performance.now() - startMs, workedMs() - workMs];
+    expect([documents.length, leftOut.length]).toEqual([count, 0]);
     keeper.close();
     rmSync(folder, { recursive: true, force: true });
+    const aSecond = (ms: number): string => Math.round((1_000 * count) / ms).toLocaleString('en');
     addRow({
       part,
-      what: `${count} documents of 1 kB in one import, flushed`,
-      measured: `${Math.round(documents.length / seconds)} a second`,
+      what: `${count} cards of ${Math.round(bytes.length / count)} bytes read, checked, hashed and kept in one import, flushed; with waiting`,
+      measured: `${aSecond(work)} a second; ${aSecond(passedMs)}`,
       goal: '5,000 a second',
     });
-    expect(seconds).toBeGreaterThan(0);
   });
+});
+
+const cardOf = (index: number): Card => ({
+  ...{ schema: 'needlewright/card/1', kind: 'gauge', quantity: 'fuel', unit: '%', licence: 'private' },
+  ...{ description: `part ${index}`, simulated: false },
+  points: Array.from({ length: 12 }, (_, k) => ({
+    ...{ resistance_ohm: 10 + 20 * k + index / 1_000, reading: 8 * k, leg: k % 2 === 0 ? 'up' : 'down' },
+    ...{ u_ohm: 0.05, waited_s: 60, method: 'step' },
+  })),
 });
 
 describe('being right', () => {

@@ -30,6 +30,12 @@ export function medianMs(rounds: number, call: () => unknown): number {
   return times[Math.floor(times.length / 2)] ?? 0;
 }
 
+/** What this process has worked so far, in milliseconds: what other programs do on the machine is not among it. */
+export function workedMs(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1_000;
+}
+
 /** The middle one of some figures; 0 of none. */
 export const medianOf = (values: readonly number[]): number =>
   [...values].sort((one, two) => one - two)[Math.floor(values.length / 2)] ?? 0;

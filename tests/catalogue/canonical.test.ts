@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { canonicalJson, readDocument, type Json } from '../../host/catalogue';
+import { isPlainlyCanonical } from '../../host/catalogue/canonical';
 import vectors from '../vectors/json-canonicalization.json';
 
 const hexOf = (text: string): string => Buffer.from(text, 'utf8').toString('hex');
@@ -34,6 +35,20 @@ describe('canonical JSON', () => {
         expect(canonicalJson(parsed(turned))).toBe(text);
       }),
     );
+  });
+
+  it('is known at a glance for what it is, and nothing else is taken for it', () => {
+    fc.assert(
+      fc.property(fc.jsonValue(), (value) => {
+        const written = JSON.stringify(value);
+        const text = canonicalJson(parsed(written));
+        if (isPlainlyCanonical(written, JSON.parse(written))) expect(written).toBe(text);
+      }),
+    );
+    for (const text of ['{"a":1,"b":[{"c":"\u00e9"}]}', '[]', '"x"', '1e+21'])
+      expect(isPlainlyCanonical(text, JSON.parse(text))).toBe(true);
+    for (const text of ['{"b":1,"a":2}', '[{"b":1,"a":2}]', '{"a": 1}', '1e2', '"\\ud800"', '{"a":1,"a":1}'])
+      expect(isPlainlyCanonical(text, JSON.parse(text))).toBe(false);
   });
 
   it.each([NaN, Infinity, '\ud800', 'a\udc00'])('has no form for %j', (value) => {
