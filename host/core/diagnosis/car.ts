@@ -1,9 +1,9 @@
 /** One vehicle of the cloud: every part with what it is, sound or not. Ohm, volt and ampere; `factor` over its usual value. */
 export type Car = {
   readonly batteryVolt: number;
-  /** Battery to the gauge's feed, and what else draws through it. */
+  /** Battery to the gauge's feed, and everything else that it feeds, as one resistance. */
   readonly feedOhm: number;
-  readonly otherAmp: number;
+  readonly othersOhm: number;
   readonly stabiliser: 'works' | 'open' | 'closed';
   readonly stabiliserFactor: number;
   readonly stabiliserGroundOhm: number;
@@ -14,7 +14,9 @@ export type Car = {
   readonly operatingTurns: number;
   /** Ends of the scale that the gauge was made for, over those of its family. */
   readonly endsFactor: number;
+  /** An electronic gauge of which the needle is dead, and one that gives its sender no volts. */
   readonly isDead: boolean;
+  readonly isMute: boolean;
   /** Half of what the needle lags, and its shift, as parts of the scale; the shift of a sound one is its making. */
   readonly lag: number;
   readonly shift: number;
@@ -58,7 +60,7 @@ export type Car = {
 export const changed = (car: Car, change: Partial<Car>): Car => ({
   batteryVolt: change.batteryVolt ?? car.batteryVolt,
   feedOhm: change.feedOhm ?? car.feedOhm,
-  otherAmp: change.otherAmp ?? car.otherAmp,
+  othersOhm: change.othersOhm ?? car.othersOhm,
   stabiliser: change.stabiliser ?? car.stabiliser,
   stabiliserFactor: change.stabiliserFactor ?? car.stabiliserFactor,
   stabiliserGroundOhm: change.stabiliserGroundOhm ?? car.stabiliserGroundOhm,
@@ -68,6 +70,7 @@ export const changed = (car: Car, change: Partial<Car>): Car => ({
   operatingTurns: change.operatingTurns ?? car.operatingTurns,
   endsFactor: change.endsFactor ?? car.endsFactor,
   isDead: change.isDead ?? car.isDead,
+  isMute: change.isMute ?? car.isMute,
   lag: change.lag ?? car.lag,
   shift: change.shift ?? car.shift,
   stretch: change.stretch ?? car.stretch,

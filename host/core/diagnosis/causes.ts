@@ -26,6 +26,9 @@ const eitherWay = (least: number, most: number, u: number, side: number): number
   side < 0.5 ? between(least, most, u) : 1 / between(least, most, u);
 const at = (u: readonly number[], index: number): number => u[index] ?? 0.5;
 
+/** What is broken still conducts a little: dirt, damp, the edge of a crack. */
+const openOhm = (u: number): number => between(2e5, 2e7, u);
+
 /** The size at which extra ohms in the sender's way begin to matter: a part of its lowest. */
 const smallOhm = ({ kind, lowEndOhm, highEndOhm, gaugeOhm, operatingOhm }: GaugeFamily): number => {
   const span = Math.abs(highEndOhm - lowEndOhm);
@@ -56,7 +59,7 @@ const causes: Readonly<Record<CauseName, CauseRow>> = {
   },
   'sender-open': {
     ...{ part: 'sender', weight: 5, isIn: always },
-    fault: (car) => ({ sender: { ...car.sender, fixedOhm: 1e6 } }),
+    fault: (car, _, u) => ({ sender: { ...car.sender, fixedOhm: openOhm(at(u, 0)) } }),
     proof: [['sender-plug', 'sender-body']],
   },
   'sender-shorted': {
@@ -116,7 +119,7 @@ const causes: Readonly<Record<CauseName, CauseRow>> = {
   },
   'wire-open': {
     ...{ part: 'wire', weight: 4, isIn: always },
-    fault: () => ({ wireOhm: 1e6 }),
+    fault: (_, __, u) => ({ wireOhm: openOhm(at(u, 0)) }),
     proof: [['wire-ohm']],
   },
   'wire-corroded': {
@@ -171,12 +174,12 @@ const causes: Readonly<Record<CauseName, CauseRow>> = {
   },
   'gauge-open': {
     ...{ part: 'gauge', weight: 4, isIn: always },
-    fault: (_, { operatingOhm, kind }, u) =>
+    fault: (_, { gaugeOhm, operatingOhm, kind }, u) =>
       kind === 'electronic'
-        ? { isDead: true }
+        ? { isDead: true, isMute: at(u, 1) < 0.5 }
         : operatingOhm > 0 && at(u, 0) < 0.5
-          ? { operatingFactor: 1e5 }
-          : { gaugeFactor: 1e5 },
+          ? { operatingFactor: openOhm(at(u, 1)) / operatingOhm }
+          : { gaugeFactor: openOhm(at(u, 1)) / gaugeOhm },
     proof: [['gauge-ohm', 'feed']],
   },
   'gauge-turns': {

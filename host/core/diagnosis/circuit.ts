@@ -26,9 +26,11 @@ type Source = { readonly volt: number; readonly ohm: number };
 
 const parallel = (one: number, other: number): number => (one * other) / (one + other);
 
-/** Battery behind the feed, what else draws through it taken off. */
-const behindFeed = (car: Car, isLit: boolean): number =>
-  car.batteryVolt - (isLit ? BATTERY_OHM * car.lampAmp : 0) - car.feedOhm * car.otherAmp;
+/** Battery behind the feed's ohms, everything else on that feed beside it. Source: Thevenin's theorem. */
+function behindFeed({ batteryVolt, lampAmp, feedOhm, othersOhm }: Car, isLit: boolean): Source {
+  const volt = batteryVolt - (isLit ? BATTERY_OHM * lampAmp : 0);
+  return { volt: (volt * othersOhm) / (othersOhm + feedOhm), ohm: parallel(feedOhm, othersOhm) };
+}
 
 /** How far the gauge's ground lies above battery negative before its own current. */
 const groundLift = (car: Car, isLit: boolean): number =>
@@ -42,7 +44,8 @@ function outside(car: Car, load: Load): Source {
 
 /** The source of a gauge in series with its sender: the stabiliser's, or the bare feed's where that gives less current. */
 function seriesSource(car: Car, family: GaugeFamily, isLit: boolean, out: Source): Source {
-  const bare = { volt: behindFeed(car, isLit), ohm: car.gaugeFactor * family.gaugeOhm + car.feedOhm };
+  const feed = behindFeed(car, isLit);
+  const bare = { volt: feed.volt, ohm: car.gaugeFactor * family.gaugeOhm + feed.ohm };
   if (!family.isStabilised || car.stabiliser === 'closed') return bare;
   if (car.stabiliser === 'open') return { volt: 0, ohm: OPEN_OHM };
   const held = { volt: family.feedVolt * car.stabiliserFactor, ohm: car.gaugeFactor * family.gaugeOhm };
@@ -63,7 +66,7 @@ export function solve(car: Car, { family, scale }: Made, load: Load, isLit = fal
   const terminalVolt = ((many * own.volt) / own.ohm + out.volt / out.ohm) / (many / own.ohm + 1 / out.ohm);
   const wireAmp = (terminalVolt - out.volt) / out.ohm;
   const drive = driveOf(car, family, { own, terminalVolt, lift, bus });
-  const isAsleep = family.kind === 'electronic' && bus < LEAST_ELECTRONIC_VOLT;
+  const isAsleep = family.kind === 'electronic' && bus.volt < LEAST_ELECTRONIC_VOLT;
   const turns = { gauge: car.gaugeTurns, operating: car.operatingTurns };
   const pulledPlace = isAsleep ? -1 : scale.place(pull(family, drive, turns), car.endsFactor);
   const plugVolt = terminalVolt - wireAmp * car.wireOhm;
@@ -72,7 +75,7 @@ export function solve(car: Car, { family, scale }: Made, load: Load, isLit = fal
     pulledPlace,
     plugVolt,
     senderAmp: load.ohm >= OPEN_OHM ? 0 : (plugVolt - load.liftVolt) / load.ohm,
-    feedVolt: Math.max(0, bus - car.feedOhm * feedAmp(car, family, drive.gaugeAmp)),
+    feedVolt: Math.max(0, bus.volt - bus.ohm * feedAmp(car, family, drive.gaugeAmp)),
     caseVolt: lift + car.caseOhm * drive.operatingAmp,
   };
 }
@@ -85,9 +88,10 @@ type Around = { readonly isLit: boolean; readonly out: Source; readonly lift: nu
 
 function ownSource(car: Car, family: GaugeFamily, { isLit, out, lift }: Around): Source {
   if (family.kind === 'electronic')
-    return { volt: car.isDead ? 0 : family.feedVolt + lift, ohm: car.gaugeFactor * family.gaugeOhm };
+    return { volt: car.isMute ? 0 : family.feedVolt + lift, ohm: car.gaugeFactor * family.gaugeOhm };
   if (family.operatingOhm === 0) return seriesSource(car, family, isLit, out);
-  const feed = { volt: behindFeed(car, isLit), ohm: car.feedOhm + car.gaugeFactor * family.gaugeOhm };
+  const bare = behindFeed(car, isLit);
+  const feed = { volt: bare.volt, ohm: bare.ohm + car.gaugeFactor * family.gaugeOhm };
   const groundOhm = car.operatingFactor * family.operatingOhm + car.caseOhm;
   const ohm = parallel(feed.ohm, groundOhm);
   return { volt: ohm * (feed.volt / feed.ohm + lift / groundOhm), ohm };
@@ -97,7 +101,7 @@ type Terminal = {
   readonly own: Source;
   readonly terminalVolt: number;
   readonly lift: number;
-  readonly bus: number;
+  readonly bus: Source;
 };
 
 function driveOf(car: Car, family: GaugeFamily, { own, terminalVolt, lift, bus }: Terminal) {
@@ -106,7 +110,7 @@ function driveOf(car: Car, family: GaugeFamily, { own, terminalVolt, lift, bus }
   if (family.operatingOhm === 0)
     return { gaugeAmp: (own.volt - terminalVolt) / own.ohm, operatingAmp: 0, part: 0 };
   return {
-    gaugeAmp: (bus - terminalVolt) / (car.feedOhm + car.gaugeFactor * family.gaugeOhm),
+    gaugeAmp: (bus.volt - terminalVolt) / (bus.ohm + car.gaugeFactor * family.gaugeOhm),
     operatingAmp: (terminalVolt - lift) / (car.operatingFactor * family.operatingOhm + car.caseOhm),
     part: 0,
   };

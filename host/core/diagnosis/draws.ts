@@ -8,7 +8,7 @@ export type Draws = {
   readonly faults: readonly number[];
 };
 
-const NORMALS = 24;
+const NORMALS = 25;
 const FAULTS = 8;
 
 /** `count` draws of a seed. */
@@ -37,7 +37,7 @@ export function soundCar(
   return {
     batteryVolt: 12.5 + 0.35 * z(0),
     feedOhm: spread(0.1, 0.7, z(1)),
-    otherAmp: spread(1.2, 0.5, z(2)),
+    othersOhm: spread(11, 0.5, z(2)),
     stabiliser: 'works',
     stabiliserFactor: 1 + SPREAD.stabiliser * z(3),
     stabiliserGroundOhm: spread(0.03, 0.8, z(4)),
@@ -47,12 +47,13 @@ export function soundCar(
     operatingTurns: 1,
     endsFactor: 1,
     isDead: false,
+    isMute: false,
     lag: spread(0.007, 0.5, z(7)),
     shift: SPREAD.shift * z(8),
     stretch: 1 + SPREAD.stretch * z(9),
     flat: undefined,
     wireOhm: spread(0.15, 0.6, z(10)),
-    leakOhm: 1e7,
+    leakOhm: spread(2e6, 0.9, z(24)),
     sender: {
       factor: spread(1, SPREAD.thermistor, z(11)),
       slope: 1 + 0.03 * z(12),
