@@ -34,6 +34,10 @@ export type HookUp = {
   readonly notes: readonly string[];
 };
 
+/** Where the battery's positive post is ground, what is told of the negative one holds for that one. */
+export const onGroundedPost = (words: string): string =>
+  words.replaceAll(/(battery) negative/gi, '$1 positive, which is ground here');
+
 type Job = Pick<JobState, 'place' | 'gauge'>;
 
 const isTank = ({ place, gauge }: Job): boolean => place === 'car' && gauge.quantity === 'fuel';

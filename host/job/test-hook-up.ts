@@ -5,9 +5,12 @@ import {
   standInHookUp,
   wireMeterHookUp,
   wireOffHookUp,
+  onGroundedPost,
   type FarEnd,
   type HookUp,
+  type Join,
 } from './hook-up';
+import { polarityOfJob } from './check/diagnosis-of-job';
 import type { JobState } from './state/state';
 
 type Job = Pick<JobState, 'place' | 'gauge'>;
@@ -78,6 +81,7 @@ const PICTURES: Readonly<Partial<Record<TestName, Picture>>> = {
   feed: volts(terminal('the gauge\u2019s feed terminal'), [VOLTS]),
   'case-quiet': volts(CASE, [MILLIVOLTS]),
   'case-loaded': volts(CASE, [MILLIVOLTS]),
+  'swap-sender': wireOffHookUp,
   'stabiliser-ground': ohms(terminal('the stabiliser\u2019s body'), BODY, DASH_NOTES),
   'wire-ohm': ohms(
     ['the sender wire at the gauge, off', 'wire'],
@@ -93,6 +97,27 @@ const PICTURES: Readonly<Partial<Record<TestName, Picture>>> = {
   ),
 };
 
+/** The same where the battery's positive post is ground: its words, and the box's two clips the other way round. */
+const onPositiveGround = ({ of, joins, notes }: HookUp): HookUp => ({
+  of,
+  joins: (of === 'box' ? clipsSwapped(joins) : joins).map((join) => ({
+    ...join,
+    to: onGroundedPost(join.to),
+  })),
+  notes: [...notes.map(onGroundedPost), ...(of === 'box' ? [CLIPS_SWAPPED] : [])],
+});
+
+/** Each of the two that carry in the other's place; nothing else joins the box to the vehicle then. */
+function clipsSwapped(joins: readonly Join[]): readonly Join[] {
+  const carrying = joins.filter(({ isThin }) => !isThin);
+  return carrying.map((join, at) => ({ ...join, ...placeOf(carrying[carrying.length - 1 - at] ?? join) }));
+}
+const placeOf = ({ to, end }: Join): Pick<Join, 'to' | 'end'> => ({ to, end });
+const CLIPS_SWAPPED =
+  'Positive ground: SENDER on ground, GROUND on the wire, the thin leads off. The other way round the box stays open.';
+
 /** Which lead goes where in a test of the diagnosis; undefined where nothing is clipped on. */
-export const testHookUp = (test: TestName, job: Job, hasBox: boolean): HookUp | undefined =>
-  PICTURES[test]?.(job, hasBox);
+export function testHookUp(test: TestName, state: JobState, hasBox: boolean): HookUp | undefined {
+  const hookUp = PICTURES[test]?.(state, hasBox);
+  return hookUp === undefined || !polarityOfJob(state).isPositiveGround ? hookUp : onPositiveGround(hookUp);
+}

@@ -12,6 +12,7 @@ import {
   type TestName,
   type Why,
 } from '../core/diagnosis';
+import { onGroundedPost } from '../job/hook-up';
 import type { Notation } from './notation';
 import { capital, listed } from './sentence';
 
@@ -179,6 +180,22 @@ const TESTS: Readonly<Record<TestName, { readonly name: string; readonly how: st
     name: 'jumps when the joints are wiggled',
     how: 'Ignition on, engine off, hands clear of the fan: wiggle the joints you can reach, one by one; never at a fuel tank. Does the needle jump? Yes or no.',
   },
+  'swap-sender': {
+    name: 'right with a good sender',
+    how: 'Hang a good sender on the lead, its body clipped to battery negative; nothing is opened. Does the needle read right for it, where it read wrong before? Yes or no.',
+  },
+  'swap-stabiliser': {
+    name: 'right with a good stabiliser',
+    how: 'Put in a stabiliser known to be good. Does the needle read right now, where it read wrong before? Yes or no.',
+  },
+  'swap-gauge': {
+    name: 'right with a good gauge',
+    how: 'Put in a gauge of the same kind, known to be good. Does it read right now, where the other read wrong? Yes or no.',
+  },
+  'grounded-post': {
+    name: 'positive post is ground',
+    how: 'Look at the battery: is its positive post strapped to body and engine? Yes or no. If not, the tips are swapped.',
+  },
   rocking: {
     name: 'jumps when rocked or blipped',
     how: 'Rock the car, or blip the engine for an oil gauge. Does the needle, or the ohms, jump? Yes or no.',
@@ -190,6 +207,7 @@ const WHY: Readonly<Record<Why, string>> = {
   proves: 'it proves what is suspected, or clears it',
   'read-again': 'that value was not expected: read it again before it counts',
   'third-reading': 'two readings of it do not agree: a third decides',
+  sign: 'volts below zero: positive ground, or swapped tips',
 };
 
 /** What a part is called in the middle of a sentence. */
@@ -198,10 +216,15 @@ export const partWords = (part: Part): string => (part === 'sound' ? 'a sound ci
 export const testName = (test: TestName): string => TESTS[test].name;
 export const whyWords = (why: Why): string => WHY[why];
 
+/** A fact, and what follows from it. */
+export const POSITIVE_GROUND_WORDS =
+  'Positive ground: a fact of this car, no fault. Volts count without their sign. Swap the box\u2019s SENDER and GROUND clips; until then its output stays open.';
+
 /** What to do for a test, with the ohms of its load. */
-export function testWords(test: TestName, subject: Subject, say: Notation): string {
+export function testWords(test: TestName, subject: Subject, say: Notation, isPositiveGround = false): string {
   const load = loadOf(test, loadsOf(subject));
-  return `${TESTS[test].how}${load === undefined ? '' : ` The load: ${say.part(load)}.`}`;
+  const how = isPositiveGround ? onGroundedPost(TESTS[test].how) : TESTS[test].how;
+  return `${how}${load === undefined ? '' : ` The load: ${say.part(load)}.`}`;
 }
 
 /** A value of a test as it is written. */

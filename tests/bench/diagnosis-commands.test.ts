@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { JobCommand } from '../../host/job';
-import { circuitOfJob, seedOfJob, skippedOfJob } from '../../host/job/check/diagnosis-of-job';
+import { circuitOfJob, polarityOfJob, seedOfJob, skippedOfJob } from '../../host/job/check/diagnosis-of-job';
+import { testHookUp } from '../../host/job/test-hook-up';
 import type { CauseName, TestName } from '../../host/core/diagnosis';
 import { opening, slowThermal, testBench, type TestBench } from './setup';
 
@@ -15,7 +16,7 @@ const note = (test: TestName, value: number): JobCommand => ({
   ...{ kind: 'note-test', test, value, source: 'person' },
 });
 const conclude = (
-  finding: 'sound' | 'wire-fault',
+  finding: 'sound' | 'wire-fault' | 'supply-fault',
   causes: CauseName[],
   verdict: 'is' | 'between' = 'is',
 ): JobCommand => ({
@@ -82,6 +83,26 @@ describe('readings of the diagnosis', () => {
     await t.do({ kind: 'capture-test', test: 'sender-plug' });
     expect(t.desk.state.tested.at(-1)).toMatchObject({ test: 'sender-plug', value: 110, source: 'box' });
     expect(await t.refused({ kind: 'capture-test', test: 'battery' })).toBe('BOX_CANNOT_MEASURE');
+  });
+});
+
+describe('positive ground', () => {
+  it('is told by the first volts, proves nothing before somebody looked, and turns the leads', async () => {
+    const t = await inCar();
+    const weak = conclude('supply-fault', ['weak-battery']);
+    await t.do(note('battery', -9.1));
+    expect(await t.refused(weak)).toBe('CONCLUSION_UNPROVED');
+    expect(testHookUp('hex-ohm', t.desk.state, true)?.joins.at(-1)?.to).toBe('battery negative, at the post');
+    await t.do(note('grounded-post', 1), 'phone');
+    expect(polarityOfJob(t.desk.state).isPositiveGround).toBe(true);
+    expect(testHookUp('hex-ohm', t.desk.state, true)?.joins.at(-1)?.to).toMatch(/^battery positive/);
+    const box = testHookUp('middle-load', t.desk.state, true);
+    // Two clips, each where the other was; what only senses stays off.
+    expect(box?.joins.map(({ from, end }) => [from, end])).toEqual([
+      ['SENDER', 'ground'],
+      ['GROUND', 'wire'],
+    ]);
+    expect(await t.refused(weak)).toBe('accepted');
   });
 });
 

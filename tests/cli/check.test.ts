@@ -91,6 +91,26 @@ describe('check', () => {
   });
 });
 
+describe('positive ground', () => {
+  const rows = 'test,value,unit\nas-found,25,%\nbattery,-12.5,V';
+
+  it('is asked for by the sign, and is a fact once it is said', async () => {
+    expect((await answer(rows)).next).toMatchObject({ test: 'grounded-post', why: 'sign' });
+    const { out } = await check(`${rows}\ngrounded-post,yes,`);
+    expect(out).toContain('Positive ground: a fact of this car, no fault.');
+    const no = await answer(`${rows}\ngrounded-post,no,`);
+    expect(no.next).toMatchObject({ test: 'battery', why: 'sign' });
+  });
+
+  it('is found out by itself in a simulated vehicle, and hides no fault', async () => {
+    const argv = ['check', ...FAMILY, '--simulate', 'wire-corroded', '--seed', '4', '--positive-ground'];
+    const { code, out } = await commandLine(argv);
+    expect(code).toBe(0);
+    expect(out).toMatch(/positive post is ground: yes/);
+    expect(out).toMatch(/It is the sender wire/);
+  });
+});
+
 describe('what check cannot use', () => {
   it.each([
     ['as-fond,25,%', /row 2, column test: .*did you mean as-found/],

@@ -40,6 +40,7 @@ export type Round = {
   readonly seed: number;
   readonly way: Way;
   readonly wrongDigits: number;
+  readonly isPositiveGround?: boolean;
 };
 
 const REFERENCE_ERROR = 0.05;
@@ -56,7 +57,7 @@ const SAID = {
 export function runVehicle(
   family: FamilyName,
   faults: readonly CauseName[],
-  { seed, way, wrongDigits }: Round,
+  { seed, way, wrongDigits, isPositiveGround = false }: Round,
   now: () => number = () => 0,
 ): Run {
   const random = randomSource(seed);
@@ -67,7 +68,8 @@ export function runVehicle(
   const truth = (said: number): number => said + REFERENCE_ERROR * (2 * random.uniform() - 1);
   const places = { coolPlace: truth(standsAt), warmPlace: truth(warm) };
   const twin = Math.floor(1e9 * random.uniform());
-  const vehicle = { ...drawVehicle(families[family], faults, randomSource(twin)), ...places };
+  const drawn = drawVehicle(families[family], faults, randomSource(twin));
+  const vehicle = { ...drawn, ...places, isPositiveGround };
   const sound = { ...drawVehicle(families[family], [], randomSource(twin)), ...places };
   const subject: Subject = { family: families[family], way, standsAt, warmStandsAt: warm };
   const clouds = sharedClouds(subject);

@@ -5,7 +5,7 @@ import type { TestName } from '../../core/diagnosis/names';
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import type { CommandOf, JobState } from '../../job';
-import { circuitOfJob, isDiagnosable } from '../../job/check/diagnosis-of-job';
+import { circuitOfJob, isDiagnosable, polarityOfJob } from '../../job/check/diagnosis-of-job';
 import { testRange } from '../../job/check/test-facts';
 import { dashHindrance, engineHindrance, wireHindrance } from '../box/hindrances';
 import { causeWords, testName } from '../../words/diagnosis';
@@ -65,7 +65,7 @@ export function concludeDiagnosed(
   const circuit = circuitOfJob(state);
   if (circuit === undefined) return refuse('NOT_DIAGNOSABLE');
   const { family } = circuit.subject;
-  const done = circuit.readings.map(({ test }) => test);
+  const done = polarityOfJob(state).readings.map(({ test }) => test);
   const isNamed = verdict === 'is';
   for (const cause of isNamed ? causes : []) {
     const missing = proofOf(cause, family).filter((tests) => !tests.some((test) => done.includes(test)));

@@ -31,11 +31,13 @@ export const checkCommand: Command = {
     'to expect. Nothing is called sound or broken before a measurement that proves it.',
     '--simulate plants a fault (or two, by a comma; "sound" for none) and takes the whole check by itself.',
     'Loads go from the sender lead to battery negative. Never hold a hot-wire gauge on bare ground.',
+    'Volts below zero ask which post of the battery is ground: positive ground is a fact and no fault.',
     'With the engine running the box is off. A fuel sender is parted at the dash, never at the tank.',
   ],
   options: {
     ...CHECK_OPTIONS,
     simulate: { kind: 'text', value: 'FAULT,...', help: 'check a simulated vehicle with this fault' },
+    'positive-ground': { kind: 'flag', help: 'with --simulate: the battery\u2019s positive post is ground' },
     ...JSON_OPTION,
   },
   words: { least: 0, most: 1 },
@@ -76,7 +78,9 @@ function simulated(given: Arguments, planted: string): Report {
   });
   const places = { coolPlace: subject.standsAt, warmPlace: subject.warmStandsAt };
   const loads = loadsOf(subject);
-  const vehicle = { ...drawVehicle(subject.family, faults, randomSource(seed)), ...places };
+  const isPositiveGround = given.flag('positive-ground');
+  const drawn = drawVehicle(subject.family, faults, randomSource(seed));
+  const vehicle = { ...drawn, ...places, isPositiveGround };
   const twin = { ...drawVehicle(subject.family, [], randomSource(seed)), ...places };
   const observer = { random: randomSource(seed + 1), hasBox: subject.way === 'box', wrongDigits: 0, loads };
   const take = (test: TestName): Reading => ({ test, value: measure(vehicle, test, observer) });

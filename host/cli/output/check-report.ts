@@ -10,6 +10,7 @@ import {
 import {
   evidenceWords,
   expectationWords,
+  POSITIVE_GROUND_WORDS,
   testName,
   testWords,
   verdictWords,
@@ -23,10 +24,11 @@ const MOST_EVIDENCE = 6;
 
 /** What is believed, why, and what to do next, for a person. */
 export function checkText(found: Diagnosis, skipped: readonly TestName[]): string[] {
-  const { next, belief, minutes } = found;
+  const { next, belief, minutes, isPositiveGround } = found;
   const told = evidenceOf(found).filter(({ weight }) => weight !== 'little');
   return [
     verdictWords(found),
+    ...(isPositiveGround ? [POSITIVE_GROUND_WORDS] : []),
     ...told.slice(0, MOST_EVIDENCE).map((each) => `  ${evidenceWords(each, plain)}`),
     ...(skipped.length === 0 ? [] : [`  Not looked at: ${skipped.map(testName).join('; ')}.`]),
     '',
@@ -34,7 +36,7 @@ export function checkText(found: Diagnosis, skipped: readonly TestName[]): strin
       ? [`Nothing else is worth its minutes (${Math.round(minutes)} min so far).`]
       : [
           `Next: ${next.test} (about ${Math.max(1, Math.round(next.minutes))} min): ${whyWords(next.why)}.`,
-          `  ${testWords(next.test, belief.cloud.subject, plain)}`,
+          `  ${testWords(next.test, belief.cloud.subject, plain, isPositiveGround)}`,
           ...expectationWords(found, next.test, plain).map((line) => `  ${capital(line)}`),
         ]),
     ...(found.verdict === 'is' && !found.named.some(({ part }) => part === 'sound')
@@ -51,7 +53,7 @@ const written = (test: TestName, value: number): number => (unitOf(test) === '%'
 
 /** The same for a program. */
 export function checkJson(found: Diagnosis, skipped: readonly TestName[]): AnswerOf<'check'> {
-  const { verdict, suspects, named, next, unproved, minutes, belief, prospects } = found;
+  const { verdict, suspects, named, next, unproved, minutes, belief, prospects, isPositiveGround } = found;
   const loads = loadsOf(belief.cloud.subject);
   const expects = (test: TestName) =>
     suspects.slice(0, 2).map(({ part }) => {
@@ -71,7 +73,7 @@ export function checkJson(found: Diagnosis, skipped: readonly TestName[]): Answe
         : {
             ...{ test: next.test, why: next.why, minutes: next.minutes, unit: unitOf(next.test) },
             load_ohm: loadOf(next.test, loads) ?? null,
-            how: testWords(next.test, belief.cloud.subject, plain),
+            how: testWords(next.test, belief.cloud.subject, plain, isPositiveGround),
             expects: expects(next.test),
           },
     others: prospects.map(({ test, minutes: each }) => ({ test, minutes: each })),
@@ -85,6 +87,7 @@ export function checkJson(found: Diagnosis, skipped: readonly TestName[]): Answe
     })),
     unproved: unproved.map((tests) => [...tests]),
     not_looked_at: [...skipped],
+    is_positive_ground: isPositiveGround,
     minutes,
   };
 }

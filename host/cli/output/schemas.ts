@@ -131,7 +131,7 @@ export const answerShapes = {
     next: z
       .object({
         test: z.enum(testNames),
-        why: z.enum(['tells-most', 'proves', 'read-again', 'third-reading']),
+        why: z.enum(['tells-most', 'proves', 'read-again', 'third-reading', 'sign']),
         minutes: z.number(),
         unit: z.string(),
         load_ohm: z.number().nullable(),
@@ -154,6 +154,7 @@ export const answerShapes = {
     ),
     unproved: z.array(z.array(z.enum(testNames))),
     not_looked_at: z.array(z.enum(testNames)),
+    is_positive_ground: z.boolean(),
     minutes: z.number(),
     simulated: z
       .object({

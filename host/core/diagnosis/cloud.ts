@@ -116,13 +116,13 @@ function build(subject: Subject, seed: number, recipes: readonly Recipe[]): Clou
   return { subject, hypotheses, tests: names, outcomes, ...spreadsOf(outcomes, subject, hypotheses, seed) };
 }
 
-/** A test that asks yes or no answers for the cause that says yes oftenest. */
+/** A test that asks yes or no answers for the cause that says yes oftenest, or where both have to for the other. */
 function outcomeOf(name: TestName, bench: Bench, causes: readonly CauseName[]): number {
-  const { measure, outcome } = testRow(name);
+  const { measure, outcome, isOfBoth } = testRow(name);
   if (measure !== 'chance') return comparisonOf(name).scaled(outcome(bench));
-  return causes.length === 1
-    ? outcome(bench)
-    : Math.max(...causes.map((cause) => outcome({ ...bench, cause })));
+  if (causes.length === 1) return outcome(bench);
+  const each = causes.map((cause) => outcome({ ...bench, cause }));
+  return isOfBoth ? Math.min(...each) : Math.max(...each);
 }
 
 /** Places between which an electronic gauge is asked whether it moves. */
@@ -148,9 +148,10 @@ function soundOnes(
       cool: standsAt === undefined ? UNKNOWN_ERROR : REFERENCE_ERROR,
       warm: warmStandsAt === undefined ? UNKNOWN_ERROR / 2 : REFERENCE_ERROR,
     });
-    const cool = scale.ohmAt((standsAt ?? MIDDLE_PLACE) + car.coolError);
+    const truePlace = (standsAt ?? MIDDLE_PLACE) + car.coolError;
+    const cool = scale.ohmAt(truePlace);
     const warm = scale.ohmAt((warmStandsAt ?? WARM_PLACE) + car.warmError);
-    return { draw, car, good: { cool, warm } };
+    return { draw, car, good: { cool, warm }, truePlace };
   });
 }
 

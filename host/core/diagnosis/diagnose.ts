@@ -13,6 +13,7 @@ import { proofOf } from './causes';
 import type { CauseName, Part, TestName } from './names';
 import { cloudOf, cloudWithPairs, type Cloud, type Subject } from './cloud';
 import { accessOf, minutesOf, prospects, type Prospect } from './next-test';
+import { polarityOf } from './polarity';
 import { testRow, type Access } from './tests';
 
 /** What was done so far: readings in their order, what cannot be done, and what a shut gate forbids now. */
@@ -26,7 +27,7 @@ export type Progress = {
 export type Verdict = 'is' | 'most-likely' | 'between' | 'no-circuit';
 
 /** Why a test is next. */
-export type Why = 'tells-most' | 'proves' | 'read-again' | 'third-reading';
+export type Why = 'tells-most' | 'proves' | 'read-again' | 'third-reading' | 'sign';
 
 export type Suspect = { readonly part: Part; readonly share: number; readonly cause: CauseName };
 
@@ -46,6 +47,8 @@ export type Diagnosis = {
   readonly minutes: number;
   readonly findings: readonly Finding[];
   readonly belief: Belief;
+  /** The battery's positive post is ground: a fact of the vehicle. */
+  readonly isPositiveGround: boolean;
 };
 
 const SURE = 0.95;
@@ -68,14 +71,30 @@ export function cloudsOf(subject: Subject, seed: number): Clouds {
 }
 
 /** What is believed of a vehicle after these readings, and what to do next. */
-export function diagnose(clouds: Clouds, progress: Progress): Diagnosis {
+export function diagnose(clouds: Clouds, given: Progress): Diagnosis {
+  const polarity = polarityOf(given.readings, given.skipped ?? []);
+  const progress = { ...given, readings: polarity.readings };
   const findings = findingsOf(clouds.single, progress.readings);
   const alone = believe(clouds.single, findings);
   const misfit = findings.reduce((sum, finding) => sum + slipShare(alone, finding), 0);
   const belief = misfit > MISFIT ? believe(clouds.withPairs(), findings) : alone;
   const isLost = misfit > MISFIT && misfitOf(belief, findings) > 2 * MISFIT;
-  return conclude(belief, findings, progress, isLost);
+  const found = conclude(belief, findings, progress, isLost);
+  const { isPositiveGround, asks } = polarity;
+  const isAsked = asks !== undefined && !(given.skipped ?? []).includes(asks);
+  return isAsked ? askedFirst(found, asks) : { ...found, isPositiveGround };
 }
+
+/** Before a sign is explained nothing is named by what else was read. */
+const askedFirst = (found: Concluded, test: TestName): Diagnosis => ({
+  ...found,
+  isPositiveGround: false,
+  verdict: found.verdict === 'is' ? 'most-likely' : found.verdict,
+  named: [],
+  next: { test, why: 'sign', minutes: testRow(test).minutes },
+});
+
+type Concluded = Omit<Diagnosis, 'isPositiveGround'>;
 
 const misfitOf = (belief: Belief, findings: readonly Finding[]): number =>
   findings.reduce((sum, finding) => sum + slipShare(belief, finding), 0);
@@ -85,7 +104,7 @@ function conclude(
   findings: readonly Finding[],
   progress: Progress,
   isLost: boolean,
-): Diagnosis {
+): Concluded {
   const suspects = suspectsOf(belief);
   const isThermal = belief.cloud.subject.family.kind === 'thermal';
   const paid = accessOf(findings.map(({ test }) => test));

@@ -78,6 +78,10 @@ export const testNames = [
   'gauge-ground-ohm',
   'rocking',
   'wiggle',
+  'swap-sender',
+  'swap-stabiliser',
+  'swap-gauge',
+  'grounded-post',
 ] as const;
 export type TestName = (typeof testNames)[number];
 

@@ -17,12 +17,17 @@ export type Setting = Made & {
 type GoodOhms = { readonly cool: number; readonly warm: number };
 
 /** One vehicle before anything is wrong with it, and the chances that it was made of. */
-export type SoundCar = { readonly draw: Draws; readonly car: Car; readonly good: GoodOhms };
+export type SoundCar = {
+  readonly draw: Draws;
+  readonly car: Car;
+  readonly good: GoodOhms;
+  readonly truePlace: number;
+};
 
 /** A sound vehicle with these faults, solved in every state that a test looks at. */
 export function solvedCar(
   setting: Setting,
-  { car: sound, good, draw }: SoundCar,
+  { car: sound, good, draw, truePlace }: SoundCar,
   causes: readonly CauseName[],
 ): Bench {
   const { family, flatOhms } = setting;
@@ -42,6 +47,7 @@ export function solvedCar(
     car,
     family,
     cause: causes[0] ?? 'sound',
+    truePlace,
     senderOhm: coolOhm,
     warmOhm,
     cool: asFound(coolOhm, false),

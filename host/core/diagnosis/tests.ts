@@ -1,5 +1,6 @@
 import type { Car } from './car';
-import { testNames, waysOfWorking, type CauseName, type TestName, type Way } from './names';
+import { causeRow } from './causes';
+import { testNames, waysOfWorking, type CauseName, type Part, type TestName, type Way } from './names';
 import type { State } from './circuit';
 import { hasOwnGround, hasTrack, type GaugeFamily } from './family';
 import { restingPlace } from './needle';
@@ -14,6 +15,8 @@ export type Bench = {
   readonly car: Car;
   readonly family: GaugeFamily;
   readonly cause: CauseName;
+  /** Where the needle should stand as the vehicle stands, part of the scale. */
+  readonly truePlace: number;
   /** The sender's own ohms as it stands and with the engine hot. */
   readonly senderOhm: number;
   readonly warmOhm: number;
@@ -40,6 +43,8 @@ type TestRow = {
   readonly ways: readonly Way[];
   readonly isIn: (family: GaugeFamily) => boolean;
   readonly outcome: (bench: Bench) => number;
+  /** Of two faults a question is answered yes by either; here by both alone. */
+  readonly isOfBoth: boolean;
 };
 
 const always = (): boolean => true;
@@ -80,13 +85,29 @@ const WIGGLED: Partial<Record<CauseName, number>> = {
   ...{ 'wire-chafed': 0.35, 'sender-seal': 0.2, 'engine-strap': 0.15, 'shared-ground': 0.2 },
 };
 
+/** A needle that is so little off is not seen to be wrong, part of the scale. An assumption. */
+const SEEN_OFF = 0.05;
+/** A good part in place of the one at fault puts the needle right, if it was seen to be wrong. Assumptions. */
+const PUT_RIGHT = 0.93;
+const RIGHT_BY_CHANCE = 0.04;
+
+/** Chance that a good part put in for one of these lets the needle read right where it read wrong before. */
+const swap =
+  (parts: readonly Part[]): TestRow['outcome'] =>
+  ({ cause, cool, truePlace }) => {
+    if (!parts.includes(causeRow(cause).part)) return RIGHT_BY_CHANCE;
+    const isSeen = 1 - Math.exp(-(((cool.place - truePlace) / SEEN_OFF) ** 2));
+    return RIGHT_BY_CHANCE + (PUT_RIGHT - RIGHT_BY_CHANCE) * isSeen;
+  };
+const SWAPPED = { isOfBoth: true } as const;
+
 const row = (
   measure: Measure,
   minutes: number,
   outcome: TestRow['outcome'],
   rest: Partial<Omit<TestRow, 'measure' | 'minutes' | 'outcome'>> = {},
 ): TestRow => ({
-  ...{ measure, minutes, outcome, access: [], risk: 1, ways: EVERY, isIn: always },
+  ...{ measure, minutes, outcome, access: [], risk: 1, ways: EVERY, isIn: always, isOfBoth: false },
   hasNeedle: measure === 'place' || measure === 'step',
   ...rest,
 });
@@ -155,6 +176,18 @@ const tests: Readonly<Record<TestName, TestRow>> = {
     ...{ access: DASH, ways: METER, isIn: ({ operatingOhm }) => operatingOhm > 0 },
   }),
   wiggle: row('chance', 2, ({ cause }) => WIGGLED[cause] ?? 0.03),
+  'swap-sender': row('chance', 20, swap(['sender', 'curve', 'sender-ground']), {
+    ...SWAPPED,
+    access: LEAD,
+  }),
+  'swap-stabiliser': row('chance', 20, swap(['stabiliser']), {
+    ...SWAPPED,
+    access: DASH,
+    isIn: isStabilised,
+  }),
+  'swap-gauge': row('chance', 20, swap(['gauge', 'flat-zone']), { ...SWAPPED, access: DASH }),
+  /** A fact of the vehicle and no fault: it tells no part from another, and what volts are counted from. */
+  'grounded-post': row('chance', 0.3, () => 0.5, { ways: METER }),
   rocking: row('chance', 4, ({ car }) => (car.sender.isWorn ? 0.92 : 0.03), { isIn: hasTrack }),
 };
 

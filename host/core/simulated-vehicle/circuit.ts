@@ -3,8 +3,9 @@ import type { Vehicle } from './vehicle';
 
 /** Places of the circuit. */
 export const NODE = {
-  negative: 0,
-  positive: 1,
+  /** The battery's grounded post, its negative one in nearly all, and the other. */
+  ground: 0,
+  live: 1,
   feed: 2,
   supply: 3,
   terminal: 4,
@@ -17,7 +18,7 @@ export const NODE = {
 } as const;
 const NODES = 11;
 
-/** What is on the plug: the sender, nothing, or a resistor to battery negative. */
+/** What is on the plug: the sender, nothing, or a resistor to the grounded post. */
 export type OnPlug =
   | { readonly kind: 'sender'; readonly ohm: number }
   | { readonly kind: 'open' }
@@ -33,13 +34,15 @@ const REFERENCE_OHM = 0.5;
 /** What a module draws besides its gauge, ohm across its feed. */
 const MODULE_OHM = 90;
 
+/** Sign of what stands above the grounded post. */
+const signOf = ({ isPositiveGround }: Vehicle): 1 | -1 => (isPositiveGround ? -1 : 1);
 const isElectronic = ({ family }: Vehicle): boolean => family.kind === 'electronic';
 
 function gaugeBranches(vehicle: Vehicle): Branch[] {
   const { family, firstOhm, secondOhm } = vehicle;
   if (isElectronic(vehicle))
     return [
-      { from: NODE.case, to: NODE.reference, ohm: REFERENCE_OHM, emf: family.feedVolt },
+      { from: NODE.case, to: NODE.reference, ohm: REFERENCE_OHM, emf: signOf(vehicle) * family.feedVolt },
       { from: NODE.reference, to: NODE.terminal, ohm: firstOhm },
       { from: NODE.feed, to: NODE.case, ohm: MODULE_OHM },
     ];
@@ -51,10 +54,13 @@ function gaugeBranches(vehicle: Vehicle): Branch[] {
 }
 
 /** A second gauge of the same make on the wire, sound. */
-function secondGauge({ family, otherGauge }: Vehicle): Branch[] {
+function secondGauge(vehicle: Vehicle): Branch[] {
+  const { family, otherGauge } = vehicle;
   if (!otherGauge) return [];
   if (family.kind === 'electronic')
-    return [{ from: NODE.body, to: NODE.terminal, ohm: family.gaugeOhm, emf: family.feedVolt }];
+    return [
+      { from: NODE.body, to: NODE.terminal, ohm: family.gaugeOhm, emf: signOf(vehicle) * family.feedVolt },
+    ];
   return [
     { from: NODE.supply, to: NODE.terminal, ohm: family.gaugeOhm },
     ...(family.operatingOhm === 0 ? [] : [{ from: NODE.terminal, to: NODE.body, ohm: family.operatingOhm }]),
@@ -64,17 +70,17 @@ function secondGauge({ family, otherGauge }: Vehicle): Branch[] {
 function branchesOf(vehicle: Vehicle, plug: OnPlug, isClosed: boolean): Branch[] {
   const { battery, feedOhm, othersOhm } = vehicle;
   return [
-    { from: NODE.negative, to: NODE.positive, ohm: battery.ohm, emf: battery.emf },
-    { from: NODE.positive, to: NODE.feed, ohm: feedOhm },
+    { from: NODE.ground, to: NODE.live, ohm: battery.ohm, emf: signOf(vehicle) * battery.emf },
+    { from: NODE.live, to: NODE.feed, ohm: feedOhm },
     { from: NODE.feed, to: NODE.body, ohm: othersOhm },
     { from: NODE.feed, to: NODE.supply, ohm: isClosed ? CONTACT_OHM : ABSENT_OHM },
     ...gaugeBranches(vehicle),
     ...secondGauge(vehicle),
     { from: NODE.case, to: NODE.body, ohm: vehicle.caseOhm },
-    { from: NODE.body, to: NODE.negative, ohm: vehicle.bodyStrapOhm },
+    { from: NODE.body, to: NODE.ground, ohm: vehicle.bodyStrapOhm },
     { from: NODE.terminal, to: NODE.plug, ohm: vehicle.wireOhm },
     { from: NODE.plug, to: NODE.body, ohm: vehicle.chafeOhm },
-    { from: NODE.engine, to: NODE.negative, ohm: vehicle.engineStrapOhm },
+    { from: NODE.engine, to: NODE.ground, ohm: vehicle.engineStrapOhm },
     { from: NODE.hex, to: NODE.engine, ohm: vehicle.hexOhm },
     ...plugBranches(plug),
   ];
@@ -82,15 +88,16 @@ function branchesOf(vehicle: Vehicle, plug: OnPlug, isClosed: boolean): Branch[]
 
 function plugBranches(plug: OnPlug): Branch[] {
   if (plug.kind === 'open') return [];
-  const to = plug.kind === 'sender' ? NODE.hex : NODE.negative;
+  const to = plug.kind === 'sender' ? NODE.hex : NODE.ground;
   return [{ from: NODE.plug, to, ohm: plug.ohm }];
 }
 
 function injectionsOf(vehicle: Vehicle, loads: Loads): Injection[] {
   const { lampAmp, quietAmp, engineAmp } = vehicle;
+  const sign = signOf(vehicle);
   return [
-    { from: NODE.positive, to: NODE.body, amp: quietAmp + (loads === 'loaded' ? lampAmp : 0) },
-    { from: NODE.positive, to: NODE.engine, amp: engineAmp[loads] },
+    { from: NODE.live, to: NODE.body, amp: sign * (quietAmp + (loads === 'loaded' ? lampAmp : 0)) },
+    { from: NODE.live, to: NODE.engine, amp: sign * engineAmp[loads] },
   ];
 }
 
@@ -114,18 +121,20 @@ export function solved(vehicle: Vehicle, plug: OnPlug, loads: Loads = 'quiet'): 
   const closed = withContact(!never);
   const at = (node: number): number => closed[node] ?? 0;
   const upper = isElectronic(vehicle) ? NODE.reference : NODE.supply;
-  const firstAmp = (at(upper) - at(NODE.terminal)) / firstOhm;
-  const secondAmp = secondOhm > 0 ? (at(NODE.terminal) - at(NODE.case)) / secondOhm : 0;
+  // A gauge is wound for the polarity of its vehicle: what pulls it up is counted upwards.
+  const sign = signOf(vehicle);
+  const firstAmp = (sign * (at(upper) - at(NODE.terminal))) / firstOhm;
+  const secondAmp = secondOhm > 0 ? (sign * (at(NODE.terminal) - at(NODE.case))) / secondOhm : 0;
   const chops =
     family.isStabilised && stabiliser.contact === 'works' && stabiliser.groundOhm < LOST_GROUND_OHM;
-  const part = chops ? Math.min(1, stabiliser.heatVolt / at(NODE.supply)) : 1;
+  const part = chops ? Math.min(1, stabiliser.heatVolt / Math.abs(at(NODE.supply))) : 1;
   if (part === 1) return { volts: closed, firstAmp, secondAmp, isPulsing: false };
   const open = withContact(false);
   const duty = part ** 2;
   const volts = closed.map((on, node) => {
     const off = open[node] ?? 0;
     return HEATED.includes(node)
-      ? Math.sqrt(duty * on ** 2 + (1 - duty) * off ** 2)
+      ? sign * Math.sqrt(duty * on ** 2 + (1 - duty) * off ** 2)
       : duty * on + (1 - duty) * off;
   });
   return { volts, firstAmp: part * firstAmp, secondAmp, isPulsing: true };
@@ -147,5 +156,5 @@ export function ohmBetween(branches: readonly Branch[], one: number, other: numb
 export const senderBranches = (vehicle: Vehicle, ownOhm: number): readonly Branch[] => [
   { from: NODE.plug, to: NODE.hex, ohm: ownOhm },
   { from: NODE.hex, to: NODE.engine, ohm: vehicle.hexOhm },
-  { from: NODE.engine, to: NODE.negative, ohm: vehicle.engineStrapOhm },
+  { from: NODE.engine, to: NODE.ground, ohm: vehicle.engineStrapOhm },
 ];

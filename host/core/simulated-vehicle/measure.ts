@@ -56,6 +56,25 @@ const volts =
 const middle = onLoad('middleOhm');
 const litMiddle = onLoad('middleOhm', 'loaded');
 
+/** Nearer than this to where it should stand a needle is said to read right, part of the scale. */
+const READS_RIGHT = 0.06;
+const GOOD_LAG = 0.005;
+
+const withGoodGauge = (vehicle: Vehicle): Vehicle => ({
+  ...vehicle,
+  ...{ firstOhm: vehicle.family.gaugeOhm, secondOhm: vehicle.family.operatingOhm },
+  ...{ firstTurns: 1, secondTurns: 1, crossing: 1, madeForEnds: 1, isDead: false },
+  ...{ lag: GOOD_LAG, offset: 0, gain: 1, flat: undefined },
+});
+
+/** Whether a needle that was seen to be wrong reads right with another part in the circuit; some are mistaken. */
+function isPutRight(before: Vehicle, after: Solved, other: Vehicle, observer: Observer): number {
+  const off = (vehicle: Vehicle, state: Solved): number =>
+    Math.abs(seenAt(vehicle, state, side(observer)) - before.coolPlace);
+  const wasWrong = off(before, asFound(before, before.coolPlace)) > READS_RIGHT;
+  return yes(observer, wasWrong && off(other, after) < READS_RIGHT ? 0.95 : 0.03);
+}
+
 /** What each test shows on a vehicle, without the reading's own error. */
 const looks: Readonly<Record<TestName, Look>> = {
   'as-found': needle((vehicle) => asFound(vehicle, vehicle.coolPlace)),
@@ -86,17 +105,17 @@ const looks: Readonly<Record<TestName, Look>> = {
   'open-volt': volts(NODE.plug, (vehicle) => solved(vehicle, OPEN)),
   'open-pulses': (vehicle, observer) => {
     const { isPulsing, volts: at } = solved(vehicle, { kind: 'resistor', ohm: 1e6 });
-    return yes(observer, isPulsing && (at[NODE.plug] ?? 0) > 1 ? 0.97 : 0.02);
+    return yes(observer, isPulsing && Math.abs(at[NODE.plug] ?? 0) > 1 ? 0.97 : 0.02);
   },
   'loaded-volt': volts(NODE.plug, middle),
   'second-load': volts(NODE.plug, onLoad('lowestOhm')),
-  battery: volts(NODE.positive, (vehicle) => asFound(vehicle, vehicle.coolPlace)),
+  battery: volts(NODE.live, (vehicle) => asFound(vehicle, vehicle.coolPlace)),
   'hex-ohm': (vehicle) =>
-    ohmBetween(senderBranches(vehicle, senderOhm(vehicle, vehicle.coolPlace)), NODE.hex, NODE.negative),
+    ohmBetween(senderBranches(vehicle, senderOhm(vehicle, vehicle.coolPlace)), NODE.hex, NODE.ground),
   'hex-quiet': volts(NODE.hex, (vehicle) => asFound(vehicle, vehicle.coolPlace), 1000),
   'hex-loaded': volts(NODE.hex, (vehicle) => asFound(vehicle, vehicle.coolPlace, 'loaded'), 1000),
   'sender-plug': (vehicle) =>
-    ohmBetween(senderBranches(vehicle, senderOhm(vehicle, vehicle.coolPlace)), NODE.plug, NODE.negative),
+    ohmBetween(senderBranches(vehicle, senderOhm(vehicle, vehicle.coolPlace)), NODE.plug, NODE.ground),
   'sender-body': (vehicle) =>
     ohmBetween(senderBranches(vehicle, senderOhm(vehicle, vehicle.coolPlace)), NODE.plug, NODE.hex),
   'sender-warm': (vehicle) =>
@@ -110,12 +129,31 @@ const looks: Readonly<Record<TestName, Look>> = {
   'gauge-ohm': ({ firstOhm }) => firstOhm,
   'gauge-ground-ohm': ({ secondOhm }) => secondOhm,
   wiggle: ({ looseJoint }, observer) => yes(observer, looseJoint),
+  'swap-sender': (vehicle, observer) => {
+    // Its body is clipped to the battery's grounded post: the way over the engine is left out.
+    const ohm = goodOhmAt(vehicle.family, vehicle.coolPlace);
+    return isPutRight(vehicle, solved(vehicle, { kind: 'resistor', ohm }), vehicle, observer);
+  },
+  'swap-stabiliser': (vehicle, observer) => {
+    const { family } = vehicle;
+    const stabiliser = { contact: 'works', heatVolt: family.feedVolt, groundOhm: 0.05 } as const;
+    const other = { ...vehicle, stabiliser };
+    return isPutRight(vehicle, asFound(other, other.coolPlace), other, observer);
+  },
+  'swap-gauge': (vehicle, observer) => {
+    const other = withGoodGauge(vehicle);
+    return isPutRight(vehicle, asFound(other, other.coolPlace), other, observer);
+  },
+  'grounded-post': ({ isPositiveGround }) => (isPositiveGround ? 1 : 0),
   rocking: ({ hasDropouts }, observer) => yes(observer, hasDropouts ? 0.88 : 0.03),
 };
 
 const PLACES: readonly TestName[] = ['as-found', 'as-found-warm', 'lead-off', 'middle-load', 'lowest-load'];
 const STEPS: readonly TestName[] = ['rest-mark', 'lights', 'both-ways', 'flat-step'];
-const ASKED: readonly TestName[] = ['other-gauges', 'branches', 'open-pulses', 'wiggle', 'rocking'];
+const ASKED: readonly TestName[] = [
+  ...(['other-gauges', 'branches', 'open-pulses', 'wiggle', 'rocking', 'grounded-post'] as const),
+  ...(['swap-sender', 'swap-stabiliser', 'swap-gauge'] as const),
+];
 const MILLIVOLTS: readonly TestName[] = ['hex-quiet', 'hex-loaded', 'case-quiet', 'case-loaded'];
 const VOLTS: readonly TestName[] = ['open-volt', 'loaded-volt', 'second-load', 'battery', 'feed'];
 

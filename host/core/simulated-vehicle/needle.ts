@@ -21,7 +21,7 @@ function effect({ family, firstOhm, firstTurns, secondTurns, crossing }: Vehicle
         firstTurns * firstAmp - CROSSED.bucking * secondTurns * secondAmp,
       );
     case 'electronic':
-      return ((volts[NODE.terminal] ?? 0) - (volts[NODE.case] ?? 0)) / family.feedVolt;
+      return Math.abs((volts[NODE.terminal] ?? 0) - (volts[NODE.case] ?? 0)) / family.feedVolt;
   }
 }
 
@@ -29,6 +29,7 @@ function effect({ family, firstOhm, firstTurns, secondTurns, crossing }: Vehicle
 export const ideal = (family: GaugeFamily): Vehicle => ({
   family,
   battery: { emf: 12.6, ohm: 1e-4 },
+  isPositiveGround: false,
   ...{ feedOhm: 1e-4, othersOhm: 1e6, firstOhm: family.gaugeOhm, secondOhm: family.operatingOhm },
   stabiliser: { contact: 'works', heatVolt: family.feedVolt, groundOhm: 1e-3 },
   ...{ firstTurns: 1, secondTurns: 1, crossing: 1, madeForEnds: 1, isDead: false },
@@ -79,7 +80,7 @@ const LEAST_MODULE_VOLT = 7;
 /** Where the needle is seen: what friction, a bent pointer and a program make of it. `side`: from where it came, -1 to 1. */
 export function seenAt(vehicle: Vehicle, state: Solved, side: number): number {
   const { family, flat, gain, offset, lag, isDead } = vehicle;
-  const isAsleep = family.kind === 'electronic' && (state.volts[NODE.feed] ?? 0) < LEAST_MODULE_VOLT;
+  const isAsleep = family.kind === 'electronic' && Math.abs(state.volts[NODE.feed] ?? 0) < LEAST_MODULE_VOLT;
   if (isDead || isAsleep) return LOW_STOP;
   const pointed = pointsAt(vehicle, state);
   const shown = flat !== undefined && pointed > flat[0] && pointed < flat[1] ? flat[0] : pointed;

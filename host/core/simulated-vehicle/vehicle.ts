@@ -4,6 +4,8 @@ import type { GaugeFamily } from '../diagnosis/family';
 export type Vehicle = {
   readonly family: GaugeFamily;
   readonly battery: { readonly emf: number; readonly ohm: number };
+  /** The battery's positive post is on the body: node 0 is that post, and every volt has the other sign. */
+  readonly isPositiveGround: boolean;
   readonly feedOhm: number;
   /** Everything else on the ignition feed, as one resistance. */
   readonly othersOhm: number;

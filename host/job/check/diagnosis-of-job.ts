@@ -2,6 +2,7 @@ import { dialFromMarks, placeOf } from '../../core/dial';
 import { familyOf } from '../../core/diagnosis/family';
 import type { Reading } from '../../core/diagnosis';
 import type { Subject } from '../../core/diagnosis/cloud';
+import { polarityOf, type Polarity } from '../../core/diagnosis/polarity';
 import { waysOfWorking, type TestName, type Way } from '../../core/diagnosis/names';
 import { isRefused } from '../../core/refusal';
 import type { Gauge } from '../schema/gauge';
@@ -93,6 +94,10 @@ export function circuitOfJob(state: JobState): Circuit | undefined {
     readings: readings.map(({ test, value }) => ({ test, value })),
   };
 }
+
+/** The readings that count, and which post of the battery is ground as far as it is known. */
+export const polarityOfJob = (state: JobState): Polarity =>
+  polarityOf(circuitOfJob(state)?.readings ?? [], skippedOfJob(state));
 
 /** Tests that somebody said cannot be done, and that nobody did all the same. */
 export const skippedOfJob = (state: JobState): readonly TestName[] => {

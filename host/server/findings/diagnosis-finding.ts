@@ -17,6 +17,7 @@ import type { AskedTest, DiagnosisFinding } from '../../job/findings';
 import {
   causeWords,
   evidenceWords,
+  POSITIVE_GROUND_WORDS,
   partWords,
   testName,
   testWords,
@@ -64,9 +65,10 @@ const MOST_EVIDENCE = 8;
 /** What the readings of a check come to, in words, and the next test. Runs in the computing thread. */
 export function diagnosisFinding({ subject, seed, progress, gauge, ofN }: DiagnosisTask): DiagnosisFinding {
   const found = diagnose(cloudsFor(subject, seed), progress);
-  const { verdict, suspects, named, next, unproved, prospects } = found;
+  const { verdict, suspects, named, next, unproved, prospects, isPositiveGround } = found;
   const skipped = progress.skipped ?? [];
-  const asked = (test: TestName, minutes: number): AskedTest => askedTest(test, minutes, { subject, gauge });
+  const asked = (test: TestName, minutes: number): AskedTest =>
+    askedTest(test, minutes, { subject, gauge, isPositiveGround });
   return {
     ...{ ofN, seed, verdict, way: subject.way },
     sentence: verdictWords(found),
@@ -85,9 +87,12 @@ export function diagnosisFinding({ subject, seed, progress, gauge, ofN }: Diagno
         length: share,
       })),
     unproved: unproved.flatMap(([test]) => (test === undefined ? [] : [testName(test)])),
-    evidence: evidenceOf(found)
-      .slice(0, MOST_EVIDENCE)
-      .map((each) => evidenceWords(each, printed, dialWordsOf(gauge))),
+    evidence: [
+      ...(isPositiveGround ? [POSITIVE_GROUND_WORDS] : []),
+      ...evidenceOf(found)
+        .slice(0, MOST_EVIDENCE)
+        .map((each) => evidenceWords(each, printed, dialWordsOf(gauge))),
+    ],
     notMeasured: testNames
       .filter((test) => skipped.includes(test))
       .map((test) => ({ test, name: testName(test) })),
@@ -97,7 +102,11 @@ export function diagnosisFinding({ subject, seed, progress, gauge, ofN }: Diagno
 function askedTest(
   test: TestName,
   minutes: number,
-  { subject, gauge }: Pick<DiagnosisTask, 'subject' | 'gauge'>,
+  {
+    subject,
+    gauge,
+    isPositiveGround,
+  }: Pick<DiagnosisTask, 'subject' | 'gauge'> & { readonly isPositiveGround: boolean },
 ): AskedTest {
   const atOhm = loadOf(test, loadsOf(subject));
   const { measure, access } = testRow(test);
@@ -111,7 +120,7 @@ function askedTest(
       test,
       minutes,
       name: testName(test),
-      how: testWords(test, subject, printed),
+      how: testWords(test, subject, printed, isPositiveGround),
     },
     ...(atOhm === undefined ? {} : { atOhm }),
   };

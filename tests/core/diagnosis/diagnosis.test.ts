@@ -158,6 +158,25 @@ describe('a second load and wiggled joints', () => {
       for (const name of causesOf(family)) expect(proofOf(name, family).flat()).not.toContain('wiggle');
   });
 
+  it('are no more proof than a good part put in its place, which speaks for one part alone', () => {
+    const before: Reading[] = [{ test: 'as-found', value: 0.05 }];
+    for (const [test, part] of [
+      ['swap-gauge', 'gauge'],
+      ['swap-stabiliser', 'stabiliser'],
+    ] as const) {
+      const yes = shareOf(part, [...before, { test, value: 1 }]);
+      expect(yes).toBeGreaterThan(2 * shareOf(part, before));
+      expect(shareOf(part, [...before, { test, value: 0 }])).toBeLessThan(shareOf(part, before));
+    }
+    const all = Object.values(families).flatMap((family) =>
+      causesOf(family).flatMap((name) => proofOf(name, family).flat()),
+    );
+    for (const test of ['swap-sender', 'swap-stabiliser', 'swap-gauge'] as const)
+      expect(all).not.toContain(test);
+    expect(isPossible('swap-stabiliser', families['two-coil-fuel'], 'looking')).toBe(false);
+    expect(isPossible('swap-gauge', families['two-coil-fuel'], 'looking')).toBe(true);
+  });
+
   it('are done on the lowest usual load, with a meter only where nothing chops', () => {
     expect(loadOf('second-load', { middleOhm: 110, lowestOhm: 40 })).toBe(40);
     expect(isPossible('second-load', families['thermal-temperature'], 'meter')).toBe(false);

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { families } from '../../../host/core/diagnosis';
+import { families, type CauseName, type TestName } from '../../../host/core/diagnosis';
 import { randomSource } from '../../../host/core/numeric/random';
 import { drawVehicle, measure, plantable, worthOf } from '../../../host/core/simulated-vehicle';
 import { nodeVolts } from '../../../host/core/simulated-vehicle/nodes';
@@ -60,6 +60,47 @@ describe('a lead with two loads on it, one after the other', () => {
     const ohm = (one - other) / (otherAmp - oneAmp);
     expect(ohm).toBeCloseTo(behindOhm, 1);
     expect(one + oneAmp * ohm).toBeCloseTo(10, 2);
+  });
+});
+
+describe('a vehicle with its positive post on the body', () => {
+  it.each(Object.entries(families))(
+    'has every volt of a %s mirrored and the needle where it was',
+    (_, family) => {
+      const vehicle = drawVehicle(family, [], randomSource(5));
+      const mirrored = { ...vehicle, isPositiveGround: true };
+      for (const plug of [
+        { kind: 'open' },
+        { kind: 'resistor', ohm: 60 },
+        { kind: 'sender', ohm: 90 },
+      ] as const) {
+        const [one, other] = [solved(vehicle, plug, 'loaded'), solved(mirrored, plug, 'loaded')];
+        one.volts.forEach((volt, node) => expect(other.volts[node]).toBeCloseTo(-volt, 9));
+        expect(seenAt(mirrored, other, 0)).toBeCloseTo(seenAt(vehicle, one, 0), 9);
+      }
+    },
+  );
+});
+
+describe('a good part in the place of another', () => {
+  const random = randomSource(23);
+  const observer = { random, hasBox: true, wrongDigits: 0, loads: { middleOhm: 110, lowestOhm: 40 } };
+  const family = families['thermal-temperature'];
+  const puts = (fault: CauseName, test: TestName): number => {
+    const vehicle = { ...drawVehicle(family, [fault], randomSource(3)), coolPlace: 0.3 };
+    return Array.from({ length: 60 }, () => measure(vehicle, test, observer)).filter((each) => each === 1)
+      .length;
+  };
+
+  it.each([
+    ['sender-open', 'swap-sender'],
+    ['stabiliser-closed', 'swap-stabiliser'],
+    ['gauge-open', 'swap-gauge'],
+  ] as const)('puts the needle right for %s, and for nothing else', (fault, test) => {
+    expect(puts(fault, test)).toBeGreaterThan(45);
+    for (const other of ['swap-sender', 'swap-stabiliser', 'swap-gauge'] as const)
+      if (other !== test) expect(puts(fault, other), other).toBeLessThan(15);
+    expect(puts('sound', test)).toBeLessThan(15);
   });
 });
 
