@@ -70,6 +70,10 @@ const TESTS: Readonly<Record<TestName, { readonly name: string; readonly how: st
     name: 'needle with the engine hot',
     how: 'Engine hot, everything connected: read the needle. Hands clear of fan and belts.',
   },
+  'moves-right': {
+    name: 'needle moves the right way',
+    how: 'Ask who drives it: does the needle move, and the right way, when the tank empties or the engine warms? Yes or no.',
+  },
   'rest-mark': {
     name: 'needle at rest, off its rest mark',
     how: 'Ignition off. How far from its rest mark does the needle lie? Above it is plus.',

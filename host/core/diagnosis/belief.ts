@@ -6,11 +6,11 @@ import { testRow } from './tests';
 /** One reading: a part of the scale, volt, ohm or millivolt by its test; 1 and 0 for yes and no. */
 export type Reading = { readonly test: TestName; readonly value: number };
 
-/** What all readings of one test say together. */
+/** What all readings of one test say together; of a question the part of its answers that is yes. */
 export type Finding = {
   readonly test: TestName;
   readonly value: number;
-  /** How many readings agree on it. */
+  /** How many readings agree on it; of a question that is tried anew each time, all of them. */
   readonly count: number;
   /** Readings that no other one agrees with: a third is wanted. */
   readonly isSplit: boolean;
@@ -57,7 +57,7 @@ function reckon(cloud: Cloud, { test, value, count }: Finding): Likelihoods {
     for (let index = 0; index < size; index += 1) {
       const expected = outcomes[first + index]!;
       const good = isChance
-        ? yesOrNo(expected, value)
+        ? answered(expected, { test, value, count })
         : normal(seen - expected, Math.hypot(spreads?.[first + index] ?? 0, width));
       all[index] = (1 - slip) * good + wrong;
     }
@@ -71,6 +71,15 @@ function reckon(cloud: Cloud, { test, value, count }: Finding): Likelihoods {
 }
 
 const yesOrNo = (chance: number, value: number): number => (value > 0.5 ? chance : 1 - chance);
+
+/** A look shows the same however often it is taken; what jumps by chance may jump each time anew. */
+const answered = (
+  chance: number,
+  { test, value, count }: Pick<Finding, 'test' | 'value' | 'count'>,
+): number =>
+  testRow(test).isAnew
+    ? chance ** (value * count) * (1 - chance) ** ((1 - value) * count)
+    : yesOrNo(chance, value);
 
 const normal = (off: number, spread: number): number =>
   Math.exp(-0.5 * (off / spread) ** 2) / (SQRT_2PI * spread);
@@ -178,6 +187,7 @@ export function findingsOf(cloud: Cloud, readings: readonly Reading[]): readonly
 function together(cloud: Cloud, test: TestName, values: readonly number[]): Finding {
   const last = values.at(-1) ?? NaN;
   if (values.length < 2) return { test, value: last, count: 1, isSplit: false };
+  if (testRow(test).measure === 'chance') return answers(test, values);
   const { scaled, back } = comparisonOf(test);
   const alike = values.map((value) => values.filter((other) => agree(cloud, test, value, other)));
   const most = Math.max(...alike.map(({ length }) => length));
@@ -187,9 +197,20 @@ function together(cloud: Cloud, test: TestName, values: readonly number[]): Find
   return { test, value: back(mean), count: group.length, isSplit: false };
 }
 
+function answers(test: TestName, values: readonly number[]): Finding {
+  const part = values.filter((value) => value > 0.5).length / values.length;
+  const isSplit = part === 0.5;
+  if (testRow(test).isAnew) return { test, value: part, count: values.length, isSplit };
+  return {
+    test,
+    value: isSplit ? (values.at(-1) ?? NaN) : Math.round(part),
+    count: isSplit ? 1 : 2,
+    isSplit,
+  };
+}
+
 function agree(cloud: Cloud, test: TestName, one: number, other: number): boolean {
   const { scaled } = comparisonOf(test);
-  if (testRow(test).measure === 'chance') return one === other;
   return Math.abs(scaled(one) - scaled(other)) <= AGREE_SPREADS * spreadAt(cloud, test, one);
 }
 

@@ -26,6 +26,9 @@ const eitherWay = (least: number, most: number, u: number, side: number): number
   side < 0.5 ? between(least, most, u) : 1 / between(least, most, u);
 const at = (u: readonly number[], index: number): number => u[index] ?? 0.5;
 
+/** Of the senders of another family, those that run the other way. An assumption. */
+const REVERSED = 0.35;
+
 /** What is broken still conducts a little: dirt, damp, the edge of a crack. */
 const openOhm = (u: number): number => between(2e5, 2e7, u);
 
@@ -86,8 +89,11 @@ const causes: Readonly<Record<CauseName, CauseRow>> = {
     fault: (car, _, u) => ({
       sender: {
         ...car.sender,
-        isReversed: at(u, 2) < 0.35,
-        factor: car.sender.factor * eitherWay(1.15, 4, at(u, 0), at(u, 1)),
+        isReversed: at(u, 2) < REVERSED,
+        // The other way round a sender may have the right ohms in its middle.
+        factor:
+          car.sender.factor *
+          eitherWay(at(u, 2) < REVERSED ? 1 : 1.15, at(u, 2) < REVERSED ? 2 : 4, at(u, 0), at(u, 1)),
         slope: car.sender.slope * between(0.6, 1.5, at(u, 3)),
       },
     }),
@@ -145,7 +151,8 @@ const causes: Readonly<Record<CauseName, CauseRow>> = {
   'stabiliser-drifted': {
     ...{ part: 'stabiliser', weight: 4, isIn: isStabilised },
     fault: (_, __, u) => ({ stabiliserFactor: eitherWay(1.08, 1.3, at(u, 0), at(u, 1)) }),
-    proof: [['open-volt', 'loaded-volt']],
+    // Open volts alone may come through a break: with a load on, they are the stabiliser's.
+    proof: [['open-volt'], ['loaded-volt', 'second-load', 'middle-load', 'lowest-load']],
   },
   'stabiliser-ground': {
     ...{ part: 'stabiliser', weight: 3, isIn: isStabilised },

@@ -5,7 +5,7 @@ import { randomSource } from '../numeric/random';
 import { usualLoads, type GaugeFamily } from './family';
 import { comparisonOf, readingSpread } from './measure';
 import { scaleOf } from './needle';
-import { solvedCar, type Setting, type SoundCar } from './solved-car';
+import { isLow, solvedCar, type Setting, type SoundCar } from './solved-car';
 import { isAside, isPossible, testRow, type Bench } from './tests';
 
 /** What is said before the first measurement. Places are parts of the scale, 0 its low end, 1 its high end. */
@@ -61,6 +61,8 @@ const REFERENCE_ERROR = 0.03;
 const UNKNOWN_ERROR = 0.28;
 const MIDDLE_PLACE = 0.5;
 const WARM_PLACE = 0.65;
+/** Whoever knows the vehicle has seen its needle so far from where it stands, part of the scale. */
+const ELSEWHERE = 0.4;
 
 type Recipe = { readonly causes: readonly CauseName[]; readonly prior: number; readonly count: number };
 
@@ -151,7 +153,8 @@ function soundOnes(
     const truePlace = (standsAt ?? MIDDLE_PLACE) + car.coolError;
     const cool = scale.ohmAt(truePlace);
     const warm = scale.ohmAt((warmStandsAt ?? WARM_PLACE) + car.warmError);
-    return { draw, car, good: { cool, warm }, truePlace };
+    const elsewhere = scale.ohmAt(truePlace + (isLow(truePlace) ? ELSEWHERE : -ELSEWHERE));
+    return { draw, car, good: { cool, warm, elsewhere }, truePlace };
   });
 }
 

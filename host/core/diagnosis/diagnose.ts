@@ -58,6 +58,12 @@ const LEAST_WORTH = 0.004;
 const MOST_MINUTES = 60;
 /** What 95 % of belief did not expect is read again first. */
 const UNEXPECTED = 0.05;
+/** A yes or no that is less likely than this is asked again: so many are mistaken. */
+const UNEXPECTED_ANSWER = 0.1;
+/** Nobody does it twice for a doubt, minutes. */
+const TOO_LONG_AGAIN = 10;
+/** So often is tried what may jump by chance. */
+const MOST_TRIES = 2;
 /** So many findings taken for slips: no single cause explains what was read. */
 const MISFIT = 0.8;
 
@@ -110,7 +116,8 @@ function conclude(
   const paid = accessOf(findings.map(({ test }) => test));
   const closed = new Set([...(progress.skipped ?? []), ...(progress.shut ?? [])]);
   const open = belief.cloud.tests.filter(
-    (test) => !closed.has(test) && findings.every((finding) => finding.test !== test),
+    (test) =>
+      !closed.has(test) && findings.every((finding) => finding.test !== test || isWorthAnother(finding)),
   );
   const able = prospects(belief, open, paid);
   const minutes = minutesSpent(progress.readings, isThermal);
@@ -137,6 +144,8 @@ function conclude(
     ...{ prospects: able, unproved, minutes, findings, belief },
   };
 }
+
+const isWorthAnother = ({ test, count }: Finding): boolean => testRow(test).isAnew && count < MOST_TRIES;
 
 type Standing = {
   readonly belief: Belief;
@@ -180,12 +189,13 @@ function readAgain(readings: readonly Reading[], { belief, findings, closed }: S
     return { test: split.test, why: 'third-reading', minutes: minutes(split.test) };
   const newest = findings.find(({ test }) => test === readings.at(-1)?.test);
   if (newest === undefined || newest.count > 1 || newest.isSplit || closed.has(newest.test)) return undefined;
-  if (testRow(newest.test).measure === 'chance') return undefined;
+  const { measure, minutes: long } = testRow(newest.test);
+  if (long >= TOO_LONG_AGAIN) return undefined;
   const before = believe(
     belief.cloud,
     findings.filter((each) => each !== newest),
   );
-  return expectedShare(before, newest) < UNEXPECTED
+  return expectedShare(before, newest) < (measure === 'chance' ? UNEXPECTED_ANSWER : UNEXPECTED)
     ? { test: newest.test, why: 'read-again', minutes: minutes(newest.test) }
     : undefined;
 }

@@ -10,6 +10,5 @@ export { causeNames, testNames, waysOfWorking } from './names';
 export type { CauseName, Part, TestName, Way } from './names';
 export { causeRow, proofOf } from './causes';
 export { loadsOf } from './cloud';
-export { polarityOf } from './polarity';
 export type { Subject } from './cloud';
 export type { Finding, Reading } from './belief';

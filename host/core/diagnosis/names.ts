@@ -48,6 +48,7 @@ export type CauseName = (typeof causeNames)[number];
 export const testNames = [
   'as-found',
   'as-found-warm',
+  'moves-right',
   'rest-mark',
   'other-gauges',
   'branches',

@@ -56,6 +56,11 @@ export function prospects(
     .sort((one, two) => two.worth - one.worth);
 }
 
+/** So many vehicles stand for a hypothesis, of a single cause and of a pair: evenly by their weight. */
+const MANY = 500;
+const MANY_DRAWN = 250;
+const FEW_DRAWN = 40;
+
 /** The vehicles that still count: their weight, their label and their number within their hypothesis. */
 type Sample = {
   readonly indices: Int32Array;
@@ -72,20 +77,26 @@ function sampleOf({ cloud, weights, hypotheses }: Belief): Sample {
   const indices: number[] = [];
   const at: number[] = [];
   const draws: number[] = [];
+  const picked: number[] = [];
   cloud.hypotheses.forEach(({ first, count, parts }, which) => {
     if (hypotheses[which]! < LEAST_SHARE) return;
     const name = parts.join(' ');
     const label = labels.get(name) ?? labels.size;
     labels.set(name, label);
-    const least = (1e-4 * hypotheses[which]!) / count;
+    const step = hypotheses[which]! / Math.min(count, count < MANY ? FEW_DRAWN : MANY_DRAWN);
+    let passed = 0;
     for (let index = first; index < first + count; index += 1) {
-      if (weights[index]! < least) continue;
+      const before = Math.round(passed / step);
+      passed += weights[index]!;
+      const times = Math.round(passed / step) - before;
+      if (times === 0) continue;
       indices.push(index);
       at.push(label);
       draws.push(index - first);
+      picked.push(times * step);
     }
   });
-  const own = Float64Array.from(indices, (index) => weights[index]!);
+  const own = Float64Array.from(picked);
   const all = own.reduce((sum, each) => sum + each, 0);
   own.forEach((each, index) => (own[index] = each / all));
   return {

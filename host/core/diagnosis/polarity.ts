@@ -5,8 +5,8 @@ import type { TestName } from './names';
 const NEGATIVE_VOLT = -1;
 
 /** By name, so that a page that asks this needs no rows of tests. */
-export const VOLTS: readonly TestName[] = ['open-volt', 'loaded-volt', 'second-load', 'battery', 'feed'];
-export const MILLIVOLTS: readonly TestName[] = ['hex-quiet', 'hex-loaded', 'case-quiet', 'case-loaded'];
+const VOLTS: readonly TestName[] = ['open-volt', 'loaded-volt', 'second-load', 'battery', 'feed'];
+const MILLIVOLTS: readonly TestName[] = ['hex-quiet', 'hex-loaded', 'case-quiet', 'case-loaded'];
 
 /** Which post of the battery is ground, as far as it is known, and the readings that count by that. */
 export type Polarity = {

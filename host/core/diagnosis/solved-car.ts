@@ -14,7 +14,7 @@ export type Setting = Made & {
 };
 
 /** Ohms that a good sender would have as the vehicle stands, and with its engine hot. */
-type GoodOhms = { readonly cool: number; readonly warm: number };
+type GoodOhms = { readonly cool: number; readonly warm: number; readonly elsewhere: number };
 
 /** One vehicle before anything is wrong with it, and the chances that it was made of. */
 export type SoundCar = {
@@ -23,6 +23,9 @@ export type SoundCar = {
   readonly good: GoodOhms;
   readonly truePlace: number;
 };
+
+/** Below its middle a needle has most of its way above it. */
+export const isLow = (place: number): boolean => place < 0.5;
 
 /** A sound vehicle with these faults, solved in every state that a test looks at. */
 export function solvedCar(
@@ -53,6 +56,8 @@ export function solvedCar(
     cool: asFound(coolOhm, false),
     loaded: asFound(coolOhm, true),
     warm: asFound(warmOhm, false),
+    elsewhere: asFound(senderOhm(car, family, good.elsewhere), false),
+    isElsewhereHigher: isLow(truePlace),
     open: solve(car, setting, OPEN_LOAD),
     middle: onLoad(setting.middleOhm),
     lit: onLoad(setting.middleOhm, true),

@@ -24,6 +24,9 @@ export type Bench = {
   readonly cool: State;
   readonly loaded: State;
   readonly warm: State;
+  /** At another true value, far from where it stands, above it or below. */
+  readonly elsewhere: State;
+  readonly isElsewhereHigher: boolean;
   readonly open: State;
   readonly middle: State;
   readonly lit: State;
@@ -43,6 +46,8 @@ type TestRow = {
   readonly ways: readonly Way[];
   readonly isIn: (family: GaugeFamily) => boolean;
   readonly outcome: (bench: Bench) => number;
+  /** Whether each try of a question has a chance of its own, so that a second one tells more. */
+  readonly isAnew: boolean;
   /** Of two faults a question is answered yes by either; here by both alone. */
   readonly isOfBoth: boolean;
 };
@@ -85,6 +90,12 @@ const WIGGLED: Partial<Record<CauseName, number>> = {
   ...{ 'wire-chafed': 0.35, 'sender-seal': 0.2, 'engine-strap': 0.15, 'shared-ground': 0.2 },
 };
 
+/** A needle that goes so far the right way is remembered to do so. Assumptions, common practice, no source. */
+const LEAST_STEP = 0.12;
+const STEP_ROOM = 0.03;
+const MOVES_OFTEN = 0.95;
+const MOVES_SELDOM = 0.06;
+
 /** A needle that is so little off is not seen to be wrong, part of the scale. An assumption. */
 const SEEN_OFF = 0.05;
 /** A good part in place of the one at fault puts the needle right, if it was seen to be wrong. Assumptions. */
@@ -107,7 +118,8 @@ const row = (
   outcome: TestRow['outcome'],
   rest: Partial<Omit<TestRow, 'measure' | 'minutes' | 'outcome'>> = {},
 ): TestRow => ({
-  ...{ measure, minutes, outcome, access: [], risk: 1, ways: EVERY, isIn: always, isOfBoth: false },
+  ...{ measure, minutes, outcome, access: [], risk: 1, ways: EVERY, isIn: always },
+  ...{ isAnew: false, isOfBoth: false },
   hasNeedle: measure === 'place' || measure === 'step',
   ...rest,
 });
@@ -117,6 +129,10 @@ const tests: Readonly<Record<TestName, TestRow>> = {
   'as-found': row('place', 0.5, ({ cool }) => cool.place),
   'as-found-warm': row('place', 0.5, ({ warm }) => warm.place, {
     ...{ access: ['hot'], risk: 1.5, isIn: ({ quantity }) => quantity !== 'fuel' },
+  }),
+  'moves-right': row('chance', 0.3, ({ cool, elsewhere, isElsewhereHigher }) => {
+    const step = (elsewhere.place - cool.place) * (isElsewhereHigher ? 1 : -1);
+    return MOVES_SELDOM + (MOVES_OFTEN - MOVES_SELDOM) / (1 + Math.exp((LEAST_STEP - step) / STEP_ROOM));
   }),
   'rest-mark': row('step', 0.3, ({ car }) => car.shift, { isIn: hasRestMark }),
   'other-gauges': row('chance', 0.5, ({ cause }) => SHARED_BY_OTHERS[cause] ?? SELDOM),
@@ -175,7 +191,7 @@ const tests: Readonly<Record<TestName, TestRow>> = {
   'gauge-ground-ohm': row('ohm', 1, ({ car, family }) => car.operatingFactor * family.operatingOhm, {
     ...{ access: DASH, ways: METER, isIn: ({ operatingOhm }) => operatingOhm > 0 },
   }),
-  wiggle: row('chance', 2, ({ cause }) => WIGGLED[cause] ?? 0.03),
+  wiggle: row('chance', 2, ({ cause }) => WIGGLED[cause] ?? 0.03, { isAnew: true }),
   'swap-sender': row('chance', 20, swap(['sender', 'curve', 'sender-ground']), {
     ...SWAPPED,
     access: LEAD,
@@ -188,7 +204,7 @@ const tests: Readonly<Record<TestName, TestRow>> = {
   'swap-gauge': row('chance', 20, swap(['gauge', 'flat-zone']), { ...SWAPPED, access: DASH }),
   /** A fact of the vehicle and no fault: it tells no part from another, and what volts are counted from. */
   'grounded-post': row('chance', 0.3, () => 0.5, { ways: METER }),
-  rocking: row('chance', 4, ({ car }) => (car.sender.isWorn ? 0.92 : 0.03), { isIn: hasTrack }),
+  rocking: row('chance', 4, ({ car }) => (car.sender.isWorn ? 0.92 : 0.03), { isIn: hasTrack, isAnew: true }),
 };
 
 export const testRow = (name: TestName): TestRow => tests[name];

@@ -79,6 +79,14 @@ function isPutRight(before: Vehicle, after: Solved, other: Vehicle, observer: Ob
 const looks: Readonly<Record<TestName, Look>> = {
   'as-found': needle((vehicle) => asFound(vehicle, vehicle.coolPlace)),
   'as-found-warm': needle((vehicle) => asFound(vehicle, vehicle.warmPlace)),
+  'moves-right': (vehicle, observer) => {
+    // What whoever drives it has seen on its needle: from here to far away.
+    const way = vehicle.coolPlace < 0.5 ? 1 : -1;
+    const [here, there] = [vehicle.coolPlace, vehicle.coolPlace + 0.4 * way].map((place) =>
+      seenAt(vehicle, asFound(vehicle, place), side(observer)),
+    );
+    return yes(observer, way * ((there ?? 0) - (here ?? 0)) > 0.1 ? 0.96 : 0.05);
+  },
   'rest-mark': ({ offset }) => offset,
   'other-gauges': ({ othersWrong }, observer) => yes(observer, othersWrong),
   branches: ({ otherGauge, otherSenderRatio }, observer) =>
@@ -151,7 +159,15 @@ const looks: Readonly<Record<TestName, Look>> = {
 const PLACES: readonly TestName[] = ['as-found', 'as-found-warm', 'lead-off', 'middle-load', 'lowest-load'];
 const STEPS: readonly TestName[] = ['rest-mark', 'lights', 'both-ways', 'flat-step'];
 const ASKED: readonly TestName[] = [
-  ...(['other-gauges', 'branches', 'open-pulses', 'wiggle', 'rocking', 'grounded-post'] as const),
+  ...([
+    'other-gauges',
+    'branches',
+    'open-pulses',
+    'wiggle',
+    'rocking',
+    'grounded-post',
+    'moves-right',
+  ] as const),
   ...(['swap-sender', 'swap-stabiliser', 'swap-gauge'] as const),
 ];
 const MILLIVOLTS: readonly TestName[] = ['hex-quiet', 'hex-loaded', 'case-quiet', 'case-loaded'];

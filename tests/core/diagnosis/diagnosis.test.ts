@@ -96,6 +96,42 @@ describe('one decision', () => {
     expect(settled.findings.find(({ test }) => test === 'battery')?.value).toBeCloseTo(12.51, 2);
   });
 
+  it('asks a question again whose answer hardly anybody expected, and tries anew what jumps by chance', () => {
+    const asked = diagnose(clouds, { readings: [{ test: 'branches', value: 1 }] });
+    expect(asked.next).toMatchObject({ test: 'branches', why: 'read-again' });
+    const twice: Reading[] = [
+      { test: 'branches', value: 1 },
+      { test: 'branches', value: 0 },
+    ];
+    expect(diagnose(clouds, { readings: twice }).next).toMatchObject({
+      test: 'branches',
+      why: 'third-reading',
+    });
+    const tank = cloudsOf({ family: families['cross-coil-fuel'], way: 'looking', standsAt: 0.3 }, 1);
+    const rocked = (...values: readonly number[]) =>
+      diagnose(tank, { readings: values.map((value) => ({ test: 'rocking' as const, value })) });
+    const worn = ({ belief: { cloud, hypotheses } }: ReturnType<typeof diagnose>): number =>
+      hypotheses[cloud.hypotheses.findIndex(({ causes }) => causes.includes('sender-worn'))] ?? 0;
+    // Chances 0.92 and 0.03: a second no is as much worth as the first, and a yes and a no lie between.
+    expect(worn(rocked(0, 0))).toBeLessThan(0.3 * worn(rocked(0)));
+    expect(worn(rocked(1, 0))).toBeGreaterThan(worn(rocked(0)));
+    expect(worn(rocked(1, 0))).toBeLessThan(worn(rocked(1, 1)));
+    expect(rocked(0).prospects.map(({ test }) => test)).toContain('rocking');
+    expect(rocked(0, 0).prospects.map(({ test }) => test)).not.toContain('rocking');
+  });
+
+  it('asks first whether the needle moves the right way: a sender the other way round may be right in its middle', () => {
+    const tank = cloudsOf({ family: families['thermal-fuel'], way: 'box', standsAt: 0.5 }, 1);
+    const share = (value: number): number =>
+      diagnose(tank, {
+        readings: [
+          { test: 'as-found', value: 0.5 },
+          { test: 'moves-right', value },
+        ],
+      }).suspects.find(({ part }) => part === 'curve')?.share ?? 0;
+    expect(share(0)).toBeGreaterThan(3 * share(1));
+  });
+
   it('never offers what cannot be done or what a gate shuts', () => {
     const shut = testNames.filter((name) => name !== 'other-gauges');
     const found = diagnose(clouds, { readings: [], skipped: ['other-gauges'], shut });
