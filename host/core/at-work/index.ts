@@ -8,3 +8,5 @@ export { leadSourceFrom, powerAt, throughLadder } from './source';
 export type { LeadReading, LeadSource } from './source';
 export { anchorAt, driveOf, ohmAtRise, riseAt, runAwayAt } from './working-point';
 export type { Anchor, Drive, Place, RunAway } from './working-point';
+export { windingOhms } from './winding-ohms';
+export type { WithCurrent } from './winding-ohms';

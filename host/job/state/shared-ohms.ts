@@ -1,18 +1,21 @@
+import { windingOhms } from '../../core/at-work';
 import { neighbourOhms } from '../../core/cluster';
 import { BOX_OHMS, type SharedOhms } from '../../core/ohmmeter';
 import { sharedByReadings } from './hand-ohms';
 import type { JobState } from './state';
 import { presentReadings } from './views';
 
-/** What the resistances of a job's curve share: of what measured them, and of what stood beside. Undefined: the box's alone. */
+/** What the resistances of a job's curve share: of what measured them, of what stood beside, of the coil's warmth. Undefined: the box's alone. */
 export function sharedOhmsOf(state: JobState): SharedOhms | undefined {
   const readings = presentReadings(state);
+  const { mechanism } = state.gauge;
   const measured = sharedByReadings(readings);
-  const beside = neighbourOhms(state.gauge.mechanism, readings);
-  if (beside === undefined) return measured;
-  const { relative, absoluteOhm } = measured ?? BOX_OHMS;
+  const circuit = [neighbourOhms(mechanism, readings), windingOhms(mechanism, readings)];
+  const parts = circuit.flatMap((part) => part ?? []);
+  if (parts.length === 0) return measured;
+  const all = [measured ?? BOX_OHMS, ...parts];
   return {
-    relative: Math.hypot(relative, beside.relative),
-    absoluteOhm: Math.hypot(absoluteOhm, beside.absoluteOhm),
+    relative: Math.hypot(...all.map(({ relative }) => relative)),
+    absoluteOhm: Math.hypot(...all.map(({ absoluteOhm }) => absoluteOhm)),
   };
 }

@@ -84,6 +84,21 @@ describe('several simulated boxes at one cluster', () => {
     expect(Math.abs(moved(0))).toBeLessThan(1e-9);
   });
 
+  it('draw a dial whose ends are where its sender’s ends hold the needle once its coil is warm', () => {
+    const cluster = boxesOf('mixed-cluster');
+    const { settings, needle } = cluster.boxes[2]!.world.vehicle;
+    for (const [ohm, end] of [
+      [10, 1],
+      [184, 0],
+    ] as const) {
+      settings.handOhm = ohm - LEAD_OHM;
+      // Ten times as long as the coil takes to a third of its warmth.
+      cluster.advance(900_000);
+      // The play of the needle, and a hair's scatter.
+      expect(Math.abs(needle.angleFraction - end)).toBeLessThan(0.004 + 0.004);
+    }
+  });
+
   it('say what was wrong with a change, and change nothing then', () => {
     const cluster = boxesOf();
     expect(cluster.applyChange('{"common": {"feedOhm": -1}}')).toContain('feedOhm');

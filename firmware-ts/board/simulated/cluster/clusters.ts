@@ -1,8 +1,8 @@
 import { gauge } from '../gauges/catalogue';
 import type { SimulatedGauge } from '../gauges/catalogue';
-import { movingCoil, thermal } from '../gauges/mechanism';
+import { movingCoil, thermal, type Mechanism } from '../gauges/mechanism';
 import { betaThermistor, taperedTrack, track } from '../gauges/senders';
-import type { Winding } from './shared-circuit';
+import { settledAmp, type Winding } from './shared-circuit';
 
 export type ClusterGauge = {
   /** Where it sits in the cluster. */
@@ -112,6 +112,12 @@ const fourThermal = (vehicle: string, periodMs: number): readonly ClusterGauge[]
 const COIL: Winding = { copperPart: 0.5, kelvinPerWatt: 60, lagMs: 90_000 };
 const COIL_OHM = 200;
 
+/** Whoever drew its dial waited until the coil was warm. */
+const warmCoil: Mechanism = {
+  ...movingCoil(COIL_OHM, EFFECTIVE_VOLT),
+  steadyDrive: (senderOhm) => settledAmp(EFFECTIVE_VOLT, COIL_OHM, COIL, senderOhm),
+};
+
 const withMovingCoil = (): readonly ClusterGauge[] => [
   ...fourThermal('Marlow Tourer (1961)', STEADY).slice(0, 2),
   {
@@ -122,7 +128,7 @@ const withMovingCoil = (): readonly ClusterGauge[] => [
       title: 'Marlow Tourer (1961), oil pressure, moving coil on 10 V',
       quantity: 'pressure',
       unit: 'kPa',
-      mechanism: movingCoil(COIL_OHM, EFFECTIVE_VOLT),
+      mechanism: warmCoil,
       terminals: 2,
       labels: [
         ['0', 0],

@@ -19,6 +19,21 @@ export type Winding = {
 
 /** Copper's resistance a kelvin. Source: IEC 60028, 0.00393 at 20 degC, from memory. */
 const COPPER_PER_KELVIN = 0.00393;
+/** Ohms of a winding that is warmer by so many kelvin. */
+const warmOhm = (coldOhm: number, winding: Winding | undefined, kelvin: number): number =>
+  coldOhm * (1 + COPPER_PER_KELVIN * (winding?.copperPart ?? 0) * kelvin);
+
+/** Goes to its fixed point by a tenth at least each time: the winding's warmth changes its watts by little. */
+const SETTLING_ROUNDS = 40;
+
+/** Ampere through a winding and a sender in series once the winding is as warm as that makes it. */
+export const settledAmp = (volt: number, coldOhm: number, winding: Winding, senderOhm: number): number => {
+  let amp = volt / (coldOhm + senderOhm);
+  for (let round = 0; round < SETTLING_ROUNDS; round += 1)
+    amp = volt / (warmOhm(coldOhm, winding, amp * amp * coldOhm * winding.kelvinPerWatt) + senderOhm);
+  return amp;
+};
+
 const NOTHING_SEEN = { liftVolt: 0 };
 
 /** One gauge's place in the shared circuit. */
@@ -49,7 +64,7 @@ export class SharedCircuit {
     let warmerKelvin = 0;
     const heated = ({ openVolt, sourceOhm }: Source): Source => ({
       openVolt,
-      sourceOhm: sourceOhm * (1 + COPPER_PER_KELVIN * (winding?.copperPart ?? 0) * warmerKelvin),
+      sourceOhm: warmOhm(sourceOhm, winding, warmerKelvin),
     });
     return {
       seen: (own) => {

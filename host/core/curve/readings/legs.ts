@@ -1,3 +1,4 @@
+import { medianOf } from '../../numeric/median';
 import type { Row } from './row';
 
 /** One setting of the box that was read with the needle going up and with it going down. */
@@ -98,10 +99,3 @@ function spreadOf(deviations: readonly number[]): number {
 }
 
 const meanOf = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0) / values.length;
-
-/** The middle one, or the mean of the two middle ones; undefined of nothing. */
-function medianOf(values: readonly number[]): number | undefined {
-  const sorted = [...values].sort((a, b) => a - b);
-  const [low, high] = [sorted[(sorted.length - 1) >> 1], sorted[sorted.length >> 1]];
-  return low === undefined || high === undefined ? undefined : (low + high) / 2;
-}
