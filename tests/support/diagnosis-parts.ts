@@ -3,7 +3,7 @@ import { z } from 'zod';
 import type { FamilyName } from '../../host/core/diagnosis';
 import type { CauseName } from '../../host/core/diagnosis/names';
 import { randomSource } from '../../host/core/numeric/random';
-import { isSaidSound, partsOf, runVehicle, type Round } from './diagnosis-runs';
+import { isSaidSound, mendAndCheckAgain, partsOf, runVehicle, type Round } from './diagnosis-runs';
 
 /** One vehicle of a table, by its number in the order of the table. */
 export type Case = { readonly family: FamilyName; readonly faults: readonly CauseName[] };
@@ -21,6 +21,9 @@ const outcome = z.object({
   tests: z.number(),
   minutes: z.number(),
   decisionsMs: z.array(z.number()),
+  /** Both faults mended by checking again, and the minutes that it took; only where that was tried. */
+  isWhole: z.boolean().optional(),
+  allMinutes: z.number().optional(),
 });
 /** What came of one vehicle, kept on the disk: a table of thousands is made in several goes. */
 export type Outcome = z.infer<typeof outcome>;
@@ -36,8 +39,14 @@ const keptOf = (name: string): Outcome[] =>
         .map((line) => outcome.parse(JSON.parse(line)))
     : [];
 
+/** What a decision costs, not how long a crowded machine lets it wait. */
+function cpuMs(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1_000;
+}
+
 function outcomeOf(index: number, { family, faults }: Case, round: Round): Outcome {
-  const run = runVehicle(family, faults, round, () => performance.now());
+  const run = runVehicle(family, faults, round, cpuMs);
   const { last } = run;
   const parts = partsOf(run);
   const [first, second] = last.suspects;
@@ -54,8 +63,14 @@ function outcomeOf(index: number, { family, faults }: Case, round: Round): Outco
     isSaidSound: isSaidSound(run),
     tests: run.tests,
     minutes: last.minutes,
-    decisionsMs: [...run.decisions],
+    decisionsMs: run.decisions.map((ms) => Number(ms.toFixed(1))),
+    ...(faults.length < 2 ? {} : mendedOf(family, faults, round)),
   };
+}
+
+function mendedOf(...vehicle: Parameters<typeof mendAndCheckAgain>): Pick<Outcome, 'isWhole' | 'allMinutes'> {
+  const { isWhole, minutes } = mendAndCheckAgain(...vehicle);
+  return { isWhole, allMinutes: minutes };
 }
 
 /** So many vehicles are taken together, those of one cloud one after the other: drawing a cloud takes seconds. */
@@ -66,6 +81,7 @@ type Plan = {
   readonly cases: readonly Case[];
   readonly seed: number;
   readonly way: Round['way'];
+  readonly hasWrongPriors?: boolean;
 };
 
 /** The order in which a part of the table is as good as all of it: mixed by its seed, then by cloud within a batch. */
@@ -86,6 +102,8 @@ function orderOf({ cases, seed }: Plan): readonly number[] {
   return batches.flatMap((batch) => [...batch].sort((one, two) => cloudOf(one).localeCompare(cloudOf(two))));
 }
 
+const WRONG_DIGITS = 0.01;
+
 /** Goes on with a table until it is whole or its minutes are over; everything that was ever made of it comes back. */
 export function goOnWith(plan: Plan, budgetMs: number): readonly Outcome[] {
   mkdirSync(folder, { recursive: true });
@@ -96,7 +114,13 @@ export function goOnWith(plan: Plan, budgetMs: number): readonly Outcome[] {
     const each = plan.cases[index];
     if (each === undefined || done.has(index)) continue;
     if (performance.now() > until) break;
-    const made = outcomeOf(index, each, { seed: plan.seed + index, way: plan.way, wrongDigits: 0.01 });
+    const { seed, way, hasWrongPriors = false } = plan;
+    const made = outcomeOf(index, each, {
+      seed: seed + index,
+      way,
+      hasWrongPriors,
+      wrongDigits: WRONG_DIGITS,
+    });
     appendFileSync(fileOf(plan.name), `${JSON.stringify(made)}\n`);
     kept.push(made);
   }

@@ -11,7 +11,7 @@ import {
   type Way,
 } from '../../host/core/diagnosis';
 import { causeRow } from '../../host/core/diagnosis/causes';
-import type { CauseName, Part } from '../../host/core/diagnosis/names';
+import { causeNames, type CauseName, type Part } from '../../host/core/diagnosis/names';
 import { randomSource } from '../../host/core/numeric/random';
 import { drawVehicle, measure, plantable, worthOf } from '../../host/core/simulated-vehicle';
 
@@ -41,6 +41,8 @@ export type Round = {
   readonly way: Way;
   readonly wrongDigits: number;
   readonly isPositiveGround?: boolean;
+  /** What is assumed of how often each cause comes is wrong by up to three times, either way. */
+  readonly hasWrongPriors?: boolean;
 };
 
 const REFERENCE_ERROR = 0.05;
@@ -57,7 +59,7 @@ const SAID = {
 export function runVehicle(
   family: FamilyName,
   faults: readonly CauseName[],
-  { seed, way, wrongDigits, isPositiveGround = false }: Round,
+  { seed, way, wrongDigits, isPositiveGround = false, hasWrongPriors = false }: Round,
   now: () => number = () => 0,
 ): Run {
   const random = randomSource(seed);
@@ -72,7 +74,7 @@ export function runVehicle(
   const vehicle = { ...drawn, ...places, isPositiveGround };
   const sound = { ...drawVehicle(families[family], [], randomSource(twin)), ...places };
   const subject: Subject = { family: families[family], way, standsAt, warmStandsAt: warm };
-  const clouds = sharedClouds(subject);
+  const clouds = hasWrongPriors ? withWrongPriors(sharedClouds(subject)) : sharedClouds(subject);
   const observer = { random, hasBox: way === 'box', wrongDigits, loads: loadsOf(subject) };
   const readings: Reading[] = [];
   const decisions: number[] = [];
@@ -101,6 +103,59 @@ function sharedClouds(subject: Subject): Clouds {
   const [oldest] = shared.keys();
   if (shared.size > MOST_CLOUDS && oldest !== undefined) shared.delete(oldest);
   return fresh;
+}
+
+const WRONG_BY = 3;
+const wrong = new WeakMap<Clouds, Clouds>();
+
+/** The same vehicles with other shares: each cause's is wrong by a factor of its own, evenly by ratio. */
+function withWrongPriors(clouds: Clouds): Clouds {
+  const known = wrong.get(clouds);
+  if (known !== undefined) return known;
+  const random = randomSource(WRONG_SEED);
+  const factors = new Map(causeNames.map((name) => [name, WRONG_BY ** (2 * random.uniform() - 1)]));
+  const changed = (cloud: Clouds['single']): Clouds['single'] => {
+    const shares = cloud.hypotheses.map(({ causes, prior }) =>
+      causes.reduce((share, name) => share * (factors.get(name) ?? 1), prior),
+    );
+    const all = shares.reduce((sum, each) => sum + each, 0);
+    return {
+      ...cloud,
+      hypotheses: cloud.hypotheses.map((each, at) => ({ ...each, prior: (shares[at] ?? 0) / all })),
+    };
+  };
+  let pairs: Clouds['single'] | undefined;
+  const fresh: Clouds = {
+    single: changed(clouds.single),
+    withPairs: () => (pairs ??= changed(clouds.withPairs())),
+  };
+  wrong.set(clouds, fresh);
+  return fresh;
+}
+const WRONG_SEED = 33;
+
+/** What came of mending what was named and checking again, until it is called sound or nothing is named. */
+export type Mended = { readonly isWhole: boolean; readonly minutes: number; readonly rounds: number };
+const MOST_ROUNDS = 5;
+
+/** A fault is mended when its part is named, or taken for most likely; a part that was good stays so. */
+export function mendAndCheckAgain(
+  family: FamilyName,
+  faults: readonly CauseName[],
+  round: Round,
+  now?: () => number,
+): Mended {
+  let left = faults;
+  let minutes = 0;
+  for (let rounds = 1; ; rounds += 1) {
+    const { last } = runVehicle(family, left, { ...round, seed: round.seed + rounds - 1 }, now);
+    minutes += last.minutes;
+    const likely = last.verdict === 'most-likely' ? last.suspects.slice(0, 1) : [];
+    const parts = (last.verdict === 'is' ? last.named : likely).map(({ part }) => part);
+    left = left.filter((name) => !parts.includes(causeRow(name).part));
+    const isOver = parts.length === 0 || parts.includes('sound') || rounds === MOST_ROUNDS;
+    if (isOver) return { isWhole: left.length === 0, minutes, rounds };
+  }
 }
 
 /** Single faults and sound vehicles in turn: every cause of every family equally often, a sound one for every sixth. */
