@@ -32,6 +32,8 @@ export type Command = {
   readonly summary: string;
   /** What stands after the name, as `READINGS.csv [options]`. */
   readonly usage: string;
+  /** One whole line as somebody would type it. */
+  readonly example: string;
   /** Further lines of the help: what goes in, what comes out. */
   readonly details: readonly string[];
   readonly options: OptionTable;

@@ -130,6 +130,8 @@ function help(command: Command): string[] {
     command.summary,
     ...(command.details.length === 0 ? [] : ['', ...command.details]),
     '',
+    `for example: ${command.example}`,
+    '',
     'options:',
     ...optionHelp(command.options),
   ];

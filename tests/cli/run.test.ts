@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { version } from '../../package.json';
 import { commands } from '../../host/cli/commands/index';
+import { readArguments } from '../../host/cli/options';
 import { commandLine } from '../support/command-line';
 
 describe('the command line', () => {
@@ -16,6 +17,18 @@ describe('the command line', () => {
     expect(asked.out).toContain(`needlewright ${name} `);
     expect(asked.out).toContain('--json');
     expect((await commandLine(['help', name])).out).toBe(asked.out);
+  });
+
+  // As a shell takes it apart; what is written to a file is the shell's business.
+  it.each(commands)('gives an example of $name that it would take', ({ name, example, options, words }) => {
+    const typed = example.replace(/ > \S+$/, '').match(/"[^"]*"|\S+/g) ?? [];
+    expect(typed.slice(0, 2)).toEqual(['needlewright', name]);
+    const given = readArguments(
+      options,
+      typed.slice(2).map((word) => word.replaceAll('"', '')),
+    );
+    expect(given.words.length).toBeGreaterThanOrEqual(words.least);
+    expect(given.words.length).toBeLessThanOrEqual(words.most);
   });
 
   it('tells its version with --version, as package.json has it', async () => {

@@ -20,6 +20,7 @@ export const boilCommand: Command = {
   name: 'boil',
   summary: 'the boiling point of water at an altitude or a pressure',
   usage: '[--altitude-m H | --pressure-hPa P | --pressure-inHg P] [--json]',
+  example: 'needlewright boil --altitude-m 620',
   details: [
     'Give the air pressure at the place itself, not the sea-level figure of a weather report. Without either: sea level.',
     'With an altitude the weather is unknown and counts as an uncertainty. Pure water, a rolling boil.',

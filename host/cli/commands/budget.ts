@@ -22,6 +22,7 @@ export const budgetCommand: Command = {
   name: 'budget',
   summary: 'an uncertainty budget: combined, degrees of freedom, coverage factor, expanded',
   usage: 'FILE.json [--monte-carlo N --seed S] [--json]',
+  example: 'needlewright budget ohmmeter.json --monte-carlo 100000',
   details: [
     'In: {"name", "unit", "components": [{"name", "value", "distribution", a width, "degrees_of_freedom",',
     '"sensitivity"}], "correlations": [{"between": [name, name], "coefficient"}], "probability"}.',

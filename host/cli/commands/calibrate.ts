@@ -26,6 +26,7 @@ export const calibrateCommand: Command = {
   name: 'calibrate',
   summary: 'the box measures its own resistors and keeps the table',
   usage: '[--port PATH | --simulate NAME] [options]',
+  example: 'needlewright calibrate --standard-ohm 100.02',
   details: [
     'Follows hardware-notes/calibration.md step by step; each step is confirmed with y. Nothing is stored before the last',
     'confirmation: whatever fails or is stopped before leaves the old table in use.',

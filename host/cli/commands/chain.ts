@@ -17,6 +17,7 @@ export const chainCommand: Command = {
   name: 'chain',
   summary: 'whether gauge, wire and sender together show what their curves say',
   usage: 'PAIRS.csv --gauge CURVE --sender CURVE [options]',
+  example: 'needlewright chain pairs.csv --gauge readings.csv --sender points.csv',
   details: [
     'In: pairs as for "proof", read before anything is fitted: a night\u2019s soak is one for nothing.',
     'Out: what the curves foretell for each pair, and E_n, the difference over both uncertainties. Over 1 a fault',

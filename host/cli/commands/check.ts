@@ -24,6 +24,7 @@ export const checkCommand: Command = {
   name: 'check',
   summary: 'which part lies, by what was measured so far, and the next most telling test',
   usage: '[FINDINGS.csv] --gauge FAMILY [options]',
+  example: 'needlewright check findings.csv --gauge thermal-temperature --way meter',
   details: [
     'In: test, value and unit, a row for each reading in the order it was taken; a test read twice stands there twice.',
     'Needle places and steps are in % of the scale, a needle below it is negative; ohms may be "open"; questions are yes or no.',

@@ -16,6 +16,7 @@ export const curveCommand: Command = {
   name: 'curve',
   summary: 'the curve of a gauge from readings at known resistances',
   usage: 'READINGS.csv [options]',
+  example: 'needlewright curve readings.csv --marks 40,60,80,100,120 --mechanism thermal',
   details: [
     'In: resistance_ohm and reading (or reading_C, reading_F, reading_psi ...); optionally leg (up or down, the way',
     'the needle was moving), at_stop (low or high), u_reading and u_resistance_ohm (standard',

@@ -17,6 +17,7 @@ export const holdCommand: Command = {
   name: 'hold',
   summary: 'a resistance by hand, for building and checking a box on the bench',
   usage: '[--port PATH | --simulate NAME] [options]',
+  example: 'needlewright hold --port /dev/ttyACM0 --kind magnetic',
   details: [
     'Arms the box (its self-test runs) with its own limits for a kind of gauge, then makes each resistance that is typed and shows what the box',
     'measures and which contacts are closed. For hardware-notes/build.md and acceptance.md: never on a vehicle or a gauge,',

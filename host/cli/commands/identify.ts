@@ -19,6 +19,7 @@ export const identifyCommand: Command = {
   name: 'identify',
   summary: 'which gauge or sender of the catalogue, or of files, a few measured points belong to',
   usage: 'READINGS.csv [--known FILE.csv,FILE.json,...] [options]',
+  example: 'needlewright identify readings.csv',
   details: [
     'The points are readings of a gauge (resistance_ohm, reading) or points of a sender (temperature_C, resistance_ohm).',
     'They are compared with the catalogue, model by model, "none of these" among them. With --known they are compared',

@@ -29,8 +29,10 @@ export const jobCommandLine: Command = {
   name: 'job',
   summary: 'show a job; open one, make entries in it, choose its trim, without a box',
   usage:
-    'DIR | export DIR FILE.zip | import FILE.zip [DIR] | photograph DIR FILE [--of SUBJECT] [--open OPENING.json] [--tell COMMANDS.ndjson] [--choose-trim] [--json]',
+    'DIR [--open OPENING.json] [--tell COMMANDS.ndjson] [--choose-trim] | export DIR FILE.zip | import FILE.zip [DIR] | photograph DIR FILE [--of SUBJECT]',
+  example: 'needlewright job export jobs/harrow-six harrow-six.zip',
   details: [
+    'With a folder alone: what stands in the job.',
     'export writes the whole job as one zip (journal, schema, readings as CSV, record, photographs); import makes it again from one.',
     'photograph keeps a JPEG or PNG with the job as the page does: place, camera and words are taken out; at most 2 MB and',
     '4,000 pixels a side, 12 in a job. Say what it is of (--of) and what is written below it (--title).',

@@ -27,16 +27,21 @@ export const matchCommand: Command = {
   name: 'match',
   summary: 'which of many senders suits a gauge best, with and without resistors',
   usage: '--gauge CURVE [SENDER ...] [options]',
+  example: 'needlewright match --gauge readings.csv new.csv old.csv --max-parts 1',
   details: [
     'Each sender is a points CSV, the JSON of "sender" or a card of the catalogue; with none named, every sender of the',
     'catalogue that measures what the gauge shows, the newest card of each model. Best first, by the worst weighted error',
-    'with at most two resistors (--max-parts 3 for three); a network that keeps the safety rule comes before one that does not.',
+    'with the resistors that help it most; a network that keeps the safety rule comes before one that does not.',
   ],
   options: {
     gauge: CURVE_FILE_OPTIONS.gauge,
     'gauge-unit': CURVE_FILE_OPTIONS['gauge-unit'],
     type: CURVE_FILE_OPTIONS.type,
     ...SEARCH_OPTIONS,
+    'max-parts': {
+      ...SEARCH_OPTIONS['max-parts'],
+      help: 'at most this many resistors; 2 when left out',
+    },
     simulated: { kind: 'flag', help: 'simulated cards of the catalogue too' },
     ...CATALOGUE_OPTIONS,
     ...JSON_OPTION,

@@ -15,6 +15,7 @@ export const networkCommand: Command = {
   name: 'network',
   summary: 'the exact resistors that turn sender resistances into wanted ones',
   usage: '--pairs "SENDER:WANTED,..." [options]',
+  example: 'needlewright network --pairs "287:230,74:60" --topology shunt',
   details: [
     'Pairs are ohms at the sender and ohms the gauge should see, for example --pairs "100:60,25:30".',
     'One, two or three pairs. When no resistors can do it, the reason is given and the exit code is 3.',

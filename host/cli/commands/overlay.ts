@@ -17,6 +17,7 @@ export const overlayCommand: Command = {
   name: 'overlay',
   summary: 'a new face to lay over a dial, true to size, as SVG',
   usage: 'MARKS.csv --radius-mm R --start DEG --sweep DEG [options] > face.svg',
+  example: 'needlewright overlay marks.csv --radius-mm 21 --start -50 --sweep 100 > face.svg',
   details: [
     'In: label and arc_fraction (0 at the low end of the arc, 1 at its high end).',
     'Out: one SVG page in millimetres, with the hub, the marks, a cut line and a bar of 100 mm each way. Print it without',

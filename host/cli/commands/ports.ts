@@ -7,6 +7,7 @@ export const portsCommand: Command = {
   name: 'ports',
   summary: 'the serial ports of this machine',
   usage: '[options]',
+  example: 'needlewright ports --boxes',
   details: [
     'Ports that can be a box (USB) come first; a box is found again by its USB identity, not by its path. Several boxes',
     'are known by the numbers they give when they are greeted (--boxes): cheap USB adapters have none of their own.',

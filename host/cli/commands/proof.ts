@@ -20,6 +20,7 @@ export const proofCommand: Command = {
   name: 'proof',
   summary: 'whether readings in the vehicle prove that the needle is right',
   usage: 'PAIRS.csv --scale LOW,HIGH [options]',
+  example: 'needlewright proof pairs.csv --scale 40,120 --limit -2,+4 --reference flow-probe',
   details: [
     'In: reading (or reading_C, reading_psi ...) and what is true: temperature_C, pressure_kPa, level_percent or value.',
     'Optionally leg (up or down), made (run, or substituted: known ohms in the sender\u2019s place), second (when it was',

@@ -16,6 +16,7 @@ export const recordCommand: Command = {
   name: 'record',
   summary: 'the record of a job: a PDF file to hand over, the label for the loom',
   usage: 'JOB [--pdf FILE] [--paper a4|letter] [--label FILE] [--verify FILE] [--json]',
+  example: 'needlewright record jobs/harrow-six --pdf harrow-six.pdf --label loom.pdf',
   details: [
     '--verify says whether a record belongs to the job: a PDF file, the data of --json, or what is printed beside Journal on the',
     'last sheet ("35 entries, sum 1ab8 5013 8918 44e8"); and what was entered since.',

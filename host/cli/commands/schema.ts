@@ -8,6 +8,7 @@ export const schemaCommand: Command = {
   name: 'schema',
   summary: 'the JSON Schema of a command\u2019s --json answer',
   usage: 'COMMAND',
+  example: 'needlewright schema trim',
   details: [`Known: ${answerNames.join(', ')}. Within one number fields are only ever added.`],
   options: {},
   words: { least: 1, most: 1 },

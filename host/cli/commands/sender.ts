@@ -20,6 +20,7 @@ export const senderCommand: Command = {
   name: 'sender',
   summary: 'the curve of a sender from measured points',
   usage: 'POINTS.csv [options]',
+  example: 'needlewright sender points.csv --at 40,80,110',
   details: [
     'In: temperature_C (or temperature_F, pressure_kPa, psi, bar, level_percent) and resistance_ohm;',
     'optionally u_temperature_C (or u_value) and u_resistance_ohm, the standard uncertainties.',

@@ -17,6 +17,7 @@ export const serveCommand: Command = {
   name: 'serve',
   summary: 'host and page: the job sheet in a browser',
   usage: '[--port PATH ... | --simulate NAME] [--listen 127.0.0.1:8377] [--lan] [options]',
+  example: 'needlewright serve --lan',
   details: [
     'Serves this machine only, until --lan says that other devices of the local network may come in.',
     'Each is paired first: here, or on the page under "Devices", a code is shown for five minutes and one device.',

@@ -28,6 +28,7 @@ export const strapCommand: Command = {
   name: 'strap',
   summary: 'litres against the fuel needle, both ways, and an honest empty',
   usage: 'STEPS.csv --unusable-l L [options]',
+  example: 'needlewright strap steps.csv --unusable-l 2.5 --reserve-l 5',
   details: [
     'In: level_l (litres in the tank since honest low), reading, leg (up while filling, down by driving; up when left',
     'out), made (dropout where the needle fell away and came back). Steps of 5 to 10 % of the tank.',

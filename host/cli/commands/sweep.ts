@@ -38,6 +38,7 @@ export const sweepCommand: Command = {
   name: 'sweep',
   summary: 'a whole guided sweep in the terminal',
   usage: '[--port PATH | --simulate NAME | --by-hand] [--job DIR] [--auto] [options]',
+  example: 'needlewright sweep --simulate two-coil-fuel --auto --jobs jobs',
   details: [
     'The box makes a resistance, you wait until it says "read now" and type what the needle shows. Answers: a number;',
     'low or high when the needle lies at a stop; u undo, r once more, s skip, w wait longer, p pause, q stop and end.',

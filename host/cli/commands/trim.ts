@@ -28,6 +28,7 @@ export const trimCommand: Command = {
   name: 'trim',
   summary: 'the resistors that make a gauge tell the truth with a sender',
   usage: '--gauge CURVE --sender CURVE [options]',
+  example: 'needlewright trim --gauge readings.csv --sender points.csv --from 60 --to 115 --max-parts 2',
   details: [
     'Every value of the series is searched: the certificate says how many networks there were, and that none is better',
     '("optimal" is true in every answer, for the search has no cut-off). Errors are indicated minus true, in the unit of',

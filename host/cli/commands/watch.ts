@@ -10,6 +10,7 @@ export const watchCommand: Command = {
   name: 'watch',
   summary: 'what box and host say to each other, decoded, live',
   usage: '[--port PATH | --simulate NAME] [options]',
+  example: 'needlewright watch --frames 20',
   details: [
     'Opens the box itself and sends heartbeats; nothing is armed and the output stays open.',
     'One line a frame: seconds, direction, message, sequence, fields. With --json one JSON object a line.',

@@ -35,7 +35,7 @@ export const DISSIPATION_OPTIONS = {
     value: 'X',
     min: 0.1,
     max: 10_000,
-    help: 'heat the sender sheds a kelvin in its place; the range of its kind when left out',
+    help: 'heat it gives off in its place for each degree that it is hotter (mW a kelvin); the usual range of senders when left out',
   },
   'u-dissipation-mW-per-K': {
     kind: 'number',

@@ -44,6 +44,7 @@ export const catalogueCommand: Command = {
   name: 'catalogue',
   summary: 'every gauge and sender a shop has measured: keep, find, compare, pass on',
   usage: `${ACTIONS.map(({ name }) => name).join('|')} ...`,
+  example: 'needlewright catalogue find "90 ohm full, 0 empty, two terminals"',
   details: [
     'A card is one measured curve of one part. Nothing is ever changed: what is said later is kept beside it.',
     `A card is called by the first letters of its name. It lies in one file on this machine.`,

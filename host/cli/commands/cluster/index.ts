@@ -76,6 +76,7 @@ export const clusterCommand: Command = {
   name: 'cluster',
   summary: 'a whole cluster: several gauges, a box each, swept together by one person',
   usage: `${ACTIONS.map(({ name }) => name).join('|')} ...`,
+  example: 'needlewright cluster sweep --simulate thermal-cluster --auto',
   details: [
     'Every gauge is an ordinary job; the cluster keeps which belong together, which box is on which, and what they do',
     'to each other. Whichever needle is ready is asked for; the others settle meanwhile. q stops and opens all.',

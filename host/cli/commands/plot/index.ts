@@ -29,6 +29,7 @@ export const plotCommand: Command = {
   name: 'plot',
   summary: 'a picture as SVG: any curve, error or circuit, of a job, a file, a card or a model',
   usage: 'JOB | CURVE | PAIRS.csv | - | --model NAME [--of curve|errors|circuit] [--svg FILE]',
+  example: 'needlewright plot readings.csv --sender points.csv --svg curve.svg',
   details: [
     'JOB: its curve (the ohms that the gauge wants with their 95 % band, what was read, what the sender gives), its errors',
     '(as found, as left and as reckoned, with the limit of the job) or its circuit.',
