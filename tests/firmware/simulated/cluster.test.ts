@@ -54,8 +54,8 @@ describe('the circuit that gauges of a cluster share', () => {
 });
 
 describe('several simulated boxes at one cluster', () => {
-  const boxesOf = (name = 'thermal-cluster') =>
-    new ClusterBoxes({ cluster: clusterNamed(name), seed: 5, sent: () => undefined });
+  const boxesOf = (name = 'thermal-cluster', speed = 1) =>
+    new ClusterBoxes({ cluster: clusterNamed(name), seed: 5, speed, sent: () => undefined });
 
   it('live in one time, whatever each is doing', () => {
     const { boxes } = boxesOf();
@@ -85,15 +85,15 @@ describe('several simulated boxes at one cluster', () => {
   });
 
   it('draw a dial whose ends are where its sender’s ends hold the needle once its coil is warm', () => {
-    const cluster = boxesOf('mixed-cluster');
+    const cluster = boxesOf('mixed-cluster', 600);
     const { settings, needle } = cluster.boxes[2]!.world.vehicle;
     for (const [ohm, end] of [
       [10, 1],
       [184, 0],
     ] as const) {
       settings.handOhm = ohm - LEAD_OHM;
-      // Ten times as long as the coil takes to a third of its warmth.
-      cluster.advance(900_000);
+      // 1,200 s of the needle's: more than ten of the coil's time constants.
+      cluster.advance(2_000);
       // The play of the needle, and a hair's scatter.
       expect(Math.abs(needle.angleFraction - end)).toBeLessThan(0.004 + 0.004);
     }
