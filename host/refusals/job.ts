@@ -78,6 +78,26 @@ export const jobRefusals = {
   },
   SWEEP_PAUSED: { status: 422, says: () => 'The sweep is paused.', remedy: 'Resume it first.' },
   NO_SWEEP: { status: 422, says: () => 'No sweep is open.', remedy: 'Start one first.' },
+  SHORT_SWEEP_TOO_EARLY: {
+    status: 422,
+    says: ({ least }: { readonly least: number }) =>
+      `A sweep is cut short only where a box steps through resistances, and after ${least} readings.`,
+    remedy: 'Go on with the sweep, or finish it here.',
+  },
+  SHORT_SWEEP_OUTSIDE: {
+    status: 422,
+    says: ({
+      resistanceOhm,
+      least,
+      most,
+    }: {
+      readonly resistanceOhm: number;
+      readonly least: number;
+      readonly most: number;
+    }) =>
+      `${resistanceOhm} \u03a9 is not between what was read already and the end of this sweep: ${least} to ${most} \u03a9.`,
+    remedy: 'Go on with the sweep as it was planned.',
+  },
   SEEK_NEEDS_FAMILY: {
     status: 422,
     says: () =>

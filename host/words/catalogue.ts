@@ -151,7 +151,7 @@ export function looksLikeWords(found: FoundInCatalogue | undefined): string | un
   if (found.verdict === 'none') return undefined;
   if (found.verdict === 'clear')
     return `This looks like ${first.name} of the catalogue. A full sweep still tells how this one differs.`;
-  const { settledBy } = found;
+  const settledBy = found.settleAt?.length;
   return settledBy === undefined
     ? `This looks like ${first.name} of the catalogue; another reading may settle it.`
     : `This looks like ${first.name} of the catalogue: ${FURTHER[settledBy] ?? counted(settledBy, 'more reading')} would settle it.`;
@@ -162,6 +162,20 @@ const FURTHER: Readonly<Record<number, string>> = {
   2: 'two more readings',
   3: 'three more readings',
 };
+
+/** The button that takes the short way, and what it costs. `at`: ohms, none where the model is known already. */
+export const shortWayWords = (at: readonly number[]): { readonly press: string; readonly costs: string } => ({
+  press:
+    at.length === 0
+      ? 'Short sweep: end here'
+      : `Short sweep: ${at.map((ohm) => `${Number(ohm.toPrecision(3))} \u03a9`).join(', ')}, then end`,
+  costs:
+    'It tells which model this is, and less well how this one differs. The record says that it was short.',
+});
+
+/** Said while a sweep goes the short way. */
+export const onShortWay = (looksLike: string): string =>
+  `Short sweep: the catalogue takes this for ${looksLike}. Undo brings the full plan back.`;
 
 /** Who signed a card. A signature says who, never how good. */
 export function signedWords(signed: {

@@ -19,7 +19,12 @@ export function methodWords({ readings, sweeps }: Counted): string {
       : [`resistances put on by hand${meters.length === 0 ? '' : ` (${listed(meters)})`}`]),
   ];
   const from = tables.length === 0 ? '' : `; from a table (${listed([...new Set(tables)])})`;
-  return `${listed(made)} in place of the sender; the needle read by eye, ${waysOf(counted)}${from}`;
+  const short = sweeps.flatMap(({ short: cut }) => (cut === undefined ? [] : [cut.looksLike]));
+  const cut =
+    short.length === 0
+      ? ''
+      : `; a short sweep, ended when the catalogue took it for ${listed([...new Set(short)])}: how this gauge differs from its model is known less well`;
+  return `${listed(made)} in place of the sender; the needle read by eye, ${waysOf(counted)}${from}${cut}`;
 }
 
 function waysOf(counted: JobState['readings']): string {

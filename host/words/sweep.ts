@@ -15,6 +15,7 @@ const WHY: Readonly<Record<Step['why'], string | undefined>> = {
   plan: undefined,
   repeat: undefined,
   refine: 'Added: of all settings this one tells most about the marks.',
+  model: 'The short way: this setting tells most between the models that remain.',
   edge: 'Added: the needle begins or stops to move near here.',
 };
 

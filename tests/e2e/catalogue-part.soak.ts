@@ -166,6 +166,23 @@ describe.skipIf(!hasBrowser())('a sweep under way', () => {
         )
         .waitFor();
       await keepPicture(page, 'sweep-looks-like-390', { fullPage: true });
+      // Offered, and taken only by whoever presses: by the keyboard too.
+      expect(desk.refused).toEqual([]);
+      await tabTo(page, /^Short sweep: [\d.]+ .*, then end$/);
+      await page.keyboard.press('Enter');
+      await expect
+        .poll(() => desk.refused.find(({ kind }) => kind === 'shorten-sweep'), { timeout: 30_000 })
+        .toMatchObject({
+          looksLike: 'Harrow Six coolant gauge',
+          resistancesOhm: [expect.any(Number), expect.any(Number)],
+        });
+      desk.append(
+        { kind: 'sweep-shortened', sweepId: 'w1', looksLike: 'Harrow Six coolant gauge', steps: [] },
+        'laptop 1',
+      );
+      await page.getByText('Short sweep: the catalogue takes this for Harrow Six coolant gauge.').waitFor();
+      await page.getByRole('button', { name: /^Short sweep/ }).waitFor({ state: 'detached' });
+      await keepPicture(page, 'sweep-short-390', { fullPage: true });
     } finally {
       await host.close();
       shop.end();

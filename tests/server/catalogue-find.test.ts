@@ -20,7 +20,7 @@ const Found = z.looseObject({
     }),
   ),
   verdict: z.enum(['clear', 'open', 'none']).optional(),
-  settledBy: z.number().optional(),
+  settleAt: z.array(z.number()).optional(),
   next: z
     .looseObject({
       at: z.number(),
@@ -104,7 +104,8 @@ describe('finding in the catalogue, by HTTP', () => {
     }));
     const ask = { unit: 'degC', quantity: 'temperature' };
     const first = Found.parse((await find({ ...ask, points })).body);
-    expect([first.verdict, first.settledBy]).toEqual(['open', 2]);
+    expect([first.verdict, first.settleAt?.length]).toEqual(['open', 2]);
+    expect(first.settleAt?.[0]).toBe(first.next?.at);
     let now = first;
     for (let further = 0; further < 2; further += 1) {
       const [expected] = now.next?.expected ?? [];

@@ -95,6 +95,8 @@ const BEAT_MS = 500;
 
 export class FakeDesk implements ServedJob {
   readonly events: JobEvent[] = [];
+  /** Commands that it was given and does not take. */
+  readonly refused: JobCommand[] = [];
   readonly screens = new Set<string>();
   readonly #listeners = new Set<(news: JobNews) => void>();
   frame: Omit<LiveFrame, 'lastN' | 'jobId' | 'present'> = {
@@ -134,8 +136,10 @@ export class FakeDesk implements ServedJob {
   }
 
   submit(command: JobCommand, by: string): Promise<Accepted | Refused> {
-    if (command.kind !== 'add-note')
+    if (command.kind !== 'add-note') {
+      this.refused.push(command);
       return Promise.resolve(passedOn({ code: 'FAKE_ONLY_NOTES', message: 'the fake bench takes notes' }));
+    }
     if (command.text === 'throw') return Promise.reject(new Error('asked to throw'));
     const upToN = this.append({ kind: 'note', text: command.text }, by);
     return Promise.resolve({ kind: 'accepted', events: this.events.slice(upToN - 1), upToN });

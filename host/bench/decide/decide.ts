@@ -9,7 +9,9 @@ import {
   type JobCommand,
   type JobEvent,
   type JobState,
+  type Step,
 } from '../../job';
+import { countedReadings } from '../../job/state/views';
 import { confirmSafety } from './confirm-safety';
 import type { HandOnly } from './decide-hand';
 import { decideImport } from './decide-import';
@@ -86,6 +88,33 @@ const finishSweep = (state: JobState): Decision => {
   return [{ kind: 'sweep-finished', sweepId: sweep.sweepId, complete: currentStep(sweep) === undefined }];
 };
 
+const FEWEST_FOR_SHORT = 3;
+
+/**
+ * Only of a box's own plan of steps, not before readings are there to know a model by, and at no less resistance than was
+ * read already: the plan comes down to the least by steps, and this does not.
+ */
+const shortenSweep = (
+  state: JobState,
+  { looksLike, resistancesOhm }: CommandOf<'shorten-sweep'>,
+): Decision => {
+  const sweep = runningSweep(state);
+  if (sweep === undefined) return noSweep();
+  const { sweepId, fromOhm, toOhm } = sweep;
+  const read = countedReadings(state).filter((each) => each.sweepId === sweepId);
+  if (sweep.mode === 'seek' || sweep.hand !== undefined || read.length < FEWEST_FOR_SHORT)
+    return refuse('SHORT_SWEEP_TOO_EARLY', { least: FEWEST_FOR_SHORT });
+  const [least, most] = [Math.min(...read.map((each) => each.resistanceOhm)), Math.max(fromOhm, toOhm)];
+  const outside = resistancesOhm.find((ohm) => ohm < least || ohm > most);
+  if (outside !== undefined) return refuse('SHORT_SWEEP_OUTSIDE', { resistanceOhm: outside, least, most });
+  const { leg = 'up' } = currentStep(sweep) ?? {};
+  const steps = resistancesOhm.map((resistanceOhm, index): Step => ({
+    ...{ stepId: freshStepId(sweep, index), leg, why: 'model' },
+    aim: { kind: 'resistance', resistanceOhm },
+  }));
+  return [{ kind: 'sweep-shortened', sweepId, looksLike, steps }];
+};
+
 const pauseSweep = (state: JobState, command: CommandOf<'pause-sweep'>): Decision => {
   const sweep = runningSweep(state);
   if (sweep === undefined) return noSweep();
@@ -134,6 +163,8 @@ const decideSweep = (
       return pauseSweep(state, command);
     case 'finish-sweep':
       return finishSweep(state);
+    case 'shorten-sweep':
+      return shortenSweep(state, command);
   }
 };
 
@@ -178,6 +209,7 @@ export const decide = (
     case 'repeat-step':
     case 'pause-sweep':
     case 'finish-sweep':
+    case 'shorten-sweep':
       return decideSweep(state, command);
     case 'undo':
       return decideUndo({ state, events, by }, command);

@@ -7,8 +7,9 @@ import { identifyModel, type AskedPoint, type AskOptions, type ModelIdentificati
 const MOST_FURTHER = 3;
 
 /**
- * How many of the advised readings would settle it if the likeliest model is the one and each is read where that model
- * expects it; 0 where it is clear. Undefined where more than three would be needed, or none is advised.
+ * Where the advised readings would be that settle it if the likeliest model is the one and each is read where that model
+ * expects it: ohms of a gauge, values of a sender; none where it is clear. Undefined where more than three would be needed,
+ * or none is advised.
  * Source: `identifyModel`, asked again with the readings that are foreseen.
  */
 export function readingsToSettle(
@@ -16,14 +17,16 @@ export function readingsToSettle(
   bank: Bank,
   options: AskOptions,
   identified: ModelIdentification,
-): number | undefined {
+): readonly number[] | undefined {
   const likeliest = identified.ranking[0]?.ids[0];
   const points = [...given];
+  const at: number[] = [];
   let now = identified;
   for (let further = 0; further <= MOST_FURTHER; further += 1) {
-    if (now.verdict !== 'open') return now.verdict === 'clear' ? further : undefined;
+    if (now.verdict !== 'open') return now.verdict === 'clear' ? at : undefined;
     const expected = now.next?.expected.find(({ id }) => id === likeliest);
     if (now.next === undefined || expected === undefined) return undefined;
+    at.push(now.next.argument);
     points.push(foreseen(bank, now.next.argument, expected.value));
     const after = identifyModel(points, bank, options);
     if (after.kind === 'refused') return undefined;

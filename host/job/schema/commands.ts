@@ -7,7 +7,7 @@ import { checkShapes } from './check-shapes';
 import { proofLimit, proofRuleShape, runPairShape, sayFittedShape, substitutionShape } from './proof-shapes';
 import { ohmmeter, supplyAt } from './instrument';
 import { confirmation, gateEvidence } from './safety';
-import { sweepChoice } from './sweep';
+import { MOST_SHORT_STEPS, sweepChoice } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
 import { count, finite, name, notNegative, positive, resistanceOhm, text } from './values';
 
@@ -84,6 +84,11 @@ export const jobCommand = z.discriminatedUnion('kind', [
   command('pause-sweep', { reason: text.optional() }),
   command('resume-sweep', {}),
   command('finish-sweep', {}),
+  /** Reads these and no more of the plan: the catalogue knows the model. */
+  command('shorten-sweep', {
+    looksLike: name,
+    resistancesOhm: z.array(resistanceOhm).max(MOST_SHORT_STEPS),
+  }),
   command('take-over', {}),
   command('clear-trip', {}),
   /** Left out: a new sender, which the desk gives an id of its own. One that is there is described again. */

@@ -17,6 +17,7 @@ const KNOWN: Readonly<Record<EventKind, true>> = {
   'safety-lapsed': true,
   'sweep-started': true,
   'sweep-extended': true,
+  'sweep-shortened': true,
   reading: true,
   'needle-seen': true,
   'needle-noted': true,

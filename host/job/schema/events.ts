@@ -6,7 +6,7 @@ import { ohmmeter, supplyAt } from './instrument';
 import { photographShape } from './photograph';
 import { networkFittedShape, proofLimit, proofRuleShape, proofShape } from './proof-shapes';
 import { confirmation, gateEvidence } from './safety';
-import { condition, step, sweepMode } from './sweep';
+import { condition, MOST_SHORT_STEPS, step, sweepMode } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
 import {
   count,
@@ -115,6 +115,8 @@ export const jobEvent = z.discriminatedUnion('kind', [
     fromTable: name.optional(),
   }),
   event('sweep-extended', { sweepId, steps: z.array(step).min(1), place: z.enum(['next', 'end']) }),
+  /** Nothing more of the plan is read but these: the catalogue knows the model. The record says so. */
+  event('sweep-shortened', { sweepId, looksLike: name, steps: z.array(step).max(MOST_SHORT_STEPS) }),
   event('reading', {
     readingId,
     sweepId,

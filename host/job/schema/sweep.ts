@@ -17,9 +17,12 @@ export const step = z.strictObject({
   stepId: name,
   leg,
   aim,
-  why: z.enum(['plan', 'repeat', 'refine', 'edge']),
+  why: z.enum(['plan', 'repeat', 'refine', 'edge', 'model']),
 });
 export type Step = z.infer<typeof step>;
+
+/** A catalogue that needs more readings than these to name a model offers no short sweep. */
+export const MOST_SHORT_STEPS = 3;
 
 export const sweepMode = z.enum(['step-and-read', 'seek']);
 

@@ -19,6 +19,7 @@ const UNDOABLE: ReadonlySet<EventKind> = new Set<EventKind>([
   'reading-struck',
   'reading-restored',
   'step-skipped',
+  'sweep-shortened',
   'sender-described',
   'sender-point',
   'sender-point-struck',

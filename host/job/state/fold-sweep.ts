@@ -9,6 +9,7 @@ export type ProgressEvent = EventOf<
   | 'safety-lapsed'
   | 'sweep-started'
   | 'sweep-extended'
+  | 'sweep-shortened'
   | 'reading'
   | 'needle-seen'
   | 'needle-noted'
@@ -98,6 +99,8 @@ export const foldProgress = (draft: Draft, event: ProgressEvent): void => {
       return started(draft, event);
     case 'sweep-extended':
       return draft.sweeps.extend(event);
+    case 'sweep-shortened':
+      return draft.sweeps.shorten(event);
     case 'reading':
       return read(draft, event);
     case 'needle-seen':

@@ -228,6 +228,7 @@ const foldOne = (draft: Draft, event: JobEvent): void => {
     case 'safety-lapsed':
     case 'sweep-started':
     case 'sweep-extended':
+    case 'sweep-shortened':
     case 'reading':
     case 'needle-seen':
     case 'needle-noted':

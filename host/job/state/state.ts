@@ -70,6 +70,8 @@ export type Sweep = {
   readonly hand?: HandSetUp;
   /** Where its table came from, if nobody was asked step by step. */
   readonly fromTable?: string;
+  /** It was cut short, since the catalogue knew the model. */
+  readonly short?: { readonly looksLike: string };
   readonly steps: readonly SweepStep[];
   readonly status: SweepStatus;
 };

@@ -43,6 +43,17 @@ class SweepDraft {
     return added;
   }
 
+  /** What is left of the plan is not read. Adds the steps that are read instead and answers them. */
+  shorten({ looksLike, steps }: EventOf<'sweep-shortened'>): DraftStep[] {
+    for (const each of this.steps)
+      if (each.state.kind === 'pending') each.state = { kind: 'skipped', reason: 'a short sweep' };
+    const added = steps.filter((each) => !this.#stepIds.has(each.stepId)).map(pending);
+    this.steps.push(...added);
+    for (const each of added) this.#stepIds.add(each.stepId);
+    this.#told = { ...this.#told, refinementsLeft: 0, short: { looksLike } };
+    return added;
+  }
+
   made(): Sweep {
     const steps: SweepStep[] = this.steps;
     return { ...this.#told, steps };
@@ -102,6 +113,11 @@ export class SweepsDraft {
   extend(event: EventOf<'sweep-extended'>): void {
     for (const sweep of this.#byId.get(event.sweepId) ?? [])
       for (const step of sweep.extend(event)) addTo(this.#stepsById, step.stepId, step);
+  }
+
+  shorten(event: EventOf<'sweep-shortened'>): void {
+    for (const sweep of this.#byId.get(event.sweepId) ?? [])
+      for (const step of sweep.shorten(event)) addTo(this.#stepsById, step.stepId, step);
   }
 
   setStatus(sweepId: string, status: SweepStatus): void {

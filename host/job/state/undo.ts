@@ -27,6 +27,7 @@ const GROUP_OF: Readonly<Partial<Record<EventKind, UndoGroup>>> = {
   'reading-struck': 'sweep',
   'reading-restored': 'sweep',
   'step-skipped': 'sweep',
+  'sweep-shortened': 'sweep',
   'sender-described': 'sender',
   'sender-point': 'sender-points',
   'sender-point-struck': 'sender-points',
@@ -66,6 +67,7 @@ const figure = (value: number): string => String(Number(value.toPrecision(SHOWN_
 
 const PLAIN_WORDS: Readonly<Partial<Record<EventKind, string>>> = {
   'step-skipped': 'your skipping of a step',
+  'sweep-shortened': 'your short way',
   'reading-struck': 'your striking of a reading',
   'reading-restored': 'your bringing back of a reading',
   'check-concluded': 'your conclusion of the check',

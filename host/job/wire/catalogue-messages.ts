@@ -117,8 +117,8 @@ export type FoundInCatalogue = {
     readonly at: number;
     readonly expected: readonly { readonly name: string; readonly value: number; readonly unit: string }[];
   };
-  /** So many more of the advised readings would settle an open verdict, if it is the first one. */
-  readonly settledBy?: number;
+  /** Readings here would settle an open verdict, if it is the first one: ohms for a gauge, the value for a sender. */
+  readonly settleAt?: readonly number[];
   /** What the catalogue holds. */
   readonly holds: { readonly gauges: number; readonly senders: number; readonly models: number };
   /** Cards of the catalogue that came along to try things with. */

@@ -30,8 +30,8 @@ export type NamedCandidate = {
 
 export type FoundModels = Omit<Prepared, 'nonePrior'> & {
   readonly identification: ModelIdentification;
-  /** How many more readings would settle it; see `readingsToSettle`. */
-  readonly toSettle: () => number | undefined;
+  /** Where further readings would settle it; see `readingsToSettle`. */
+  readonly toSettle: () => readonly number[] | undefined;
 };
 
 export type FindTask = {

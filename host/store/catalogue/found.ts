@@ -64,7 +64,7 @@ function bearingWords(entries: readonly Entry[], words: string): readonly Bearin
     .filter(({ score }) => score > 0);
 }
 
-type Told = Pick<FoundInCatalogue, 'parts' | 'verdict' | 'noneShare' | 'next' | 'settledBy'>;
+type Told = Pick<FoundInCatalogue, 'parts' | 'verdict' | 'noneShare' | 'next' | 'settleAt'>;
 
 /** By how many of the words each bears, then by name. */
 function byWords(bearing: readonly Bearing[], ask: CatalogueAsk): Told {
@@ -113,10 +113,12 @@ function byReadings(
         : [{ ...partOf(group, known, ask), share, offBy: offBy(found, id, ask) }];
     }),
   );
-  const settledBy = verdict === 'open' ? found.toSettle() : undefined;
+  const settleAt = verdict === 'open' ? found.toSettle() : undefined;
   return {
     ...{ parts: parts.slice(0, MOST_PARTS), verdict, noneShare },
-    ...(settledBy === undefined ? {} : { settledBy }),
+    ...(settleAt === undefined
+      ? {}
+      : { settleAt: settleAt.map((at) => (ask.kind === 'sender' ? inAskedUnit(at, ask.unit) : at)) }),
     ...(next === undefined
       ? {}
       : {

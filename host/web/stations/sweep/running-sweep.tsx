@@ -24,15 +24,14 @@ import { SimulatedDash } from '../../dial/simulated-dash';
 import { ScreenHint } from './screen-hint';
 import { SeekEntry } from './seek-entry';
 import { SweepActions } from './sweep-actions';
+import type { LooksLikeProps } from './looks-like';
 import { Prompt, WaitBar } from './wait';
 import { printed } from '../../../words/notation';
 import { doubtWords } from '../../../words/reading-doubt';
 import { asSentence } from '../../../words/sentence';
 import { stepWhyWords } from '../../../words/sweep';
 
-const LooksLikeLine = later<{ readonly state: JobState }>(
-  async () => (await import('./looks-like')).LooksLikeLine,
-);
+const LooksLikeLine = later<LooksLikeProps>(async () => (await import('./looks-like')).LooksLikeLine);
 
 type RunningProps = {
   readonly app: App;
@@ -140,7 +139,12 @@ function Meanwhile(props: RunningProps & { readonly reads: boolean }): JSX.Eleme
           {shownOhm(last.resistanceOhm)}.
         </p>
       )}
-      <LooksLikeLine state={state} />
+      <LooksLikeLine
+        state={state}
+        sweep={props.sweep}
+        isReader={reads}
+        send={(command) => void job.send(command)}
+      />
       {why === undefined ? null : <p class="hint">{why}</p>}
       {reads || mark === undefined ? null : <p>Sought: {shownReading(mark, state.gauge)}.</p>}
       {reads ? null : <TakeOver job={job} />}
