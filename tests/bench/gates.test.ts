@@ -160,6 +160,28 @@ describe('a load on the sender wire', () => {
   });
 });
 
+describe('a part that is swapped', () => {
+  it('wants what its place wants: the dash opened, the wire parted', async () => {
+    const t = await inCar('fuel');
+    for (const test of ['swap-gauge', 'swap-stabiliser', 'swap-sender'] as const)
+      expect(await refusedToAll(t, note(test, 1)), test).toEqual([
+        'CONFIRM_FIRST',
+        'CONFIRM_FIRST',
+        'CONFIRM_FIRST',
+      ]);
+    await t.do(said({ confirmation: 'tank-closed' }));
+    await t.do(said({ confirmation: 'dash-open', airbagWaitMinutes: 2 }));
+    for (const test of ['swap-gauge', 'swap-stabiliser', 'swap-sender'] as const) await t.do(note(test, 0));
+    // A second load is no lower than the first; where a stabiliser chops, only the box reads its volts.
+    await t.do({ kind: 'answer-check', question: 'check-way', answer: 'box' });
+    expect(await refusedToAll(t, note('second-load', 1, 1))).toEqual([
+      'LOAD_TOO_LOW',
+      'LOAD_TOO_LOW',
+      'LOAD_TOO_LOW',
+    ]);
+  });
+});
+
 describe('a dash', () => {
   it('is opened with battery negative off and the airbags\u2019 minutes known', async () => {
     const t = await inCar();
@@ -187,6 +209,37 @@ describe('a running engine', () => {
     expect(await t.refused(warm)).toBe('CONFIRM_FIRST');
   });
 
+  it('is not read as found before that either, and an oil gauge is not blipped', async () => {
+    const t = await inCar();
+    const asFound = (state: string): JobCommand => ({ kind: 'record-as-found', state, indicated: 90 });
+    for (const state of ['engine warm, idling', 'Idles hot', 'thermostat open', 'running', 'fan cuts in'])
+      expect(await refusedToAll(t, asFound(state))).toEqual([
+        'CONFIRM_FIRST',
+        'CONFIRM_FIRST',
+        'CONFIRM_FIRST',
+      ]);
+    const tap = said({ confirmation: 'engine-runs' });
+    expect(await refusedToAll(t, tap)).toEqual(['NOT_HELD', 'NOT_HELD', 'NOT_HELD']);
+    expect(t.desk.state.asFound).toEqual([]);
+    await t.do(said({ confirmation: 'engine-runs', heldMs: 3_000 }));
+    await t.do(asFound('engine warm, idling'));
+    later(t, 2);
+    expect(await t.refused(asFound('engine warm, idling'))).toBe('CONFIRM_FIRST');
+    // Nothing turns here.
+    for (const state of ['engine cold', 'engine off, hot', 'after a night, not running'])
+      expect(await t.refused(asFound(state)), state).toBe('accepted');
+    const oil = await testBench(slowThermal, {
+      ...opening,
+      place: 'car',
+      gauge: { ...opening.gauge, quantity: 'pressure' },
+    });
+    await oil.do({ kind: 'answer-check', question: 'check-way', answer: 'meter' });
+    const blip = note('rocking', 0);
+    expect(await refusedToAll(oil, blip)).toEqual(['CONFIRM_FIRST', 'CONFIRM_FIRST', 'CONFIRM_FIRST']);
+    await oil.do(said({ confirmation: 'engine-runs', heldMs: 3_000 }));
+    expect(await oil.refused(blip)).toBe('accepted');
+  });
+
   it('at its limit is switched off: no reading is taken as found', async () => {
     const t = await inCar();
     const hot: JobCommand = { kind: 'record-as-found', state: 'idling', indicated: 90, reference: 112 };
@@ -194,6 +247,17 @@ describe('a running engine', () => {
     expect(t.desk.state.asFound).toEqual([]);
   });
 });
+
+const asFoundIdling: JobCommand = {
+  ...{ kind: 'record-as-found', state: 'hot, idling', indicated: 90, reference: 90 },
+};
+const shortLoad: JobCommand = {
+  ...{ kind: 'add-measurement', what: 'loaded-volt', value: 0.1, source: 'person', loadOhm: 0 },
+};
+const unproved: JobCommand = {
+  ...{ kind: 'conclude-check', finding: 'sound', sentence: 'it looks good', evidence: [] },
+  diagnosed: { verdict: 'is', causes: ['sound'], way: 'meter', seed: 1, notMeasured: [] },
+};
 
 describe('from the command line', () => {
   const lines = (...commands: readonly JobCommand[]): string =>
@@ -208,6 +272,12 @@ describe('from the command line', () => {
       /two names are wanted/,
     ],
     ['a wire of the engine controller', note('lead-off', 0.1), /feeds the engine controller/],
+    ['hands not held out of a running engine', asFoundIdling, /Hands and leads are out of fan and belts/],
+    ['an engine at its limit', { ...asFoundIdling, reference: 113 }, /Engine off now/],
+    ['a dash that nobody opened', note('feed', 12), /Battery negative was off/],
+    ['an airbag that nobody waited for', said({ confirmation: 'dash-open' }), /airbag/i],
+    ['a short for a heater', shortLoad, /is a wire to ground/],
+    ['a gauge called sound unproved', unproved, /hex/],
   ])('%s is refused, too', async (_, command, sentence) => {
     const folder = join(await scratchFolder(), 'car');
     const files = {

@@ -92,6 +92,7 @@ describe('what nobody reads on for', () => {
     expect(await t.refused(pair(110, 110))).toBe('ENGINE_TOO_HOT');
     expect(await t.refused(pair(112, 90, { state: 'as-found' }), 'phone')).toBe('ENGINE_TOO_HOT');
     expect(await t.refused(pair(230, 230, { unit: 'degF' }))).toBe('ENGINE_TOO_HOT');
+    expect(await t.refused(pair(110, 60), 'command line')).toBe('ENGINE_TOO_HOT');
     expect(await t.refused(pair(109, 109))).toBe('accepted');
     expect(t.desk.state.proofPairs).toHaveLength(1);
   });
@@ -101,6 +102,7 @@ describe('what nobody reads on for', () => {
     await t.do(rule());
     expect(await t.refused(pair(95, 60))).toBe('CONFIRM_FIRST');
     expect(await t.refused(pair(95, 60), 'phone')).toBe('CONFIRM_FIRST');
+    expect(await t.refused(pair(95, 60), 'command line')).toBe('CONFIRM_FIRST');
     expect(t.desk.state.proofPairs).toEqual([]);
     await t.do(level);
     expect(await t.refused(pair(95, 60))).toBe('accepted');

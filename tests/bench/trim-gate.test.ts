@@ -50,7 +50,7 @@ const choose: JobCommand = {
 };
 const asFound = (indicated: number, referenceUncertainty?: number): JobCommand => ({
   kind: 'record-as-found',
-  state: 'engine warm, idling',
+  state: 'engine just switched off',
   reference: 85,
   indicated,
   ...(referenceUncertainty === undefined ? {} : { referenceUncertainty }),

@@ -2,6 +2,7 @@ import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
 import type { CommandOf, JobState } from '../../job';
 import {
+  asFoundWork,
   confirmations,
   ENGINE_CONTROLLER,
   proofWork,
@@ -55,6 +56,12 @@ export const proofHindrance = (state: JobState, pair: CommandOf<'add-proof-pair'
 /** What must be said before the dash is opened, and before anything is read with the engine running. */
 export const dashHindrance = (state: JobState): Refused | undefined => unsaid('dash', state);
 export const engineHindrance = (state: JobState): Refused | undefined => unsaid('engine-runs', state);
+
+/** What must be said before a reading as found is taken in this natural state. */
+export const asFoundHindrance = (state: JobState, natural: string): Refused | undefined =>
+  asFoundWork(state, natural)
+    .map((work) => unsaid(work, state))
+    .find((each) => each !== undefined);
 
 /** The answer that closes all work on a sender for good: no gate opens a sensor of the engine's. */
 export const engineSensor = ({ answers, place }: JobState): Refused | undefined =>

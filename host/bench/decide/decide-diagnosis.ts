@@ -1,5 +1,5 @@
 import { causeRow, proofOf } from '../../core/diagnosis/causes';
-import { usualLoads } from '../../core/diagnosis/family';
+import { usualLoads, type GaugeFamily } from '../../core/diagnosis/family';
 import { isPossible, testRow } from '../../core/diagnosis/tests';
 import type { TestName } from '../../core/diagnosis/names';
 import type { Refused } from '../../core/result';
@@ -25,12 +25,13 @@ export function testHindrance(state: JobState, test: TestName): Refused | undefi
   return (
     (access.includes('lead') ? wireHindrance(state) : undefined) ??
     (access.includes('dash') ? dashHindrance(state) : undefined) ??
-    (RUNNING.includes(test) ? engineHindrance(state) : undefined)
+    (isRunning(test, family.quantity) ? engineHindrance(state) : undefined)
   );
 }
 
-/** Read while the engine runs. */
-const RUNNING: readonly TestName[] = ['as-found-warm'];
+/** Read while the engine runs: with it hot, and where an oil gauge is watched while it is blipped. */
+const isRunning = (test: TestName, quantity: GaugeFamily['quantity']): boolean =>
+  test === 'as-found-warm' || (test === 'rocking' && quantity === 'pressure');
 
 /** Nobody puts less on a sender wire than the lowest that a sender of its family has: a hot-wire gauge burns. */
 function loadHindrance(state: JobState, { atOhm }: CommandOf<'note-test'>): Refused | undefined {

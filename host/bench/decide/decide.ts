@@ -12,6 +12,7 @@ import {
   type Step,
 } from '../../job';
 import { countedReadings } from '../../job/state/views';
+import { asFoundHindrance } from '../box/hindrances';
 import { confirmSafety } from './confirm-safety';
 import type { HandOnly } from './decide-hand';
 import { decideImport } from './decide-import';
@@ -170,6 +171,7 @@ const decideSweep = (
 
 const asFound = (state: JobState, command: CommandOf<'record-as-found'>): Decision =>
   (command.reference === undefined ? undefined : tooHot(state, command.reference)) ??
+  asFoundHindrance(state, command.state) ??
   offScale(state, command.indicated) ??
   (command.reference === undefined ? undefined : truthOffScale(state, command.reference)) ?? [
     { ...command, kind: 'as-found' },

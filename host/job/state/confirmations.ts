@@ -186,3 +186,17 @@ export const proofWork = (
     ...(engine === 'running' && hasEngine ? (['engine-runs'] as const) : []),
   ];
 };
+
+const OFF_WORDS = /\boff\b|not running|stopped|never started/i;
+const RUNNING_WORDS = /\b(?:idl|run|rev|warming|driv|fan)|thermostat open/i;
+
+/** Whether the words of a natural state tell of a running engine. */
+const isEngineRunning = (natural: string): boolean => RUNNING_WORDS.test(natural) && !OFF_WORDS.test(natural);
+
+/** What a reading as found is, by the state that it was taken in; in a drawn vehicle nothing turns. */
+export const asFoundWork = ({ gauge, simulated }: Job, natural: string): readonly RiskyWork[] =>
+  !simulated &&
+  (gauge.quantity === 'temperature' || gauge.quantity === 'pressure') &&
+  isEngineRunning(natural)
+    ? ['engine-runs']
+    : [];

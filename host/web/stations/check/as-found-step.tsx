@@ -2,7 +2,9 @@ import type { JSX } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
+import { asFoundWork } from '../../../job/state/confirmations';
 import { faceOf } from '../../dial/dial-geometry';
+import { Gates } from '../confirm-first';
 import { entryReading, UNSET, type Entry } from '../../entry/entry';
 import { REFERENCE_WORDS } from '../sender/sender-words';
 import type { Signal } from '../../signal';
@@ -73,14 +75,16 @@ export function AsFoundStep({ state, entry, send }: AsFoundProps): JSX.Element {
           />
           <TrueValue gauge={gauge} reference={reference} give={give} />
         </div>
-        <ReadingEntry
-          gauge={gauge}
-          face={face}
-          entry={entry}
-          isReady={isReady}
-          waitWords="First say in what state it is"
-          onConfirm={confirm}
-        />
+        <Gates works={asFoundWork(state, natural)} state={state} send={send}>
+          <ReadingEntry
+            gauge={gauge}
+            face={face}
+            entry={entry}
+            isReady={isReady}
+            waitWords="First say in what state it is"
+            onConfirm={confirm}
+          />
+        </Gates>
       </div>
     </div>
   );

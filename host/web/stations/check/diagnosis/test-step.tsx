@@ -18,7 +18,9 @@ export function TestStep(props: TestStepProps): JSX.Element {
   const gates: RiskyWork[] = [
     ...(access.includes('lead') ? (['sender-wire'] as const) : []),
     ...(access.includes('dash') ? (['dash'] as const) : []),
-    ...(test === 'as-found-warm' ? (['engine-runs'] as const) : []),
+    ...(test === 'as-found-warm' || (test === 'rocking' && state.gauge.quantity === 'pressure')
+      ? (['engine-runs'] as const)
+      : []),
   ];
   const body = (
     <>
