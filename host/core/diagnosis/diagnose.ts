@@ -87,7 +87,8 @@ export function diagnose(clouds: Clouds, given: Progress): Diagnosis {
   const isLost = misfit > MISFIT && misfitOf(belief, findings) > 2 * MISFIT;
   const found = conclude(belief, findings, progress, isLost);
   const { isPositiveGround, asks } = polarity;
-  const isAsked = asks !== undefined && !(given.skipped ?? []).includes(asks);
+  const closed = [...(given.skipped ?? []), ...(given.shut ?? [])];
+  const isAsked = asks !== undefined && !closed.includes(asks);
   return isAsked ? askedFirst(found, asks) : { ...found, isPositiveGround };
 }
 
