@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import type { Refused } from '../core/result';
 import { refuse } from '../refusals';
 import type { JobListing, Opening } from '../job';
+import { reEstimateJob } from '../job/proof/re-estimate-of-job';
 import { within, type BoxLink, type LinkClock } from '../link';
 import {
   archiveJob,
@@ -18,7 +19,7 @@ import type { Box } from './box/box';
 import { Claims, type StopReport } from './claims';
 import type { BenchClock } from './clock';
 import { systemBenchClock } from './clock';
-import type { BoxUse } from './decide/decide-command';
+import type { BoxUse, ReEstimator } from './decide/decide-command';
 import { OpenJob, type StopOutcome } from './open-job';
 import { GrowingState } from './growing-state';
 import type { InCluster, StepGate } from './sweep/sweep-run-parts';
@@ -38,6 +39,8 @@ export type BenchOptions = {
   readonly simulatedSpeed?: number;
   /** Where the finished job lies that comes with the program. */
   readonly exampleFolder?: string;
+  /** Reckons on a thread of its own; left out, here and now. */
+  readonly reEstimate?: ReEstimator;
   /** A sweep is about to drive: on a simulated bench somebody puts the clips on the gauge. */
   readonly clipsToGauge?: () => void;
 };
@@ -98,6 +101,7 @@ class OpenBench implements Bench {
   readonly #stopListeners = new Set<() => void>();
   readonly #needleSpeed: number;
   readonly #clipsToGauge: () => void;
+  readonly #reEstimate: ReEstimator;
   readonly #desks = new Map<string, Promise<OpenJob | Refused>>();
   readonly #open = new Map<string, OpenJob>();
   readonly #usedAtMs = new Map<string, number>();
@@ -115,6 +119,8 @@ class OpenBench implements Bench {
     this.#screenClock = options.screenClock ?? this.#clock;
     this.#needleSpeed = options.needleSpeed ?? 1;
     this.#clipsToGauge = options.clipsToGauge ?? (() => undefined);
+    this.#reEstimate =
+      options.reEstimate ?? ((state, senderId) => Promise.resolve(reEstimateJob(state, senderId)));
     this.#claims = new Claims([options.link, ...(options.furtherLinks ?? [])]);
     this.#lookLater();
   }
@@ -304,7 +310,8 @@ class OpenBench implements Bench {
     const needleSpeed =
       growing.now.simulated && this.#simulatedSpeed !== undefined ? this.#simulatedSpeed : this.#needleSpeed;
     const place = this.#claims.placeFor(jobId);
-    const parts = { jobId, journal, box: place.box, clock, screenClock, needleSpeed };
+    const reEstimate = this.#reEstimate;
+    const parts = { jobId, journal, box: place.box, clock, screenClock, needleSpeed, reEstimate };
     const gate: StepGate = async (step, signal) => this.#inCluster.get(jobId)?.gate(step, signal);
     const neighbours = () => this.#inCluster.get(jobId)?.neighbours() ?? [];
     const claim = (claimant: OpenJob, use: BoxUse): Refused | undefined => this.#claim(claimant, use);

@@ -15,7 +15,7 @@ import type { Journal } from '../store';
 import { vitalOf } from './box/vital';
 import type { Box } from './box/box';
 import type { BenchClock } from './clock';
-import { decideCommand, type BoxUse, type CommandTools } from './decide/decide-command';
+import { decideCommand, type BoxUse, type CommandTools, type ReEstimator } from './decide/decide-command';
 import { pausedBodies } from './sweep/paused';
 import { HandRun, type HandRunParts } from './hand/hand-run';
 import { BENCH } from './rules';
@@ -45,6 +45,7 @@ export type OpenJobParts = {
   /** One box, one job at a time: refuses when another job drives it, and takes it from whoever only measures. */
   readonly claim: (desk: OpenJob, use: BoxUse) => Refused | undefined;
   readonly choices: LiveParts['choices'];
+  readonly reEstimate: ReEstimator;
 } & Pick<SweepRunParts, 'gate' | 'neighbours'>;
 
 const CLOSE_STEP_MS = 1_000;
@@ -103,10 +104,9 @@ export class OpenJob {
   }
 
   get #tools(): CommandTools {
-    const { box, clock, claim } = this.#parts;
+    const { box, clock, claim, reEstimate } = this.#parts;
     return {
-      box,
-      clock,
+      ...{ box, clock, reEstimate },
       engine: this.#engine,
       hand: this.#hand,
       watch: this.#watch,

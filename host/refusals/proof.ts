@@ -106,6 +106,17 @@ export const proofRefusals = {
       `${reference} ${unit} is not on this dial (${lowest} to ${highest} ${unit}), so its needle cannot be judged there.`,
     remedy: 'Give a place on the scale.',
   },
+  NOT_PROVED_YET: {
+    status: 422,
+    says: () => 'Nothing was proved yet that could have moved since.',
+    remedy: 'Finish the proof first.',
+  },
+  NOT_AS_LEFT_HERE: {
+    status: 422,
+    says: ({ places, unit }: Unit & { readonly places: readonly number[] }) =>
+      `Nothing was proved there with the needle moving this way: it was at ${places.join(', ')} ${unit}.`,
+    remedy: 'Read it near one of these, as it was read then.',
+  },
   NO_OHM_UNCERTAINTY: {
     status: 422,
     says: () => 'Missing: the \u00b1 of the ohms.',

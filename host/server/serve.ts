@@ -97,6 +97,16 @@ const takeOutOfBath = (bay: BoxBay): void => {
   if (bay.choice.kind === 'simulated') bay.tellWorld({ bath: 'off' });
 };
 
+/** What draws records and asks the catalogue, each on a thread of its own. */
+const desksOf = (
+  built: NonNullable<ReturnType<typeof builtPieces>>,
+  options: ServeOptions,
+  version: string,
+) => ({
+  records: recordDesk(reckonInThread(built.recordThread), version),
+  catalogue: catalogueDesk(reckonInThread(built.catalogueThread), cataloguePlace(options, version)),
+});
+
 /**
  * Starts the host: bench, page, API and screens' sockets on one port.
  * Refuses: LISTEN_NEEDS_LAN (an address other than this machine's own without saying so), PAGE_NOT_BUILT, JOBS_FOLDER (no
@@ -116,8 +126,10 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
   if (place.kind === 'refused') return place;
   const bay = createBoxBay(options.simulation, options.lent);
   options.watchOutput?.(outputOf(bay));
+  const computer = createComputer(reckonInThread(built.thread));
   const bench = openBench({
     jobsFolder: options.jobsFolder,
+    reEstimate: computer.reEstimate,
     ...linksOf(bay),
     ...(options.lent && { clock: options.lent.clock, screenClock: systemClock }),
     ...(options.simulation?.speed === undefined ? {} : { simulatedSpeed: options.simulation.speed }),
@@ -125,10 +137,8 @@ export async function startServer(options: ServeOptions): Promise<RunningServer 
     clipsToGauge: () => takeOutOfBath(bay),
   });
   const clusters = clustersOf(options, bench);
-  const computer = createComputer(reckonInThread(built.thread));
   const version = options.version ?? '0.1.0';
-  const records = recordDesk(reckonInThread(built.recordThread), version);
-  const catalogue = catalogueDesk(reckonInThread(built.catalogueThread), cataloguePlace(options, version));
+  const { records, catalogue } = desksOf(built, options, version);
   const callers = knownCallers(isLan);
   const devices = new Devices(join(options.jobsFolder, devicesFile(host, port)));
   const loaded = isLan ? await devices.load() : 'loaded';

@@ -240,3 +240,38 @@ export function proved(desk: FakeDesk): void {
     );
   }
 }
+
+/** What the pairs of `proved` said of the sender: other resistors are worth it. Figures invented, to have something to show. */
+export function reestimated(desk: FakeDesk): void {
+  desk.append(
+    {
+      kind: 'sender-reestimated',
+      ...{ senderId: 'sender-1', pairIds: ['q0', 'q1', 'q3'], curve: 'book' },
+      ...{ ohmsRatio: 0.86, steepnessRatio: 1.004, referenceOff: -0.4 },
+      needle: [40, 60, 80, 100, 120].map((value, index) => ({
+        ...{ value, byCurve: value + 0.6 * index, reading: value + 1.4 * index, expandedUncertainty: 2.2 },
+      })),
+      offer: {
+        candidate: {
+          ...{ topology: 'series', worstError: 1.6 },
+          parts: [{ place: 'series', resistanceOhm: 8.2, tolerancePercent: 1 }],
+        },
+        ...{ worstNow: 6.1, worstThen: 1.9, chanceBetter: 0.98, isWorthIt: true },
+      },
+    },
+    BY,
+  );
+}
+
+/** A season later, at a place of `proved`. */
+export function lookedAgain(desk: FakeDesk): void {
+  desk.append(
+    {
+      kind: 'drift-checked',
+      ...{ reference: 87, referenceUncertainty: 0.5, referenceKind: 'flow-probe', engine: 'running' },
+      ...{ indicated: 88.5, leg: 'up', score: 0.19, restOff: 0.5, hasMoved: false },
+      asLeft: { pairId: 'q1', error: 1, expandedUncertainty: 1.9 },
+    },
+    BY,
+  );
+}

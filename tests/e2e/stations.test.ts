@@ -119,7 +119,7 @@ describe.skipIf(!hasBrowser())('every station', () => {
   });
 
   it('leaves no view out', () => {
-    expect(views.length).toBe(74);
-    expect(new Set(views.map((view) => view.name)).size).toBe(74);
+    expect(views.length).toBe(76);
+    expect(new Set(views.map((view) => view.name)).size).toBe(76);
   });
 });

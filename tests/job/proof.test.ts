@@ -68,7 +68,12 @@ class Job {
 
 /** The commands of this file need nothing but the journal. */
 const planned = (command: JobCommand): Parameters<typeof decide>[1] => {
-  if (isBoxCommand(command) || isWatchCommand(command) || isHandOnly(command))
+  if (
+    isBoxCommand(command) ||
+    isWatchCommand(command) ||
+    isHandOnly(command) ||
+    command.kind === 're-estimate-sender'
+  )
     throw new Error(`${command.kind} needs a box`);
   return command;
 };

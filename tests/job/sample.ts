@@ -14,7 +14,7 @@ export const coolantGauge = {
   family: { lowEndOhm: 320, highEndOhm: 22 },
 } as const;
 
-export const opened: EventBody = {
+export const opened: EventBody & { kind: 'job-opened' } = {
   kind: 'job-opened',
   schema: 1,
   jobId: 'j1',

@@ -48,7 +48,10 @@ export const senderHindrance = (state: JobState): Refused | undefined => unsaid(
 export const wireHindrance = (state: JobState): Refused | undefined => unsaid('sender-wire', state);
 
 /** What must be said before anything is read for the proof, by what the engine does meanwhile. */
-export const proofHindrance = (state: JobState, pair: CommandOf<'add-proof-pair'>): Refused | undefined =>
+export const proofHindrance = (
+  state: JobState,
+  pair: Pick<CommandOf<'add-proof-pair'>, 'engine' | 'referenceKind'>,
+): Refused | undefined =>
   proofWork(state, pair)
     .map((work) => unsaid(work, state))
     .find((each) => each !== undefined);

@@ -1,5 +1,17 @@
 import type { Refused } from '../../core/result';
-import type { CommandOf, EventBody, Given, JobCommand, JobEvent, JobState } from '../../job';
+import {
+  senderInVehicle,
+  type CommandOf,
+  type EventBody,
+  type Given,
+  type JobCommand,
+  type JobEvent,
+  type JobState,
+} from '../../job';
+import type { reEstimateJob } from '../../job/proof/re-estimate-of-job';
+import { refuse } from '../../refusals';
+import { printed } from '../../words/notation';
+import { withSentence } from '../../words/refusal';
 import { decideHand, isHandOnly, type HandCommand } from './decide-hand';
 import { decideNeedle, decideReading, type AnswerDecision } from './decide-answer';
 import type { Box } from '../box/box';
@@ -20,6 +32,8 @@ import { decideWatch, isWatchCommand, type WatchCommand } from './decide-watch';
 
 export type BoxUse = 'drive' | 'measure';
 
+export type ReEstimator = (state: JobState, senderId: string) => Promise<ReturnType<typeof reEstimateJob>>;
+
 /** What a command is judged against: the job as it is now, and whatever of the box this job has in hand. */
 export type CommandTools = {
   readonly box: Box;
@@ -29,6 +43,8 @@ export type CommandTools = {
   readonly watch: SenderWatch;
   readonly state: () => JobState;
   readonly events: () => readonly JobEvent[];
+  /** What the pairs of a proof say of a sender: reckoned beside what keeps the box alive. */
+  readonly reEstimate: ReEstimator;
   /** Takes the box, or tells who drives it. */
   readonly claim: (use: BoxUse) => Refused | undefined;
   /** Adds to the journal later, in the desk's turn. */
@@ -49,6 +65,7 @@ export const decideCommand = async (tools: CommandTools, asked: Asked): Promise<
   if (isHandCommand(tools, command)) return decideHand(tools.state(), tools.hand, command);
   if (isStart(command) && isStartByHand(tools.state(), command)) return startByHand(tools.state(), command);
   if (isBoxCommand(command)) return withBox(tools, command);
+  if (command.kind === 're-estimate-sender') return reEstimated(tools);
   const unmade =
     command.kind === 'add-proof-substitution'
       ? boxSubstituteHindrance(tools.box, tools.engine, command)
@@ -59,6 +76,15 @@ export const decideCommand = async (tools: CommandTools, asked: Asked): Promise<
     command,
   );
   return 'kind' in bodies ? bodies : bodiesOf(bodies);
+};
+
+/** A pair that comes while it is reckoned waits in the job's own line. */
+const reEstimated = async ({ state, reEstimate }: CommandTools): Promise<AnswerDecision> => {
+  const now = state();
+  const senderId = senderInVehicle(now);
+  if (senderId === undefined) return refuse('NO_SENDER');
+  const found = await reEstimate(now, senderId);
+  return found.kind === 'refused' ? withSentence(found, printed) : bodiesOf([found]);
 };
 
 /** What is said of a sweep without a box. */

@@ -1,12 +1,20 @@
 import { isDeepStrictEqual } from 'node:util';
 import type { Refused } from '../../core/result';
 import { refuse } from '../../refusals';
-import { scaleOf, senderInVehicle, type CommandOf, type JobState, type ProofPair } from '../../job';
+import {
+  scaleOf,
+  senderInVehicle,
+  type CommandOf,
+  type JobCommand,
+  type JobState,
+  type ProofPair,
+} from '../../job';
 import { isReason, LEAST_LETTERS, takenAsLeft, wasOutside } from '../../job/proof/proof-struck';
 import { limitOf } from '../../job/proof/verdict';
 import { fittedSenderOf, standsFor, untriedTolerance } from '../../job/proof/substitution';
 import { nextId, noSuch, struck, type Decision } from './decision';
-import { badReference, levelUnsaid, tooHot } from './proof-gates';
+import { driftSince } from './decide-drift';
+import { badReference, levelUnsaid, tooHot, type RunPair } from './proof-gates';
 import { proofHindrance, wireHindrance } from '../box/hindrances';
 import { atWork, workingFactsOf } from '../../job/proof/working-circuit';
 import { offScale } from './off-scale';
@@ -14,14 +22,18 @@ import { shorted } from './shorted';
 import { printed } from '../../words/notation';
 import { withSentence } from '../../words/refusal';
 
-export type ProofCommand = CommandOf<
-  | 'say-fitted'
-  | 'set-proof-limit'
-  | 'choose-proof-rule'
-  | 'add-proof-pair'
-  | 'add-proof-substitution'
-  | 'strike-proof-pair'
->;
+const PROOF_COMMANDS = [
+  'say-fitted',
+  'set-proof-limit',
+  'choose-proof-rule',
+  'add-proof-pair',
+  'add-proof-substitution',
+  'strike-proof-pair',
+  'check-drift',
+] as const;
+export type ProofCommand = CommandOf<(typeof PROOF_COMMANDS)[number]>;
+export const isProofCommand = (command: JobCommand): command is ProofCommand =>
+  PROOF_COMMANDS.some((kind) => kind === command.kind);
 
 /** What a command of the proof adds to the journal, or why not. Pure. */
 export const decideProof = (state: JobState, by: string, command: ProofCommand): Decision => {
@@ -36,6 +48,8 @@ export const decideProof = (state: JobState, by: string, command: ProofCommand):
       return addRun(state, command);
     case 'add-proof-substitution':
       return addSubstitution(state, command);
+    case 'check-drift':
+      return runHindrance(state, command) ?? driftSince(state, command);
     case 'strike-proof-pair': {
       const { pairId, reason } = command;
       const pair = state.proofPairs.find((each) => each.pairId === pairId);
@@ -139,19 +153,26 @@ const placeOffScale = ({ gauge }: JobState, reference: number): Refused | undefi
   });
 };
 
-const addRun = (state: JobState, command: CommandOf<'add-proof-pair'>): Decision => {
-  const { reference, referenceUncertainty, indicated } = command;
-  if (command.state === 'as-found' && state.fitted?.fitted === 'network') return refuse('AS_FOUND_IS_OVER');
+/** What shuts any pair that is read while the vehicle runs, at its proof or a season later. */
+const runHindrance = (state: JobState, pair: RunPair): Refused | undefined => {
+  const { reference, referenceUncertainty, indicated } = pair;
   if (!(referenceUncertainty !== undefined && referenceUncertainty > 0))
     return refuse('NO_REFERENCE_UNCERTAINTY');
-  const refused =
+  return (
     tooHot(state, reference) ??
-    proofHindrance(state, command) ??
-    (command.state === 'as-left' ? (unfitted(state) ?? noRule(state)) : undefined) ??
-    badReference(state, command) ??
+    proofHindrance(state, pair) ??
+    badReference(state, pair) ??
     placeOffScale(state, reference) ??
-    levelUnsaid(state, command) ??
-    offScale(state, indicated);
+    levelUnsaid(state, pair) ??
+    offScale(state, indicated)
+  );
+};
+
+const addRun = (state: JobState, command: CommandOf<'add-proof-pair'>): Decision => {
+  if (command.state === 'as-found' && state.fitted?.fitted === 'network') return refuse('AS_FOUND_IS_OVER');
+  const refused =
+    runHindrance(state, command) ??
+    (command.state === 'as-left' ? (unfitted(state) ?? noRule(state)) : undefined);
   return refused ?? [{ ...command, kind: 'proof-pair', pairId: nextId('f', state.lastN), method: 'run' }];
 };
 

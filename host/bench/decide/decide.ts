@@ -18,7 +18,7 @@ import type { HandOnly } from './decide-hand';
 import { decideImport } from './decide-import';
 import { decideCheck } from './decide-check';
 import { decideSender } from './decide-sender';
-import { decideProof } from './decide-proof';
+import { decideProof, isProofCommand } from './decide-proof';
 import { decideTrim } from './decide-trim';
 import { tooHot } from './proof-gates';
 import { decideUndo } from './decide-undo';
@@ -41,7 +41,10 @@ const BOX_COMMANDS = [
 ] as const;
 
 export type BoxCommand = CommandOf<(typeof BOX_COMMANDS)[number]>;
-export type PlainCommand = Exclude<JobCommand, BoxCommand | WatchCommand | HandOnly>;
+export type PlainCommand = Exclude<
+  JobCommand,
+  BoxCommand | WatchCommand | HandOnly | CommandOf<'re-estimate-sender'>
+>;
 
 export const isBoxCommand = (command: JobCommand): command is BoxCommand =>
   BOX_COMMANDS.some((kind) => kind === command.kind);
@@ -191,6 +194,7 @@ export const decide = (
   { state, events, by, nowIso = state.lastAt }: JobNow,
   command: PlainCommand,
 ): Decision => {
+  if (isProofCommand(command)) return decideProof(state, by, command);
   switch (command.kind) {
     case 'change-job':
       return changeJob(state, command);
@@ -230,13 +234,6 @@ export const decide = (
     case 'test-chain':
     case 'sign-trim':
       return decideTrim(state, command);
-    case 'say-fitted':
-    case 'set-proof-limit':
-    case 'choose-proof-rule':
-    case 'add-proof-pair':
-    case 'add-proof-substitution':
-    case 'strike-proof-pair':
-      return decideProof(state, by, command);
     case 'say-adjusted':
       return [{ ...command, kind: 'adjustment-made' }];
     case 'strike-photograph':

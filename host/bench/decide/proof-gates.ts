@@ -9,7 +9,8 @@ import { refuse } from '../../refusals';
 import { printed } from '../../words/notation';
 import { withSentence } from '../../words/refusal';
 
-type Pair = CommandOf<'add-proof-pair'>;
+/** What is read of a vehicle that runs. */
+export type RunPair = Omit<CommandOf<'add-proof-pair'>, 'kind' | 'state'>;
 
 /** Above this no point is worth it. Common practice, no source; the maker's own figure may be lower. */
 const ENGINE_LIMIT_CELSIUS = 110;
@@ -39,7 +40,7 @@ export const tooHot = (state: JobState, reference: number): Refused | undefined 
 };
 
 /** A needle far below its reference in a warm engine: coolant may be gone. Somebody looks before anything else is read. */
-export const levelUnsaid = (state: JobState, command: Pair): Refused | undefined => {
+export const levelUnsaid = (state: JobState, command: RunPair): Refused | undefined => {
   const warm = onTheDial(state, WARM_CELSIUS);
   if (warm === undefined || command.reference < warm || state.confirmations.includes('coolant-level'))
     return undefined;
@@ -53,7 +54,7 @@ export const levelUnsaid = (state: JobState, command: Pair): Refused | undefined
 /** A stamp is no measurement, and a probe in coolant that still warms is at another temperature than the sender. */
 export const badReference = (
   { gauge }: JobState,
-  { referenceKind, ratePerMinute }: Pair,
+  { referenceKind, ratePerMinute }: RunPair,
 ): Refused | undefined => {
   if (referenceKind !== undefined && isHintOnly(referenceKind))
     return withSentence(coreRefuse('REFERENCE_HINT', { reference: referenceKind }), printed);

@@ -1,5 +1,5 @@
 import { randomSource } from '../numeric/random';
-import { trim, type Network, type TrimOptions } from '../network';
+import { trim, type Candidate, type Network, type TrimOptions } from '../network';
 import type { SenderResponse } from '../response';
 import { unitChange } from '../units';
 import { chainModel, NO_DIFFERENCE, type Chain } from './circuit-model';
@@ -9,6 +9,8 @@ import { drawnSender, type ReEstimate } from './re-estimate';
 export type ReTrim = {
   readonly kind: 're-trim';
   readonly network: Network;
+  /** The same as the search found it, for the sender as it is now believed to be. */
+  readonly candidate: Candidate;
   readonly expectedNow: number;
   readonly expectedThen: number;
   /** Chance that it is better at all. */
@@ -77,7 +79,7 @@ export const reTrim = (
   const expectedThen = meanOf(both.map(({ then }) => then));
   const chanceBetter = both.filter(({ now, then }) => then < now).length / draws;
   return {
-    ...{ kind: 're-trim', network, expectedNow, expectedThen, chanceBetter },
+    ...{ kind: 're-trim', network, candidate, expectedNow, expectedThen, chanceBetter },
     isWorthIt: expectedNow - expectedThen >= leastOf(chain) && chanceBetter >= SURE_ENOUGH,
   };
 };

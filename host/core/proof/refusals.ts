@@ -26,6 +26,8 @@ export type ProofRefusals = {
   /** A limit with nothing between its sides. */
   readonly PROOF_LIMIT: { readonly lower: number; readonly upper: number; readonly unit: string };
   readonly PROOF_NO_PAIRS: Readonly<Record<string, never>>;
+  /** No sender near the one of the curve would give these pairs. */
+  readonly PROOF_FITS_NOTHING: Readonly<Record<string, never>>;
   /** A pair whose numbers cannot be. */
   readonly PROOF_PAIR: {
     readonly number: number;

@@ -15,7 +15,7 @@ import { circuitOf, workingFactsOf } from './working-circuit';
 const COVERAGE_FACTOR = 2;
 
 /** The chain of a job: its gauge's curve, one of its senders, what is fitted. Refuses as the two fits do. */
-const chainOfJob = (
+export const chainOfJob = (
   state: JobState,
   senderId: string,
   network: Network,

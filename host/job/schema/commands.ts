@@ -4,7 +4,14 @@ import { changedShape, needleAnswer, readingShape } from './events';
 import { importedReadings } from './by-hand';
 import { senderShapes } from './sender-shapes';
 import { checkShapes } from './check-shapes';
-import { proofLimit, proofRuleShape, runPairShape, sayFittedShape, substitutionShape } from './proof-shapes';
+import {
+  checkDriftShape,
+  proofLimit,
+  proofRuleShape,
+  runPairShape,
+  sayFittedShape,
+  substitutionShape,
+} from './proof-shapes';
 import { ohmmeter, supplyAt } from './instrument';
 import { confirmation, gateEvidence } from './safety';
 import { MOST_SHORT_STEPS, sweepChoice } from './sweep';
@@ -144,6 +151,10 @@ export const jobCommand = z.discriminatedUnion('kind', [
   /** Known ohms in the sender's place; the desk says by the sender's curve what they stand for. */
   command('add-proof-substitution', { ...substitutionShape, unit }),
   command('strike-proof-pair', { pairId: name, reason: name }),
+  /** What the pairs say of the sender, and whether other resistors are worth fitting. */
+  command('re-estimate-sender', {}),
+  /** A season after a proof: is it still as it was left? */
+  command('check-drift', { ...checkDriftShape, unit }),
   /** What was done to the gauge itself. */
   command('say-adjusted', { ...adjustmentShape, unit }),
   command('strike-photograph', { photographId: name, reason: name }),

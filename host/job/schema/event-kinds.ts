@@ -46,6 +46,8 @@ const KNOWN: Readonly<Record<EventKind, true>> = {
   'proof-rule': true,
   'proof-pair': true,
   'proof-pair-struck': true,
+  'sender-reestimated': true,
+  'drift-checked': true,
   'adjustment-made': true,
   'photograph-added': true,
   'photograph-struck': true,

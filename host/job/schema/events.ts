@@ -4,7 +4,14 @@ import { opening } from './gauge';
 import { handSetUp } from './by-hand';
 import { ohmmeter, supplyAt } from './instrument';
 import { photographShape } from './photograph';
-import { networkFittedShape, proofLimit, proofRuleShape, proofShape } from './proof-shapes';
+import {
+  driftShape,
+  networkFittedShape,
+  proofLimit,
+  proofRuleShape,
+  proofShape,
+  reestimatedShape,
+} from './proof-shapes';
 import { confirmation, gateEvidence } from './safety';
 import { condition, MOST_SHORT_STEPS, step, sweepMode } from './sweep';
 import { trimCandidate, trimOptions } from './trim';
@@ -188,6 +195,8 @@ export const jobEvent = z.discriminatedUnion('kind', [
   event('proof-rule', proofRuleShape),
   event('proof-pair', { ...proofShape, given: given.optional() }),
   event('proof-pair-struck', { pairId: name, reason: name }),
+  event('sender-reestimated', reestimatedShape),
+  event('drift-checked', { ...driftShape, given: given.optional() }),
   event('adjustment-made', { ...adjustmentShape, given: given.optional() }),
   event('photograph-added', photographShape),
   event('photograph-struck', { photographId: name, reason: name }),

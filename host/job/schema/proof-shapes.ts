@@ -90,3 +90,48 @@ export const substitutionShape = {
   leg,
   remark: name.optional(),
 };
+
+/** What pairs say of the sender in the vehicle, and whether other resistors would be worth fitting. Dial units, 95 %. */
+export const reestimatedShape = {
+  senderId: name,
+  pairIds: z.array(name).min(1),
+  /** Whose curve was believed before: a book’s, or that of this very part. */
+  curve: z.enum(['book', 'own']),
+  ohmsRatio: positive,
+  steepnessRatio: positive,
+  /** How far off the reference is believed to be at every pair. */
+  referenceOff: finite,
+  /** What the needle shows at a true value: by the curve as it was, and by the sender as it is believed to be now. */
+  needle: z
+    .array(
+      z.strictObject({ value: finite, byCurve: finite, reading: finite, expandedUncertainty: notNegative }),
+    )
+    .min(1),
+  /** Left out where the search found no network. */
+  offer: z
+    .strictObject({
+      candidate: trimCandidate,
+      worstNow: notNegative,
+      worstThen: notNegative,
+      chanceBetter: notNegative.max(1),
+      isWorthIt: z.boolean(),
+    })
+    .optional(),
+};
+
+/** A season later: one pair beside the one of its place as it was left, and where the needle rests. Dial units. */
+const { state: ofVehicle, ...later } = runPairShape;
+export const checkDriftShape = {
+  ...later,
+  /** By how much the needle stands off its rest mark. */
+  restOff: finite.optional(),
+};
+export const driftShape = {
+  ...checkDriftShape,
+  asLeft: z.strictObject({ pairId: name, error: finite, expandedUncertainty: notNegative }),
+  score: notNegative,
+  /** Left out where nobody looked at its rest before. */
+  restBefore: finite.optional(),
+  restScore: notNegative.optional(),
+  hasMoved: z.boolean(),
+};

@@ -38,6 +38,8 @@ const inOwnUnit = (command: Bare, turn: Turn): JobCommand => {
       return turned(turn, command, FOUND);
     case 'add-proof-pair':
       return turned(turn, command, PAIR);
+    case 'check-drift':
+      return turned(turn, command, { ...PAIR, sizes: [...PAIR.sizes, 'restOff'] });
     case 'add-proof-substitution':
       return turned(turn, command, { values: ['indicated'] });
     case 'give-reading':
@@ -93,6 +95,7 @@ const TYPED = [
   'value',
   'valueUncertainty',
   'movedBy',
+  'restOff',
 ];
 const numbersOf = (command: Bare): Given['numbers'] =>
   Object.fromEntries(
@@ -126,6 +129,7 @@ export const withGiven = (
       body.kind === 'reading' ||
       body.kind === 'needle-noted' ||
       body.kind === 'proof-pair' ||
+      body.kind === 'drift-checked' ||
       body.kind === 'adjustment-made' ||
       body.kind === 'self-heating';
     return isTyped ? { ...body, given } : body;

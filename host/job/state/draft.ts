@@ -16,6 +16,7 @@ type Grown =
   | 'selfHeating'
   | 'workingCurrents'
   | 'proofLimits'
+  | 'drifts'
   | 'adjustments'
   | 'records'
   | 'notes'
@@ -46,7 +47,7 @@ export const draftOf = (state: JobState): Draft => {
   const { recovered, proofLimits, adjustments, answers, senders, readings, senderPoints, ...further } =
     others;
   const { proofPairs, photographs, sweeps, workingCurrents, tested, ...last } = further;
-  const { skippedTests, repairs, ...plain } = last;
+  const { skippedTests, repairs, drifts, ...plain } = last;
   return {
     plain,
     grown: {
@@ -60,6 +61,7 @@ export const draftOf = (state: JobState): Draft => {
       selfHeating: [...selfHeating],
       workingCurrents: [...workingCurrents],
       proofLimits: [...proofLimits],
+      drifts: [...drifts],
       adjustments: [...adjustments],
       records: [...records],
       notes: [...notes],

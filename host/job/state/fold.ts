@@ -36,6 +36,7 @@ const opened = (event: EventOf<'job-opened'>): JobState => ({
   workingCurrents: [],
   proofLimits: [],
   proofPairs: [],
+  drifts: [],
   adjustments: [],
   photographs: [],
   records: [],
@@ -108,17 +109,30 @@ const foldCheck = ({ plain, grown, answers }: Draft, event: CheckEvent): void =>
   }
 };
 
-type TrimEvent = EventOf<
-  | 'chain-tested'
-  | 'trim-signed'
-  | 'trim-requested'
-  | 'trim-chosen'
-  | 'network-fitted'
-  | 'proof-limit'
-  | 'proof-rule'
-  | 'proof-pair'
-  | 'proof-pair-struck'
->;
+const TRIM_EVENTS = [
+  'chain-tested',
+  'trim-signed',
+  'trim-requested',
+  'trim-chosen',
+  'network-fitted',
+  'proof-limit',
+  'proof-rule',
+  'proof-pair',
+  'proof-pair-struck',
+  'sender-reestimated',
+  'drift-checked',
+] as const;
+type TrimEvent = EventOf<(typeof TRIM_EVENTS)[number]>;
+const isTrimEvent = (event: JobEvent): event is TrimEvent => TRIM_EVENTS.some((kind) => kind === event.kind);
+
+/** A drive has its end, and an engine that ran is cold no more. */
+const engineOver = ({ plain }: Draft, engine: EventOf<'proof-pair'>['engine']): void => {
+  plain.confirmations = plain.confirmations.filter(
+    (each) =>
+      !(each === 'two-aboard' && engine !== 'driving') &&
+      !(each === 'engine-cold' && (engine === 'running' || engine === 'driving')),
+  );
+};
 
 const foldTrim = (draft: Draft, event: TrimEvent): void => {
   switch (event.kind) {
@@ -145,12 +159,7 @@ const foldTrim = (draft: Draft, event: TrimEvent): void => {
       draft.plain.proofRule = kept(event);
       return;
     case 'proof-pair':
-      // A drive has its end, and an engine that ran is cold no more.
-      draft.plain.confirmations = draft.plain.confirmations.filter(
-        (each) =>
-          !(each === 'two-aboard' && event.engine !== 'driving') &&
-          !(each === 'engine-cold' && (event.engine === 'running' || event.engine === 'driving')),
-      );
+      engineOver(draft, event.engine);
       return draft.proofPairs.add(kept(event));
     case 'proof-pair-struck':
       return draft.proofPairs.change(event.pairId, (pair) => ({
@@ -158,15 +167,31 @@ const foldTrim = (draft: Draft, event: TrimEvent): void => {
         struckBecause: event.reason,
         struckN: event.n,
       }));
+    case 'sender-reestimated':
+      draft.plain.reestimated = kept(event);
+      return;
+    case 'drift-checked':
+      engineOver(draft, event.engine);
+      draft.grown.drifts.push(kept(event));
+      return;
   }
 };
 
 type SheetEvent = EventOf<
-  'adjustment-made' | 'photograph-added' | 'photograph-struck' | 'record-made' | 'note' | 'journal-recovered'
+  | 'job-changed'
+  | 'adjustment-made'
+  | 'photograph-added'
+  | 'photograph-struck'
+  | 'record-made'
+  | 'note'
+  | 'journal-recovered'
 >;
 
-const foldSheet = ({ grown, photographs }: Draft, event: SheetEvent): void => {
+const foldSheet = (draft: Draft, event: SheetEvent): void => {
+  const { grown, photographs } = draft;
   switch (event.kind) {
+    case 'job-changed':
+      return changed(draft, event);
     case 'adjustment-made':
       grown.adjustments.push(kept(event));
       return;
@@ -188,9 +213,8 @@ const foldSheet = ({ grown, photographs }: Draft, event: SheetEvent): void => {
 
 const foldOne = (draft: Draft, event: JobEvent): void => {
   if (event.kind === 'job-opened' || event.kind === 'undone') return;
+  if (isTrimEvent(event)) return foldTrim(draft, event);
   switch (event.kind) {
-    case 'job-changed':
-      return changed(draft, event);
     case 'check-answered':
     case 'check-measured':
     case 'check-tested':
@@ -205,16 +229,7 @@ const foldOne = (draft: Draft, event: JobEvent): void => {
     case 'self-heating':
     case 'working-current':
       return foldSender(draft, event);
-    case 'chain-tested':
-    case 'trim-signed':
-    case 'trim-requested':
-    case 'trim-chosen':
-    case 'network-fitted':
-    case 'proof-limit':
-    case 'proof-rule':
-    case 'proof-pair':
-    case 'proof-pair-struck':
-      return foldTrim(draft, event);
+    case 'job-changed':
     case 'adjustment-made':
     case 'photograph-added':
     case 'photograph-struck':

@@ -18,6 +18,7 @@ const UNIT_COMMANDS = [
   'choose-proof-rule',
   'add-proof-pair',
   'add-proof-substitution',
+  'check-drift',
   'say-adjusted',
 ] as const;
 export type UnitCommand = CommandOf<(typeof UNIT_COMMANDS)[number]>;

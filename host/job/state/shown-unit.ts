@@ -2,7 +2,7 @@ import { unitChange } from '../../core/units';
 import { scaleOf } from '../schema/scale';
 import type { Gauge, Mark } from '../schema/gauge';
 import type { ProofLimit } from '../schema/proof-shapes';
-import type { JobState } from './state';
+import type { Drift, JobState } from './state';
 import type { Given } from '../schema/values';
 
 /**
@@ -131,6 +131,35 @@ export const turnedLimit = (turn: Turn, limit: ProofLimit): ProofLimit => {
   return limit.kind === 'sides' ? turned(turn, limit, { sizes: ['lower', 'upper'] }) : limit;
 };
 
+const turnedEstimate = (
+  turn: Turn,
+  estimate: NonNullable<JobState['reestimated']>,
+): NonNullable<JobState['reestimated']> => {
+  const { offer } = estimate;
+  return {
+    ...turned(turn, estimate, { sizes: ['referenceOff'] }),
+    needle: estimate.needle.map((each) =>
+      turned(turn, each, { values: ['value', 'byCurve', 'reading'], sizes: ['expandedUncertainty'] }),
+    ),
+    ...(offer === undefined
+      ? {}
+      : {
+          offer: {
+            ...turned(turn, offer, { sizes: ['worstNow', 'worstThen'] }),
+            candidate: turned(turn, offer.candidate, { sizes: ['worstError', 'rmsError'] }),
+          },
+        }),
+  };
+};
+
+const turnedDrift = (turn: Turn, drift: Drift): Drift => ({
+  ...turned(turn, drift, {
+    values: ['indicated', 'reference'],
+    sizes: ['referenceUncertainty', 'ratePerMinute', 'restOff', 'restBefore'],
+  }),
+  asLeft: turned(turn, drift.asLeft, { sizes: ['error', 'expandedUncertainty'] }),
+});
+
 /** The wishes for a network in another unit. */
 export const turnedTrimOptions = (
   turn: Turn,
@@ -179,6 +208,8 @@ export const inShownUnit = (state: JobState): JobState => {
     proofPairs: state.proofPairs.map((each) =>
       turned(turn, each, { ...indicated, sizes: ['referenceUncertainty', 'ratePerMinute'] }),
     ),
+    ...(state.reestimated === undefined ? {} : { reestimated: turnedEstimate(turn, state.reestimated) }),
+    drifts: state.drifts.map((each) => turnedDrift(turn, each)),
     adjustments: state.adjustments.map((each) => turned(turn, each, { sizes: ['movedBy'] })),
     ...(state.proofLimit === undefined ? {} : { proofLimit: turnedLimit(turn, state.proofLimit) }),
     proofLimits: state.proofLimits.map((each) => ({ ...each, limit: turnedLimit(turn, each.limit) })),

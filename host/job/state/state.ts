@@ -22,6 +22,7 @@ export type SenderPoint = Kept<'sender-point'> & Struck;
 /** `struckN`: number of the entry that struck it. */
 export type ProofPair = Kept<'proof-pair'> & Struck & { readonly struckN?: number };
 
+export type Drift = Kept<'drift-checked'>;
 export type Adjustment = Kept<'adjustment-made'>;
 export type Photograph = Kept<'photograph-added'> & Struck;
 
@@ -139,6 +140,9 @@ export type JobState = {
   /** Every limit that was ever set and not taken back, oldest first. */
   readonly proofLimits: readonly Kept<'proof-limit'>[];
   readonly proofPairs: readonly ProofPair[];
+  /** What the pairs said of the sender, the newest; and every look after a season, oldest first. */
+  readonly reestimated?: Kept<'sender-reestimated'>;
+  readonly drifts: readonly Drift[];
   readonly adjustments: readonly Adjustment[];
   readonly photographs: readonly Photograph[];
   readonly records: readonly Kept<'record-made'>[];

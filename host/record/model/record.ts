@@ -14,6 +14,8 @@ import { printed } from '../../words/notation';
 import { PHOTOGRAPH_WORDS } from '../../words/photograph';
 import { limitWords, proofRemarkWords } from '../../words/proof';
 import { proofRemarks } from '../../job/proof/proof-remarks';
+import { estimateNow } from '../../job/proof/run-pairs';
+import { driftWords, estimateWords, offerWords } from '../../words/proof-later';
 import { asSentence, capital, counted } from '../../words/sentence';
 import { MECHANISM_WORDS, shownReading, shownUnit } from '../../words/shown';
 import { partsPlaced } from '../../words/trim-answer';
@@ -184,6 +186,24 @@ function checksOf({ state, findings }: RecordSource): Fact[] {
     ...state.repairs.map(({ what, by, at }) => ({ name: 'mended', value: `${what}. ${by}, ${dayOf(at)}.` })),
     ...(state.conclusion?.evidence.map((line) => ({ name: 'found', value: line })) ?? []),
     ...(state.conclusion === undefined ? [] : [{ name: 'concluded', value: state.conclusion.sentence }]),
+    ...laterOf(state),
+  ];
+}
+
+/** What the pairs said of the sender, and every look a season later. */
+function laterOf(state: JobState): Fact[] {
+  const { unit } = state.gauge;
+  const estimate = estimateNow(state);
+  const offer = estimate === undefined ? undefined : offerWords(estimate, state, printed);
+  return [
+    ...(estimate === undefined
+      ? []
+      : [{ name: 'sender by the pairs', value: estimateWords(estimate, unit, printed) }]),
+    ...(offer === undefined ? [] : [{ name: 'other resistors', value: offer }]),
+    ...state.drifts.map((drift) => ({
+      name: `looked at again, ${dayOf(drift.at)}`,
+      value: driftWords(drift, unit, printed),
+    })),
   ];
 }
 

@@ -16,10 +16,13 @@ import type { Reckoner } from '../in-thread';
 /** Computes what a job's readings mean, off the thread that keeps the box alive. */
 export type Computer = {
   findings(state: JobState): Promise<Findings | Refused>;
+  /** What the pairs of a proof say of a sender. Nothing of it is kept here. */
+  readonly reEstimate: (state: JobState, senderId: string) => Promise<ReEstimated>;
   close(): Promise<void>;
 };
 
 type Answer = ReturnType<typeof compute>;
+type ReEstimated = Extract<Answer, { readonly reEstimate: unknown }>['reEstimate'];
 /** Jobs open at once, times their curves and senders, with room to spare. */
 const MOST_KEPT = 64;
 
@@ -57,6 +60,10 @@ export function createComputer(reckoner: Reckoner<FindingTask, Answer>): Compute
       } catch {
         return refuse('COMPUTING_FAILED');
       }
+    },
+    reEstimate: async (state, senderId) => {
+      const answer = await reckoner.reckon({ kind: 're-estimate', state, senderId });
+      return 'reEstimate' in answer ? answer.reEstimate : notThat();
     },
     close: () => reckoner.close(),
   };

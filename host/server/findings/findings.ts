@@ -12,6 +12,7 @@ import type {
 } from '../../job/findings';
 import { curveOptionsOf } from '../../job/state/curve-options';
 import { checkFinding, type DialLaw } from './check-evidence';
+import { reEstimateJob } from '../../job/proof/re-estimate-of-job';
 import { circuitOf } from '../../job/proof/working-circuit';
 import { diagnosisFinding } from './diagnosis-finding';
 import { fittedSender, senderFinding } from './sender-finding';
@@ -105,10 +106,16 @@ function lawOf(task: CurveTask | undefined): DialLaw | undefined {
 export const checkFindingOf = ({ facts, curve }: CheckTask): CheckFinding =>
   checkFinding(facts, lawOf(curve));
 
+type Answer =
+  | CurveFinding
+  | SenderFinding
+  | TrimFinding
+  | CheckFinding
+  | DiagnosisFinding
+  | { readonly reEstimate: ReturnType<typeof reEstimateJob> };
+
 /** Computes one task. Runs in the computing thread. */
-export function compute(
-  task: FindingTask,
-): CurveFinding | SenderFinding | TrimFinding | CheckFinding | DiagnosisFinding {
+export function compute(task: FindingTask): Answer {
   switch (task.kind) {
     case 'curve':
       return curveFinding(task);
@@ -120,5 +127,7 @@ export function compute(
       return checkFindingOf(task);
     case 'diagnosis':
       return diagnosisFinding(task);
+    case 're-estimate':
+      return { reEstimate: reEstimateJob(task.state, task.senderId) };
   }
 }

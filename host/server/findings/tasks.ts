@@ -7,7 +7,7 @@ import type { SenderLawName, SenderPoint } from '../../core/sender';
 import type { Gauge } from '../../job/schema/gauge';
 import { circuitOfJob, newestCheckN, seedOfJob, skippedOfJob } from '../../job/check/diagnosis-of-job';
 import { inShownUnit } from '../../job/state/shown-unit';
-import { limitOf } from '../../job/proof/verdict';
+import { trimOptionsOf } from '../../job/proof/trim-options';
 import type { JobState } from '../../job/state/state';
 import { sharedOhmsOf } from '../../job/state/shared-ohms';
 import { curveReadings } from '../../job/state/views';
@@ -58,7 +58,14 @@ export type DiagnosisTask = {
   readonly ofN: number;
 };
 
-export type FindingTask = CurveTask | SenderTask | TrimTask | CheckTask | DiagnosisTask;
+/** What the pairs of a proof say of a sender; asked by a command, and answered with what the journal keeps. */
+export type ReEstimateTask = {
+  readonly kind: 're-estimate';
+  readonly state: JobState;
+  readonly senderId: string;
+};
+
+export type FindingTask = CurveTask | SenderTask | TrimTask | CheckTask | DiagnosisTask | ReEstimateTask;
 
 export type FindingTasks = {
   readonly check: CheckTask | undefined;
@@ -121,29 +128,5 @@ function senderTaskOf(state: JobState, senderId: string): SenderTask {
     ...senderFitOf(state, senderId),
     tolerancePercent: described?.tolerancePercent,
     ...workingFactsOf(state, senderId),
-  };
-}
-
-function trimOptionsOf(state: JobState): TrimOptions {
-  const { gauge, trimRequest: asked } = state;
-  const { maxParts, stockOhm } = asked ?? {};
-  const isCount = maxParts === 0 || maxParts === 1 || maxParts === 2 || maxParts === 3;
-  return {
-    mechanism: gauge.mechanism,
-    limit: limitOf(state).size,
-    ...(gauge.terminals === undefined ? {} : { terminals: gauge.terminals }),
-    ...(isCount ? { maxParts } : {}),
-    ...(asked?.from === undefined ? {} : { from: asked.from }),
-    ...(asked?.to === undefined ? {} : { to: asked.to }),
-    ...(asked?.series === undefined ? {} : { series: asked.series }),
-    ...(asked?.tolerancePercent === undefined ? {} : { tolerancePercent: asked.tolerancePercent }),
-    ...(asked?.supplyVolt === undefined ? {} : { supplyVolt: asked.supplyVolt }),
-    ...(asked?.gaugeOhm === undefined ? {} : { gaugeOhm: asked.gaugeOhm }),
-    ...(asked?.weights === undefined
-      ? {}
-      : { weights: asked.weights.map(({ reading, weight }) => ({ value: reading, weight })) }),
-    ...(stockOhm === undefined || stockOhm.length === 0
-      ? {}
-      : { stock: stockOhm.map((resistanceOhm) => ({ resistanceOhm })) }),
   };
 }

@@ -49,6 +49,10 @@ export const proofRefusals: Words = {
     remedy: 'Give a lower side at or below 0 and an upper one at or above 0, as -2,+4.',
   },
   PROOF_NO_PAIRS: { says: () => 'There is no pair.', remedy: 'Read reference and needle together.' },
+  PROOF_FITS_NOTHING: {
+    says: () => 'No sender near the one of this curve would give these pairs.',
+    remedy: 'Check again: the circuit is not what its curves say.',
+  },
   PROOF_PAIR: {
     says: ({ number, wrong, given }) => `Pair ${number}: ${PAIR[wrong]} is ${given}.`,
     remedy: 'Correct it.',

@@ -93,17 +93,15 @@ export const carOf = (kind: Kind, part = 1, steepness = 1): Car => {
 };
 
 /** The printed face: where each temperature stands on the arc. A needle of heat turns by heat, one of coils by their angle. */
-const faceOf = (kind: Kind) => {
+export const marksOf = (kind: Kind) => {
   const marks = [40, 60, 80, 100, 120];
   const drives = marks.map((celsius) => drive(kind, bookOhm(celsius), {}));
   const [first, last] = [drives[0]!, drives.at(-1)!];
   const fractions = drives.map((each) => (each - first) / (last - first));
-  return answered(
-    dialFromMarks(
-      marks.map((reading, i) => ({ label: `${reading}`, reading, angleFraction: fractions[i]! })),
-    ),
-  );
+  return marks.map((reading, i) => ({ label: `${reading}`, reading, angleFraction: fractions[i]! }));
 };
+
+const faceOf = (kind: Kind) => answered(dialFromMarks(marksOf(kind)));
 
 export type Noise = { readonly random: RandomSource; readonly needle: number };
 

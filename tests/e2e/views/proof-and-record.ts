@@ -1,4 +1,4 @@
-import { NTC_POINTS, proved, senderGiven, sweepDone } from '../sample-job';
+import { lookedAgain, NTC_POINTS, proved, reestimated, senderGiven, sweepDone } from '../sample-job';
 import { BY, cold, job, realJob, tolerant, type View } from './view';
 
 export const proofAndRecordViews: readonly View[] = [
@@ -45,6 +45,30 @@ export const proofAndRecordViews: readonly View[] = [
         .locator('#station-proof summary')
         .filter({ hasText: /^Limit/ })
         .click(),
+  },
+  {
+    name: 'proof-other-resistors',
+    make: realJob((desk) => {
+      sweepDone(desk);
+      senderGiven(desk, NTC_POINTS);
+      cold(desk);
+      proved(desk);
+      reestimated(desk);
+    }),
+    open: 'Proof',
+  },
+  {
+    name: 'proof-season',
+    make: job((desk) => {
+      sweepDone(desk);
+      senderGiven(desk, NTC_POINTS);
+      desk.append({ kind: 'proof-limit', limit: { kind: 'size', size: 9 } }, BY);
+      proved(desk);
+      lookedAgain(desk);
+      desk.append({ kind: 'safety-confirmed', confirmation: 'engine-runs', sentence: 'Hands out.' }, BY);
+    }),
+    open: 'Proof',
+    act: (page) => page.getByRole('button', { name: 'A season later: still as left?' }).click(),
   },
   {
     name: 'record-fahrenheit',

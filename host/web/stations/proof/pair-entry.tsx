@@ -47,15 +47,17 @@ export const LegChoice = (props: { readonly leg: Leg; readonly onLeg: (leg: Leg)
 );
 
 /**
- * A needle is put down for one pair: it is gone when the pair was sent, and comes back when that was refused.
+ * A needle is put down for one pair: it is gone when the pair was sent, and comes back when that was refused. Whether it
+ * was taken.
  */
 export function usePairEntry({ job, entry }: Pick<PairProps, 'job' | 'entry'>) {
-  return async (command: JobCommand, drafts: readonly NumberDraft[]): Promise<void> => {
+  return async (command: JobCommand, drafts: readonly NumberDraft[]): Promise<boolean> => {
     const held = entry.get();
     entry.set(UNSET);
     const outcome = await job.send(command);
     if (outcome.kind === 'accepted') for (const draft of drafts) draft.setText('');
     else entry.set(held);
+    return outcome.kind === 'accepted';
   };
 }
 
@@ -89,6 +91,16 @@ export function PairNeedle({ state, entry, notYet, onReading }: NeedleProps): JS
 export const firstMissing = (fields: readonly (readonly [NumberDraft, string])[]): NotYet =>
   fields.find(([draft]) => draft.value === undefined)?.[1];
 
+/** What is still to be said of the reference. */
+export const referenceMissing = ({
+  reference,
+  uncertainty,
+}: Pick<ReturnType<typeof useReference>, 'reference' | 'uncertainty'>): NotYet =>
+  firstMissing([
+    [reference, 'First the reference'],
+    [uncertainty, 'First the \u00b1 of the reference'],
+  ]);
+
 /** What is being typed of the reference; its kind brings what such a one is usually good to. */
 function useReference(gauge: PairProps['state']['gauge']) {
   const reference = useNumberDraft('', gauge.unit);
@@ -103,7 +115,7 @@ function useReference(gauge: PairProps['state']['gauge']) {
 }
 
 /** What is being said of one pair. */
-function useRun({ state, isAsFound }: Pick<PairProps, 'state'> & { readonly isAsFound: boolean }) {
+export function useRun({ state, isAsFound }: Pick<PairProps, 'state'> & { readonly isAsFound: boolean }) {
   const { gauge } = state;
   const reference = useReference(gauge);
   const [place, setPlace] = useState('');
@@ -114,10 +126,13 @@ function useRun({ state, isAsFound }: Pick<PairProps, 'state'> & { readonly isAs
   return { ...reference, place, setPlace, leg, setLeg, engine, setEngine, when, setWhen };
 }
 
-const RunFields = ({
-  state,
-  run,
-}: Pick<PairProps, 'state'> & { readonly run: ReturnType<typeof useRun> }): JSX.Element => (
+type RunFieldsProps = Pick<PairProps, 'state'> & {
+  readonly run: ReturnType<typeof useRun>;
+  /** A season later nothing of the vehicle is as it was found. */
+  readonly isLater?: true;
+};
+
+export const RunFields = ({ state, run, isLater }: RunFieldsProps): JSX.Element => (
   <div class="stack">
     <p class="prompt">What is true, and what does the needle show?</p>
     <ReferenceChoice gauge={state.gauge} kind={run.kind} onKind={run.chooseKind} />
@@ -138,7 +153,9 @@ const RunFields = ({
     {state.place === 'car' ? (
       <Choice label="While it was read" options={ENGINES} chosen={run.engine} onChoose={run.setEngine} />
     ) : null}
-    <Choice label="State of the vehicle" options={STATES} chosen={run.when} onChoose={run.setWhen} />
+    {isLater === true ? null : (
+      <Choice label="State of the vehicle" options={STATES} chosen={run.when} onChoose={run.setWhen} />
+    )}
   </div>
 );
 
@@ -149,12 +166,7 @@ export function RunPair(props: PairProps & { readonly isAsFound: boolean }): JSX
   const { reference, uncertainty, kind, place, leg, engine, when } = run;
   const put = usePairEntry({ job, entry });
   const notYet =
-    when === 'as-left' && state.fitted === undefined
-      ? 'First say what is fitted'
-      : firstMissing([
-          [reference, 'First the reference'],
-          [uncertainty, 'First the \u00b1 of the reference'],
-        ]);
+    when === 'as-left' && state.fitted === undefined ? 'First say what is fitted' : referenceMissing(run);
   const confirm = (indicated: number): void => {
     if (reference.value === undefined || uncertainty.value === undefined) return;
     const pair: JobCommand = {

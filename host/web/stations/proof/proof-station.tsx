@@ -14,7 +14,9 @@ import { Choice } from '../../parts/choice';
 import { Caution } from '../../parts/caution';
 import { ConfirmFirst } from '../confirm-first';
 import type { StationProps } from '../station-props';
+import { AndNow, SeasonPair } from './drift-entry';
 import { FittedFold, FittedQuestion } from './fitted-say';
+import { isWorthIt, OfTheSender } from './of-the-sender';
 import { RunPair } from './pair-entry';
 import { ProofLimit, ProofSummary } from './proof-limit';
 import { LeadsFold } from '../leads-fold';
@@ -32,7 +34,7 @@ const METHODS = [
 /** The installed result: against a reference as the vehicle runs, and by known ohms where running would be dangerous. */
 export function ProofStation({ app, job, state }: StationProps): JSX.Element {
   const [isAsFoundFirst, setAsFoundFirst] = useState(false);
-  const [isOneMore, setOneMore] = useState(false);
+  const [further, setFurther] = useState<'pair' | 'season' | undefined>(undefined);
   const { unit } = state.gauge;
   const send = (command: JobCommand): void => void job.send(command);
   const fitted = { state, send, toTrim: () => app.opened.set('trim') };
@@ -41,14 +43,21 @@ export function ProofStation({ app, job, state }: StationProps): JSX.Element {
   return (
     <div class="stack">
       {isAsked ? null : <ProofSummary state={state} />}
-      {isEnded ? <Onward app={app} state={state} isPlate={!isOneMore} /> : null}
+      {isEnded ? (
+        <Onward app={app} state={state} isPlate={further === undefined && !isWorthIt(state)} />
+      ) : null}
+      {isEnded ? <OfTheSender state={state} send={send} isFree={further === undefined} /> : null}
       <ProofPlot state={state} />
-      {isEnded && !isOneMore ? (
-        <div>
-          <button type="button" class="button" onClick={() => setOneMore(true)}>
-            Take another pair
-          </button>
-        </div>
+      {isEnded && further === undefined ? (
+        <AndNow state={state} onFurther={setFurther} />
+      ) : isEnded && further === 'season' ? (
+        <SeasonPair
+          key={unit}
+          state={state}
+          job={job}
+          entry={app.proofEntry}
+          onDone={() => setFurther(undefined)}
+        />
       ) : (
         <ConfirmFirst work="proof" state={state} send={send}>
           {isAsked ? (

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useMemo } from 'preact/hooks';
 import { scalePlace, wayOfJob } from '../../../../job/check/diagnosis-of-job';
-import { scaleOf } from '../../../../job/schema/scale';
+import { partOfArcAt } from '../../../../job/state/part-of-arc';
 import { faceOf } from '../../../dial/dial-geometry';
 import { changeWorld } from '../../../connection/http';
 import { ReadingEntry } from '../../../entry/reading-entry';
@@ -89,7 +89,8 @@ function StepEntry(props: TestStepProps): JSX.Element {
   const unit = shownUnit(gauge.unit);
   const draft = useNumberDraft('', gauge.unit);
   const note = (): void => {
-    if (draft.value !== undefined) noted(props, draft.value * partOfArc(props));
+    if (draft.value !== undefined)
+      noted(props, draft.value * partOfArcAt(gauge, props.asked.test === 'rest-mark' ? 'rest' : 'middle'));
   };
   return (
     <div class="stack">
@@ -113,15 +114,6 @@ function StepEntry(props: TestStepProps): JSX.Element {
       </div>
     </div>
   );
-}
-
-/** Parts of the arc to one unit of the dial, where this test looks: at its low end at rest, else in the middle. */
-function partOfArc({ state, asked }: TestStepProps): number {
-  const { gauge } = state;
-  const { lowest, span } = scaleOf(gauge.marks);
-  const at = lowest + (asked.test === 'rest-mark' ? 0.1 : 0.5) * span;
-  const half = span / 10;
-  return (scalePlace(gauge, at + half) - scalePlace(gauge, at - half)) / (2 * half);
 }
 
 const YesOrNo = (props: TestStepProps): JSX.Element => (
