@@ -1,8 +1,8 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import type { CatalogueAsk, TableGiven } from '../job/wire/catalogue-messages';
+import type { CatalogueAsk, SaidOfCard, TableGiven } from '../job/wire/catalogue-messages';
 import { quantity } from '../job/schema/gauge';
-import { finite, folderName, name, resistanceOhm } from '../job/schema/values';
+import { finite, folderName, name, resistanceOhm, text } from '../job/schema/values';
 import type { Refused } from '../core/result';
 import { MOST_TABLE_BYTES } from '../core/text/file-text';
 import { refuse } from '../refusals';
@@ -43,6 +43,12 @@ const tablesBody = z.strictObject({
 
 const demoBody = z.strictObject({ remove: z.boolean().default(false) });
 
+const saidBody = z.discriminatedUnion('says', [
+  z.strictObject({ says: z.literal('withdrawn'), card: name, reason: text }),
+  z.strictObject({ says: z.literal('replaced'), card: name, by: name, reason: text }),
+  z.strictObject({ says: z.literal('apart'), card: name }),
+]) satisfies z.ZodType<SaidOfCard>;
+
 const partQuery = z.strictObject({ simulated: z.literal('true').optional() });
 const partPath = z.object({ kind: z.enum(['model', 'card']), name });
 
@@ -78,6 +84,12 @@ export function catalogueRoutes(app: FastifyInstance, { catalogue }: RouteParts)
   app.get('/api/catalogue/:kind/:name', async (request, reply) => {
     const meant = partFrom(request);
     return answerWith(reply, 'code' in meant ? meant : await catalogue.part(meant));
+  });
+  app.post('/api/catalogue/:kind/:name', async (request, reply) => {
+    const meant = partFrom(request);
+    if ('code' in meant) return answerWith(reply, meant);
+    const said = checked(saidBody, request.body);
+    return answerWith(reply, 'code' in said ? said : await catalogue.say(meant, said));
   });
   app.get('/api/catalogue/:kind/:name/senders', async (request, reply) => {
     const meant = partFrom(request);

@@ -5,6 +5,7 @@ import { hasPdfReaders, readPdf } from '../support/pdf-readers';
 import { hasBrowser } from './browser';
 import { openFakeHost, type FakeHost } from './fake-host';
 import { concluded, drive, sampleDesk, sweepBegun } from './sample-job';
+import { Catalogue } from '../../host/store/catalogue';
 import { keepPicture, picturePath } from './screenshots';
 import { tabTo } from './tab-to';
 
@@ -183,6 +184,52 @@ describe.skipIf(!hasBrowser())('a sweep under way', () => {
       await page.getByText('Short sweep: the catalogue takes this for Harrow Six coolant gauge.').waitFor();
       await page.getByRole('button', { name: /^Short sweep/ }).waitFor({ state: 'detached' });
       await keepPicture(page, 'sweep-short-390', { fullPage: true });
+    } finally {
+      await host.close();
+      shop.end();
+    }
+  });
+});
+
+describe.skipIf(!hasBrowser())('two curves of one part that disagree', () => {
+  /** A moving coil on a rheostat; `weak`: how much further its hairspring lets it go than it did. */
+  const table = (weak: number): string =>
+    [
+      'resistance_ohm,reading_degC',
+      ...[10, 20, 40, 60, 90, 120, 180, 260].map(
+        (ohm, i) => `${ohm},${(40 + (80 * (1 + weak) * 52) / (ohm + 52) + (i % 3) / 10).toFixed(1)}`,
+      ),
+    ].join('\n');
+
+  it('stand on the page with the way out, by the keyboard alone', async () => {
+    const shop = await smallShop();
+    const host = await openFakeHost({ catalogue: shop.desk });
+    try {
+      const catalogue = await Catalogue.open(shop.folder, 'test');
+      await shop.desk.tables([{ text: table(0) }, { text: table(0.1) }], { model: 'Dray 4 coolant' });
+      const about = catalogue
+        .entries()
+        .flatMap(({ hash, model }) => (model === 'Dray 4 coolant' ? [hash] : []));
+      catalogue.say([{ says: 'same-specimen', about, at: '2020-01-01T00:00:00Z' }]);
+      catalogue.close();
+      const page = await host.browser.newPage({ viewport: { width: 390, height: 844 } });
+      await page.goto(`${host.url}/#/catalogue/model/Dray%204%20coolant`);
+      const there = page.getByRole('region', { name: 'Two curves of one part disagree' });
+      await there.getByText(/ apart, where their uncertainties explain [\d.]+ \u00b0C/).waitFor();
+      await there.getByText('Read this gauge once more near').waitFor();
+      expect(await there.getByRole('button', { name: 'Withdraw A' }).isDisabled()).toBe(true);
+      await keepPicture(page, 'catalogue-disagree-390', { fullPage: true });
+      await keepPicture(page, 'catalogue-disagree-1280', {
+        fullPage: true,
+        size: { width: 1280, height: 800 },
+      });
+      await tabTo(page, /^Why a curve is withdrawn or replaced/);
+      await page.keyboard.type('the supply was low');
+      await tabTo(page, /^Withdraw A$/);
+      await page.keyboard.press('Enter');
+      await there.waitFor({ state: 'detached' });
+      await page.getByText('withdrawn: the supply was low').waitFor();
+      await page.close();
     } finally {
       await host.close();
       shop.end();

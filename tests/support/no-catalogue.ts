@@ -12,5 +12,6 @@ export const noCatalogue: AppParts['catalogue'] = {
   tables: () => Promise.resolve({ kind: 'tables-in-catalogue', tables: [] }),
   takeDemo: () => Promise.resolve(NOTHING_FOUND),
   removeDemo: () => Promise.resolve(NOTHING_FOUND),
+  say: ({ name }) => Promise.resolve(refuse('MODEL_UNKNOWN', { name, near: undefined })),
   part: ({ name }) => Promise.resolve(refuse('MODEL_UNKNOWN', { name, near: undefined })),
 };

@@ -168,6 +168,12 @@ export type CurvesDisagree = {
   readonly explained: number;
 };
 
+/** What a person says about cards of one part that contradict each other. */
+export type SaidOfCard =
+  | { readonly says: 'withdrawn'; readonly card: string; readonly reason: string }
+  | { readonly says: 'replaced'; readonly card: string; readonly by: string; readonly reason: string }
+  | { readonly says: 'apart'; readonly card: string };
+
 /** A line of the table of a model: a mark of the dial, or a value of a sender. */
 export type ModelMark = {
   readonly label: string;

@@ -4,6 +4,7 @@ import type {
   FoundInCatalogue,
   JobInCatalogue,
   PartInCatalogue,
+  SaidOfCard,
   SendersForGauge,
   TableGiven,
   TablesInCatalogue,
@@ -25,6 +26,8 @@ export type CatalogueDesk = {
   find(ask: CatalogueAsk): Promise<FoundInCatalogue | Refused>;
   /** A model, or a card by itself. Refuses as `partInCatalogue`. */
   part(meant: PartMeant): Promise<PartInCatalogue | Refused>;
+  /** The same after something was said about one of its cards. Refuses as `sayOfCard` too. */
+  say(meant: PartMeant, said: SaidOfCard): Promise<PartInCatalogue | Refused>;
   /** Which senders suit a gauge of the catalogue. Refuses as `sendersForGauge`. */
   sendersForPart(meant: PartMeant): Promise<SendersForGauge | Refused>;
   /** The same of the gauge of a job. */
@@ -80,6 +83,11 @@ export function catalogueDesk(
     keep: (jobId, model) => askOfJob(jobId, { at: new Date().toISOString(), model }),
     find: (asked) => ask({ kind: 'find', ...place, ask: asked }, 'found-in-catalogue'),
     part: (meant) => ask({ kind: 'part', ...place, meant }, 'part-in-catalogue'),
+    say: (meant, said) =>
+      ask(
+        { kind: 'part', ...place, meant, saying: { said, at: new Date().toISOString() } },
+        'part-in-catalogue',
+      ),
     sendersForPart: (meant) => ask({ kind: 'senders', ...place, of: meant }, 'senders-for-gauge'),
     sendersForJob: async (jobId) => {
       const folder = jobFolder(jobsFolder, jobId);

@@ -5,6 +5,7 @@ import type {
   FoundInCatalogue,
   JobInCatalogue,
   PartInCatalogue,
+  SaidOfCard,
   SendersForGauge,
   TablesInCatalogue,
 } from '../../job/wire/catalogue-messages';
@@ -13,6 +14,7 @@ import { addDemo, removeDemo } from './demo';
 import { foundInCatalogue, NOTHING_FOUND } from './found';
 import { jobInCatalogue, type JobQuestion } from './job-in-catalogue';
 import { partInCatalogue, unknownPart, type PartMeant } from './part';
+import { sayOfCard } from './say-of-card';
 import { sendersForGauge, type SendersQuestion } from './senders';
 import { CatalogueTrouble } from './sqlite';
 import { tablesInCatalogue, type TablesQuestion } from './tables';
@@ -25,8 +27,11 @@ export type CatalogueQuestion =
   | ({ readonly kind: 'tables' } & TablesQuestion)
   | ({ readonly kind: 'senders' } & SendersQuestion)
   | ({ readonly kind: 'find'; readonly ask: CatalogueAsk } & Place)
-  | ({ readonly kind: 'part'; readonly meant: PartMeant } & Place)
+  | ({ readonly kind: 'part'; readonly meant: PartMeant; readonly saying?: Saying } & Place)
   | Demo;
+
+/** What is said about one of its cards before it is shown. */
+type Saying = { readonly said: SaidOfCard; readonly at: string };
 
 /** Takes the demo in or out, and shows what there is then. */
 type Demo = { readonly kind: 'demo'; readonly at: string; readonly way: 'in' | 'out' } & Place;
@@ -56,6 +61,10 @@ export async function answerFromCatalogue(question: CatalogueQuestion): Promise<
     catalogue = await Catalogue.open(question.folder, question.program);
     if (question.kind === 'demo')
       await (question.way === 'in' ? addDemo(catalogue, question.at) : removeDemo(catalogue));
+    if (question.kind === 'part' && question.saying !== undefined) {
+      const refused = sayOfCard(catalogue, question.saying.said, question.saying.at);
+      if (refused !== undefined) return refused;
+    }
     catalogue.workOutForAnswer();
     if (question.kind === 'part') return partInCatalogue(catalogue, question.meant);
     return foundInCatalogue(catalogue, question.kind === 'find' ? question.ask : EVERYTHING);

@@ -1,18 +1,17 @@
 import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import type { PartInCatalogue } from '../../job/wire/catalogue-messages';
+import type { PartInCatalogue, SaidOfCard } from '../../job/wire/catalogue-messages';
 import type { Refusal } from '../../job/wire/job-messages';
-import { printed } from '../../words/notation';
-import { afterDisagreement, disagreeWords } from '../../words/two-curves';
 import { notOneModelWords, partWords, simulatedLeftOutHere, specimensWords } from '../../words/catalogue';
 import type { App } from '../app';
-import { partInCatalogue, sendersForPart } from '../connection/http';
+import { partInCatalogue, sayOfCard, sendersForPart } from '../connection/http';
 import { OldPage } from '../frame/old-page';
 import { Panel } from '../frame/panel';
 import { Note } from '../parts/note';
 import { SuitedSenders } from '../parts/suited-senders';
 import { Verdict } from '../parts/verdict';
 import { modelAddress } from './address';
+import { Disagreement } from './disagreement';
 import { gaugeOf } from './gauge-of';
 import { lettered } from '../../scene/part-question';
 import { PartPlots } from './part-plots';
@@ -34,6 +33,12 @@ export function Part({ app, part, name }: PartProps): JSX.Element {
       isOver = true;
     };
   }, [part, name, withSimulated]);
+  const say = async (said: SaidOfCard): Promise<string | undefined> => {
+    const got = await sayOfCard({ kind: part, name }, withSimulated, said);
+    if (got.kind === 'refused') return got.message;
+    setAnswer(got.body);
+    return undefined;
+  };
   return (
     <>
       <Panel title="Catalogue" lamp={<Ways />} />
@@ -43,7 +48,7 @@ export function Part({ app, part, name }: PartProps): JSX.Element {
         {answer?.kind === 'refused' ? <NotThere refusal={answer} /> : null}
         {answer?.kind === 'part-in-catalogue' ? (
           <>
-            <PartSheet app={app} part={answer} />
+            <PartSheet app={app} part={answer} say={say} />
             {answer.part === 'gauge' ? (
               <SuitedSenders
                 key={String(withSimulated)}
@@ -81,8 +86,9 @@ const NotThere = ({ refusal }: { readonly refusal: Refusal }): JSX.Element => (
 );
 
 type SheetProps = { readonly app: App; readonly part: PartInCatalogue };
+type Saying = { readonly say: (said: SaidOfCard) => Promise<string | undefined> };
 
-function PartSheet({ app, part }: SheetProps): JSX.Element {
+function PartSheet({ app, part, say }: SheetProps & Saying): JSX.Element {
   const specimens = lettered(part.specimens);
   const counted = specimens.filter(({ specimen }) => specimen.counts && specimen.line.length > 0).length;
   const letterOf = (id: string): string => specimens.find(({ specimen }) => specimen.id === id)?.letter ?? id;
@@ -108,10 +114,7 @@ function PartSheet({ app, part }: SheetProps): JSX.Element {
         <NextStep app={app} part={part} />
       </div>
       {part.disagree.map((each) => (
-        <Note key={each.cards.join(' ')} kind="wrong">
-          <p>{disagreeWords(each, letterOf, printed)}</p>
-          <p>{afterDisagreement(each, printed)}</p>
-        </Note>
+        <Disagreement key={each.cards.join(' ')} found={each} named={letterOf} say={say} />
       ))}
       <PartPlots part={part} specimens={specimens} />
       <SpecimensTable part={part} specimens={specimens} />

@@ -14,6 +14,7 @@ import type {
   FoundInCatalogue,
   JobInCatalogue,
   PartInCatalogue,
+  SaidOfCard,
   SendersForGauge,
   TableGiven,
   TablesInCatalogue,
@@ -141,6 +142,12 @@ export const removeDemoCatalogue = (): Promise<Answer<FoundInCatalogue>> =>
   ask('/api/catalogue/demo', post({ remove: true }), RECKONING_MS);
 export const partInCatalogue = (part: PartOf, withSimulated: boolean): Promise<Answer<PartInCatalogue>> =>
   ask(partAddress(part, '', withSimulated), undefined, RECKONING_MS);
+/** The same after something was said about one of its cards. */
+export const sayOfCard = (
+  part: PartOf,
+  withSimulated: boolean,
+  said: SaidOfCard,
+): Promise<Answer<PartInCatalogue>> => ask(partAddress(part, '', withSimulated), post(said), RECKONING_MS);
 /** Which senders suit a gauge; resistors are searched for each. */
 export const sendersForPart = (part: PartOf, withSimulated: boolean): Promise<Answer<SendersForGauge>> =>
   ask(partAddress(part, '/senders', withSimulated), undefined, RECKONING_MS);
