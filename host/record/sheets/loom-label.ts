@@ -22,7 +22,7 @@ export function loomLabel(letters: Letters, model: RecordModel): Drawing {
   ];
   const small = [
     `${model.vehicle}. Record ${model.jobId}, ${model.lastDay}.`,
-    'Do not remove: the gauge reads wrong without it.',
+    ...(model.parts.length === 0 ? [] : ['Do not remove: it keeps the gauge true.']),
   ];
   const at = (size: number) =>
     stacked([

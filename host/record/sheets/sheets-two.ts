@@ -177,8 +177,10 @@ function below(
   for (const [title, texts] of wideTexts(letters, model, width)) {
     if (texts.length === 0) continue;
     const lines = texts.flatMap((text) => linesOf(letters, text, width));
-    put(heading(letters, title, width), 16, 2 * LINE);
-    for (const [index, each] of lines.entries()) put(each, index === 0 ? 4 : 0);
+    const again = heading(letters, `${title} (continued)`, width);
+    put(heading(letters, title, width), 16, HEADING_GAP + 2 * LINE);
+    for (const [index, { block, withNext }] of lines.slice(0, -1).entries())
+      if (!put(block, index === 0 ? HEADING_GAP : 0, withNext)) repeat(again, block);
   }
   put(titleBlock(letters, instrumentRows(model), width), 10);
   if (model.photographs.length > 0) {
@@ -194,15 +196,24 @@ function below(
 
 const TEXT_SIZE = 11.5;
 const LINE = TEXT_SIZE * 1.28;
+const HEADING_GAP = 4;
 
-/** A paragraph line by line, so that it may go on over a sheet's foot. */
-function linesOf(letters: Letters, text: string, width: number): Block[] {
+/** `withNext`: what must stand below it on the same sheet. */
+type TextLine = { readonly block: Block; readonly withNext: number };
+
+/** A paragraph line by line, so that it may go on over a sheet's foot; no line of it stands there or above alone. */
+function linesOf(letters: Letters, text: string, width: number): TextLine[] {
   const { items } = paragraph(letters, { text, width, size: TEXT_SIZE });
   const lines = items.map((item): Block => ({
     height: LINE,
     items: [item.kind === 'text' ? { ...item, y: TEXT_SIZE } : item],
   }));
-  return [...lines, space(3)];
+  const next = (index: number): number =>
+    index === lines.length - 2 || (index === 0 && lines.length > 1) ? LINE : 0;
+  return [
+    ...lines.map((block, index) => ({ block, withNext: next(index) })),
+    { block: space(3), withNext: 0 },
+  ];
 }
 
 type Titled = readonly [title: string, texts: readonly string[]];
