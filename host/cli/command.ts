@@ -1,4 +1,5 @@
 import type { Arguments, OptionTable } from './options';
+import type { Answer } from './output/schemas';
 import type { Outputs } from './program-end';
 
 /** What the outside world gives a command; tests give their own. */
@@ -22,7 +23,8 @@ export type Surroundings = {
 /** What a computing command answers: the same finding as text for a person and as one JSON document. */
 export type Report = {
   readonly text: readonly string[];
-  readonly json: Readonly<Record<string, unknown>>;
+  /** Left out by a command without --json. */
+  readonly json?: Answer;
   readonly warnings?: readonly string[];
 };
 

@@ -2,6 +2,7 @@ import type { Refusal } from '../core/refusal';
 import type { Refused } from '../core/result';
 import { plain } from '../words/notation';
 import { said } from '../words/refusal';
+import type { AnswerOf } from './output/schemas';
 
 /** Where in the input something is wrong; rows and columns count from 1 as a spreadsheet shows them. */
 export type InputPlace = {
@@ -21,12 +22,15 @@ export class InputError extends Error {
   }
 }
 
+/** What some refusals tell beside the reason. */
+export type RefusedMore = Omit<AnswerOf<'refused'>, 'schema' | 'refused'>;
+
 /** A request that is understood and cannot be met: exit code 3, with the code a program can test for. */
 export class RefusedError extends Error {
   readonly code: string;
   /** What else the JSON document tells beside the refusal, such as how near resistors could come. */
-  readonly extra: Readonly<Record<string, unknown>>;
-  constructor(code: string, message: string, extra: Readonly<Record<string, unknown>> = {}) {
+  readonly extra: RefusedMore;
+  constructor(code: string, message: string, extra: RefusedMore = {}) {
     super(message);
     this.name = 'RefusedError';
     this.code = code;
@@ -35,11 +39,8 @@ export class RefusedError extends Error {
 }
 
 /** What the core refused, said on the command line; `where` stands before it. */
-export const refusedError = (
-  refused: Refusal | Refused,
-  where = '',
-  extra: Readonly<Record<string, unknown>> = {},
-): RefusedError => new RefusedError(refused.code, `${where}${said(refused, plain)}`, extra);
+export const refusedError = (refused: Refusal | Refused, where = '', extra: RefusedMore = {}): RefusedError =>
+  new RefusedError(refused.code, `${where}${said(refused, plain)}`, extra);
 
 function placeText({ file, row, column }: InputPlace): string {
   const parts = [

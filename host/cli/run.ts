@@ -1,7 +1,8 @@
 import { version } from '../../package.json';
 import { commands } from './commands/index';
 import type { Command, Report, Surroundings } from './command';
-import { InputError, RefusedError } from './input-error';
+import { InputError, RefusedError, type RefusedMore } from './input-error';
+import type { AnswerOf } from './output/schemas';
 import { nearest } from '../core/text/nearest';
 import { optionHelp, readArguments } from './options';
 
@@ -70,14 +71,19 @@ function explain(error: unknown, surroundings: Surroundings, isJson: boolean): n
     const { code } = error;
     const message = oneLine(error.message);
     surroundings.err(`needlewright: ${message}`);
-    if (isJson)
-      surroundings.out(JSON.stringify({ refused: { code, message }, ...error.extra }, finiteOnly, 2));
+    if (isJson) surroundings.out(JSON.stringify(refusedAnswer(code, message, error.extra), finiteOnly, 2));
     return EXIT.impossible;
   }
   const detail = error instanceof Error ? (error.stack ?? error.message) : String(error);
   surroundings.err(`needlewright: a fault of this program, please report it: ${detail}`);
   return EXIT.failed;
 }
+
+const refusedAnswer = (code: string, message: string, extra: RefusedMore): AnswerOf<'refused'> => ({
+  schema: 'needlewright/refused/1',
+  refused: { code, message },
+  ...extra,
+});
 
 const oneLine = (text: string): string => text.replace(/\s*\n\s*/g, ' ');
 

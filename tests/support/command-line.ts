@@ -1,12 +1,13 @@
 import type { Surroundings } from '../../host/cli/command';
 import { ProgramEnd } from '../../host/cli/program-end';
 import { runCommandLine } from '../../host/cli/run';
+import { strictAnswer } from './strict-answer';
 
 export type Ran = {
   readonly code: number;
   readonly out: string;
   readonly err: string;
-  /** Standard output as one JSON document; throws when it is anything else. */
+  /** Standard output as one JSON document; throws when it is anything else, or says more or less than its schema. */
   readonly json: () => unknown;
 };
 
@@ -46,11 +47,12 @@ export async function commandLine(
     code,
     out: out.join('\n'),
     err: err.join('\n'),
-    json: () => parsed(out.join('\n')),
+    json: () => parsed(argv, out.join('\n')),
   };
 }
 
-function parsed(text: string): unknown {
+function parsed(argv: readonly string[], text: string): unknown {
   const document: unknown = JSON.parse(text);
+  if (argv.includes('--json')) strictAnswer(document);
   return document;
 }

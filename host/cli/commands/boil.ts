@@ -2,6 +2,7 @@ import { boilingPoint, type BoilingPoint, type BoilingQuestion } from '../../cor
 import { JSON_OPTION, type Command, type Report } from '../command';
 import { InputError } from '../input-error';
 import type { Arguments } from '../options';
+import type { AnswerOf } from '../output/schemas';
 import { textTable } from '../output/text-table';
 import { plain } from '../../words/notation';
 import { saidRefusal } from '../../words/refusal';
@@ -127,7 +128,8 @@ const boilText = (found: BoilingPoint): string[] => [
   ),
 ];
 
-const boilJson = (found: BoilingPoint): Record<string, unknown> => ({
+const boilJson = (found: BoilingPoint): AnswerOf<'boil'> => ({
+  schema: 'needlewright/boil/1',
   pressure_hPa: found.pressurePascal / PASCAL_PER_HECTOPASCAL,
   temperature_C: found.temperatureCelsius,
   temperature_F: found.temperatureFahrenheit,

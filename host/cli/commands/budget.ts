@@ -11,6 +11,8 @@ import { JSON_OPTION, type Command, type Report, type Surroundings } from '../co
 import { InputError, refusedError } from '../input-error';
 import { parseJson, readText } from '../input/input-file';
 import type { Arguments } from '../options';
+import type { MonteCarloJson } from '../output/answers/figures';
+import type { AnswerOf } from '../output/schemas';
 import { significant, textTable } from '../output/text-table';
 import { plain } from '../../words/notation';
 import { saidRefusal } from '../../words/refusal';
@@ -87,6 +89,7 @@ function simulate(given: Arguments, question: BudgetQuestion): MonteCarlo | unde
 const simulatedOnly = ({ name, unit }: BudgetQuestion, simulated: MonteCarlo, why: string): Report => ({
   text: [`${name} in ${unit}, by simulation alone`, ...simulationText(simulated, unit)],
   json: {
+    schema: 'needlewright/budget/1',
     name,
     unit,
     value: simulated.mean,
@@ -146,8 +149,9 @@ function budgetJson(
   { name, unit }: BudgetQuestion,
   budget: Budget,
   simulated: MonteCarlo | undefined,
-): Record<string, unknown> {
+): AnswerOf<'budget'> {
   return {
+    schema: 'needlewright/budget/1',
     name,
     unit,
     value: budget.value,
@@ -171,7 +175,7 @@ function budgetJson(
   };
 }
 
-const simulationJson = (simulated: MonteCarlo, budget?: Budget): Record<string, unknown> => ({
+const simulationJson = (simulated: MonteCarlo, budget?: Budget): MonteCarloJson => ({
   draws: simulated.draws,
   seed: simulated.seed,
   mean: simulated.mean,

@@ -15,6 +15,7 @@ import { BOX_OPTIONS, boxFrom, untilLive, type BoxSource } from '../input/box-op
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { InputError, RefusedError } from '../input-error';
 import type { Arguments } from '../options';
+import type { AnswerOf } from '../output/schemas';
 import { textTable } from '../output/text-table';
 
 const DEFAULT_DAYS = 365;
@@ -185,6 +186,7 @@ function reportOf(result: Calibrated): Report {
       'A record of measurement, not an accredited calibration.',
     ],
     json: {
+      schema: 'needlewright/calibrate/1',
       kind: 'calibration',
       simulated: stored.isSimulated,
       box_serial: stored.boxSerial,
@@ -214,7 +216,7 @@ function reportOf(result: Calibrated): Report {
   };
 }
 
-const previousJson = ({ calibration }: ElementTable): Readonly<Record<string, unknown>> | null =>
+const previousJson = ({ calibration }: ElementTable): AnswerOf<'calibrate'>['previous'] =>
   calibration === undefined
     ? null
     : {

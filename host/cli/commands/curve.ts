@@ -81,7 +81,11 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   });
   const predict = (given.numbers('at') ?? []).map((ohm) => predicted(curve, ohm));
   const warnings = [...input.warnings, ...curve.warnings.map((each) => saidRemark(each, plain))];
-  return { text: curveText(curve, predict), json: curveJson(curve, predict, warnings), warnings };
+  return {
+    text: curveText(curve, predict),
+    json: { schema: 'needlewright/curve/1', ...curveJson(curve, predict, warnings) },
+    warnings,
+  };
 }
 
 function predicted(curve: GaugeCurve, resistanceOhm: number): Prediction {

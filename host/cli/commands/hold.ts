@@ -7,8 +7,10 @@ import { BOX_OPTIONS, boxFrom, untilLive } from '../input/box-options';
 import { JSON_OPTION, type Command, type Surroundings } from '../command';
 import { RefusedError } from '../input-error';
 import type { Arguments } from '../options';
+import type { AnswerOf } from '../output/schemas';
 
 const KINDS = ['thermal', 'magnetic', 'electronic', 'unknown'] as const satisfies readonly JobKind[];
+const SCHEMA = 'needlewright/hold/1';
 const SAFE = 'a bench supply with its current limited on the clips, or nothing; no vehicle and no gauge?';
 const PROMPT = 'ohms to make, Enter to look, c to clear a trip and arm anew, q to open and end: ';
 
@@ -71,7 +73,7 @@ async function untilEnd(
 }
 
 /** The same finding for a person and for a program. */
-type Tell = (text: string, found: Readonly<Record<string, unknown>>) => void;
+type Tell = (text: string, found: AnswerOf<'hold'>) => void;
 type Voice = { readonly tell: Tell; readonly err: Surroundings['err'] };
 
 /** What one person at the keyboard may ask of the box. */
@@ -91,6 +93,7 @@ class Hand {
     if (armed.kind === 'refused') return this.#voice.err(`not armed: ${armed.message}`);
     const volt = armed.openCircuitVolt;
     this.#voice.tell(`armed: ${this.#kind}, ${volt.toFixed(2)} V on the clips`, {
+      schema: SCHEMA,
       kind: 'armed',
       limits_of: this.#kind,
       open_circuit_V: volt,
@@ -115,6 +118,7 @@ class Hand {
       ? ', its limiter included, which comes out once current has proved the setting'
       : '';
     tell(`made ${madeOhm.toFixed(3)} ohm, standard uncertainty ${uncertaintyOhm.toFixed(3)} ohm${limited}`, {
+      schema: SCHEMA,
       kind: 'made',
       limiter_in_path: isLimited,
       made_ohm: madeOhm,
@@ -149,7 +153,7 @@ async function heartbeat(link: BoxLink): Promise<Parameters<typeof vitalOf>[0] |
 /** What the box is doing, for a person and for a program. What the meter does not vouch for is not said. */
 export function lookWords(seen: Vital & { readonly contactMask: number }): {
   readonly text: string;
-  readonly json: Readonly<Record<string, unknown>>;
+  readonly json: AnswerOf<'hold'>;
 } {
   const { state, volt, milliamp, measuredOhm, contactMask } = seen;
   const parts = [
@@ -160,12 +164,13 @@ export function lookWords(seen: Vital & { readonly contactMask: number }): {
     ...(measuredOhm === undefined ? [] : [`measured ${measuredOhm.toFixed(3)} ohm`]),
   ];
   const json = {
+    schema: SCHEMA,
     kind: 'look',
     state,
     contact_mask: contactMask,
     terminal_V: volt ?? null,
     current_mA: milliamp ?? null,
     measured_ohm: measuredOhm ?? null,
-  };
+  } as const;
   return { text: parts.join(', '), json };
 }

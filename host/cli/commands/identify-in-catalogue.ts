@@ -50,7 +50,7 @@ function reportOf(found: FoundModels, asked: FindTask): Report {
     const candidate = named.get(id);
     return candidate?.model ?? shortName(candidate?.cards[0] ?? id);
   };
-  const expected = next?.expected.map(({ id, value }) => ({
+  const expected = (next?.expected ?? []).map(({ id, value }) => ({
     name: nameOf(id),
     value: told(found, asked, id, value),
   }));
@@ -79,7 +79,7 @@ function reportOf(found: FoundModels, asked: FindTask): Report {
         ? []
         : [
             '',
-            `measure next at ${significant(next.argument, 3)} ${nextUnit}: ${(expected ?? [])
+            `measure next at ${significant(next.argument, 3)} ${nextUnit}: ${expected
               .map(({ name, value }) => `${name} expects ${significant(value, 3)}`)
               .join(', ')}`,
           ]),

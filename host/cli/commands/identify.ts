@@ -12,6 +12,7 @@ import { InputError, RefusedError, refusedError } from '../input-error';
 import { readInput } from '../input/input-file';
 import type { Arguments } from '../options';
 import { readSenderInput } from '../input/sender-file';
+import type { AnswerOf } from '../output/schemas';
 import { significant, textTable } from '../output/text-table';
 
 /** Which known curve a few measured points belong to. */
@@ -163,7 +164,8 @@ function identifyText({ ranking, verdict, odds, next }: Identification): string[
   ];
 }
 
-const identifyJson = (found: Identification, of: 'sender' | 'gauge'): Record<string, unknown> => ({
+const identifyJson = (found: Identification, of: 'sender' | 'gauge'): AnswerOf<'identify'> => ({
+  schema: 'needlewright/identify/1',
   kind: 'identification',
   of,
   verdict: found.verdict,

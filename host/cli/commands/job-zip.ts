@@ -36,7 +36,10 @@ async function exported(named: string, file: string): Promise<Report> {
   await writeNew(file, packed);
   return {
     text: [`${file}: ${events.length} entries, ${packed.length} bytes`],
-    json: { kind: 'job-exported', file, events: events.length, bytes: packed.length },
+    json: {
+      ...{ schema: 'needlewright/job-export/1', kind: 'job-exported', file },
+      ...{ events: events.length, bytes: packed.length },
+    },
   };
 }
 
@@ -54,6 +57,9 @@ async function imported(
   if (refused !== undefined) throw new InputError(refused.why, { file: folder });
   return {
     text: [`${folder}: the job ${job.jobId}`],
-    json: { kind: 'job-imported', job: folder, job_id: job.jobId },
+    json: {
+      schema: 'needlewright/job-import/1',
+      ...{ kind: 'job-imported', job: folder, job_id: job.jobId },
+    },
   };
 }

@@ -19,6 +19,7 @@ import { heatWords } from '../../words/at-work';
 import { plain } from '../../words/notation';
 import { saidRefusal } from '../../words/refusal';
 import type { Arguments } from '../options';
+import type { AnswerOf } from '../output/schemas';
 import { significant, textTable } from '../output/text-table';
 import { SEARCH_OPTIONS, trimOptions } from '../input/trim-options';
 
@@ -176,7 +177,8 @@ const matchJson = (
     readonly unusable: readonly Unusable[];
     readonly warnings: readonly string[];
   },
-): Record<string, unknown> => ({
+): AnswerOf<'match'> => ({
+  schema: 'needlewright/match/1',
   kind: 'match',
   unit: extra.unit,
   senders: result.matches.map((match) => rowJson(match, senders, extra.unit)),
@@ -184,9 +186,13 @@ const matchJson = (
   warnings: extra.warnings,
 });
 
-const rowJson = (match: Match, senders: readonly Named[], unit: string): Record<string, unknown> => ({
+const rowJson = (
+  match: Match,
+  senders: readonly Named[],
+  unit: string,
+): AnswerOf<'match'>['senders'][number] => ({
   sender: fileOf(senders, match.sender),
-  model: senders[match.sender]?.loaded.sender.model,
+  model: senders[match.sender]?.loaded.sender.model ?? '',
   worst_error_alone: match.withoutNetwork,
   worst_error: match.withNetwork,
   topology: match.network.topology,

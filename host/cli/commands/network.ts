@@ -1,5 +1,6 @@
 import { solveNetwork, topologies, type Solution } from '../../core/network';
 import { JSON_OPTION, type Command, type Report } from '../command';
+import type { AnswerOf } from '../output/schemas';
 import { InputError, refusedError } from '../input-error';
 import { placeWords, wiringWords } from '../../words/network';
 import { plain } from '../../words/notation';
@@ -44,6 +45,7 @@ function solve(given: Arguments): Report {
   return {
     text: [...solutions.flatMap(solutionText), ...(middle === undefined ? [] : middleText(middle))],
     json: {
+      schema: 'needlewright/network/1',
       solutions: solutions.map(solutionJson),
       ...(middle === undefined
         ? {}
@@ -101,7 +103,7 @@ const middleText = (middle: { senderOhm: number; lowestOhm: number; highestOhm: 
   `resistors through both ends makes the gauge see ${ohmText(middle.lowestOhm)} to ${ohmText(middle.highestOhm)}.`,
 ];
 
-const solutionJson = ({ topology, parts, seen }: Solution): Record<string, unknown> => ({
+const solutionJson = ({ topology, parts, seen }: Solution): AnswerOf<'network'>['solutions'][number] => ({
   topology,
   wiring: wiringWords[topology],
   parts: parts.map(({ place, resistanceOhm }) => ({ place, resistance_ohm: resistanceOhm })),

@@ -1,5 +1,6 @@
 import { greetBoxes, listPorts, usbPorts, type GreetedPort, type PortInfo } from '../../link';
 import { JSON_OPTION, type Command, type Report } from '../command';
+import type { AnswerOf } from '../output/schemas';
 import { textTable } from '../output/text-table';
 
 /** The serial ports of this machine. */
@@ -41,6 +42,7 @@ function report(
       ),
     ],
     json: {
+      schema: 'needlewright/ports/1',
       ports: ordered.map((port) => portJson(port, likely.includes(port))),
       boxes: greeted.map(({ path, boxSerial, trouble }) => ({
         path,
@@ -64,7 +66,7 @@ const portTable = (ports: readonly PortInfo[], likely: readonly PortInfo[]): str
     ]),
   );
 
-const portJson = (port: PortInfo, canBeBox: boolean): Record<string, unknown> => ({
+const portJson = (port: PortInfo, canBeBox: boolean): AnswerOf<'ports'>['ports'][number] => ({
   path: port.path,
   can_be_box: canBeBox,
   vendor_id: port.vendorId ?? null,

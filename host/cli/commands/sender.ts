@@ -6,7 +6,9 @@ import { inPlaceFrom, LEAD_OPTIONS } from '../input/at-work-options';
 import type { Arguments } from '../options';
 import { fitSenderInput, readSenderInput, type SenderInput } from '../input/sender-file';
 import { inPlaceJson, inPlaceText } from '../output/in-place-report';
+import type { SenderTableRow } from '../output/answers/sender';
 import { betaText } from '../output/beta-text';
+import type { AnswerOf } from '../output/schemas';
 import { ohmText, signed, significant, textTable } from '../output/text-table';
 import { plain } from '../../words/notation';
 import { withSentence } from '../../words/refusal';
@@ -92,7 +94,7 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<Report
   };
 }
 
-function extrapolationWarnings(sender: FittedSender, table: readonly TableRow[]): string[] {
+function extrapolationWarnings(sender: FittedSender, table: readonly SenderTableRow[]): string[] {
   const beyond = table
     .filter((row) => row.extrapolated)
     .map((row) => `${significant(row.value)} ${sender.unit}`);
@@ -101,19 +103,7 @@ function extrapolationWarnings(sender: FittedSender, table: readonly TableRow[])
   return [`${beyond.join(', ')}: extrapolated, the points reach from ${known}`];
 }
 
-type TableRow = {
-  readonly kind: 'row';
-  readonly value: number;
-  readonly resistance_ohm: number;
-  /** Which of the two was asked for; the other carries the uncertainty. */
-  readonly from: 'value' | 'resistance';
-  readonly expanded_uncertainty: number;
-  readonly expanded_uncertainty_unit: string;
-  readonly coverage_factor: number;
-  readonly extrapolated: boolean;
-};
-
-function rowAtValue(sender: FittedSender, value: number): TableRow | Refused {
+function rowAtValue(sender: FittedSender, value: number): SenderTableRow | Refused {
   const found = senderOhmAt(sender, value);
   if (found.kind === 'refused') return withSentence(found, plain, `--at ${value}: `);
   return {
@@ -128,7 +118,7 @@ function rowAtValue(sender: FittedSender, value: number): TableRow | Refused {
   };
 }
 
-function rowAtOhm(sender: FittedSender, resistanceOhm: number): TableRow | Refused {
+function rowAtOhm(sender: FittedSender, resistanceOhm: number): SenderTableRow | Refused {
   const found = senderValueAt(sender, resistanceOhm);
   if (found.kind === 'refused') return withSentence(found, plain, `--ohm ${resistanceOhm}: `);
   return {
@@ -146,8 +136,8 @@ function rowAtOhm(sender: FittedSender, resistanceOhm: number): TableRow | Refus
 function senderJson(
   sender: FittedSender,
   input: SenderInput,
-  table: readonly TableRow[],
-): Record<string, unknown> {
+  table: readonly SenderTableRow[],
+): Omit<AnswerOf<'sender'>, 'working_current' | 'unanswered' | 'warnings'> {
   const residual = (point: FittedSender['points'][number]) => ({
     value: point.value,
     resistance_ohm: point.resistanceOhm,
@@ -155,6 +145,7 @@ function senderJson(
     residual_ohm: point.residualOhm,
   });
   return {
+    schema: 'needlewright/sender/1',
     kind: 'sender',
     quantity: sender.quantity,
     unit: sender.unit,
@@ -194,7 +185,7 @@ function senderJson(
   };
 }
 
-function senderText(sender: FittedSender, table: readonly TableRow[]): string[] {
+function senderText(sender: FittedSender, table: readonly SenderTableRow[]): string[] {
   const { unit } = sender;
   const range = `${significant(sender.knownFrom)} to ${significant(sender.knownTo)} ${unit}`;
   const beta = sender.beta2585Kelvin === null ? '' : `, B25/85 ${Math.round(sender.beta2585Kelvin)} K`;
@@ -236,7 +227,7 @@ function senderText(sender: FittedSender, table: readonly TableRow[]): string[] 
   ];
 }
 
-const lookupText = (unit: string, table: readonly TableRow[]): string[] =>
+const lookupText = (unit: string, table: readonly SenderTableRow[]): string[] =>
   textTable(
     [
       { title: `value ${unit}` },

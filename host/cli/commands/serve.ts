@@ -7,6 +7,7 @@ import { CATALOGUE_OPTIONS, catalogueFolder } from '../input/catalogue-place';
 import { JSON_OPTION, type Command, type Surroundings } from '../command';
 import { InputError, RefusedError } from '../input-error';
 import type { Arguments } from '../options';
+import type { AnswerOf } from '../output/schemas';
 import { pairAtTerminal } from '../output/pair-terminal';
 
 /** Several boxes are served at once, each known by its number. */
@@ -67,7 +68,8 @@ async function run(given: Arguments, surroundings: Surroundings): Promise<undefi
     trouble: surroundings.err,
   });
   if (server.kind === 'refused') throw new RefusedError(server.code, server.message);
-  if (given.flag('json')) surroundings.out(JSON.stringify({ kind: 'serving', url: server.url }));
+  const answer: AnswerOf<'serve'> = { schema: 'needlewright/serve/1', kind: 'serving', url: server.url };
+  if (given.flag('json')) surroundings.out(JSON.stringify(answer));
   else {
     surroundings.out(`the job sheet is at ${server.url}`);
     surroundings.out(

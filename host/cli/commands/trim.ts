@@ -10,6 +10,8 @@ import {
   partsText,
   spreadText,
 } from '../output/candidate-report';
+import type { HeatJson, RuleJson } from '../output/answers/network';
+import type { AnswerOf } from '../output/schemas';
 import { offersJson, offersLine, offersText } from '../output/offers-report';
 import { JSON_OPTION, type Command, type Report, type Surroundings } from '../command';
 import { CURVE_FILE_OPTIONS, loadGauge, loadSender, required } from '../input/gauge-and-sender';
@@ -69,7 +71,8 @@ export function refusal(refused: TrimRefused, unit: string): RefusedError {
   });
 }
 
-const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, unknown> => ({
+const trimJson = (result: Trimmed, warnings: readonly string[]): AnswerOf<'trim'> => ({
+  schema: 'needlewright/trim/1',
   kind: 'trim',
   unit: result.unit,
   from: result.band.from,
@@ -86,7 +89,7 @@ const trimJson = (result: Trimmed, warnings: readonly string[]): Record<string, 
   warnings,
 });
 
-const ruleJson = ({ rule: { says, limit, danger }, unit }: Trimmed): Record<string, unknown> => ({
+const ruleJson = ({ rule: { says, limit, danger }, unit }: Trimmed): RuleJson => ({
   says: ruleWords(says, unit, plain),
   limit,
   danger_weight: danger?.weight ?? 1,
@@ -95,7 +98,7 @@ const ruleJson = ({ rule: { says, limit, danger }, unit }: Trimmed): Record<stri
 
 const MILLI = 1e3;
 
-function heatJson({ heat, unit }: Trimmed): Record<string, unknown> {
+function heatJson({ heat, unit }: Trimmed): HeatJson {
   const says = heatWords(heat, unit, plain);
   if (heat.kind === 'not-counted') return { counted: false, because: heat.because, says };
   const { source, factor, at, rise, leastRise, mostRise, watt } = heat;

@@ -44,6 +44,7 @@ export async function verifyRecord(
   return {
     text: [first, ...other],
     json: {
+      schema: 'needlewright/record-verify/1',
       kind: 'record-verified',
       belongs: true,
       entries: found.mark.entries,

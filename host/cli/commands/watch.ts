@@ -4,6 +4,7 @@ import { BOX_OPTIONS, boxFrom } from '../input/box-options';
 import { JSON_OPTION, type Command, type Surroundings } from '../command';
 import { InputError } from '../input-error';
 import type { Arguments } from '../options';
+import type { AnswerOf } from '../output/schemas';
 
 /** Frames between host and box, decoded, as they pass. */
 export const watchCommand: Command = {
@@ -77,5 +78,7 @@ function textLine(event: LinkEvent): string | undefined {
 const seconds = (atMs: number): string => (atMs / 1000).toFixed(3).padStart(9);
 
 function jsonLine(event: LinkEvent): string | undefined {
-  return event.kind === 'heartbeat' || event.kind === 'waiting' ? undefined : JSON.stringify(event);
+  if (event.kind === 'heartbeat' || event.kind === 'waiting') return undefined;
+  const answer: AnswerOf<'watch'> = { schema: 'needlewright/watch/1', ...event };
+  return JSON.stringify(answer);
 }

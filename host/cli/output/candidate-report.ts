@@ -14,10 +14,11 @@ import {
 } from '../../words/network';
 import { plain } from '../../words/notation';
 import { saidRemark } from '../../words/remark';
+import type { CandidateJson, CertificateJson } from './answers/network';
 import { ohmText, signed, significant, textTable } from './text-table';
 
 /** A candidate of a trim as the command contract names its fields. */
-export const candidateJson = (candidate: Candidate, unit: string): Record<string, unknown> => ({
+export const candidateJson = (candidate: Candidate, unit: string): CandidateJson => ({
   topology: candidate.topology,
   wiring: wiringWords[candidate.topology],
   parts: candidate.parts.map((part) => ({
@@ -71,7 +72,7 @@ export const candidateJson = (candidate: Candidate, unit: string): Record<string
   warnings: candidate.warnings.map((each) => saidRemark(each, plain)),
 });
 
-const errorRowJson = (row: Candidate['errorTable'][number]): Record<string, unknown> => ({
+const errorRowJson = (row: Candidate['errorTable'][number]): CandidateJson['error_table'][number] => ({
   true_value: row.trueValue,
   sender_ohm: row.senderOhm,
   seen_ohm: row.seenOhm,
@@ -91,7 +92,7 @@ const errorRowJson = (row: Candidate['errorTable'][number]): Record<string, unkn
 const failureWords = ({ needle, hides }: Candidate['failures'][number], unit: string): string =>
   `${needleWords(needle, unit, plain)}${hides === undefined ? '' : `: it ${hiddenWords[hides]}`}`;
 
-const toleranceJson = ({ tolerance: { rows, monteCarlo } }: Candidate): Record<string, unknown> => ({
+const toleranceJson = ({ tolerance: { rows, monteCarlo } }: Candidate): CandidateJson['tolerance'] => ({
   rows: rows.map((row) => ({
     true_value: row.trueValue,
     sender_share: row.senderShare,
@@ -109,7 +110,7 @@ const toleranceJson = ({ tolerance: { rows, monteCarlo } }: Candidate): Record<s
 });
 
 /** `optimal` and `best_bound` are what the search always proves (it has no cut-off); programs read them by these names. */
-export const certificateJson = (certificate: Certificate): Record<string, unknown> => ({
+export const certificateJson = (certificate: Certificate): CertificateJson => ({
   optimal: true,
   values_searched: searchedWords(certificate.values, plain),
   networks: certificate.combinations,

@@ -1,6 +1,7 @@
 import { shortName } from '../../catalogue';
 import type { Entry } from '../../store/catalogue';
 import { cardState, partWords } from '../../words/catalogue';
+import type { EntryJson } from './answers/catalogue';
 import { ohmText, textTable } from './text-table';
 
 const stateOf = (entry: Entry): string =>
@@ -44,7 +45,7 @@ export const entryTable = (entries: readonly Entry[]): string[] =>
   );
 
 /** A card as JSON, with what was said about it. */
-export const entryJson = (entry: Entry): Record<string, unknown> => ({
+export const entryJson = (entry: Entry): EntryJson => ({
   id: shortName(entry.hash),
   sha256: entry.hash,
   kind: entry.summary.kind,

@@ -1,6 +1,7 @@
 import { conditionOf, neighboursOf, type ClusterState, type ConditionMark, type JobState } from '../../job';
 import { NEIGHBOUR_WORDS, suspectWords } from '../../words/cluster';
 import { plain } from '../../words/notation';
+import type { ClusterJson } from './answers/cluster';
 import { significant, textTable } from './text-table';
 
 const placeOf = (state: ClusterState, jobId: string): string =>
@@ -77,7 +78,7 @@ export const conditionJson = (job: JobState, state: 'as-found' | 'as-left') => {
   };
 };
 
-export const clusterJson = (state: ClusterState): Record<string, unknown> => {
+export const clusterJson = (state: ClusterState): Omit<ClusterJson, 'kind'> => {
   const found = neighboursOf(state);
   return {
     cluster: state.clusterId,

@@ -2,13 +2,14 @@ import { lawFormula, type GaugeCurve, type MarkResult, type Prediction } from '.
 import { plain } from '../../words/notation';
 import { saidRefusal } from '../../words/refusal';
 import { contradictionWords, LEGS_UNKNOWN } from '../../words/remark/curve';
+import type { CurveJson } from './answers/curve';
 
-/** The document of `curve --json`; `trim` and `match` read its points back. */
+/** The curve in an answer; `trim` and `match` read its points back. */
 export function curveJson(
   curve: GaugeCurve,
   predict: readonly Prediction[],
   warnings: readonly string[],
-): Record<string, unknown> {
+): CurveJson {
   return {
     kind: 'curve',
     quantity: curve.quantity,
@@ -62,7 +63,7 @@ export function curveJson(
 }
 
 /** The dial the curve was fitted on, so that reading the document back fits the same curve. */
-const dialJson = ({ model: { dial, readingStep } }: GaugeCurve): Record<string, unknown> =>
+const dialJson = ({ model: { dial, readingStep } }: GaugeCurve): Pick<CurveJson, 'dial'> =>
   dial === undefined
     ? {}
     : {
@@ -76,7 +77,7 @@ const dialJson = ({ model: { dial, readingStep } }: GaugeCurve): Record<string, 
         },
       };
 
-const markJson = (mark: MarkResult): Record<string, unknown> => ({
+const markJson = (mark: MarkResult): CurveJson['marks'][number] => ({
   reading: mark.reading,
   resistance_ohm: mark.resistanceOhm,
   expanded_uncertainty_ohm: mark.expandedUncertaintyOhm,
@@ -88,7 +89,7 @@ const markJson = (mark: MarkResult): Record<string, unknown> => ({
   budget: budgetJson(mark.budget),
 });
 
-const predictJson = (prediction: Prediction): Record<string, unknown> => ({
+const predictJson = (prediction: Prediction): CurveJson['predict'][number] => ({
   resistance_ohm: prediction.resistanceOhm,
   reading: prediction.reading,
   expanded_uncertainty: prediction.expandedUncertainty,
@@ -99,14 +100,14 @@ const predictJson = (prediction: Prediction): Record<string, unknown> => ({
   budget: budgetJson(prediction.budget),
 });
 
-const budgetJson = (budget: MarkResult['budget']): unknown[] =>
+const budgetJson = (budget: MarkResult['budget']): CurveJson['marks'][number]['budget'] =>
   budget.map(({ source, readingUncertainty, degreesOfFreedom }) => ({
     source,
     u_reading: readingUncertainty,
     degrees_of_freedom: degreesOfFreedom,
   }));
 
-const legsJson = ({ legs }: GaugeCurve): Record<string, unknown> => ({
+const legsJson = ({ legs }: GaugeCurve): CurveJson['legs'] => ({
   pattern: legs.pattern,
   difference: legs.difference,
   percent_of_span: legs.percentOfSpan,
@@ -121,7 +122,7 @@ const legsJson = ({ legs }: GaugeCurve): Record<string, unknown> => ({
     : { good: { from_reading: legs.good.fromReading, to_reading: legs.good.toReading } }),
 });
 
-const supplyJson = ({ supply }: GaugeCurve): Record<string, unknown> =>
+const supplyJson = ({ supply }: GaugeCurve): Pick<CurveJson, 'supply'> =>
   supply === undefined
     ? {}
     : {
@@ -135,7 +136,7 @@ const supplyJson = ({ supply }: GaugeCurve): Record<string, unknown> =>
         },
       };
 
-function hysteresisJson({ hysteresis }: GaugeCurve): Record<string, unknown> {
+function hysteresisJson({ hysteresis }: GaugeCurve): CurveJson['hysteresis'] {
   if (hysteresis.kind === 'unknown') {
     return { measured: false, reason: LEGS_UNKNOWN, assumed_half: hysteresis.assumedHalf };
   }
@@ -155,7 +156,7 @@ function hysteresisJson({ hysteresis }: GaugeCurve): Record<string, unknown> {
   };
 }
 
-const lawJson = (curve: GaugeCurve): Record<string, unknown> => ({
+const lawJson = (curve: GaugeCurve): CurveJson['law'] => ({
   name: curve.law.name,
   formula: lawFormula(curve),
   forced: curve.law.forced,
@@ -167,7 +168,7 @@ const lawJson = (curve: GaugeCurve): Record<string, unknown> => ({
   })),
 });
 
-const pointJson = (point: GaugeCurve['points'][number]): Record<string, unknown> => ({
+const pointJson = (point: GaugeCurve['points'][number]): CurveJson['points'][number] => ({
   resistance_ohm: point.resistanceOhm,
   reading: point.reading,
   leg: point.leg,

@@ -1,4 +1,5 @@
 import type { InPlace } from '../../core/at-work';
+import type { WorkingCurrentJson } from './answers/sender';
 import { ohmText, significant } from './text-table';
 
 const MILLI = 1e3;
@@ -13,7 +14,7 @@ export const inPlaceJson = ({
   warmOhm,
   watt,
   ...found
-}: InPlace): Record<string, unknown> => ({
+}: InPlace): WorkingCurrentJson => ({
   method,
   is_lower_bound: method === 'still',
   dissipation_mW_per_K: MILLI * (method === 'still' ? found.foundWattPerKelvin : factor.wattPerKelvin),

@@ -5,6 +5,7 @@ import { limitOf, pairResult, probabilityWithin, verdictOf } from '../../job/pro
 import { curveFinding } from '../../server/findings/findings';
 import { tasksOf } from '../../server/findings/tasks';
 import type { Report } from '../command';
+import type { JobProofJson, WantedJson } from './answers/jobs';
 import { ohmText, significant, textTable } from './text-table';
 import { headlines } from '../../words/headline';
 import { plain } from '../../words/notation';
@@ -41,7 +42,7 @@ const wantedText = (wanted: readonly WantedOhm[], unit: string): string[] =>
         ),
       ];
 
-const wantedJson = (wanted: readonly WantedOhm[]): readonly Record<string, unknown>[] =>
+const wantedJson = (wanted: readonly WantedOhm[]): readonly WantedJson[] =>
   wanted.map(({ label, reading, at }) => ({
     mark: label,
     reading,
@@ -57,7 +58,7 @@ function proofText(state: JobState): string[] {
   return ['', 'the proof still wants:', ...missing.map((each) => `  ${missingWords(each, state, plain)}`)];
 }
 
-function proofJson(state: JobState): Record<string, unknown> {
+function proofJson(state: JobState): JobProofJson {
   const proof = proofVerdict(state);
   const limit = limitOf(state).size;
   return {
@@ -102,6 +103,7 @@ export function jobReport(kept: JobState, folder: string): Report {
       ...proofText(state),
     ],
     json: {
+      schema: 'needlewright/job/1',
       kind: 'job',
       job: folder,
       title: state.title,

@@ -1,9 +1,10 @@
 import type { Offers } from '../../core/network';
 import { plain } from '../../words/notation';
 import { dialWords, feedWords, marketWords, offerTitles, wantedWords } from '../../words/offers';
+import type { OffersJson } from './answers/network';
 
 /** What else would do, as the command contract names its fields. */
-export const offersJson = ({ wanted, market, feed, dial }: Offers): Record<string, unknown> => ({
+export const offersJson = ({ wanted, market, feed, dial }: Offers): OffersJson => ({
   sender_must_have: wanted.map(({ value, ohm }) => ({
     value,
     least_ohm: ohm?.least ?? null,
@@ -32,7 +33,7 @@ export const offersJson = ({ wanted, market, feed, dial }: Offers): Record<strin
 
 type Parts = { readonly parts: Offers['market'][number]['network']['parts'] };
 
-const partsJson = ({ parts }: Parts): unknown =>
+const partsJson = ({ parts }: Parts): OffersJson['in_circulation'][number]['parts'] =>
   parts.map(({ place, resistanceOhm }) => ({ place, resistance_ohm: resistanceOhm }));
 
 const under = (title: string, lines: readonly string[]): string[] =>

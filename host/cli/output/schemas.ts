@@ -1,195 +1,36 @@
-import { z } from 'zod';
-import { testNames } from '../../core/diagnosis';
-import { mismatchCauses, partingReadings } from '../../core/proof/mismatch';
-import { decisionRules, pairWords } from '../../core/proof/decision';
-import { photographSubjects } from '../../job/schema/photograph-subjects';
-import { plotSubjects } from '../../record/plot-file';
-
-const strapRow = z.object({
-  needle: z.number(),
-  litre: z.number(),
-  usable_litre: z.number(),
-  u_litre: z.number(),
-});
-
-const suspect = z.object({ part: z.string(), cause: z.string() });
+import type { z } from 'zod';
+import { boxAnswers } from './answers/boxes';
+import { catalogueAnswers } from './answers/catalogue';
+import { clusterAnswers } from './answers/cluster';
+import { curveAnswers } from './answers/curve';
+import { figureAnswers } from './answers/figures';
+import { jobAnswers } from './answers/jobs';
+import { networkAnswers } from './answers/network';
+import { provingAnswers } from './answers/proving';
+import { refusedShape } from './answers/refused';
+import { senderAnswers } from './answers/sender';
+import type { Looked } from './answers/shared';
 
 /** Answers of commands as JSON: what programs may rely on. Within one number fields are only ever added. */
 export const answerShapes = {
-  proof: z.object({
-    schema: z.literal('needlewright/proof/1'),
-    kind: z.literal('proof'),
-    unit: z.string(),
-    rule: z.enum(decisionRules),
-    word: z.enum(pairWords),
-    proved: z.boolean(),
-    missing: z.array(z.enum(['three-places', 'dangerous-end', 'both-ways', 'rest', 'times'])),
-    from: z.number(),
-    to: z.number(),
-    narrowest_limit: z.number(),
-    pairs: z.array(
-      z.object({
-        value: z.number(),
-        indicated: z.number(),
-        error: z.number(),
-        expanded_uncertainty: z.number(),
-        lower_limit: z.number(),
-        upper_limit: z.number(),
-        word: z.enum(pairWords),
-        chance_within: z.number(),
-      }),
-    ),
-    re_estimate: z
-      .object({
-        ohms_ratio: z.number(),
-        steepness_ratio: z.number(),
-        reference_off: z.number(),
-        needle: z.array(
-          z.object({ value: z.number(), reading: z.number(), standard_uncertainty: z.number() }),
-        ),
-        re_trim: z
-          .object({
-            topology: z.string(),
-            parts: z.array(z.object({ place: z.string(), resistance_ohm: z.number() })),
-            expected_worst_now: z.number(),
-            expected_worst_then: z.number(),
-            chance_better: z.number(),
-            worth_it: z.boolean(),
-          })
-          .nullable(),
-      })
-      .optional(),
-    drift: z
-      .object({
-        moved: z.boolean(),
-        places: z.array(z.object({ value: z.number(), score: z.number() })),
-      })
-      .optional(),
-    warnings: z.array(z.string()),
-  }),
-  chain: z.object({
-    schema: z.literal('needlewright/chain/1'),
-    kind: z.literal('chain'),
-    unit: z.string(),
-    fault_remains: z.boolean(),
-    worst_score: z.number(),
-    pairs: z.array(
-      z.object({
-        value: z.number(),
-        indicated: z.number(),
-        predicted: z.number(),
-        sender_ohm: z.number(),
-        expanded_uncertainty_seen: z.number(),
-        expanded_uncertainty_predicted: z.number(),
-        score: z.number(),
-      }),
-    ),
-    could_mean: z.array(
-      z.object({
-        causes: z.array(z.object({ cause: z.enum(mismatchCauses), size: z.number(), size_unit: z.string() })),
-        share: z.number(),
-        alike: z.array(z.enum(mismatchCauses)),
-      }),
-    ),
-    read_next: z.enum(partingReadings).nullable(),
-    warnings: z.array(z.string()),
-  }),
-  strap: z.object({
-    schema: z.literal('needlewright/strap/1'),
-    kind: z.literal('strap'),
-    filling: z.array(strapRow),
-    driving: z.array(strapRow),
-    hysteresis: z.number().nullable(),
-    dropouts_l: z.array(z.number()),
-    unusable_l: z.number(),
-    honest_empty: z.object({
-      needle: z.number(),
-      usable_l: z.number(),
-      reserve_l: z.number(),
-      chance: z.number(),
-      at_lowest: z.boolean(),
-    }),
-    warnings: z.array(z.string()),
-  }),
-  overlay: z.object({
-    schema: z.literal('needlewright/overlay/1'),
-    kind: z.literal('overlay'),
-    width_mm: z.number(),
-    height_mm: z.number(),
-    scale_across: z.number(),
-    scale_up: z.number(),
-    marks: z.array(z.object({ label: z.string(), degrees: z.number() })),
-    svg: z.string(),
-  }),
-  check: z.object({
-    schema: z.literal('needlewright/check/1'),
-    kind: z.literal('check'),
-    verdict: z.enum(['is', 'most-likely', 'between', 'no-circuit']),
-    sentence: z.string(),
-    named: z.array(suspect),
-    suspects: z.array(suspect),
-    next: z
-      .object({
-        test: z.enum(testNames),
-        why: z.enum(['tells-most', 'proves', 'read-again', 'third-reading', 'sign']),
-        minutes: z.number(),
-        unit: z.string(),
-        load_ohm: z.number().nullable(),
-        how: z.string(),
-        expects: z.array(
-          z.object({ part: z.string(), low: z.number(), middle: z.number(), high: z.number() }),
-        ),
-      })
-      .nullable(),
-    others: z.array(z.object({ test: z.enum(testNames), minutes: z.number() })),
-    evidence: z.array(
-      z.object({
-        test: z.enum(testNames),
-        value: z.number(),
-        unit: z.string(),
-        readings: z.number(),
-        weight: z.enum(['strong', 'some', 'little', 'against']),
-        sound_gives: z.number(),
-      }),
-    ),
-    unproved: z.array(z.array(z.enum(testNames))),
-    not_looked_at: z.array(z.enum(testNames)),
-    is_positive_ground: z.boolean(),
-    minutes: z.number(),
-    simulated: z
-      .object({
-        faults: z.array(z.string()),
-        worth_percent: z.number(),
-        readings: z.array(z.object({ test: z.enum(testNames), value: z.number() })),
-      })
-      .optional(),
-  }),
-  plot: z.object({
-    schema: z.literal('needlewright/plot/1'),
-    of: z.enum(plotSubjects),
-    written: z.string().nullable(),
-    svg: z.string(),
-    warnings: z.array(z.string()),
-  }),
-  'job-photograph': z.object({
-    schema: z.literal('needlewright/job-photograph/1'),
-    kind: z.literal('photograph-added'),
-    job: z.string(),
-    /** Null where the job had it already. */
-    photograph_id: z.string().nullable(),
-    file: z.string().nullable(),
-    of: z.enum(photographSubjects),
-  }),
+  ...curveAnswers,
+  ...senderAnswers,
+  ...networkAnswers,
+  ...figureAnswers,
+  ...provingAnswers,
+  ...jobAnswers,
+  ...boxAnswers,
+  ...catalogueAnswers,
+  ...clusterAnswers,
+  refused: refusedShape,
 } as const;
 
 export type AnswerName = keyof typeof answerShapes;
-export type AnswerOf<Name extends AnswerName> = z.infer<(typeof answerShapes)[Name]>;
-export const answerNames = [
-  'proof',
-  'chain',
-  'strap',
-  'overlay',
-  'check',
-  'plot',
-  'job-photograph',
-] as const satisfies readonly AnswerName[];
+
+export type AnswerOf<Name extends AnswerName> = Looked<z.infer<(typeof answerShapes)[Name]>>;
+
+/** What stands on standard output with --json. */
+export type Answer = { [Name in AnswerName]: AnswerOf<Name> }[AnswerName];
+
+const isAnswerName = (name: string): name is AnswerName => Object.hasOwn(answerShapes, name);
+export const answerNames: readonly AnswerName[] = Object.keys(answerShapes).filter(isAnswerName).sort();

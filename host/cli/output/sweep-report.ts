@@ -17,6 +17,7 @@ export function reportOf({ desk, folder }: OpenedJob): Report {
   const sweepStatus = state.sweeps.at(-1)?.status.kind ?? 'finished';
   const headline = `${state.simulated ? 'SIMULATED ' : ''}sweep ${sweepStatus}: ${count} readings, kept in ${folder}`;
   const facts = {
+    schema: 'needlewright/sweep/1',
     job: folder,
     title: state.title,
     vehicle: state.vehicle,
@@ -25,7 +26,7 @@ export function reportOf({ desk, folder }: OpenedJob): Report {
     readings: count,
     ...(state.readings.some((each) => each.source === 'hand') ? { by_hand: true } : {}),
     trips: state.trips.map(({ code, reason }) => ({ code, reason })),
-  };
+  } as const;
   if (task === undefined)
     return { text: [headline, 'No curve yet: nothing was read.'], json: { kind: 'sweep', ...facts } };
   const { curve } = curveFinding(task);

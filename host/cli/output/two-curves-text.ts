@@ -1,5 +1,6 @@
 import type { CurvesDisagree } from '../../job/wire/catalogue-messages';
 import { plain } from '../../words/notation';
+import type { DisagreeJson } from './answers/catalogue';
 import { afterDisagreement, disagreeWords } from '../../words/two-curves';
 
 const itself = (id: string): string => id;
@@ -19,7 +20,7 @@ export const disagreeText = (found: readonly CurvesDisagree[]): string[] =>
   });
 
 /** The same as JSON. */
-export const disagreeJson = (found: readonly CurvesDisagree[]): readonly Record<string, unknown>[] =>
+export const disagreeJson = (found: readonly CurvesDisagree[]): DisagreeJson =>
   found.map((each) => ({
     kind: each.kind,
     cards: each.cards,

@@ -13,7 +13,8 @@ export type Action = {
 };
 
 /** The schema that a JSON answer of an action names. */
-export const schemaOf = (action: string): string => `needlewright/catalogue-${action}/1`;
+export const schemaOf = <const Name extends string>(action: Name): `needlewright/catalogue-${Name}/1` =>
+  `needlewright/catalogue-${action}/1`;
 
 /** Now, as documents are dated. */
 export const nowIso = (): string => new Date().toISOString();

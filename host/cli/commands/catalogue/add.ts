@@ -67,8 +67,16 @@ async function added(
 }
 
 /** What was kept and what was not, card by card and row by row. */
-export function keptReport(kept: readonly Kept[], files: readonly FileCards[], action: string): Report {
+export function keptReport(
+  kept: readonly Kept[],
+  files: readonly FileCards[],
+  action: 'add' | 'import',
+): Report {
   const leftOut = files.flatMap(({ file, leftOut: rows }) => rows.map((row) => ({ file, ...row })));
+  const found = {
+    cards: kept.map(({ isNew, found: state, ...each }) => ({ ...each, new: isNew, found: state ?? null })),
+    left_out: leftOut.map(({ file, row, why }) => ({ file, row: row ?? null, why })),
+  };
   return {
     text: kept.map((each) =>
       [
@@ -78,11 +86,7 @@ export function keptReport(kept: readonly Kept[], files: readonly FileCards[], a
         ...(each.simulated ? ['SIMULATED'] : []),
       ].join('  '),
     ),
-    json: {
-      schema: schemaOf(action),
-      cards: kept.map(({ isNew, found, ...each }) => ({ ...each, new: isNew, found: found ?? null })),
-      left_out: leftOut.map(({ file, row, why }) => ({ file, row: row ?? null, why })),
-    },
+    json: action === 'add' ? { schema: schemaOf('add'), ...found } : { schema: schemaOf('import'), ...found },
     warnings: [
       ...files.flatMap(({ warnings }) => warnings),
       ...leftOut.map(

@@ -31,12 +31,15 @@ export const verifyAction: Action = {
   run: (_, given, surroundings) =>
     withCatalogue(given, surroundings, (catalogue) => {
       const { documents, fitted, faults } = verify(catalogue);
-      const json = { schema: schemaOf('verify'), documents, fitted, faults };
+      const found = { documents, fitted, faults };
       const [first] = faults;
       if (first !== undefined) {
         const more = faults.length === 1 ? '' : ` (and ${faults.length - 1} more; --json lists them)`;
-        throw new RefusedError('CATALOGUE_FAULTY', `${first}${more}`, json);
+        throw new RefusedError('CATALOGUE_FAULTY', `${first}${more}`, found);
       }
-      return { text: [`${documents} documents are sound; ${fitted} cards fitted again gave the same`], json };
+      return {
+        text: [`${documents} documents are sound; ${fitted} cards fitted again gave the same`],
+        json: { schema: schemaOf('verify'), ...found },
+      };
     }),
 };

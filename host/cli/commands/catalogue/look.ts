@@ -20,6 +20,7 @@ import { entryJson, entryTable } from '../../output/catalogue-text';
 import { curveJson } from '../../output/curve-json';
 import { curveText } from '../../output/curve-text';
 import { disagreeJson, disagreeText } from '../../output/two-curves-text';
+import type { AnswerOf } from '../../output/schemas';
 import { significant, textTable } from '../../output/text-table';
 import { schemaOf, type Action } from './action';
 
@@ -147,7 +148,10 @@ export const showAction: Action = {
 const slipText = (slip: object): string[] =>
   Object.entries(slip).map(([name, value]) => `  ${name.replace(/_/g, ' ')}: ${String(value)}`);
 
-type Shown = Pick<Report, 'text' | 'json'> & { readonly warnings: readonly string[] };
+type Shown = Pick<Report, 'text'> & {
+  readonly json: Pick<AnswerOf<'catalogue-show'>, 'curve'>;
+  readonly warnings: readonly string[];
+};
 
 /** The curve of a card, fitted now by this program. */
 function curveOf(card: Card): Shown {

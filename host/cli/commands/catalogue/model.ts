@@ -17,6 +17,7 @@ import type { Report } from '../../command';
 import { cardMeant, withCatalogue } from '../../input/catalogue-place';
 import { refusedError } from '../../input-error';
 import type { Arguments } from '../../options';
+import type { ModelLineJson } from '../../output/answers/catalogue';
 import { entryJson, entryTable } from '../../output/catalogue-text';
 import { disagreeJson, disagreeText } from '../../output/two-curves-text';
 import { significant, textTable } from '../../output/text-table';
@@ -75,7 +76,7 @@ function reportOf(catalogue: Catalogue, name: string, given: Arguments): Report 
       usual_spread: report?.usual.tau ?? null,
       usual_spread_from_models: report?.usual.models ?? 0,
       marks: report?.found.lines.map(lineJson) ?? [],
-      against: report?.found.against.map((each, i) => ({ ...each, message: against[i] })) ?? [],
+      against: report?.found.against.map((each, i) => ({ ...each, message: against[i] ?? '' })) ?? [],
       disagree: disagreeJson(disagree),
       simulated_left_out: hidden,
     },
@@ -116,7 +117,7 @@ function linesText({ found, unit, kind }: ModelFinding): string[] {
   );
 }
 
-const lineJson = (line: ModelLine): Record<string, unknown> => ({
+const lineJson = (line: ModelLine): ModelLineJson => ({
   label: line.label,
   at: line.argument,
   specimens: line.specimens,

@@ -12,7 +12,9 @@ export type Action = {
   readonly run: (words: readonly string[], given: Arguments, surroundings: Surroundings) => Promise<Report>;
 };
 
-export const schemaOf = (action: string): string => `needlewright/cluster-${action}/1`;
+/** The schema that a JSON answer of an action names. */
+export const schemaOf = <const Name extends string>(action: Name): `needlewright/cluster-${Name}/1` =>
+  `needlewright/cluster-${action}/1`;
 
 export const BY = 'terminal';
 export const nowIso = (): string => new Date().toISOString();

@@ -38,7 +38,11 @@ async function jobOf(folder: string, jobId: string): Promise<JobState> {
 }
 
 /** The sheet of one cluster: what was found and left of each gauge, and what they do to each other. */
-export async function sheetOf(state: ClusterState, folder: string, action = 'sheet'): Promise<Report> {
+export async function sheetOf(
+  state: ClusterState,
+  folder: string,
+  action: 'sheet' | 'sweep' = 'sheet',
+): Promise<Report> {
   const jobs = await Promise.all(
     state.gauges.map(async ({ jobId, place }) => ({ place, job: await jobOf(folder, jobId) })),
   );
@@ -134,7 +138,7 @@ type BatchRow = {
   readonly opened: string;
   readonly minutes: number | undefined;
   readonly place: string;
-  readonly quantity: string;
+  readonly quantity: JobState['gauge']['quantity'];
   readonly found: number | undefined;
   readonly left: number | undefined;
 };
