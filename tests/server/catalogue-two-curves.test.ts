@@ -6,7 +6,12 @@ import { smallShop, type SmallShop } from '../support/catalogue/small-shop';
 import { openTestHost, type TestHost } from './support';
 
 const Part = z.looseObject({
-  specimens: z.array(z.looseObject({ id: z.string(), counts: z.boolean(), sameAs: z.string().optional() })),
+  specimens: z.array(
+    z.looseObject({
+      ...{ id: z.string(), counts: z.boolean(), sameAs: z.string().optional() },
+      fromMiddle: z.array(z.tuple([z.number(), z.number()])),
+    }),
+  ),
   disagree: z.array(
     z.looseObject({
       cards: z.tuple([z.string(), z.string()]),
@@ -65,6 +70,11 @@ describe('two curves of one part at the page', () => {
     expect(model.specimens.filter(({ counts }) => counts)).toHaveLength(1);
     const [speaker] = model.specimens.filter(({ counts }) => counts);
     expect(model.specimens.find(({ counts }) => !counts)?.sameAs).toBe(speaker?.id);
+    // Each dial ends where it was read: the other curve still lies as far off as its hairspring lets it go.
+    const other = model.specimens.find(({ counts }) => !counts);
+    const off = Math.max(...(other?.fromMiddle ?? []).map(([, by]) => Math.abs(by)));
+    expect(off).toBeGreaterThan(5);
+    expect(off).toBeLessThan(8);
     const [found, ...more] = model.disagree;
     expect(more).toEqual([]);
     const by = Math.abs(found!.shows[1] - found!.shows[0]);

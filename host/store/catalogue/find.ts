@@ -13,6 +13,7 @@ import {
   type AskedPoint,
   type ModelIdentification,
 } from '../../core/catalogue/identify-model';
+import { onOneScale } from '../../core/catalogue/one-scale';
 import { readingsToSettle } from '../../core/catalogue/settle';
 import { USUAL_SPREAD_LOG, USUAL_SPREAD_PART } from '../../core/catalogue/spread';
 import { refuse, type Refusal } from '../../core/refusal';
@@ -139,6 +140,7 @@ function candidatesOf(
 /** One group a model; a card without a model is one by itself. Left out: cards without a curve, or of another unit. */
 export function groupsOf(entries: readonly Entry[], unit: string | undefined): ReadonlyMap<string, Group> {
   const groups = new Map<string, Group>();
+  const gauges = new Set<string>();
   for (const { hash, search, model, summary } of onePerSpecimen(entries)) {
     if (search?.kind !== 'columns' || (unit !== undefined && search.scale.unit !== unit)) continue;
     const key = model === undefined ? hash : groupKey(model, summary.quantity);
@@ -146,7 +148,12 @@ export function groupsOf(entries: readonly Entry[], unit: string | undefined): R
     if (group.kind === '') group.kind = kindOfPart(summary);
     group.cards.push(hash);
     group.specimens.push(search);
+    if (summary.kind === 'gauge') gauges.add(key);
     groups.set(key, group);
+  }
+  for (const key of gauges) {
+    const { specimens } = groups.get(key)!;
+    if (specimens.length > 1) specimens.splice(0, Infinity, ...onOneScale(specimens));
   }
   return groups;
 }

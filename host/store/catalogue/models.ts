@@ -1,5 +1,6 @@
 import { modelKey, type CardSummary } from '../../catalogue';
 import { ohmAxis, senderAxis, senderUnitFor, type Axis, type Columns } from '../../core/catalogue/columns';
+import { onOneScale, onScale, scaleOfAll } from '../../core/catalogue/one-scale';
 import { usualSpread, type UsualSpread } from '../../core/catalogue/model-curve';
 import { dangerousSide } from '../../core/network';
 import { nearest } from '../../core/text/nearest';
@@ -59,7 +60,7 @@ function othersOf(entries: readonly Entry[], all: readonly Entry[]): (readonly C
     if (summary.kind === 'sender' && search.scale.unit !== senderUnitFor(first.summary.unit)) continue;
     models.set(modelKey(model), [...(models.get(modelKey(model)) ?? []), search]);
   }
-  return [...models.values()];
+  return first?.summary.kind === 'gauge' ? [...models.values()].map(onOneScale) : [...models.values()];
 }
 
 /** The statistics of the cards that have a curve, few of them judged by `all` of their kind. Undefined where none has. */
@@ -71,9 +72,12 @@ export function modelFinding(entries: readonly Entry[], all: readonly Entry[]): 
   );
   const [first] = worked;
   if (first === undefined) return undefined;
-  const same = worked.filter((each) => each.kind === first.kind && each.quantity === first.quantity);
-  const scale =
-    same.find(({ columns }) => columns.scale.marks.length > 1)?.columns.scale ?? first.columns.scale;
+  const alike = worked.filter((each) => each.kind === first.kind && each.quantity === first.quantity);
+  const scale = scaleOfAll(alike.map(({ columns }) => columns)) ?? first.columns.scale;
+  const same =
+    first.kind === 'sender'
+      ? alike
+      : alike.map((each) => ({ ...each, columns: onScale(each.columns, scale) }));
   if (first.kind === 'gauge') {
     const usual = usualSpread(othersOf(entries, all), ohmAxis, USUAL_SPREAD_PART);
     const dangerous = dangerousSide(first.quantity);

@@ -1,6 +1,7 @@
 import { shortName } from '../../catalogue';
 import { arcOf, type ArcScale } from '../../core/catalogue/arc-scale';
 import { columnAt, ohmAxis, POSITIONS, senderAxis, senderUnitFor } from '../../core/catalogue/columns';
+import { onScale, scaleOfAll } from '../../core/catalogue/one-scale';
 import type { NotOneModel } from '../../core/catalogue/one-model';
 import { ohmFromCompressed } from '../../core/identify/compressed-ohm';
 import type { Refused } from '../../core/result';
@@ -77,10 +78,8 @@ function entriesMeant(
 }
 
 /** The dial on which everything is told: that of the specimen whose marks are known. */
-function scaleOf(entries: readonly Entry[]): ArcScale | undefined {
-  const scales = entries.flatMap(({ search }) => (search?.kind === 'columns' ? [search.scale] : []));
-  return scales.find(({ marks }) => marks.length > 1) ?? scales[0];
-}
+const scaleOf = (entries: readonly Entry[]): ArcScale | undefined =>
+  scaleOfAll(entries.flatMap(({ search }) => (search?.kind === 'columns' ? [search] : [])));
 
 const LABEL_FIGURES = 3;
 
@@ -123,8 +122,9 @@ type Curve = Pick<ModelSpecimen, 'line' | 'fromMiddle' | 'knownTo'>;
 const NO_CURVE: Curve = { line: [], fromMiddle: [] };
 const COVERAGE = 2;
 
-function curveOf({ search }: Entry, { finding, scale }: Among): Curve {
-  if (search?.kind !== 'columns' || finding === undefined || scale === undefined) return NO_CURVE;
+function curveOf(entry: Entry, { finding, scale }: Among): Curve {
+  if (entry.search?.kind !== 'columns' || finding === undefined || scale === undefined) return NO_CURVE;
+  const search = finding.kind === 'gauge' ? onScale(entry.search, scale) : entry.search;
   const own = finding.kind === 'gauge' ? undefined : senderUnitFor(finding.unit);
   const axis = own === undefined ? ohmAxis : senderAxis(own);
   const places = positionsBetween(

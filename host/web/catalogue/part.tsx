@@ -106,7 +106,7 @@ function PartSheet({ app, part, say }: SheetProps & Saying): JSX.Element {
               </>
             )}
           </p>
-          <Verdict kind={part.against.length > 0 || counted === 0 ? 'doubt' : 'good'}>
+          <Verdict kind={part.against.length + part.disagree.length > 0 || counted === 0 ? 'doubt' : 'good'}>
             {specimensWords(counted, part.against.length)}{' '}
             {part.against.map((each) => notOneModelWords(each, letterOf)).join(' ')}
           </Verdict>
