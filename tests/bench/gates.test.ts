@@ -248,6 +248,9 @@ describe('a running engine', () => {
   });
 });
 
+const lines = (...commands: readonly JobCommand[]): string =>
+  commands.map((each) => JSON.stringify(each)).join('\n');
+const lowLoad = note('lowest-load', 0.4, 0.5);
 const asFoundIdling: JobCommand = {
   ...{ kind: 'record-as-found', state: 'hot, idling', indicated: 90, reference: 90 },
 };
@@ -260,8 +263,29 @@ const unproved: JobCommand = {
 };
 
 describe('from the command line', () => {
-  const lines = (...commands: readonly JobCommand[]): string =>
-    commands.map((each) => JSON.stringify(each)).join('\n');
+  it.each([
+    ['a wire parted at a tank that nobody closed', note('lead-off', 0.1), /tank stays closed/],
+    ['a load below any sender\u2019s on it', lowLoad, /0\.5 ohm/],
+  ])('%s is refused of a fuel gauge', async (_, command, sentence) => {
+    const folder = join(await scratchFolder(), 'tank');
+    const closed = said({ confirmation: 'tank-closed' });
+    const files = {
+      'o.json': JSON.stringify({
+        ...opening,
+        place: 'car',
+        gauge: { ...opening.gauge, quantity: 'fuel' },
+      }),
+      'begin.ndjson': lines(
+        { kind: 'answer-check', question: 'check-way', answer: 'meter' },
+        ...(command === lowLoad ? [closed] : []),
+      ),
+      'try.ndjson': lines(command),
+    };
+    await commandLine(['job', folder, '--open', 'o.json', '--tell', 'begin.ndjson'], files);
+    const { code, err } = await commandLine(['job', folder, '--tell', 'try.ndjson'], files);
+    expect(err).toMatch(sentence);
+    expect(code).toBe(3);
+  });
 
   it.each([
     ['a tap for cold', said({ confirmation: 'engine-cold' }), /Cold is measured, not said/],
