@@ -82,6 +82,8 @@ export function runVehicle(
     const before = now();
     const last = diagnose(clouds, { readings });
     decisions.push(now() - before);
+    // As the host does while somebody measures.
+    if (last.wantsPairs) clouds.withPairs();
     const { next } = last;
     if (next === undefined || step >= MOST_STEPS)
       return { family, faults, worth: worthOf(vehicle, sound), last, tests: readings.length, decisions };

@@ -49,6 +49,8 @@ export type Diagnosis = {
   readonly belief: Belief;
   /** The battery's positive post is ground: a fact of the vehicle. */
   readonly isPositiveGround: boolean;
+  /** No single cause fits: two at once are weighed next. Whoever has time draws that cloud before it is asked for. */
+  readonly wantsPairs: boolean;
 };
 
 const SURE = 0.95;
@@ -83,12 +85,15 @@ export function diagnose(clouds: Clouds, given: Progress): Diagnosis {
   const findings = findingsOf(clouds.single, progress.readings);
   const alone = believe(clouds.single, findings);
   const misfit = findings.reduce((sum, finding) => sum + slipShare(alone, finding), 0);
-  const belief = misfit > MISFIT ? believe(clouds.withPairs(), findings) : alone;
-  const isLost = misfit > MISFIT && misfitOf(belief, findings) > 2 * MISFIT;
-  const found = conclude(belief, findings, progress, isLost);
+  const wantsPairs = misfit > MISFIT;
+  // A value that fits nothing is read again first; pairs explain what stays.
+  const isOdd =
+    wantsPairs && readAgain(progress.readings, { belief: alone, findings, closed: closedOf(progress) });
+  const belief = wantsPairs && !isOdd ? believe(clouds.withPairs(), findings) : alone;
+  const isLost = belief !== alone && misfitOf(belief, findings) > 2 * MISFIT;
+  const found = { ...conclude(belief, findings, progress, isLost), wantsPairs };
   const { isPositiveGround, asks } = polarity;
-  const closed = [...(given.skipped ?? []), ...(given.shut ?? [])];
-  const isAsked = asks !== undefined && !closed.includes(asks);
+  const isAsked = asks !== undefined && !closedOf(progress).has(asks);
   return isAsked ? askedFirst(found, asks) : { ...found, isPositiveGround };
 }
 
@@ -102,20 +107,20 @@ const askedFirst = (found: Concluded, test: TestName): Diagnosis => ({
 });
 
 type Concluded = Omit<Diagnosis, 'isPositiveGround'>;
+type Alone = Omit<Concluded, 'wantsPairs'>;
+
+/** What nobody can do, or may not now. */
+const closedOf = ({ skipped = [], shut = [] }: Progress): ReadonlySet<TestName> =>
+  new Set([...skipped, ...shut]);
 
 const misfitOf = (belief: Belief, findings: readonly Finding[]): number =>
   findings.reduce((sum, finding) => sum + slipShare(belief, finding), 0);
 
-function conclude(
-  belief: Belief,
-  findings: readonly Finding[],
-  progress: Progress,
-  isLost: boolean,
-): Concluded {
+function conclude(belief: Belief, findings: readonly Finding[], progress: Progress, isLost: boolean): Alone {
   const suspects = suspectsOf(belief);
   const isThermal = belief.cloud.subject.family.kind === 'thermal';
   const paid = accessOf(findings.map(({ test }) => test));
-  const closed = new Set([...(progress.skipped ?? []), ...(progress.shut ?? [])]);
+  const closed = closedOf(progress);
   const open = belief.cloud.tests.filter(
     (test) =>
       !closed.has(test) && findings.every((finding) => finding.test !== test || isWorthAnother(finding)),
@@ -181,7 +186,10 @@ function unprovedOf(
 }
 
 /** The newest reading, where hardly any belief had expected it, or where two of one test do not agree. */
-function readAgain(readings: readonly Reading[], { belief, findings, closed }: Standing): Diagnosis['next'] {
+function readAgain(
+  readings: readonly Reading[],
+  { belief, findings, closed }: Pick<Standing, 'belief' | 'findings' | 'closed'>,
+): Diagnosis['next'] {
   const split = findings.find(({ test, isSplit }) => isSplit && !closed.has(test));
   const isThermal = belief.cloud.subject.family.kind === 'thermal';
   const minutes = (test: TestName): number => minutesOf(test, isThermal, accessOf([test])).test;

@@ -31,16 +31,16 @@ import type { DiagnosisTask } from './tasks';
 
 /** A cloud holds some 30 MB; more than one job is seldom under hand at once. */
 const MOST_CLOUDS = 2;
-const clouds = new Map<string, Clouds>();
+const kept = new Map<string, Clouds>();
 
 /** The same subject and seed give the same cloud; it is drawn once, which takes most of a second. */
 function cloudsFor(subject: Subject, seed: number): Clouds {
   const key = JSON.stringify([subject, seed]);
-  const known = clouds.get(key) ?? cloudsOf(subject, seed);
-  clouds.delete(key);
-  clouds.set(key, known);
-  const [oldest] = clouds.keys();
-  if (clouds.size > MOST_CLOUDS && oldest !== undefined) clouds.delete(oldest);
+  const known = kept.get(key) ?? cloudsOf(subject, seed);
+  kept.delete(key);
+  kept.set(key, known);
+  const [oldest] = kept.keys();
+  if (kept.size > MOST_CLOUDS && oldest !== undefined) kept.delete(oldest);
   return known;
 }
 
@@ -64,7 +64,10 @@ const MOST_EVIDENCE = 8;
 
 /** What the readings of a check come to, in words, and the next test. Runs in the computing thread. */
 export function diagnosisFinding({ subject, seed, progress, gauge, ofN }: DiagnosisTask): DiagnosisFinding {
-  const found = diagnose(cloudsFor(subject, seed), progress);
+  const clouds = cloudsFor(subject, seed);
+  const found = diagnose(clouds, progress);
+  // Drawn while somebody measures, so that nobody waits for it.
+  if (found.wantsPairs) setImmediate(clouds.withPairs);
   const { verdict, suspects, named, next, unproved, prospects, isPositiveGround } = found;
   const skipped = progress.skipped ?? [];
   const asked = (test: TestName, minutes: number): AskedTest =>
