@@ -91,10 +91,14 @@ export const uncertaintyOf = ({ uncertainty }: Bank, model: number, position: nu
   columnAt(uncertainty, position, model * POSITIONS);
 
 /** Where along itself a model stands: -1 at its low end, 1 at its high end. The gain acts by it. */
-export function standing(bank: Bank, model: number, position: number): number {
+export const standing = (bank: Bank, model: number, position: number): number =>
+  standingAt(bank, model, position, meanOf(bank, model, position));
+
+/** The same where the mean there is known already. */
+export function standingAt(bank: Bank, model: number, position: number, mean: number): number {
   const part =
     bank.kind === 'gauge'
-      ? 2 * meanOf(bank, model, position) - 1
+      ? 2 * mean - 1
       : (2 * (position - bank.from[model]!)) / Math.max(1, bank.to[model]! - bank.from[model]!) - 1;
   return Math.min(Math.max(part, -1), 1);
 }

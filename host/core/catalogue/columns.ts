@@ -194,10 +194,22 @@ function filled({ axis, value, uncertainty, ...rest }: Curve): Columns {
   return { kind: 'columns', value: values, uncertainty: uncertainties, ...rest };
 }
 
-/** Straight between two positions; held at the ends. Source: definition. */
-export function columnAt(column: Float32Array, index: number, offset = 0): number {
+/** A place between two positions, found once for many columns: the lower one, and how far on the way to the next. */
+export type Spot = { readonly low: number; readonly part: number };
+
+/** Held at the ends. Source: definition. */
+export function spotOf(index: number): Spot {
   const at = Math.min(Math.max(index, 0), POSITIONS - 1);
   const low = Math.min(Math.floor(at), POSITIONS - 2);
-  const [a, b] = [column[offset + low]!, column[offset + low + 1]!];
-  return a + (b - a) * (at - low);
+  return { low, part: at - low };
 }
+
+/** Straight between two positions. Source: definition. */
+export function columnAtSpot(column: Float32Array, { low, part }: Spot, offset: number): number {
+  const a = column[offset + low]!;
+  return a + (column[offset + low + 1]! - a) * part;
+}
+
+/** Straight between two positions; held at the ends. Source: definition. */
+export const columnAt = (column: Float32Array, index: number, offset = 0): number =>
+  columnAtSpot(column, spotOf(index), offset);

@@ -1,7 +1,7 @@
 import { compressedOhm, compressionSlope } from '../identify/compressed-ohm';
 import { refuse, type Refusal } from '../refusal';
 import { meanOf, TAUS, type Bank } from './bank';
-import { logLikelihoodOf, mostLikely, sumsOf, type Sight, type Sums } from './likelihood';
+import { logLikelihoodOf, mostLikely, spotsAt, sumsOf, type Sight, type Sums } from './likelihood';
 import { bestNextReading, type NextReading } from './next-reading';
 import { unknownLikelihood } from './unknown-model';
 
@@ -197,7 +197,7 @@ function sightOf(point: AskedPoint, bank: Bank, unit: string): Sight {
     const u = point.valueUncertainty;
     const position = bank.axis.index(point.value);
     return {
-      position,
+      ...{ position, spots: spotsAt(position) },
       sideways:
         u === undefined ? USUAL_VALUE_POSITIONS : Math.abs(bank.axis.index(point.value + u) - position),
       seen: new Float64Array(bank.arcs.length).fill(compressedOhm(ohm)),
@@ -211,7 +211,7 @@ function sightOf(point: AskedPoint, bank: Bank, unit: string): Sight {
   );
   const u = point.valueUncertainty;
   return {
-    position,
+    ...{ position, spots: spotsAt(position) },
     sideways: Math.abs(bank.axis.index(ohm + ohmUncertainty) - position),
     seen,
     uncertainty: Float64Array.from(bank.arcs, (_, arc) =>

@@ -1,14 +1,27 @@
-import { meanOf, standing, uncertaintyOf, type Bank, TAUS } from './bank';
+import { standingAt, type Bank, TAUS } from './bank';
+import { columnAtSpot, POSITIONS, spotOf, type Spot } from './columns';
 
 /** A measured point as every model sees it: where on the axis, and what was seen by each dial. */
 export type Sight = {
   readonly position: number;
+  /** Where that lies in the columns, and half a position below and above. */
+  readonly spots: { readonly here: Spot; readonly below: Spot; readonly above: Spot };
   /** Standard uncertainty of the position. */
   readonly sideways: number;
   /** Place on the arc of each of the bank's dials (NaN where its unit measures something else); ohms of a sender. */
   readonly seen: Float64Array;
   readonly uncertainty: Float64Array;
 };
+
+/** Source: definition. */
+export const spotsAt = (position: number): Sight['spots'] => ({
+  here: spotOf(position),
+  below: spotOf(position - 0.5),
+  above: spotOf(position + 0.5),
+});
+
+/** A product of weights is taken to its logarithm before it leaves what a number holds. */
+const LARGE = 1e200;
 
 /**
  * A specimen differs from its model as one: by a shift, and by a gain about the middle. Their shares of tau squared make
@@ -21,13 +34,13 @@ const OWN_BEND = 0.004;
 
 /** What the sights add up to against one model; one tau more costs a few additions. */
 export type Sums = {
-  squares: number;
-  logs: number;
-  shift: number;
-  gain: number;
-  shiftShift: number;
-  shiftGain: number;
-  gainGain: number;
+  readonly squares: number;
+  readonly logs: number;
+  readonly shift: number;
+  readonly gain: number;
+  readonly shiftShift: number;
+  readonly shiftGain: number;
+  readonly gainGain: number;
 };
 
 /** Source: effective variance of a residual, both axes, as in `misfitOf`. Undefined where the dial measures something else. */
@@ -37,25 +50,31 @@ export function sumsOf(
   sights: readonly Sight[],
   bend = OWN_BEND,
 ): Sums | undefined {
-  const sums: Sums = { squares: 0, logs: 0, shift: 0, gain: 0, shiftShift: 0, shiftGain: 0, gainGain: 0 };
-  const arc = bank.arcAt[model]!;
-  for (const { position, sideways, seen, uncertainty } of sights) {
-    const mean = meanOf(bank, model, position);
+  const [arc, offset] = [bank.arcAt[model]!, model * POSITIONS];
+  let [squares, logs, product, shift, gain] = [0, 0, 1, 0, 0];
+  let [shiftShift, shiftGain, gainGain] = [0, 0, 0];
+  for (const { position, spots, sideways, seen, uncertainty } of sights) {
+    const mean = columnAtSpot(bank.mean, spots.here, offset);
     const residual = seen[arc]! - mean;
     if (Number.isNaN(residual)) return undefined;
-    const slope = (meanOf(bank, model, position + 0.5) - meanOf(bank, model, position - 0.5)) * sideways;
-    const own = uncertaintyOf(bank, model, position);
-    const weight = 1 / (uncertainty[arc]! ** 2 + own ** 2 + slope ** 2 + bend ** 2);
-    const gain = standing(bank, model, position);
-    sums.squares += residual * residual * weight;
-    sums.logs -= Math.log(weight);
-    sums.shift += residual * weight;
-    sums.gain += residual * gain * weight;
-    sums.shiftShift += weight;
-    sums.shiftGain += gain * weight;
-    sums.gainGain += gain * gain * weight;
+    const rise = columnAtSpot(bank.mean, spots.above, offset) - columnAtSpot(bank.mean, spots.below, offset);
+    const own = columnAtSpot(bank.uncertainty, spots.here, offset);
+    const weight = 1 / (uncertainty[arc]! ** 2 + own ** 2 + (rise * sideways) ** 2 + bend ** 2);
+    const at = standingAt(bank, model, position, mean);
+    product *= weight;
+    if (product > LARGE) {
+      logs -= Math.log(product);
+      product = 1;
+    }
+    squares += residual * residual * weight;
+    shift += residual * weight;
+    gain += residual * at * weight;
+    shiftShift += weight;
+    shiftGain += at * weight;
+    gainGain += at * at * weight;
   }
-  return sums;
+  logs -= Math.log(product);
+  return { squares, logs, shift, gain, shiftShift, shiftGain, gainGain };
 }
 
 /** What the sights say of shift and gain at one tau, and how likely they are. */
