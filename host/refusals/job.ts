@@ -173,6 +173,12 @@ export const jobRefusals = {
       `${atOhm} ohm is less than such a sender ever has (${lowestOhm} ohm): the gauge may burn.`,
     remedy: 'Take it off at once, and put on no less than that.',
   },
+  LOAD_UNSAID: {
+    status: 422,
+    says: ({ lowestOhm }: { readonly lowestOhm: number }) =>
+      `Nobody said what was on the sender wire; no less than ${lowestOhm} ohm may be.`,
+    remedy: 'Say the ohms of the load with the reading.',
+  },
   NOT_COLD: {
     status: 422,
     says: ({

@@ -156,6 +156,12 @@ describe('a load on the sender wire', () => {
     const t = await inCar();
     const short = note('lowest-load', 1, 1);
     expect(await refusedToAll(t, short)).toEqual(['LOAD_TOO_LOW', 'LOAD_TOO_LOW', 'LOAD_TOO_LOW']);
+    // A bare ground that nobody calls a load is one all the same.
+    expect(await refusedToAll(t, note('lowest-load', 1))).toEqual([
+      'LOAD_UNSAID',
+      'LOAD_UNSAID',
+      'LOAD_UNSAID',
+    ]);
     await t.do(note('lowest-load', 1, 22));
   });
 });

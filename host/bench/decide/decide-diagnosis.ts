@@ -34,13 +34,17 @@ const isRunning = (test: TestName, quantity: GaugeFamily['quantity']): boolean =
   test === 'as-found-warm' || (test === 'rocking' && quantity === 'pressure');
 
 /** Nobody puts less on a sender wire than the lowest that a sender of its family has: a hot-wire gauge burns. */
-function loadHindrance(state: JobState, { atOhm }: CommandOf<'note-test'>): Refused | undefined {
+function loadHindrance(state: JobState, { test, atOhm }: CommandOf<'note-test'>): Refused | undefined {
   const family = circuitOfJob(state)?.subject.family;
-  if (atOhm === undefined || family === undefined) return undefined;
+  if (family === undefined) return undefined;
   const { lowestOhm } = usualLoads(family);
+  if (atOhm === undefined)
+    return ON_THE_LOWEST.includes(test) ? refuse('LOAD_UNSAID', { lowestOhm }) : undefined;
   return atOhm < lowestOhm * (1 - OHM_ROOM) ? refuse('LOAD_TOO_LOW', { atOhm, lowestOhm }) : undefined;
 }
 
+/** Where a short would be told as a load. */
+const ON_THE_LOWEST: readonly TestName[] = ['lowest-load', 'second-load'];
 /** A resistor's own tolerance. */
 const OHM_ROOM = 0.1;
 
