@@ -12,15 +12,16 @@ const THUMB_SHARE = 0.4;
 type Asked = {
   /** How many plates a view has; none where there is nothing to do but to wait or to watch. */
   readonly plates: 0 | 1;
-  /** A running sweep on a telephone: everything to press lies at the thumb. */
+  /** A sweep runs: everything to press is in sight, on a telephone (`isAtThumb`) at the thumb. */
+  readonly isRunning: boolean;
   readonly isAtThumb: boolean;
 };
 
 /** Where the view, as it is first seen at this size, breaks the rules of the look; in sentences. */
-export async function rulesBroken(page: Page, { plates, isAtThumb }: Asked): Promise<string[]> {
+export async function rulesBroken(page: Page, { plates, isRunning, isAtThumb }: Asked): Promise<string[]> {
   await page.evaluate(() => scrollTo(0, 0));
   return page.evaluate(
-    ([next, answers, pressed, fingerPx, thumbShare, wanted, atThumb]) => {
+    ([next, answers, pressed, fingerPx, thumbShare, wanted, running, atThumb]) => {
       const shown = (selector: string): HTMLElement[] =>
         [...document.querySelectorAll<HTMLElement>(selector)].filter((each) => {
           const { width, height } = each.getBoundingClientRect();
@@ -84,6 +85,11 @@ export async function rulesBroken(page: Page, { plates, isAtThumb }: Asked): Pro
             const { width, height } = each.getBoundingClientRect();
             return `${named(each)} is ${Math.round(width)} x ${Math.round(height)} px`;
           }),
+        ...(running
+          ? controls
+              .filter((each) => each.closest('.run, .foot') !== null && !isSeen(each))
+              .map((each) => `${named(each)} is out of sight while the sweep runs`)
+          : []),
         ...(atThumb
           ? controls
               .filter((each) => each.closest('.bar') === null)
@@ -95,6 +101,6 @@ export async function rulesBroken(page: Page, { plates, isAtThumb }: Asked): Pro
           : []),
       ];
     },
-    [NEXT, ANSWERS, PRESSED, FINGER_PX, THUMB_SHARE, plates, isAtThumb] as const,
+    [NEXT, ANSWERS, PRESSED, FINGER_PX, THUMB_SHARE, plates, isRunning, isAtThumb] as const,
   );
 }

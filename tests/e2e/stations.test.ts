@@ -54,6 +54,7 @@ async function troublesAt({ page }: ViewScreen, view: View, size: Size): Promise
   const isRunning = (await page.locator('.run').count()) > 0;
   const broken = await rulesBroken(page, {
     plates: view.waits === undefined ? 1 : 0,
+    isRunning,
     isAtThumb: isRunning && size.width < 600,
   });
   const sideways = await sidewaysPx(page);
