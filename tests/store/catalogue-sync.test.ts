@@ -136,6 +136,44 @@ describe.skipIf(!isServerWanted)('benches that meet on a PostgreSQL server', () 
     for (const bench of benches) bench.close();
   });
 
+  it('are not passed by: who is slow to commit is seen by whoever read in the meantime', async () => {
+    const [slow, quick, reader] = await Promise.all(
+      ['1', '2', '3'].map((name) => Catalogue.open(join(folder, name), '1')),
+    );
+    if (slow === undefined || quick === undefined || reader === undefined) throw new Error('three benches');
+    await synced(reader);
+    slow.keeper.add(documents('slow', 1), AT);
+    quick.keeper.add(documents('quick', 1), AT);
+    // The server holds the slow one's document between its insertion and its commit, until the gate is let go.
+    const GATE = 4_711;
+    const [slowBody] = slow.keeper.since(0);
+    const gate = await openPostgres(url);
+    await gate.rows(`create function held() returns trigger language plpgsql as $$
+      begin if new.hash = decode('${slowBody?.hash}', 'hex') then perform pg_advisory_xact_lock(${GATE}); end if; return new; end $$`);
+    await gate.rows('create trigger held after insert on document for each row execute function held()');
+    await gate.rows('select pg_advisory_lock($1)', [GATE]);
+    const waiting = async (): Promise<number> =>
+      Number((await gate.rows('select count(*) from pg_locks where not granted'))[0]?.[0]);
+    const ended = new Set<string>();
+    const start = async (name: string, bench: Catalogue): Promise<void> => {
+      await synced(bench);
+      ended.add(name);
+    };
+    const work = [start('slow', slow)];
+    await expect.poll(waiting).toBe(1);
+    work.push(start('quick', quick));
+    await expect.poll(async () => ended.has('quick') || (await waiting()) > 1).toBe(true);
+    work.push(start('reader', reader));
+    await expect.poll(async () => ended.has('reader') || (await waiting()) > 2).toBe(true);
+    await gate.rows('select pg_advisory_unlock($1)', [GATE]);
+    await Promise.all(work);
+    await gate.close();
+    await synced(reader);
+    const both = [...documents('slow', 1), ...documents('quick', 1)];
+    expect(hashes(reader)).toEqual(both.map(({ hash }) => hash).sort());
+    for (const bench of [slow, quick, reader]) bench.close();
+  });
+
   it('carry signatures over, and take none that is not of its text', async () => {
     const [one, two] = [
       await Catalogue.open(join(folder, '1'), '1'),
