@@ -249,6 +249,7 @@ describe('catalogue import', () => {
     expect(ran.err).toMatch(/b\.csv, row 5: left out, resistance_ohm: -60: it cannot be negative/);
     expect(ran.err).toMatch(/notes\.txt: left out/);
     expect(idsOf(await run(['list', '--json']))).toHaveLength(3);
+    expect((await run(['import', inbox], files)).out).toMatch(/0 cards kept, 3 known already, 2 rows/);
   });
 
   it('is bad input where no curve is in it', async () => {

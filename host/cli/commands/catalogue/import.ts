@@ -98,7 +98,9 @@ async function readOne(file: string, surroundings: Surroundings, wishes: CardWis
 
 async function taken(catalogue: Catalogue, read: readonly FileCards[], given: Arguments): Promise<Report> {
   const kept = await keepFiles(catalogue, read, given.text('model'));
-  return summed(keptReport(kept, read, 'import'), read, 'kept');
+  const known = kept.filter(({ isNew }) => !isNew).length;
+  const news = `${kept.length - known} cards kept${known === 0 ? '' : `, ${known} known already`}`;
+  return summed(keptReport(kept, read, 'import'), read, news);
 }
 
 function dryReport(read: readonly FileCards[]): Report {
@@ -118,15 +120,14 @@ function dryReport(read: readonly FileCards[]): Report {
       ({ file, row, why }) => `${file}${row === undefined ? '' : `, row ${row}`}: left out, ${why}`,
     ),
   };
-  return summed(report, read, 'would be kept');
+  return summed(report, read, `${cards.length} cards would be kept`);
 }
 
 /** Nothing at all is bad input; else a last line counts. */
 function summed(report: Report, read: readonly FileCards[], done: string): Report {
-  const cards = read.reduce((sum, each) => sum + each.cards.length, 0);
   const leftOut = read.reduce((sum, each) => sum + each.leftOut.length, 0);
-  if (cards === 0)
+  if (read.every(({ cards }) => cards.length === 0))
     throw new InputError(`no curve in it: ${report.warnings?.join('; ') ?? 'nothing was found'}`);
   const rest = leftOut === 0 ? '' : `, ${leftOut} rows or files left out`;
-  return { ...report, text: [...report.text, `${cards} cards ${done}${rest}`] };
+  return { ...report, text: [...report.text, `${done}${rest}`] };
 }
