@@ -95,6 +95,9 @@ function Page({ app }: { readonly app: App }): JSX.Element | null {
   }
 }
 
+/** The list of jobs comes before what nobody has asked for yet. */
+const REST_AFTER_MS = 1_500;
+
 const page = document.getElementById('page');
 if (page !== null) {
   page.textContent = '';
@@ -104,5 +107,5 @@ if (page !== null) {
     </Boundary>,
     page,
   );
-  requestAnimationFrame(() => setTimeout(fetchTheRest));
+  requestAnimationFrame(() => setTimeout(fetchTheRest, REST_AFTER_MS));
 }
