@@ -88,6 +88,27 @@ describe('a feed that pulses', () => {
     }
   });
 
+  it('is read between two pulses, however slow they are, and not once none comes any more', async () => {
+    // A tired bimetal stabiliser: two seconds a beat, a quarter of it on.
+    for (const lateMs of [0, 500, 1_000, 1_500]) {
+      const t = await testBench(undefined, opening);
+      t.box.pulses = { periodMs: 2_000, onPart: 0.25 };
+      const choice = { mode: 'step-and-read', resistancesOhm: [100, 50], legs: 'up', repeats: 0 } as const;
+      await t.do({ kind: 'start-sweep', choice: { ...choice, resistancesOhm: [...choice.resistancesOhm] } });
+      await t.asked();
+      await t.pass(4_000 + lateMs);
+      const stepId = await t.asked();
+      // The box goes on calling it pulsing as long as its window holds the last pulse.
+      t.box.isFed = false;
+      await t.pass(3_000);
+      expect(await t.refused({ kind: 'give-reading', stepId, reading: 60 })).toBe('NO_CURRENT');
+      t.box.isFed = true;
+      await t.pass(4_000);
+      await t.read();
+      expect(t.desk.state.readings).toHaveLength(1);
+    }
+  });
+
   it('is told by its volts again once it stands still', async () => {
     const t = await onPulses();
     await t.asked();

@@ -13,6 +13,8 @@ const ASK_EVERY_MS = 2_000;
 const OLDEST_MS = 3 * ASK_EVERY_MS;
 /** Between two pulses of a slow stabiliser a feed looks steady. Common practice, no source: one to two seconds. */
 const PULSING_FOR_MS = 5_000;
+/** Longer than any stabiliser stays off between two pulses, and a heartbeat more. */
+const LOST_AFTER_MS = 2_500;
 
 export type PulseHeatParts = {
   readonly box: Box;
@@ -29,6 +31,7 @@ export class PulseHeat {
   readonly #parts: PulseHeatParts;
   #pulsedAtMs: number | undefined;
   #askedAtMs = -Infinity;
+  #flowedAtMs = -Infinity;
   #heat: { readonly volt: number; readonly atMs: number } | undefined;
 
   constructor(parts: PulseHeatParts) {
@@ -40,6 +43,12 @@ export class PulseHeat {
     const { clock, output } = this.#parts;
     if (this.#pulsedAtMs === undefined || output.made === undefined) return false;
     return clock.nowMs() - this.#pulsedAtMs <= PULSING_FOR_MS;
+  }
+
+  /** A feed that pulsed and gives nothing any more: whoever reads now reads a needle that falls. */
+  get isLost(): boolean {
+    const { clock, output } = this.#parts;
+    return clock.nowMs() - Math.max(this.#flowedAtMs, output.madeAtMs) > LOST_AFTER_MS;
   }
 
   /** Heat volts across the resistance that is there now, V; undefined until the box has seen whole pulses on it. */
@@ -54,6 +63,7 @@ export class PulseHeat {
   /** A heartbeat; asks the box when the feed pulses and the last answer is old. */
   heard(vital: Vital): void {
     if (vital.isPulsing) this.#pulsedAtMs = vital.atMs;
+    if (flows(vital)) this.#flowedAtMs = vital.atMs;
     if (!this.isPulsing || vital.atMs - this.#askedAtMs < ASK_EVERY_MS) return;
     this.#askedAtMs = vital.atMs;
     void this.#ask();
@@ -68,6 +78,13 @@ export class PulseHeat {
     this.#parts.changed();
   }
 }
+
+/** Less than the meter tells from nothing, with room. */
+const NO_MILLIAMP = 0.05;
+
+/** Whether a current flows in this moment; a meter that does not vouch for any says nothing against it. */
+export const flows = ({ milliamp = Infinity }: Pick<Vital, 'milliamp'>): boolean =>
+  Math.abs(milliamp) >= NO_MILLIAMP;
 
 /**
  * The current that heats gauge and sender, mA: on a pulsing feed its root mean square, or nothing while that is not

@@ -4,7 +4,7 @@ import { currentStep, runningSweep, type Waiting } from '../../job';
 import type { Vital } from '../box/vital';
 import { pausedBodies } from './paused';
 import { Output, type Opened } from '../box/output';
-import { PulseHeat } from '../box/pulse-heat';
+import { flows, PulseHeat } from '../box/pulse-heat';
 import { readingFacts, type ReadingFacts } from './reading-facts';
 import { StallWatch } from './stall-watch';
 import { runStep, type StepTools } from './run-step';
@@ -14,8 +14,6 @@ import { Vitals } from '../box/vitals';
 import { waitingAt } from './waiting';
 import type { SweepRunParts } from './sweep-run-parts';
 
-/** Less than the meter tells from nothing, with room: the feed is gone. */
-const NO_MILLIAMP = 0.05;
 /** The box says "driving" at the latest this long after a set; later, "safe" means that it opened by itself. */
 const DRIVING_BY_MS = 1_500;
 
@@ -104,9 +102,9 @@ export class SweepRun {
     if (waiting.kind !== 'answer' || waiting.stepId !== stepId || made === undefined)
       return this.#notAsking(stepId);
     if (waiting.wants !== wants) return refuse('OTHER_ANSWER', { wants: waiting.wants });
-    const { milliamp = Infinity } = this.#vitals.latest ?? {};
     // Where nothing flows the needle shows nothing of these ohms; between two pulses that is another matter.
-    if (!this.#heat.isPulsing && Math.abs(milliamp) < NO_MILLIAMP) return refuse('NO_CURRENT');
+    const isFed = this.#heat.isPulsing ? !this.#heat.isLost : flows(this.#vitals.latest ?? {});
+    if (!isFed) return refuse('NO_CURRENT');
     const { clock, needleSpeed, state } = this.#parts;
     return readingFacts(state(), {
       made,
