@@ -55,14 +55,17 @@ export async function batchTable(
   for (const { clusterId, events } of await clusters.list()) {
     const state = 'kind' in events ? undefined : foldCluster(events);
     if (state === undefined) unreadable.push('kind' in events ? events.message : clusterId);
-    const minutes = state?.swept.reduce((sum, each) => sum + each.minutes, 0);
+    const minutes = [...(state?.swept ?? []), ...(state?.sweptByHand ?? [])].reduce(
+      (sum, each) => sum + each.minutes,
+      0,
+    );
     for (const { jobId, place } of state?.gauges ?? []) {
       const job = await bench.openJob(jobId);
       if ('kind' in job || state === undefined) continue;
       const row = await rowOf(computer, job.state);
       const { title, vehicle, simulated, openedAt } = state;
       const about = { clusterId, title, vehicle, simulated, openedAt, place, jobId };
-      rows.push({ ...about, ...(minutes === undefined || minutes === 0 ? {} : { minutes }), ...row });
+      rows.push({ ...about, ...(minutes === 0 ? {} : { minutes }), ...row });
     }
   }
   return { rows, unreadable };

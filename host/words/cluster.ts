@@ -1,4 +1,5 @@
 import { UNTESTED_OHM, type NeighbourVerdict, type Suspect } from '../core/cluster';
+import type { ClusterState } from '../job/state/cluster-state';
 import type { JobState } from '../job/state/state';
 import type { Notation } from './notation';
 
@@ -46,3 +47,27 @@ export const adjustedWords = (
     ...(each.place === undefined ? [] : [each.place]),
     ...(each.remark === undefined ? [] : [each.remark]),
   ].join(', ');
+
+const ORDER: Readonly<Record<ClusterState['swept'][number]['order'], string>> = {
+  free: 'freely',
+  rounds: 'in rounds',
+  'one-by-one': 'one at a time',
+};
+
+/** One sweep of a cluster as a table has it. */
+export type SweptWords = {
+  readonly how: string;
+  readonly readings: number;
+  readonly minutes: number;
+  readonly doubted?: number;
+  readonly leastMinutes?: number;
+};
+
+/** Every sweep of a cluster: those with boxes, then each gauge by hand. */
+export const sweptWords = ({ swept, sweptByHand, gauges }: ClusterState): readonly SweptWords[] => [
+  ...swept.map(({ order, ...rest }) => ({ how: ORDER[order], ...rest })),
+  ...sweptByHand.map(({ jobId, readings, minutes }) => {
+    const place = gauges.find((gauge) => gauge.jobId === jobId)?.place;
+    return { how: place === undefined ? 'by hand' : `by hand, ${place}`, readings, minutes };
+  }),
+];

@@ -5,6 +5,7 @@ import { Presence } from '../people/presence';
 import type { ClusterDeskParts } from './cluster-desk-parts';
 import type { ClusterRun } from './cluster-run';
 import { ClusterReader } from './cluster-reader';
+import { HandSweepNotes } from './hand-sweeps';
 import { isRunning } from './member';
 import type { NeedleMoved } from './roll-call';
 
@@ -31,6 +32,7 @@ const LOOK_MS = 500;
 export class ClusterDesk {
   readonly #parts: ClusterDeskParts;
   readonly #presence: Presence;
+  readonly #hands: HandSweepNotes;
   readonly #listeners = new Set<() => void>();
   readonly #leaving: readonly (() => void)[];
   #work: Work | undefined;
@@ -41,7 +43,12 @@ export class ClusterDesk {
   constructor(parts: ClusterDeskParts) {
     this.#parts = parts;
     this.#presence = new Presence(parts.screenClock);
+    this.#hands = new HandSweepNotes(parts.run, (trouble) => {
+      this.#trouble ??= trouble;
+      this.#changed();
+    });
     this.#leaving = parts.run.gauges.map(({ desk }) => desk.subscribe(() => this.#changed()));
+    this.#hands.look();
   }
 
   get clusterId(): string {
@@ -143,6 +150,7 @@ export class ClusterDesk {
     this.#parts.run.end();
     for (const leave of this.#leaving) leave();
     this.#listeners.clear();
+    await this.#hands.end();
     await this.#parts.closed();
   }
 
@@ -336,6 +344,7 @@ export class ClusterDesk {
   #changed(): void {
     this.#work?.reader?.heard();
     this.#endOnTrip();
+    this.#hands.look();
     if (this.#isToldDue) return;
     this.#isToldDue = true;
     queueMicrotask(() => {

@@ -82,6 +82,18 @@ export class ClusterRun {
     return this.#parts.journal.append(bodies, by);
   }
 
+  /** Gauges whose sweep was left, and those not yet swept in this condition; all of them where none is. */
+  get due(): ReadonlySet<string> {
+    const { state: condition } = this.state;
+    const left = this.gauges.filter(({ desk: { state } }) => {
+      const isSwept = state.sweeps.some(
+        (each) => each.state === condition && each.status.kind === 'finished',
+      );
+      return openSweep(state) !== undefined || !isSwept;
+    });
+    return new Set((left.length === 0 ? this.gauges : left).map(({ jobId }) => jobId));
+  }
+
   /**
    * Which box is on which gauge: asked in every run of the program, before anything is driven together. Refuses
    * CLUSTER_BOXES, BOX_SERIAL_TWICE, BOX_BUSY, ROLL_CALL_TWICE, ROLL_CALL_UNCLEAR, and what a box refuses.
@@ -145,7 +157,7 @@ export class ClusterRun {
     const { clock, needleSpeed, bench } = this.#parts;
     const { by, order, queue } = asked;
     const sinceMs = clock.nowMs();
-    const due = this.#due();
+    const { due } = this;
     const putInCluster: RunBench['putInCluster'] = (jobId, place) => bench.putInCluster(jobId, place);
     const cells = neighboursOf(this.state)?.cells ?? [];
     const swept = await this.#held(async () => {
@@ -183,18 +195,6 @@ export class ClusterRun {
   end(): void {
     for (const forget of this.#called.values()) forget();
     this.#called.clear();
-  }
-
-  /** Gauges whose sweep was left, and those not yet swept in this condition; all of them where none is. */
-  #due(): ReadonlySet<string> {
-    const { state: condition } = this.state;
-    const left = this.gauges.filter(({ desk: { state } }) => {
-      const isSwept = state.sweeps.some(
-        (each) => each.state === condition && each.status.kind === 'finished',
-      );
-      return openSweep(state) !== undefined || !isSwept;
-    });
-    return new Set((left.length === 0 ? this.gauges : left).map(({ jobId }) => jobId));
   }
 
   async #assign(berths: readonly (readonly [string, number])[], by: string): Promise<'called' | Refused> {

@@ -114,5 +114,10 @@ export const clusterJson = (state: ClusterState): Omit<ClusterJson, 'kind'> => {
       readings,
       doubted,
     })),
+    swept_by_hand: state.sweptByHand.map(({ jobId, minutes, readings }) => ({
+      job: jobId,
+      minutes,
+      readings,
+    })),
   };
 };

@@ -62,6 +62,8 @@ export const clusterEvent = z.discriminatedUnion('kind', [
     readings: count,
     doubted: count,
   }),
+  /** One gauge without boxes: a person put its resistances on. */
+  event('swept-by-hand', { jobId: folderName, sweepId: name, minutes: notNegative, readings: count }),
   event('note', { text }),
 ]);
 export type ClusterEvent = z.infer<typeof clusterEvent>;

@@ -9,6 +9,11 @@ export type ClusterGauge = {
 
 export type ClusterSwept = Omit<Extract<ClusterEvent, { kind: 'swept' }>, 'n' | 'at' | 'by' | 'kind'>;
 
+export type ClusterSweptByHand = Omit<
+  Extract<ClusterEvent, { kind: 'swept-by-hand' }>,
+  'n' | 'at' | 'by' | 'kind'
+>;
+
 /** A cluster as its journal leaves it. */
 export type ClusterState = {
   readonly clusterId: string;
@@ -22,6 +27,7 @@ export type ClusterState = {
   readonly neighbours: readonly NeighbourSaid[];
   readonly state: 'as-found' | 'as-left';
   readonly swept: readonly ClusterSwept[];
+  readonly sweptByHand: readonly ClusterSweptByHand[];
 };
 
 const withGauge = (state: ClusterState, jobId: string, change: Partial<ClusterGauge>): ClusterState => ({
@@ -56,6 +62,10 @@ const next = (state: ClusterState, event: ClusterEvent): ClusterState => {
       const { order, minutes, leastMinutes, readings, doubted } = event;
       return { ...state, swept: [...state.swept, { order, minutes, leastMinutes, readings, doubted }] };
     }
+    case 'swept-by-hand': {
+      const { jobId, sweepId, minutes, readings } = event;
+      return { ...state, sweptByHand: [...state.sweptByHand, { jobId, sweepId, minutes, readings }] };
+    }
     case 'cluster-opened':
     case 'roll-call':
     case 'note':
@@ -69,5 +79,6 @@ export const foldCluster = (events: readonly ClusterEvent[]): ClusterState | und
   if (first?.kind !== 'cluster-opened') return undefined;
   const { clusterId, title, vehicle, simulated, feed, at } = first;
   const opened = { clusterId, title, vehicle, simulated, feed, openedAt: at };
-  return rest.reduce(next, { ...opened, gauges: [], neighbours: [], state: 'as-found', swept: [] });
+  const empty = { gauges: [], neighbours: [], state: 'as-found', swept: [], sweptByHand: [] } as const;
+  return rest.reduce(next, { ...opened, ...empty });
 };

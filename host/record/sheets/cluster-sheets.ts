@@ -5,7 +5,7 @@ import {
   type GaugeCondition,
   type JobState,
 } from '../../job';
-import { adjustedWords, NEIGHBOUR_WORDS, suspectWords, untestedWords } from '../../words/cluster';
+import { adjustedWords, NEIGHBOUR_WORDS, suspectWords, sweptWords, untestedWords } from '../../words/cluster';
 import { printed } from '../../words/notation';
 import { asSentence } from '../../words/sentence';
 import { markWords, MECHANISM_WORDS, QUANTITY_WORDS, sureOhm } from '../../words/shown';
@@ -159,17 +159,15 @@ function neighbourTables(state: ClusterState): readonly Table[] {
   ];
 }
 
-const ORDER_WORDS = { free: 'freely', rounds: 'in rounds', 'one-by-one': 'one at a time' } as const;
-
-const sweptTables = ({ swept }: ClusterState): readonly Table[] =>
-  swept.length === 0
+const sweptTables = (state: ClusterState): readonly Table[] =>
+  sweptWords(state).length === 0
     ? []
     : [
         {
           title: 'Sweeps',
           columns: [{ title: 'Order' }, end('Readings'), end('Minutes'), end('Asked back')],
-          rows: swept.map(({ order, readings, minutes, doubted }) => ({
-            cells: [ORDER_WORDS[order], String(readings), minutes.toFixed(1), String(doubted)],
+          rows: sweptWords(state).map(({ how, readings, minutes, doubted }) => ({
+            cells: [how, String(readings), minutes.toFixed(1), doubted === undefined ? '' : String(doubted)],
           })),
           isWhole: true,
         },

@@ -10,6 +10,7 @@ import { Note } from '../parts/note';
 import { TableBox } from '../parts/table-box';
 import { markWords, sureOhm } from '../parts/words';
 import { useSignal } from '../signal';
+import { Adjusted } from '../stations/sweep/adjusted';
 import { gaugeName } from './gauge-words';
 
 type Fetched = ClusterSheet | { readonly kind: 'refused'; readonly message: string } | undefined;
@@ -106,6 +107,11 @@ function GaugeRows(props: {
           Its own sheet
         </a>
       </p>
+      {row?.found === undefined ? null : (
+        <div class="screen-only">
+          <Adjusted state={state} send={(command) => void job.send(command)} />
+        </div>
+      )}
     </div>
   );
 }

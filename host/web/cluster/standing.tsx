@@ -17,6 +17,7 @@ import { useSignal } from '../signal';
 import { Conditions } from './conditions';
 import { Dashes } from './dashes';
 import { Neighbours } from './neighbours';
+import { sweptWords } from '../../words/cluster';
 import { useStates } from './use-states';
 
 type StandingProps = {
@@ -221,7 +222,11 @@ function Boxes({ app, cluster, state, frame, jobs, states }: NextProps): JSX.Ele
       {next === undefined || state.simulated ? (
         <></>
       ) : (
-        <button type="button" class="button" onClick={() => sweepByHand(app, cluster.clusterId, next.jobId)}>
+        <button
+          type="button"
+          class="button"
+          onClick={() => sweepByHand(app, cluster.clusterId, next.jobId, state.state)}
+        >
           By hand: {next.place}
         </button>
       )}
@@ -230,9 +235,9 @@ function Boxes({ app, cluster, state, frame, jobs, states }: NextProps): JSX.Ele
 }
 
 /** One gauge after the other, each on its own sheet; the cluster's shows what became of it. */
-function sweepByHand(app: App, clusterId: string, jobId: string): void {
+function sweepByHand(app: App, clusterId: string, jobId: string, condition: ClusterState['state']): void {
   app.inHand.choose(jobId, 'resistors');
-  app.inHand.cameFrom(jobId, clusterId);
+  app.inHand.cameFrom(jobId, clusterId, condition);
   addEventListener('hashchange', () => app.opened.set('sweep'), { once: true });
   location.hash = `#/job/${encodeURIComponent(jobId)}`;
 }
@@ -245,7 +250,7 @@ function Done({ cluster, state, ...rest }: NextProps): JSX.Element {
       says={
         isLeft
           ? 'The sheet is complete.'
-          : 'Set what is to be set, note it on each gauge\u2019s own sheet, and sweep again as left.'
+          : 'Set what is to be set, note it at each gauge below, and sweep again as left.'
       }
       words="Print the sheet"
       onPress={() => print()}
@@ -267,7 +272,7 @@ function Done({ cluster, state, ...rest }: NextProps): JSX.Element {
 }
 
 function About({ state }: { readonly state: ClusterState }): JSX.Element {
-  const { feed, swept } = state;
+  const { feed } = state;
   const fed = [
     ...(feed.volt === undefined ? [] : [`${feed.volt} V`]),
     ...(feed.stabiliser === undefined ? [] : [feed.stabiliser]),
@@ -284,17 +289,16 @@ function About({ state }: { readonly state: ClusterState }): JSX.Element {
           .join(', ')}
         .
       </p>
-      {swept.map(({ order, readings, minutes, leastMinutes }, at) => (
+      {sweptWords(state).map(({ how, readings, minutes, leastMinutes }, at) => (
         <p key={at} class="soft">
-          {readings} readings in {minutes.toFixed(1)} min, {ORDER_WORDS[order]}; no order could take less than{' '}
-          {leastMinutes.toFixed(1)} min.
+          {readings} readings in {minutes.toFixed(1)} min, {how}
+          {leastMinutes === undefined ? '' : `; no order could take less than ${leastMinutes.toFixed(1)} min`}
+          .
         </p>
       ))}
     </div>
   );
 }
-
-const ORDER_WORDS = { free: 'freely', rounds: 'in rounds', 'one-by-one': 'one at a time' } as const;
 
 /** The next cluster of the same kind: descriptions copied, readings not. */
 function Again({ cluster, state }: StandingProps): JSX.Element {

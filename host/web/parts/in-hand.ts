@@ -1,6 +1,9 @@
+import type { ClusterState } from '../../job/state/cluster-state';
 import { createSignal, type Signal } from '../signal';
 
 const WAYS = ['box', 'resistors', 'potentiometer', 'decade', 'table'] as const;
+
+type Condition = ClusterState['state'];
 
 /** What a sweep is made with: the box, what a person puts on, or a table that was measured elsewhere. */
 export type Way = (typeof WAYS)[number];
@@ -11,10 +14,14 @@ export type InHand = {
   readonly choose: (jobId: string, way: Way) => void;
   /** The cluster sheet that a job was opened from on this screen. */
   readonly clusterOf: (jobId: string) => string | undefined;
-  readonly cameFrom: (jobId: string, clusterId: string) => void;
+  /** Of a gauge that is swept by hand: what its cluster's sheet said it is. */
+  readonly conditionOf: (jobId: string) => Condition | undefined;
+  readonly cameFrom: (jobId: string, clusterId: string, condition?: Condition) => void;
 };
 
 const keyOf = (jobId: string): string => `needlewright-in-hand ${jobId}`;
+const CONDITIONS = ['as-found', 'as-left'] as const;
+const conditionKeyOf = (jobId: string): string => `needlewright-condition-of ${jobId}`;
 const clusterKeyOf = (jobId: string): string => `needlewright-cluster-of ${jobId}`;
 
 export function createInHand(storage: Pick<Storage, 'getItem' | 'setItem'>): InHand {
@@ -32,6 +39,10 @@ export function createInHand(storage: Pick<Storage, 'getItem' | 'setItem'>): InH
       of(jobId).set(way);
     },
     clusterOf: (jobId) => storage.getItem(clusterKeyOf(jobId)) ?? undefined,
-    cameFrom: (jobId, clusterId) => storage.setItem(clusterKeyOf(jobId), clusterId),
+    conditionOf: (jobId) => CONDITIONS.find((each) => each === storage.getItem(conditionKeyOf(jobId))),
+    cameFrom: (jobId, clusterId, condition) => {
+      storage.setItem(clusterKeyOf(jobId), clusterId);
+      if (condition !== undefined) storage.setItem(conditionKeyOf(jobId), condition);
+    },
   };
 }

@@ -4,8 +4,10 @@ import { JSON_OPTION, type Command } from '../../command';
 import { jobsFolderOf, SIMULATED_CLUSTERS } from '../../input/cluster-boxes';
 import { InputError } from '../../input-error';
 import { clusterJson, clusterText, neighbourText } from '../../output/cluster-text';
+import { HAND_OPTIONS } from '../../input/hand-options';
 import { SWEEP_OPTIONS } from '../../input/sweep-options';
 import { schemaOf, type Action } from './action';
+import { sweepByHand } from './by-hand';
 import { openAction } from './open';
 import { ClusterAtWork } from './run';
 import { againAction, sheetAction, sheetOf, tableAction } from './sheet';
@@ -46,15 +48,20 @@ const sweepAction: Action = {
   usage: '[ID]',
   help: 'roll call, neighbours, then all gauges together; a new cluster when none is named',
   words: { least: 0, most: 1 },
-  run: ([clusterId], given, surroundings) =>
-    ClusterAtWork.with(clusterId, given, surroundings, async (cluster) => {
+  run: async ([clusterId], given, surroundings) => {
+    if (given.flag('by-hand')) {
+      const state = await sweepByHand(clusterId, given, surroundings);
+      return sheetOf(state, jobsFolderOf(given, surroundings), 'sweep');
+    }
+    return ClusterAtWork.with(clusterId, given, surroundings, async (cluster) => {
       surroundings.err(`cluster ${cluster.state.clusterId}`);
       await cluster.callRoll();
       if (!given.flag('no-neighbours')) await cluster.testNeighbours();
       surroundings.err(`sweeping: ${cluster.orderWanted()}`);
       await cluster.sweep();
       return sheetOf(cluster.state, jobsFolderOf(given, surroundings), 'sweep');
-    }),
+    });
+  },
 };
 
 const ACTIONS: readonly Action[] = [
@@ -68,8 +75,20 @@ const ACTIONS: readonly Action[] = [
 ];
 
 const width = Math.max(...ACTIONS.map(({ name, usage }) => `${name} ${usage}`.length));
-const { seed, speed, jobs, auto, points, legs, repeats, refinements, title, vehicle, confirm } =
-  SWEEP_OPTIONS;
+const {
+  seed,
+  speed,
+  jobs,
+  auto,
+  'settle-s': settle,
+  points,
+  legs,
+  repeats,
+  refinements,
+  title,
+  vehicle,
+  confirm,
+} = SWEEP_OPTIONS;
 
 /** Several gauges of one cluster, each with a box, read by one person. */
 export const clusterCommand: Command = {
@@ -80,10 +99,12 @@ export const clusterCommand: Command = {
   details: [
     'Every gauge is an ordinary job; the cluster keeps which belong together, which box is on which, and what they do',
     'to each other. Whichever needle is ready is asked for; the others settle meanwhile. q stops and opens all.',
+    'With --by-hand there are no boxes: one gauge after the other, resistances put on and typed, on the same sheet.',
     '',
     ...ACTIONS.map(({ name, usage, help }) => `  ${`${name} ${usage}`.padEnd(width)}  ${help}`),
   ],
   options: {
+    ...HAND_OPTIONS,
     port: {
       kind: 'texts',
       value: 'PATH',
@@ -145,6 +166,7 @@ export const clusterCommand: Command = {
     csv: { kind: 'flag', help: 'table: as CSV' },
     pdf: { kind: 'text', value: 'FILE', help: 'sheet: write it as a PDF file' },
     paper: { kind: 'choice', choices: ['a4', 'letter'], help: 'sheet: its paper' },
+    'settle-s': settle,
     ...{ seed, speed, jobs, auto, points, legs, repeats, refinements, title, vehicle, confirm },
     ...JSON_OPTION,
   },

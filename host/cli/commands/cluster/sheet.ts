@@ -16,6 +16,7 @@ import type { Arguments } from '../../options';
 import { clusterJson, clusterText, conditionJson, gaugeText, neighbourText } from '../../output/cluster-text';
 import { writeNew } from '../../output/new-file';
 import { significant, textTable } from '../../output/text-table';
+import { sweptWords } from '../../../words/cluster';
 import { must, nowIso, schemaOf, type Action } from './action';
 import { openWith } from './open';
 
@@ -46,15 +47,13 @@ export async function sheetOf(
   const jobs = await Promise.all(
     state.gauges.map(async ({ jobId, place }) => ({ place, job: await jobOf(folder, jobId) })),
   );
-  const last = state.swept.at(-1);
   return {
     text: [
       ...clusterText(state),
-      ...(last === undefined
-        ? []
-        : [
-            `swept ${last.order}: ${last.readings} readings in ${last.minutes.toFixed(1)} min; no order of reading could take less than ${last.leastMinutes.toFixed(1)}`,
-          ]),
+      ...sweptWords(state).map(
+        ({ how, readings, minutes, leastMinutes }) =>
+          `swept ${how}: ${readings} readings in ${minutes.toFixed(1)} min${leastMinutes === undefined ? '' : `; no order of reading could take less than ${leastMinutes.toFixed(1)}`}`,
+      ),
       '',
       ...jobs.flatMap(({ place, job }) => [...gaugeText(place, job), '']),
       ...neighbourText(state),
@@ -154,7 +153,7 @@ async function rowsOf(given: Arguments, surroundings: Surroundings): Promise<rea
       rows.push({
         cluster: clusterId,
         opened: state?.openedAt ?? '',
-        minutes: state?.swept.at(-1)?.minutes,
+        minutes: minutesOf(state),
         place,
         quantity: job.gauge.quantity,
         found: worstPercentOf(job, conditionOf(job, 'as-found')),
@@ -164,6 +163,11 @@ async function rowsOf(given: Arguments, surroundings: Surroundings): Promise<rea
   }
   return rows;
 }
+
+const minutesOf = (state: ClusterState | undefined): number | undefined => {
+  const minutes = (state === undefined ? [] : sweptWords(state)).map((each) => each.minutes);
+  return minutes.length === 0 ? undefined : minutes.reduce((sum, each) => sum + each, 0);
+};
 
 const percentText = (value: number | undefined): string => (value === undefined ? '' : significant(value, 2));
 

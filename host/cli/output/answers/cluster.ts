@@ -54,6 +54,7 @@ const clusterFields = {
       doubted: z.number(),
     }),
   ),
+  swept_by_hand: z.array(z.strictObject({ job: z.string(), minutes: z.number(), readings: z.number() })),
 };
 const cluster = z.strictObject(clusterFields);
 export type ClusterJson = Looked<z.infer<typeof cluster>>;

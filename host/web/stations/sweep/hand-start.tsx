@@ -2,7 +2,6 @@ import type { JSX } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import { potentiometerHookUp, resistorHookUp, switchHookUp, type HookUp } from '../../../job/hook-up';
 import type { JobCommand } from '../../../job/schema/commands';
-import { conditionNow } from '../../../job/state/condition-now';
 import { handPlanOf, type HandPlan } from '../../../job/state/hand-plan';
 import type { JobState } from '../../../job/state/state';
 import { handPlanWords } from '../../../words/by-hand';
@@ -19,6 +18,8 @@ const MS_PER_SECOND = 1000;
 type HandStartProps = {
   readonly way: HandWay;
   readonly state: JobState;
+  /** Something was done to the gauge since it was found. */
+  readonly isLeft: boolean;
   readonly isAgain: boolean;
   readonly send: (command: JobCommand) => Promise<boolean>;
 };
@@ -31,7 +32,7 @@ const hookUpOf = (way: HandWay, hasSwitch: boolean, state: JobState): HookUp =>
       : resistorHookUp(state);
 
 /** A sweep without a box: what is in hand, what it would carry, and what must be said first. */
-export function HandStart({ way, state, isAgain, send }: HandStartProps): JSX.Element {
+export function HandStart({ way, state, isLeft, isAgain, send }: HandStartProps): JSX.Element {
   const fields = useHandFields(state, way);
   const wait = useNumberDraft('', undefined, 0);
   const { gauge } = state;
@@ -46,7 +47,7 @@ export function HandStart({ way, state, isAgain, send }: HandStartProps): JSX.El
     const settle = wait.value === undefined ? {} : { settleMs: MS_PER_SECOND * wait.value };
     void send({
       kind: 'start-sweep',
-      choice: { mode: 'step-and-read', state: conditionNow(state), hand: setUp, ...settle },
+      choice: { mode: 'step-and-read', state: isLeft ? 'as-left' : 'as-found', hand: setUp, ...settle },
     });
   };
   const [isTold, setTold] = useState(false);

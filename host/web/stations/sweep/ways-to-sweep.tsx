@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { standInHookUp } from '../../../job/hook-up';
 import type { JobCommand } from '../../../job/schema/commands';
+import { conditionNow } from '../../../job/state/condition-now';
 import type { JobState } from '../../../job/state/state';
 import type { App } from '../../app';
 import type { JobConnection } from '../../connection/job-connection';
@@ -52,7 +53,14 @@ export function WaysToSweep({ app, job, state, isAgain, hasBox, send }: WaysProp
       ) : way === 'table' ? (
         <ImportReadings state={state} job={job} />
       ) : (
-        <HandStart key={way} way={way} state={state} isAgain={isAgain} send={send} />
+        <HandStart
+          key={way}
+          way={way}
+          state={state}
+          isLeft={app.inHand.conditionOf(state.jobId) === 'as-left' || conditionNow(state) === 'as-left'}
+          isAgain={isAgain}
+          send={send}
+        />
       )}
     </div>
   );
