@@ -289,6 +289,6 @@ export const clusterViews: readonly View[] = [
   {
     name: 'cluster-sheet',
     make: cluster(over),
-    act: (page) => page.getByText('pointer moved').waitFor(),
+    act: (page) => page.getByText('pointer moved').first().waitFor(),
   },
 ];
