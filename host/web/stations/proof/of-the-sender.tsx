@@ -4,7 +4,6 @@ import type { JobCommand } from '../../../job/schema/commands';
 import type { JobState } from '../../../job/state/state';
 import { printed } from '../../../words/notation';
 import { estimateWords, offerWords } from '../../../words/proof-later';
-import { plateIf } from '../../parts/plate';
 import { Fold } from '../../parts/fold';
 import { TableBox } from '../../parts/table-box';
 import { Verdict } from '../../parts/verdict';
@@ -13,15 +12,13 @@ import { shownError, shownReading, shownSpread } from '../../parts/words';
 type SenderProps = {
   readonly state: JobState;
   readonly send: (command: JobCommand) => void;
-  /** Nothing else is being entered. */
-  readonly isFree: boolean;
 };
 
 /** Whether the pairs say that other resistors are worth soldering. */
 export const isWorthIt = (state: JobState): boolean => estimateNow(state)?.offer?.isWorthIt === true;
 
 /** Backwards from the pairs to the sender: what it does to the needle, and other resistors only where they are worth it. */
-export function OfTheSender({ state, send, isFree }: SenderProps): JSX.Element | null {
+export function OfTheSender({ state, send }: SenderProps): JSX.Element | null {
   const estimate = estimateNow(state);
   if (runPairs(state).length === 0) return null;
   if (estimate === undefined)
@@ -50,7 +47,7 @@ export function OfTheSender({ state, send, isFree }: SenderProps): JSX.Element |
         <div>
           <button
             type="button"
-            class={plateIf(isFree)}
+            class="button button-main"
             onClick={() => send({ kind: 'choose-trim', candidate: offer.candidate })}
           >
             {offer.candidate.parts.length === 0 ? 'Take the resistors out' : 'Fit these instead'}

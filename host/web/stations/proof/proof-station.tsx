@@ -40,14 +40,14 @@ export function ProofStation({ app, job, state }: StationProps): JSX.Element {
   const fitted = { state, send, toTrim: () => app.opened.set('trim') };
   const isAsked = state.fitted === undefined && !isAsFoundFirst;
   const isEnded = isProofEnded(state);
+  /** One more reading after the end: it is asked for first, and what was found stands below. */
+  const isGoingOn = isEnded && further !== undefined;
   return (
     <div class="stack">
       {isAsked ? null : <ProofSummary state={state} />}
-      {isEnded ? (
-        <Onward app={app} state={state} isPlate={further === undefined && !isWorthIt(state)} />
-      ) : null}
-      {isEnded ? <OfTheSender state={state} send={send} isFree={further === undefined} /> : null}
-      <ProofPlot state={state} />
+      {isEnded && !isGoingOn ? <Onward app={app} state={state} isPlate={!isWorthIt(state)} /> : null}
+      {isEnded && !isGoingOn ? <OfTheSender state={state} send={send} /> : null}
+      {isGoingOn ? null : <ProofPlot state={state} />}
       {isEnded && further === undefined ? (
         <AndNow state={state} onFurther={setFurther} />
       ) : isEnded && further === 'season' ? (
@@ -69,6 +69,7 @@ export function ProofStation({ app, job, state }: StationProps): JSX.Element {
           )}
         </ConfirmFirst>
       )}
+      {isGoingOn ? <ProofPlot state={state} /> : null}
       {isAsked ? null : <FittedFold {...fitted} />}
       <ProofLimit key={unit} state={state} send={send} />
       <ProofTable
