@@ -87,7 +87,7 @@ describe.skipIf(!hasBrowser())('a job that can be read and not written', () => {
     await notice(page).waitFor();
     expect(await notice(page).innerText()).toContain(lock);
     await openStation(page, 'Sweep');
-    expect(await page.locator('[data-reading]').count()).toBe(2);
+    await expect.poll(() => page.locator('[data-reading]').count()).toBe(2);
     await answerNo(page);
     await page.locator('.foot').getByText(lock).waitFor();
     await keepPicture(page, 'read-only-1280');
