@@ -1,7 +1,6 @@
 import type { JSX } from 'preact';
 import { leftPairs } from '../../../job/proof/drift-of-job';
 import { isProved } from '../../../job/proof/proof';
-import type { JobCommand } from '../../../job/schema/commands';
 import { proofWork } from '../../../job/state/confirmations';
 import type { JobState } from '../../../job/state/state';
 import { printed } from '../../../words/notation';
@@ -10,7 +9,15 @@ import { NumberField, useNumberDraft } from '../../parts/number-field';
 import { Verdict } from '../../parts/verdict';
 import { shownReading, shownUnit } from '../../parts/words';
 import { Gates } from '../confirm-first';
-import { PairNeedle, referenceMissing, RunFields, usePairEntry, useRun, type PairProps } from './pair-entry';
+import {
+  PairNeedle,
+  readAgainst,
+  referenceMissing,
+  RunFields,
+  usePairEntry,
+  useRun,
+  type PairProps,
+} from './pair-entry';
 
 type NowProps = {
   readonly state: JobState;
@@ -55,23 +62,14 @@ const Looks = ({ state }: { readonly state: JobState }): JSX.Element | null => {
 export function SeasonPair(props: PairProps & { readonly onDone: () => void }): JSX.Element {
   const { state, job, entry, onDone } = props;
   const run = useRun({ state, isAsFound: false });
-  const { reference, uncertainty, kind, place, leg, engine } = run;
+  const { reference, kind, engine } = run;
   const rest = useNumberDraft('', state.gauge.unit);
   const put = usePairEntry({ job, entry });
   const confirm = (indicated: number): void => {
-    if (reference.value === undefined || uncertainty.value === undefined) return;
-    const look: JobCommand = {
-      kind: 'check-drift',
-      reference: reference.value,
-      referenceUncertainty: uncertainty.value / 2,
-      referenceKind: kind,
-      indicated,
-      leg,
-      ...(state.place === 'car' ? { engine } : {}),
-      ...(place.trim() === '' ? {} : { referencePlace: place }),
-      ...(rest.value === undefined ? {} : { restOff: rest.value }),
-    };
-    void put(look, [reference, rest]).then((isTaken) => {
+    const read = readAgainst(run, state, indicated);
+    if (read === undefined) return;
+    const restOff = rest.value === undefined ? {} : { restOff: rest.value };
+    void put({ kind: 'check-drift', ...read, ...restOff }, [reference, rest]).then((isTaken) => {
       if (isTaken) onDone();
     });
   };

@@ -126,6 +126,24 @@ export function useRun({ state, isAsFound }: Pick<PairProps, 'state'> & { readon
   return { ...reference, place, setPlace, leg, setLeg, engine, setEngine, when, setWhen };
 }
 
+/** A needle read against a reference, as a pair of the proof and a look after a season keep it; undefined before both are said. */
+export function readAgainst(
+  { reference, uncertainty, kind, place, leg, engine }: ReturnType<typeof useRun>,
+  state: JobState,
+  indicated: number,
+) {
+  if (reference.value === undefined || uncertainty.value === undefined) return undefined;
+  return {
+    reference: reference.value,
+    referenceUncertainty: uncertainty.value / 2,
+    referenceKind: kind,
+    indicated,
+    leg,
+    ...(state.place === 'car' ? { engine } : {}),
+    ...(place.trim() === '' ? {} : { referencePlace: place }),
+  };
+}
+
 type RunFieldsProps = Pick<PairProps, 'state'> & {
   readonly run: ReturnType<typeof useRun>;
   /** A season later nothing of the vehicle is as it was found. */
@@ -163,24 +181,13 @@ export const RunFields = ({ state, run, isLater }: RunFieldsProps): JSX.Element 
 export function RunPair(props: PairProps & { readonly isAsFound: boolean }): JSX.Element {
   const { state, job, entry } = props;
   const run = useRun(props);
-  const { reference, uncertainty, kind, place, leg, engine, when } = run;
+  const { reference, kind, engine, when } = run;
   const put = usePairEntry({ job, entry });
   const notYet =
     when === 'as-left' && state.fitted === undefined ? 'First say what is fitted' : referenceMissing(run);
   const confirm = (indicated: number): void => {
-    if (reference.value === undefined || uncertainty.value === undefined) return;
-    const pair: JobCommand = {
-      kind: 'add-proof-pair',
-      state: when,
-      reference: reference.value,
-      referenceUncertainty: uncertainty.value / 2,
-      referenceKind: kind,
-      indicated,
-      leg,
-      ...(state.place === 'car' ? { engine } : {}),
-      ...(place.trim() === '' ? {} : { referencePlace: place }),
-    };
-    void put(pair, [reference]);
+    const read = readAgainst(run, state, indicated);
+    if (read !== undefined) void put({ kind: 'add-proof-pair', state: when, ...read }, [reference]);
   };
   return (
     <div class="columns">
